@@ -1,0 +1,1 @@
+"""Approvals: change of use, hearings and their notices, permits, inspections, checklist, protest."""

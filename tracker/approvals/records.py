@@ -1,0 +1,121 @@
+"""The tables of approvals: notices, permits, inspections, checklist, answers, hearings, protest."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from tracker.values.kinds import Cents, Choice, Code, Codes, Day, Number, Text
+from tracker.values.records import column, record
+
+OUTCOMES = ("approved", "approved with conditions", "continued", "tabled", "denied", "withdrawn")
+CHECK_STATES = ("open", "asked", "in hand", "proven", "not needed")
+INSPECTION_STATES = ("planned", "requested", "passed", "partly passed", "failed", "called off")
+
+
+@record("notices", "Notices that a body must give before its meeting")
+class Notice:
+    """One kind of notice: at the latest, and where there is one at the earliest, so many days before the meeting."""
+
+    calendar: str = column(Code(), key=True, refers="calendars")
+    kind: str = column(Choice(("published", "mailed", "posted")), key=True)
+    latest_days: int | None = column(Number(0, 999), help="days before the meeting by which it must be given")
+    earliest_days: int | None = column(Number(0, 999), help="days before the meeting from which it counts; blank: no limit")
+    count: str = column(Choice(("calendar", "business")), empty="calendar", help="which days are counted")
+    radius_ft: int | None = column(Number(0, 99_999), help="feet within which owners are told")
+    basis: str = column(Choice(("legal minimum", "published date", "estimate")), empty="estimate", help="what made the figure")
+
+
+@record("permits", "Permits and their clocks")
+class Permit:
+    """A permit by kind and authority."""
+
+    code: str = column(Code(), key=True)
+    kind: str = column(Text(), required=True)
+    authority: str = column(Text())
+    number: str = column(Text())
+    applied: dt.date | None = column(Day())
+    issued: dt.date | None = column(Day())
+    expires: dt.date | None = column(Day())
+    note: str = column(Text())
+
+
+@record("inspections", "Inspections in their order, and what the inspector said")
+class Inspection:
+    """An inspection: the activity that it gates, and what may not be covered before it has passed."""
+
+    code: str = column(Code(), key=True)
+    permit: str = column(Code(), refers="permits")
+    name: str = column(Text())
+    activity: str = column(Code(), refers="activities", help="the gate in the schedule")
+    covers: tuple[str, ...] = column(Codes(), refers="activities", help="activities that would cover the work up")
+    ask_days_ahead: int | None = column(Number(0, 365), help="calendar days ahead by which it must be asked for")
+    requested: dt.date | None = column(Day())
+    date: dt.date | None = column(Day(), help="the day on which the inspector came or will come")
+    present: str = column(Text(), help="who was there")
+    state: str = column(Choice(INSPECTION_STATES), empty="planned")
+    fee: int | None = column(Cents(), help="dollars for a re-inspection")
+
+
+@record("inspection_items", "What the inspector asked to be corrected")
+class InspectionItem:
+    """One correction item; closed or still open."""
+
+    inspection: str = column(Code(), key=True, refers="inspections")
+    item: str = column(Code(), key=True)
+    text: str = column(Text(), required=True)
+    closed_on: dt.date | None = column(Day())
+    evidence: str = column(Text())
+
+
+@record("checklist", "The checklist for the change of use")
+class ChecklistItem:
+    """One item: who governs, what proves it, what it waits on."""
+
+    code: str = column(Code(), key=True)
+    stage: str = column(Text(), required=True)
+    title: str = column(Text(), required=True)
+    why: str = column(Text())
+    governs: str = column(Text(), help="who decides")
+    evidence: str = column(Text(), help="a reference with its date, or an attached file, once it is there")
+    waits_on: tuple[str, ...] = column(Codes(), refers="checklist")
+    lead_days: int | None = column(Number(0, 9_999), help="calendar days that it usually takes")
+    due: dt.date | None = column(Day())
+    state: str = column(Choice(CHECK_STATES), empty="open")
+    reason: str = column(Text(), help="why it is not needed")
+    activity: str = column(Code(), refers="activities", help="the gate that opens only when this is proven")
+    source: str = column(Text(), help="what the item rests on")
+
+
+@record("answers", "Questions on the project, who may build, and inputs of the code study")
+class Answer:
+    """An answer, where it came from, and when that was checked."""
+
+    question: str = column(Code(), key=True)
+    answer: str = column(Text())
+    source: str = column(Text())
+    checked_on: dt.date | None = column(Day())
+
+
+@record("hearings", "Applications before a body and what came of them")
+class Hearing:
+    """One case at one meeting."""
+
+    code: str = column(Code(), key=True)
+    activity: str = column(Code(), refers="activities")
+    calendar: str = column(Code(), required=True, refers="calendars")
+    filed_on: dt.date | None = column(Day())
+    hearing_on: dt.date | None = column(Day())
+    outcome: str = column(Choice(OUTCOMES))
+    continued_to: dt.date | None = column(Day())
+    votes_for: int | None = column(Number(0, 999))
+    votes_against: int | None = column(Number(0, 999))
+    note: str = column(Text())
+
+
+@record("protest", "Areas that are entitled to protest, and that protested")
+class Protest:
+    """One class of owners, as the jurisdiction names it; square feet."""
+
+    class_: str = column(Text(), key=True)
+    entitled_sf: int = column(Number(), required=True)
+    protesting_sf: int = column(Number(), required=True)

@@ -1,0 +1,1 @@
+"""The commands: the same answers and actions without a screen."""

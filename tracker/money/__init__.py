@@ -1,0 +1,1 @@
+"""Money: cost lines and cost per square foot, contracts, changes, pay applications, waivers, draws, interest."""

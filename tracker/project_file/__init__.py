@@ -1,0 +1,1 @@
+"""The owner's project file: one SQLite database, its unit of work, history, migrations and backup."""

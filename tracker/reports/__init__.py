@@ -1,0 +1,1 @@
+"""Answers on paper and in calendars."""

@@ -1,0 +1,1 @@
+"""The schedule: calendars, links, critical path, float, filing cut-offs, what a late day costs."""

@@ -1,0 +1,1 @@
+"""The screens. Each shows an answer and calls actions, nothing else."""

@@ -1,0 +1,1 @@
+"""The trades: contractors, their papers, bids, words given, the site log."""
