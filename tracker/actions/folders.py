@@ -1,0 +1,158 @@
+"""Project folders: a new project from one, one brought into a project, a project written as one."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from tracker.actions.holiday_days import with_holidays
+from tracker.actions.keeping import Counts, new_faults, write_difference
+from tracker.project_file import store
+from tracker.project_file.store import ProjectFile, Step, Work
+from tracker.project_folder import places
+from tracker.project_folder.merging import merged
+from tracker.project_folder.reading import FolderContent, capped, located, read, read_what_is_good
+from tracker.project_folder.writing import Snapshots, refuse_strangers, write
+from tracker.tables import SNAPSHOT_HEAD, TABLES
+from tracker.tables.consequences import status_moved
+from tracker.values.problems import Problem, ProblemError
+from tracker.values.project import Project
+from tracker.values.records import Rows, key_of, table_of
+
+EMPTY: Rows = {"project": (Project(),)}
+"""A new project."""
+
+
+@dataclass(frozen=True)
+class Imported:
+    """What an import did. step: None where the file held all of it already. Counts are of rows; a snapshot counts as one."""
+
+    step: Step | None = None
+    added: int = 0
+    changed: int = 0
+    removed: int = 0
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Exported:
+    """What an export did. replaced: a project folder that was there was written anew."""
+
+    folder: Path
+    replaced: bool = False
+    rows: int = 0
+    notes: tuple[str, ...] = field(default=())
+
+
+def new_project(path: Path, template: str | None = None, folder: Path | None = None) -> Imported:
+    """Make a project file: an empty one, or one with what a template or a project folder holds.
+
+    Never overwrites. ProblemError with everything that is wrong with the folder; then no file is left behind.
+    """
+    if template is not None and folder is not None:
+        raise ProblemError(
+            Problem(what="a project starts from a template or from a folder, not from both", do="give one of them")
+        )
+    if path.exists():
+        raise ProblemError(Problem(what="there is a file of this name already", do="choose another name", value=str(path)))
+    source = places.template(template) if template is not None else folder
+    content = read(source) if source is not None else None
+    if content is not None:
+        _bring(EMPTY, content, replace=False)
+    with store.create(path) as project:
+        if source is None or content is None:
+            return Imported()
+        try:
+            return _import(project, content, f"began from {source.name}", replace=False)
+        except BaseException:
+            project.close()
+            for suffix in ("", "-wal", "-shm"):
+                path.with_name(path.name + suffix).unlink(missing_ok=True)
+            raise
+
+
+def import_folder(project: ProjectFile, folder: Path, replace: bool = False) -> Imported:
+    """Bring a project folder's rows into the project in one step; all of them, or none with a ProblemError.
+
+    Same key updates, new key adds, a column that a file lacks keeps its values, an empty cell takes the default. Nothing
+    goes, unless with replace: then the tables that the folder has hold its rows alone.
+    """
+    content = read(folder)
+    return _import(project, content, f"imported {folder.resolve().name}", replace)
+
+
+def export_folder(project: ProjectFile, folder: Path) -> Exported:
+    """Write the project as a folder of readable tables; into a new file it gives the same project again.
+
+    A project folder that is there already is written anew; one that holds anything else is refused.
+    """
+    refuse_strangers(folder)
+    rows = {table: values for table, values in project.tables().items() if table != table_of(SNAPSHOT_HEAD)}
+    heads = project.rows(SNAPSHOT_HEAD)
+    snapshots: Snapshots = {head.date: (head, project.snapshot(head.date)) for head in heads}
+    replaced = write(folder, rows, snapshots)
+    notes = (f"the project folder that was at {folder} was replaced",) if replaced else ()
+    return Exported(folder=folder, replaced=replaced, rows=sum(map(len, rows.values())), notes=notes)
+
+
+def check_folder(folder: Path) -> tuple[Problem, ...]:
+    """Everything that would keep a new project from being made of this folder, with its places."""
+    content, problems = read_what_is_good(folder)
+    if problems:
+        return tuple(problems)
+    try:
+        _bring(EMPTY, content, replace=False)
+    except ProblemError as error:
+        return error.problems
+    return ()
+
+
+def _import(project: ProjectFile, content: FolderContent, what: str, replace: bool) -> Imported:
+    """The import itself, as one step."""
+    with project.work(what) as work:
+        before = work.tables()
+        after, notes = _bring(before, content, replace)
+        rows = write_difference(work, before, after)
+        heads = _put_snapshots(project, work, content, replace)
+        counts = Counts(*(a + b for a, b in zip(rows, heads, strict=True)))
+        step = work.keep() if any(counts) or _order(before) != _order(after) else None
+        return Imported(step, *counts, notes=tuple(notes))
+
+
+def _put_snapshots(project: ProjectFile, work: Work, content: FolderContent, replace: bool) -> Counts:
+    """The folder's snapshots; one of a date that is there already is changed only where it differs."""
+    there = {head.date: head for head in work.rows(SNAPSHOT_HEAD)}
+    added = changed = removed = 0
+    for date, (head, texts) in content.snapshots.items():
+        if date not in there:
+            added += 1
+        elif there[date] != head or project.snapshot(date) != texts:
+            changed += 1
+            work.remove_snapshot(date)
+        else:
+            continue
+        work.put_snapshot(head, texts)
+    if replace and content.snapshots:
+        for date in there.keys() - content.snapshots.keys():
+            removed += 1
+            work.remove_snapshot(date)
+    return Counts(added, changed, removed)
+
+
+def _order(rows: Rows) -> dict[str, list[tuple[object, ...]]]:
+    """The order of all rows, by their keys."""
+    return {table_of(kind): [key_of(row) for row in rows.get(table_of(kind), ())] for kind in TABLES}
+
+
+def _bring(before: Rows, content: FolderContent, replace: bool) -> tuple[dict[str, Any], list[str]]:
+    """The rows after the import, and notes on what followed from it. ProblemError with every fault that it would bring."""
+    after = merged(before, content, replace)
+    try:
+        after, notes = with_holidays(before, after, content.rows, content.holidays_kept)
+    except ProblemError as error:
+        raise ProblemError(located(error.problems, content)) from None
+    after, moved = status_moved(after)
+    if problems := new_faults(before, after):
+        raise ProblemError(capped(located(problems, content)))
+    return after, [*notes, moved] if moved else notes

@@ -1,0 +1,83 @@
+"""Holiday sets become days of the calendar, once, when they are chosen.
+
+The days are kept, so that a later version of the library of holidays moves nothing, and an owner can change any of them.
+They are made for the years from one before the project's first to six after it. Source of the days: the library
+`holidays` (python-holidays), by country and, after a dash, state: US, US-GA.
+
+When: a working calendar is new and names sets, or its sets have changed. Not where a folder brings the days itself:
+its datapackage.json says that they are kept already, or its calendar_days.csv turns off one of the very days.
+Days of a set that is no longer named stay; whoever wants them gone removes them.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from tracker.schedule.records import Calendar, CalendarDay
+from tracker.tables.consequences import start_of
+from tracker.values.problems import Problem, ProblemError
+from tracker.values.records import Rows
+
+YEARS_BEFORE, YEARS_AFTER = 1, 6
+
+
+def with_holidays(before: Rows, after: Rows, given: Rows, kept: Mapping[str, str]) -> tuple[dict[str, Any], list[str]]:
+    """The rows after a change with the days of newly chosen holiday sets added, and a note for each such calendar.
+
+    given: rows that a folder brings. kept: by calendar the sets whose days are among them already.
+    A day that the calendar has a row for already stays as that row says. ProblemError for a set that is not known.
+    """
+    made = dict(after)
+    notes = []
+    old = {calendar.code: calendar for calendar in before.get("calendars", ())}
+    for calendar in after.get("calendars", ()):
+        if not _newly_chosen(calendar, old.get(calendar.code)) or kept.get(calendar.code) == " ".join(calendar.holidays):
+            continue
+        days = holiday_days(calendar, start_of(after).year)
+        if any(d.calendar == calendar.code and d.works is False and d.date in days for d in given.get("calendar_days", ())):
+            continue
+        added = _missing(calendar, days, made.get("calendar_days", ()))
+        made["calendar_days"] = (*made.get("calendar_days", ()), *added)
+        notes.append(f"{len(added)} holidays of {' '.join(calendar.holidays)} were added to the calendar {calendar.code}")
+    return made, notes
+
+
+def holiday_days(calendar: Calendar, first_year: int) -> dict[dt.date, str]:
+    """The holidays of a calendar's sets with their names, by date. Two on one day have both names."""
+    names: dict[dt.date, list[str]] = {}
+    for chosen in calendar.holidays:
+        for day, name in _days_of(chosen, calendar.code, range(first_year - YEARS_BEFORE, first_year + YEARS_AFTER + 1)):
+            if name not in names.setdefault(day, []):
+                names[day].append(name)
+    return {day: "; ".join(names[day]) for day in sorted(names)}
+
+
+def _newly_chosen(calendar: Calendar, old: Calendar | None) -> bool:
+    """Whether a working calendar names holiday sets that it did not name before. At a meeting holidays play no part."""
+    return bool(calendar.holidays) and not calendar.recurrence and (old is None or old.holidays != calendar.holidays)
+
+
+def _days_of(chosen: str, calendar: str, years: Iterable[int]) -> list[tuple[dt.date, str]]:
+    """The days of one set. ProblemError if the library does not know it."""
+    import holidays
+
+    country, _, state = chosen.partition("-")
+    supported = holidays.list_supported_countries(include_aliases=False)
+    if country not in supported or (state and state not in supported[country]):
+        states = f"; the states of {country} are {', '.join(supported[country])}" if supported.get(country) else ""
+        do = f"name a country, or a country and its state, like US or US-GA{states}"
+        raise ProblemError(
+            Problem(what="no such holidays are known", do=do, table="calendars", key=calendar, column="holidays", value=chosen)
+        )
+    found = holidays.country_holidays(country, subdiv=state or None, years=years)
+    return [(day, str(name)) for day, name in found.items()]
+
+
+def _missing(calendar: Calendar, days: Mapping[dt.date, str], there: Sequence[CalendarDay]) -> list[CalendarDay]:
+    """Rows for the holidays on which the calendar has no row yet."""
+    taken = {d.date for d in there if d.calendar == calendar.code}
+    return [
+        CalendarDay(calendar=calendar.code, date=day, works=False, reason=name) for day, name in days.items() if day not in taken
+    ]

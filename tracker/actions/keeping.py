@@ -1,0 +1,62 @@
+"""How every action keeps rows: refuse what the change would break, then write the difference and nothing else."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any, NamedTuple
+
+from tracker.project_file.store import Work
+from tracker.tables import TABLES
+from tracker.tables.faults import faults
+from tracker.values.problems import Problem
+from tracker.values.records import Rows, key_of, table_of
+
+
+def new_faults(before: Rows, after: Rows) -> list[Problem]:
+    """The faults that a change brings: those of the project after it which it did not have before.
+
+    A fault that was there already does not stop a change, so that faults can be mended one at a time.
+    """
+    found = faults(after)
+    if not found:
+        return []
+    known = set(faults(before))
+    return [problem for problem in found if problem not in known]
+
+
+class Counts(NamedTuple):
+    """How many rows were added, changed and removed."""
+
+    added: int = 0
+    changed: int = 0
+    removed: int = 0
+
+
+def write_difference(work: Work, before: Rows, after: Rows) -> Counts:
+    """Write what differs, and nothing else."""
+    added = changed = removed = 0
+    for kind in TABLES:
+        old, new = before.get(table_of(kind), ()), after.get(table_of(kind), ())
+        if tuple(old) == tuple(new):
+            continue
+        was = {key_of(row): row for row in old}
+        keys = {key_of(row) for row in new}
+        added += sum(key not in was for key in keys)
+        changed += sum(key_of(row) in was and was[key_of(row)] != row for row in new)
+        removed += sum(key not in keys for key in was)
+        if _same_order(list(was), [key_of(row) for row in new]):
+            _put(work, (row for row in new if was.get(key_of(row)) != row))
+        else:
+            work.replace(kind, new)
+    return Counts(added, changed, removed)
+
+
+def _same_order(old: list[Any], new: list[Any]) -> bool:
+    """Whether the known rows stay in front in their order, so that only changed and new ones need writing."""
+    return new[: len(old)] == old
+
+
+def _put(work: Work, rows: Iterable[Any]) -> None:
+    """Write each of these rows."""
+    for row in rows:
+        work.put(row)

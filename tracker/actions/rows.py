@@ -1,0 +1,222 @@
+"""One row saved or removed by its table and key: what `set` does, and every form."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from tracker.actions.holiday_days import with_holidays
+from tracker.actions.keeping import new_faults, write_difference
+from tracker.project_file.store import ProjectFile, Step
+from tracker.schedule.records import Calendar
+from tracker.tables import BY_NAME, SNAPSHOT_HEAD, TABLES
+from tracker.tables.cells import advice, must_be_given, parse_cell
+from tracker.tables.consequences import status_moved, with_beginning, with_work_week
+from tracker.tables.empty_cells import filled
+from tracker.values.problems import BusyError, Problem, ProblemError, shorten
+from tracker.values.records import Column, Rows, columns_of, key_columns, key_of, key_text, references, table_of
+
+
+@dataclass(frozen=True)
+class Saved:
+    """What a change did. step: None where everything was so already. row: as it stands now; None once removed."""
+
+    step: Step | None
+    notes: tuple[str, ...] = ()
+    row: Any | None = None
+
+
+def save(
+    project: ProjectFile,
+    table: str,
+    key: str,
+    cells: Mapping[str, str],
+    expected: Any | None = None,
+    why: str = "",
+) -> Saved:
+    """Change the named cells of a row, or add the row if the key is new; text as a person types it, empty: the default.
+
+    expected: the row as it was shown; BusyError with both versions if it is no longer so. Everything that follows is part
+    of the same step: a blank name becomes the code, holiday sets become days, an actual date moves the status date.
+    ProblemError if a cell is wrong, or for each fault of the whole project that the change would bring.
+    """
+    kind = kind_of(table)
+    at = parse_key(kind, key)
+    with project.work(f"saved {table} {shorten(key, 80)}", why) as work:
+        before = work.tables()
+        old = next((row for row in before.get(table, ()) if key_of(row) == at), None)
+        if expected is not None and old != expected:
+            raise BusyError(_stale(expected, old, table, key))
+        row = _with_cells(kind, at, old, cells, before)
+        after, notes = _followed(before, _with_row(before, row, old), row)
+        if problems := new_faults(before, after):
+            raise ProblemError(problems)
+        step = work.keep() if any(write_difference(work, before, after)) else None
+        return Saved(step, tuple(notes), row)
+
+
+def remove(project: ProjectFile, table: str, key: str, with_parts: bool = False, why: str = "") -> Saved:
+    """Remove a row. Its parts are the rows whose keys begin with it (a contract's lines, an activity's links).
+
+    ProblemError that names them if there are parts and they were not to go too, or if anything else refers to the row.
+    """
+    kind = kind_of(table)
+    if not key_columns(kind):
+        raise ProblemError(
+            Problem(what="the project's own row can't be removed", do="empty single cells instead", table=table, key="-")
+        )
+    at = parse_key(kind, key)
+    with project.work(f"removed {table} {shorten(key, 80)}", why) as work:
+        before = work.tables()
+        if not any(key_of(row) == at for row in before.get(table, ())):
+            raise ProblemError(_no_row(table, key, before))
+        gone = _with_their_parts(before, table, at)
+        if len(gone) > 1 and not with_parts:
+            raise ProblemError(_has_parts(table, key, gone))
+        after = {name: tuple(row for row in rows if (name, key_of(row)) not in gone) for name, rows in before.items()}
+        if problems := [_still_used(p, table, key) for p in new_faults(before, after)]:
+            raise ProblemError(problems)
+        write_difference(work, before, after)
+        notes = (f"{len(gone) - 1} rows that belonged to it went too",) if len(gone) > 1 else ()
+        return Saved(work.keep(), notes)
+
+
+def kind_of(table: str) -> type[Any]:
+    """The class of a table that can be changed row by row. ProblemError lists those that there are."""
+    if table in BY_NAME and table != table_of(SNAPSHOT_HEAD):
+        return BY_NAME[table]
+    what = "a snapshot is made by closing a status date" if table in BY_NAME else "there is no such table"
+    names = ", ".join(table_of(kind) for kind in TABLES)
+    raise ProblemError(Problem(what=what, do=f"name one of: {names}", value=table))
+
+
+def parse_key(kind: type[Any], text: str) -> tuple[Any, ...]:
+    """The key of a row from its text: the key columns' cells joined by "/", the last of them taking the rest.
+
+    Cells at the end that have a default may be left out (a link's type). The project has none: "-".
+    """
+    columns = key_columns(kind)
+    if not columns:
+        if text != "-":
+            raise ProblemError(
+                Problem(what="the project has one row, whose key is -", do="write -", table=table_of(kind), value=text)
+            )
+        return ()
+    parts = text.split("/", len(columns) - 1)
+    parts += [c.kind.write(c.empty) for c in columns[len(parts) :] if not must_be_given(c)]
+    if len(parts) != len(columns):
+        form = "/".join(c.name for c in columns)
+        raise ProblemError(Problem(what="the key is not complete", do=f"write {form}", table=table_of(kind), value=text))
+    return tuple(_parsed(kind, c, part, text) for c, part in zip(columns, parts, strict=True))
+
+
+def _parsed(kind: type[Any], column: Column, text: str, key: str) -> Any:
+    """The value of a cell; ProblemError with its place."""
+    try:
+        return parse_cell(column, text)
+    except ValueError as error:
+        place = {"table": table_of(kind), "key": key, "column": column.name, "value": text}
+        raise ProblemError(Problem(what=str(error), do=advice(column), **place)) from None
+
+
+def _with_cells(kind: type[Any], at: tuple[Any, ...], old: Any | None, cells: Mapping[str, str], rows: Rows) -> Any:
+    """The row with its new cells, filled. ProblemError with each cell that is wrong."""
+    key = "/".join(c.kind.write(part) for c, part in zip(key_columns(kind), at, strict=True)) or "-"
+    by_name = {c.name: c for c in columns_of(kind)}
+    changes: dict[str, Any] = {} if old else {c.attribute: part for c, part in zip(key_columns(kind), at, strict=True)}
+    problems: list[Problem] = []
+    for name, text in cells.items():
+        if name not in by_name:
+            do = f"name one of: {', '.join(by_name)}"
+            problems.append(Problem(what="there is no such column", do=do, table=table_of(kind), key=key, value=name))
+            continue
+        try:
+            changes[by_name[name].attribute] = _parsed(kind, by_name[name], text, key)
+        except ProblemError as error:
+            problems.extend(error.problems)
+    if problems:
+        raise ProblemError(problems)
+    row = dataclasses.replace(old, **changes) if old is not None else kind(**changes)
+    if key_of(row) != at:
+        what = "the key of a row stays as it is"
+        raise ProblemError(
+            Problem(what=what, do="add a row with the new key, then remove this one", table=table_of(kind), key=key)
+        )
+    if isinstance(row, Calendar):
+        row = row if old or "weekdays" in cells else with_work_week(row)
+        row = with_beginning(row, rows)
+    return filled(row)
+
+
+def _with_row(before: Rows, row: Any, old: Any | None) -> dict[str, Any]:
+    """All tables with the row in its place, or at the end of its table."""
+    rows = before.get(row.TABLE, ())
+    here = (*rows, row) if old is None else tuple(row if other is old else other for other in rows)
+    return {**before, row.TABLE: here}
+
+
+def _followed(before: Rows, after: Rows, row: Any) -> tuple[dict[str, Any], list[str]]:
+    """What follows from the change at once, and a note on each."""
+    made, notes = dict(after), list[str]()
+    if row.TABLE == "calendars":
+        made, notes = with_holidays(before, made, {}, {})
+    if row.TABLE in ("activities", "project"):
+        made, moved = status_moved(made)
+        notes.extend([moved] if moved else [])
+    return made, notes
+
+
+def _with_their_parts(rows: Rows, table: str, key: tuple[Any, ...]) -> set[tuple[str, tuple[Any, ...]]]:
+    """A row and everything that belongs to it, and to that: rows of which a key column refers to it."""
+    gone = {(table, key)}
+    while True:
+        more = {(name, key_of(row)) for name, values in rows.items() for row in values if _belongs(row, gone)} - gone
+        if not more:
+            return gone
+        gone |= more
+
+
+def _belongs(row: Any, gone: set[tuple[str, tuple[Any, ...]]]) -> bool:
+    """Whether a key column of the row refers to one of these."""
+    return any(column.key and (target, key) in gone for column, target, key in references(row))
+
+
+def _has_parts(table: str, key: str, gone: Iterable[tuple[str, tuple[Any, ...]]]) -> Problem:
+    """Rows that would go too, by table."""
+    counts: dict[str, int] = {}
+    for name, _ in gone:
+        counts[name] = counts.get(name, 0) + 1
+    counts[table] -= 1
+    parts = ", ".join(f"{count} in {name}" for name, count in sorted(counts.items()) if count)
+    return Problem(
+        what="other rows belong to it", do="remove it with its parts, or those first", table=table, key=key, value=parts
+    )
+
+
+def _still_used(problem: Problem, table: str, key: str) -> Problem:
+    """A fault of another row after a removal, told as what it means for the removal."""
+    what = f"{problem.place()} still needs it: {problem.what}" if problem.table else problem.what
+    return Problem(what=what, do="change that first", table=table, key=key)
+
+
+def _no_row(table: str, key: str, rows: Rows) -> Problem:
+    """There is no such row; some that there are."""
+    keys = [key_text(row) for row in rows.get(table, ())]
+    there = ", ".join(keys[:10]) + (f" and {len(keys) - 10} more" if len(keys) > 10 else "")
+    do = f"the table has {there}" if keys else "the table is empty"
+    return Problem(what="there is no such row", do=do, table=table, key=key)
+
+
+def _stale(expected: Any, now: Any | None, table: str, key: str) -> Problem:
+    """The row is no longer as it was shown: cell by cell, what was shown and what it is now."""
+    if now is None:
+        return Problem(what="somebody else removed this row in the meantime", do="look at it again", table=table, key=key)
+    shown = []
+    for c in columns_of(type(now)):
+        old, new = (c.kind.write(getattr(row, c.attribute)) or "blank" for row in (expected, now))
+        if old != new:
+            shown.append(f"{c.name} was {shorten(old)}, is now {shorten(new)}")
+    what = f"somebody else changed this row in the meantime: {'; '.join(shown)}"
+    return Problem(what=what, do="look at it again, then save", table=table, key=key)

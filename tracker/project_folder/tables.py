@@ -1,0 +1,118 @@
+"""One CSV table: its text read into rows, every fault collected with its place; rows written as its text."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from tracker.project_folder import csv_text
+from tracker.tables import BY_NAME
+from tracker.tables.cells import advice, must_be_given, parse_cell
+from tracker.values.problems import Problem
+from tracker.values.records import Column, columns_of, key_text
+
+
+@dataclass
+class ReadTable:
+    """What a table's text held. rows: the good ones; given: the columns of the header; at: row number by key text."""
+
+    rows: list[Any] = field(default_factory=list)
+    given: tuple[str, ...] = ()
+    at: dict[str, int] = field(default_factory=dict)
+    problems: list[Problem] = field(default_factory=list)
+
+
+def read_table(table: str, text: str, file: str) -> ReadTable:
+    """The rows of a table from its CSV text. file: how to call it in a Problem."""
+    read = ReadTable()
+    lines, broken = csv_text.parsed(text, file)
+    if lines:
+        _read_rows(table, lines, file, read)
+    elif not broken:
+        names = ",".join(c.name for c in columns_of(BY_NAME[table]))
+        read.problems.append(Problem(what="has no header", do=f"begin with a row of column names, such as {names}", file=file))
+    if broken:
+        read.problems.append(broken)
+    return read
+
+
+def _read_rows(table: str, lines: list[tuple[int, list[str]]], file: str, read: ReadTable) -> None:
+    """The header, and if it can be used, the rows below it."""
+    kind = BY_NAME[table]
+    _, header = lines[0]
+    read.problems.extend(_header_faults(table, header, file))
+    if read.problems:
+        return
+    by_name = {c.name: c for c in columns_of(kind)}
+    columns = [by_name[name] for name in header]
+    read.given = tuple(header)
+    for number, cells in lines[1:]:
+        if len(cells) != len(header):
+            what = f"has {len(cells)} cells where the header has {len(header)}"
+            do = "give each row as many cells as the header; put a cell that contains a comma in quotes"
+            read.problems.append(Problem(what=what, do=do, file=file, row=number, table=table))
+            continue
+        value = _read_row(kind, columns, cells, file, number, read.problems)
+        if value is not None:
+            _keep(read, value, file, number)
+
+
+def _header_faults(table: str, header: list[str], file: str) -> list[Problem]:
+    """Unknown columns, columns named twice, and columns that no row can do without."""
+    columns = columns_of(BY_NAME[table])
+    names = [c.name for c in columns]
+    found = []
+    for place, name in enumerate(header):
+        if name not in names:
+            do = f"use one of: {', '.join(names)}"
+            found.append(Problem(what="there is no such column", do=do, file=file, row=1, column=name, value=name, table=table))
+        elif name in header[:place]:
+            do = "leave one of them out"
+            found.append(Problem(what="the column stands twice", do=do, file=file, row=1, column=name, table=table))
+    for c in columns:
+        if must_be_given(c) and c.name not in header:
+            what, do = "the column is missing, and every row needs it", f"add the column {c.name}"
+            found.append(Problem(what=what, do=do, file=file, row=1, column=c.name, table=table))
+    return found
+
+
+def _read_row(
+    kind: type[Any], columns: list[Column], cells: list[str], file: str, number: int, problems: list[Problem]
+) -> Any | None:
+    """The value of one row, or None after its faults were noted."""
+    values: dict[str, Any] = {}
+    for c, cell in zip(columns, cells, strict=True):
+        text = csv_text.unguarded(cell) if c.kind.is_text else cell
+        try:
+            values[c.attribute] = parse_cell(c, text)
+        except ValueError as error:
+            at = {"file": file, "row": number, "table": kind.TABLE, "column": c.name, "value": text}
+            problems.append(Problem(what=str(error), do=advice(c), **at))
+    return kind(**values) if len(values) == len(columns) else None
+
+
+def _keep(read: ReadTable, value: Any, file: str, number: int) -> None:
+    """Take a good row in, unless its key is taken."""
+    key = key_text(value)
+    if key in read.at and key != "-":
+        what = f"has the same key as row {read.at[key]}"
+        do = "give it a key of its own, or leave one of the two out"
+        read.problems.append(Problem(what=what, do=do, file=file, row=number, table=value.TABLE, key=key, value=key))
+        return
+    read.at[key] = number
+    read.rows.append(value)
+
+
+def table_text(kind: type[Any], rows: Sequence[Any]) -> str:
+    """A table as CSV text: the header with all columns, then each row."""
+    columns = columns_of(kind)
+    lines = [[c.name for c in columns]]
+    lines.extend([_cell(c, getattr(row, c.attribute)) for c in columns] for row in rows)
+    return csv_text.written(lines)
+
+
+def _cell(column: Column, value: Any) -> str:
+    """A value as its cell."""
+    text = column.kind.write(value)
+    return csv_text.guarded(text) if column.kind.is_text else text

@@ -1,0 +1,53 @@
+"""What follows at once, and is stored, when rows are made or saved."""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime as dt
+from typing import Any
+
+from tracker.schedule.records import Activity, Calendar
+from tracker.values.project import DEFAULT_START
+from tracker.values.records import Rows
+
+WORK_WEEK = ("mon", "tue", "wed", "thu", "fri")
+"""The days on which a calendar works if nobody says otherwise."""
+
+
+def with_work_week(calendar: Calendar) -> Calendar:
+    """A new working calendar of which nobody said on which weekdays it works."""
+    return calendar if calendar.recurrence or calendar.weekdays else dataclasses.replace(calendar, weekdays=WORK_WEEK)
+
+
+def with_beginning(calendar: Calendar, rows: Rows) -> Calendar:
+    """A meeting calendar counts its meetings from a day: where none is given, from 1 January of the project's first year."""
+    if not calendar.recurrence or calendar.recurrence_from:
+        return calendar
+    return dataclasses.replace(calendar, recurrence_from=dt.date(start_of(rows).year, 1, 1))
+
+
+def start_of(rows: Rows) -> dt.date:
+    """The day on which the project starts."""
+    return next((project.start for project in rows.get("project", ())), DEFAULT_START)
+
+
+def status_moved(rows: Rows) -> tuple[dict[str, Any], str]:
+    """The rows with the status date no earlier than the latest actual date of an activity, and a note if it was moved.
+
+    All through the status date is known; what is known to have happened later makes that day the status date.
+    """
+    made = dict(rows)
+    if not rows.get("project"):
+        return made, ""
+    latest = max((day for activity in rows.get("activities", ()) for day in _actual(activity)), default=None)
+    project = rows["project"][0]
+    if latest is None or (project.status_date and latest <= project.status_date):
+        return made, ""
+    made["project"] = (dataclasses.replace(project, status_date=latest), *rows["project"][1:])
+    before = f"from {project.status_date.isoformat()}" if project.status_date else "which was not set"
+    return made, f"the status date, {before}, is now {latest.isoformat()}: an activity has an actual date on that day"
+
+
+def _actual(activity: Activity) -> list[dt.date]:
+    """The actual dates of an activity."""
+    return [day for day in (activity.actual_start, activity.actual_finish) if day]
