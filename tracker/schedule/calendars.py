@@ -1,0 +1,211 @@
+"""Calendars as index arrays: from a day to the count of working days before it, and back.
+
+A moment is an integer: the start of a day, as the day's proleptic ordinal. Inside an expanded calendar moments count from
+the first day of the horizon, so that they can be used as list indexes.
+
+Working calendar: weekdays, single days off or on, expected weather days. Meeting calendar: a recurrence rule (RFC 5545)
+with cancelled and added dates; the dates on which the body meets are its working days.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import accumulate, compress
+from typing import Any
+
+from tracker.schedule.records import Calendar, CalendarDay
+from tracker.values.kinds import WEEKDAYS
+from tracker.values.problems import Problem, ProblemError
+from tracker.values.records import Rows, new
+
+SEVEN_DAYS = new(Calendar, code="", name="every day", weekdays=WEEKDAYS)
+"""What an activity follows where the project has no working calendar at all."""
+
+
+@dataclass(slots=True)
+class WorkDays:
+    """An expanded calendar over a horizon of days counted from its first.
+
+    before[m]: how many working days begin before moment m (one entry more than there are days).
+    days[k]: the k-th working day, counted from 0. meets: whether it is a meeting calendar.
+    cutoffs[k]: of a meeting calendar, the last day on which one may file for the k-th meeting.
+    best_cutoffs[k]: the latest of cutoffs[0..k].
+    """
+
+    code: str
+    meets: bool
+    before: list[int]
+    days: list[int]
+    cutoffs: list[int] = field(default_factory=list)
+    best_cutoffs: list[int] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True)
+class CalendarSet:
+    """The project's calendars as they were entered, with what is needed to expand them.
+
+    first: the code of the calendar that an activity without one follows ("" = all seven days).
+    off_or_on: by calendar, single days with their word (True on, False off, None as the rule says).
+    published: by calendar, the cut-off that the body published for a meeting (day -> day).
+    weather: by calendar and month, working days that weather is expected to take after `weather_from`.
+    """
+
+    calendars: Mapping[str, Calendar]
+    first: str
+    first_year: int
+    off_or_on: Mapping[str, Mapping[int, bool | None]]
+    published: Mapping[str, Mapping[int, int]]
+    weather: Mapping[str, Mapping[int, int]]
+    weather_from: int | None
+
+    def of(self, code: str) -> Calendar:
+        """The calendar that an activity with this calendar code follows; a blank code means the first working one."""
+        return self.calendars[code or self.first] if (code or self.first) else SEVEN_DAYS
+
+    def meets(self, code: str) -> bool:
+        """Whether an activity with this calendar code follows a meeting calendar."""
+        return bool(self.of(code).recurrence)
+
+
+def calendar_set(rows: Rows, first_year: int, weather_from: int | None = None) -> CalendarSet:
+    """Gather the project's calendars. first_year: of the project start; weather_from: the status date's ordinal."""
+    calendars = {c.code: c for c in rows.get("calendars", ())}
+    first = next((c.code for c in calendars.values() if not c.recurrence), "")
+    off_or_on: dict[str, dict[int, bool | None]] = {}
+    published: dict[str, dict[int, int]] = {}
+    for day in rows.get("calendar_days", ()):
+        remember(day, off_or_on, published)
+    weather: dict[str, dict[int, int]] = {}
+    for row in rows.get("weather", ()):
+        weather.setdefault(row.calendar, {})[row.month] = row.expected_days
+    return CalendarSet(calendars, first, first_year, off_or_on, published, weather, weather_from)
+
+
+def remember(
+    day: CalendarDay, off_or_on: dict[str, dict[int, bool | None]], published: dict[str, dict[int, int]]
+) -> None:
+    """File one row of calendar_days under its calendar."""
+    number = day.date.toordinal()
+    off_or_on.setdefault(day.calendar, {})[number] = day.works
+    if day.cutoff is not None:
+        published.setdefault(day.calendar, {})[number] = day.cutoff.toordinal()
+
+
+def expand(known: CalendarSet, code: str, low: int, high: int) -> WorkDays:
+    """Expand a calendar over the days from low to high (ordinals, high excluded).
+
+    Cut-offs are not filled in here: schedule/cutoffs.py is their home.
+    """
+    calendar = known.of(code)
+    single = known.off_or_on.get(calendar.code, {})
+    if calendar.recurrence:
+        numbers = meeting_days(calendar, single, known.first_year, low, high)
+        flags = bytearray(high - low)
+        for number in numbers:
+            flags[number - low] = 1
+    else:
+        flags = weekday_flags(calendar.weekdays, low, high)
+        for number, works in single.items():
+            if works is not None and low <= number < high:
+                flags[number - low] = works
+        take_weather(flags, known.weather.get(calendar.code, {}), low, known.weather_from)
+    return WorkDays(
+        code=calendar.code,
+        meets=bool(calendar.recurrence),
+        before=list(accumulate(flags, initial=0)),
+        days=list(compress(range(high - low), flags)),
+    )
+
+
+def weekday_flags(weekdays: Sequence[str], low: int, high: int) -> bytearray:
+    """One byte a day: 1 where the weekday works. Ordinal 1 is a Monday."""
+    week = [WEEKDAYS[(low + offset + 6) % 7] in weekdays for offset in range(7)]
+    return bytearray(bytes(week) * ((high - low) // 7 + 1))[: high - low]
+
+
+def take_weather(flags: bytearray, expected: Mapping[int, int], low: int, after: int | None) -> None:
+    """Take the last n working days of each month that lie after the status date (ordinal; None: all)."""
+    if not any(expected.values()):
+        return
+    left: dict[tuple[int, int], int] = {}
+    for offset in range(len(flags) - 1, -1, -1):
+        number = low + offset
+        if not flags[offset] or (after is not None and number <= after):
+            continue
+        day = dt.date.fromordinal(number)
+        month = (day.year, day.month)
+        if left.setdefault(month, expected.get(day.month, 0)):
+            left[month] -= 1
+            flags[offset] = 0
+
+
+def meeting_days(
+    calendar: Calendar, single: Mapping[int, bool | None], first_year: int, low: int, high: int
+) -> Iterable[int]:
+    """The days (ordinals) from low to high on which the body meets: the rule's, less cancelled, plus added ones."""
+    found = set(recurring_days(calendar.recurrence, calendar.recurrence_from or dt.date(first_year, 1, 1), low, high))
+    for number, works in single.items():
+        if works is False:
+            found.discard(number)
+        elif works and low <= number < high:
+            found.add(number)
+    return found
+
+
+def recurring_days(recurrence: str, begin: dt.date, low: int, high: int) -> list[int]:
+    """The days (ordinals) of a recurrence rule from low to high, none before `begin`."""
+    rule = recurrence_rule(recurrence, begin)
+    first, last = dt.date.fromordinal(max(low, 1)), dt.date.fromordinal(high - 1)
+    at_midnight = dt.datetime.combine(first, dt.time()), dt.datetime.combine(last, dt.time())
+    return [moment.toordinal() for moment in rule.between(*at_midnight, inc=True)]
+
+
+def recurrence_rule(recurrence: str, begin: dt.date) -> Any:
+    """The rule of an RRULE value (RFC 5545, 3.3.10). ValueError says what is wrong, as the end of a sentence."""
+    from dateutil.rrule import rrulestr
+
+    text = recurrence.strip().upper().removeprefix("RRULE:")
+    parts = dict(part.partition("=")[::2] for part in text.split(";"))
+    if parts.get("FREQ") not in ("DAILY", "WEEKLY", "MONTHLY", "YEARLY"):
+        raise ValueError("is no recurrence by days, weeks, months or years, like FREQ=MONTHLY;BYDAY=2TU")
+    if any(name in parts for name in ("BYHOUR", "BYMINUTE", "BYSECOND")):
+        raise ValueError("names an hour: a body's meetings are counted by days")
+    if "UNTIL" in parts:
+        parts["UNTIL"] = parts["UNTIL"].removesuffix("Z")
+    try:
+        value = ";".join(f"{name}={part}" for name, part in parts.items())
+        return rrulestr(value, dtstart=dt.datetime.combine(begin, dt.time()))
+    except (ValueError, KeyError, TypeError, AttributeError, IndexError):
+        raise ValueError("is no recurrence rule of RFC 5545, like FREQ=MONTHLY;BYDAY=2TU") from None
+
+
+def no_working_day(calendar: str, activity: str, after: int) -> ProblemError:
+    """The error of a calendar on which nothing can ever be done."""
+    day = dt.date.fromordinal(after)
+    name = f"calendar {calendar}" if calendar else "the calendar"
+    return ProblemError(
+        Problem(
+            what=f"{name} has no working day within 20 years after {day.isoformat()}, so activity {activity} finds no place",
+            do="add working days or meetings to the calendar, or give the activity another one",
+            table="activities",
+            key=activity,
+            column="calendar",
+            value=calendar,
+        )
+    )
+
+
+def too_late(calendar: str, activity: str) -> ProblemError:
+    """The error of a date beyond what the tool counts."""
+    name = f" on calendar {calendar}" if calendar else ""
+    return ProblemError(
+        Problem(
+            what=f"activity {activity}{name} would lie after 2199",
+            do="check durations, lags and dates before it",
+            table="activities",
+            key=activity,
+            column="duration",
+        )
+    )

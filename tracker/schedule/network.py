@@ -1,0 +1,106 @@
+"""The network: activities and links as plain lists, ordered once so that each comes after all its predecessors."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+FS, SS, FF, SF = 0, 1, 2, 3
+WORKING = 4
+"""Added to a link's type where its lag is counted in working days of the predecessor's calendar."""
+CUTOFF = 8
+"""The type of a cut-off link."""
+TYPES = {"FS": FS, "SS": SS, "FF": FF, "SF": SF}
+
+Arc = tuple[int, int, int]
+"""The activity at the other end, the type (see above), the lag in days."""
+
+
+@dataclass(slots=True)
+class Network:
+    """Activities are numbered in row order.
+
+    order: their numbers so that each comes after all its predecessors.
+    before[i], after[i]: predecessors and successors by plain finish-to-start links without lag, the common kind.
+    other_before[i], other_after[i]: all other links, as arcs; None where there are none.
+    """
+
+    size: int
+    order: list[int]
+    before: list[list[int]]
+    after: list[list[int]]
+    other_before: list[list[Arc] | None]
+    other_after: list[list[Arc] | None]
+
+    def arcs_before(self, i: int) -> list[Arc]:
+        """All links into an activity, as arcs."""
+        return [(p, FS, 0) for p in self.before[i]] + (self.other_before[i] or [])
+
+    def arcs_after(self, i: int) -> list[Arc]:
+        """All links out of an activity, as arcs."""
+        return [(s, FS, 0) for s in self.after[i]] + (self.other_after[i] or [])
+
+
+class LoopError(Exception):
+    """The links go round in a circle; members: the activities of one whole loop, in order."""
+
+    def __init__(self, members: list[int]) -> None:
+        self.members = members
+        super().__init__("links go round in a circle")
+
+
+def network(size: int, links: Sequence[tuple[int, int, int, int]]) -> Network:
+    """Order a network of `size` activities. links: (predecessor, successor, type, lag). LoopError on a loop."""
+    before: list[list[int]] = [[] for _ in range(size)]
+    after: list[list[int]] = [[] for _ in range(size)]
+    other_before: list[list[Arc] | None] = [None] * size
+    other_after: list[list[Arc] | None] = [None] * size
+    waits_for = [0] * size
+    for p, s, kind, lag in links:
+        waits_for[s] += 1
+        if kind == FS and lag == 0:
+            before[s].append(p)
+            after[p].append(s)
+        else:
+            add(other_before, s, (p, kind, lag))
+            add(other_after, p, (s, kind, lag))
+    order = [i for i in range(size) if not waits_for[i]]
+    for i in order:  # grows while we walk it
+        for s in after[i]:
+            waits_for[s] -= 1
+            if not waits_for[s]:
+                order.append(s)
+        for s, _, _ in other_after[i] or ():
+            waits_for[s] -= 1
+            if not waits_for[s]:
+                order.append(s)
+    if len(order) < size:
+        raise LoopError(loop(before, other_before, waits_for))
+    return Network(size, order, before, after, other_before, other_after)
+
+
+def add(arcs: list[list[Arc] | None], place: int, arc: Arc) -> None:
+    """Append an arc where there may be no list yet."""
+    there = arcs[place]
+    if there is None:
+        arcs[place] = [arc]
+    else:
+        there.append(arc)
+
+
+def loop(before: list[list[int]], other_before: list[list[Arc] | None], waits_for: list[int]) -> list[int]:
+    """One whole loop among the activities that could not be ordered, in the order in which work would go.
+
+    Walks back along predecessors that are themselves stuck until one comes up again.
+    """
+    at = next(i for i, count in enumerate(waits_for) if count)
+    seen: dict[int, int] = {}
+    walk: list[int] = []
+    while at not in seen:
+        seen[at] = len(walk)
+        walk.append(at)
+        stuck = [p for p in before[at] if waits_for[p]] + [p for p, _, _ in other_before[at] or () if waits_for[p]]
+        at = min(stuck)
+    members = walk[seen[at] :][::-1]
+    least = members.index(min(members))
+    return members[least:] + members[:least]

@@ -1,0 +1,14 @@
+"""Something to know about the plan that is no fault."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """A kind in snake_case, the code of the activity that it is about (or ""), and a sentence."""
+
+    kind: str
+    code: str
+    text: str
