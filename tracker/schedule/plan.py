@@ -14,8 +14,8 @@ from dataclasses import dataclass
 
 from tracker.schedule.calendars import CalendarSet, WorkDays, expand, no_working_day, too_late
 from tracker.schedule.cutoffs import fill_cutoffs
-from tracker.schedule.free_float import free_floats
 from tracker.schedule.entered import entered_remarks
+from tracker.schedule.free_float import free_floats
 from tracker.schedule.gathering import Gathered, gather
 from tracker.schedule.links import NEVER
 from tracker.schedule.longest_path import all_drivers, longest_path
