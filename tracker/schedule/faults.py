@@ -100,7 +100,7 @@ def spread_faults(row: Any) -> Iterator[Problem]:
     low, high = row.optimistic, row.pessimistic
     if low is not None and high is not None and low > high:
         yield fault(row, "optimistic", f"is more than the pessimistic {high}", "exchange the two")
-    elif isinstance(row, Risk) and row.likely is not None and not (low or 0) <= row.likely <= (row.likely if high is None else high):
+    elif isinstance(row, Risk) and row.likely is not None and not (low or 0) <= row.likely <= (high or row.likely):
         yield fault(row, "likely", "lies outside of optimistic to pessimistic", "correct one of the three")
 
 
