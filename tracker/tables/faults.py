@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from tracker.schedule import faults as schedule
 from tracker.tables import BY_NAME
 from tracker.tables.cells import is_blank, must_be_given
 from tracker.trades import faults as trades
 from tracker.values.problems import Problem
 from tracker.values.records import Rows, columns_of, key_of, key_text, references
 
-ROOMS = (trades.faults,)
+ROOMS = (schedule.faults, trades.faults)
 """Each room's own rules."""
 
 Keys = dict[str, set[tuple[Any, ...]]]
@@ -20,13 +21,11 @@ Keys = dict[str, set[tuple[Any, ...]]]
 def faults(rows: Rows) -> list[Problem]:
     """All faults of a project, or of a part of one. A table that is not among the rows counts as empty.
 
-    Rooms are asked only if keys and references hold, so that they can rely on them.
+    Rooms are asked even if keys or references are broken, so that everything is told at once.
     """
     keys: Keys = {table: {key_of(value) for value in values} for table, values in rows.items()}
     found = [*one_project(rows), *double_keys(rows), *blank_cells(rows), *broken_references(rows, keys)]
-    if found:
-        return found
-    return [problem for room in ROOMS for problem in room(rows)]
+    return found + [problem for room in ROOMS for problem in room(rows)]
 
 
 def one_project(rows: Rows) -> Iterator[Problem]:
@@ -80,6 +79,7 @@ def broken_references(rows: Rows, keys: Keys) -> Iterator[Problem]:
                 if key not in keys.get(target, ()):
                     yield _missing(value, c.name, target, "/".join(str(part) for part in key))
     yield from broken_lines(rows, keys)
+    yield from lost_files(rows)
 
 
 def broken_lines(rows: Rows, keys: Keys) -> Iterator[Problem]:
@@ -104,6 +104,16 @@ def broken_lines(rows: Rows, keys: Keys) -> Iterator[Problem]:
                     column="line",
                     value=value.line,
                 )
+
+
+def lost_files(rows: Rows) -> Iterator[Problem]:
+    """An attached file belongs to a row of a table."""
+    for value in rows.get("files", ()):
+        if value.table not in BY_NAME:
+            what, do = "there is no such table", "name a table of the project"
+            yield Problem(what=what, do=do, table="files", key=key_text(value), column="table", value=value.table)
+        elif value.key not in {key_text(row) for row in rows.get(value.table, ())}:
+            yield _missing(value, "key", value.table, value.key)
 
 
 def _missing(value: Any, column: str, target: str, key: str) -> Problem:
