@@ -1,0 +1,104 @@
+"""Total float means: using all of it keeps the opening, one day more moves it."""
+
+import dataclasses
+import datetime as dt
+
+from hypothesis import given, settings
+
+from tests.schedule.strategies import FIVE, SIX, START, days_off, networks
+from tracker.schedule.plan import compute
+from tracker.values.project import Project
+
+ONE = dt.timedelta(days=1)
+
+
+def rows_of(activities, links, off):
+    return {
+        "project": [Project(start=START)],
+        "calendars": [FIVE, SIX],
+        "calendar_days": off,
+        "activities": activities,
+        "links": links,
+    }
+
+
+def held_until(rows, code, day):
+    """The same project with one activity held until a day (the moment of its morning)."""
+    moved = [dataclasses.replace(a, not_before=day) if a.code == code else a for a in rows["activities"]]
+    return compute({**rows, "activities": moved})
+
+
+@settings(max_examples=120, deadline=None)
+@given(networks(), days_off())
+def test_using_up_the_float_keeps_the_last_finish_and_one_day_more_moves_it(network, off):
+    activities, links = network
+    rows = rows_of(activities, links, off)
+    plan = compute(rows)
+    last = plan.run.opening_moment()
+    t = plan.run.times
+    for i, a in enumerate(activities):
+        ends_a_day = a.duration == 0 and not t.filed_at_start[i]
+        late = dt.date.fromordinal(plan.run.low + t.late_begin[i] - (1 if ends_a_day else 0))
+        assert held_until(rows, a.code, late).run.opening_moment() == last
+        assert held_until(rows, a.code, late + ONE).run.opening_moment() > last
+
+
+@settings(max_examples=80, deadline=None)
+@given(networks(), days_off())
+def test_using_up_the_free_float_moves_no_successor_and_one_day_more_does(network, off):
+    activities, links = network
+    rows = rows_of(activities, links, off)
+    plan = compute(rows)
+    calendars = {"FIVE": FIVE, "SIX": SIX}
+    gone = {d.date for d in off}
+    for i, a in enumerate(activities):
+        successors = {k.to for k in links if k.from_ == a.code}
+        if a.duration == 0 or not successors:
+            continue
+
+        def later(working_days, a=a, i=i):
+            day = dt.date.fromordinal(plan.run.low + plan.run.times.start[i])
+            names = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
+            while working_days:
+                day += ONE
+                calendar = calendars[a.calendar]
+                off_today = a.calendar == "FIVE" and day in gone
+                working_days -= names[day.weekday()] in calendar.weekdays and not off_today
+            return held_until(rows, a.code, day).by_code()
+
+        def moved(then, successors=successors):
+            now = plan.by_code()
+            return any(then[s].early_start != now[s].early_start for s in successors)
+
+        free = plan.dates[i].free_float
+        assert not moved(later(free))
+        assert moved(later(free + 1))
+
+
+@settings(max_examples=80, deadline=None)
+@given(networks(), days_off())
+def test_a_longer_activity_never_opens_earlier(network, off):
+    """With finish-to-start links alone: a bound on a finish may well let longer work begin earlier."""
+    activities, links = network
+    plain = [k for k in links if k.type == "FS" and k.lag >= 0]
+    rows = rows_of(activities, plain, off)
+    before = compute(rows).run.opening_moment()
+    for a in activities:
+        if a.duration:
+            grown = [dataclasses.replace(x, duration=x.duration + 3) if x is a else x for x in activities]
+            assert compute({**rows, "activities": grown}).run.opening_moment() >= before
+
+
+@settings(max_examples=80, deadline=None)
+@given(networks(), days_off())
+def test_the_longest_path_has_no_float_left_at_its_end_and_every_driver_sets_a_date(network, off):
+    activities, links = network
+    plan = compute(rows_of(activities, links, off))
+    finishes = {d.code: plan.run.times.finish[i] for i, d in enumerate(plan.dates)}
+    assert any(finishes[code] == max(finishes.values()) for code in plan.longest_path)
+    for d in plan.dates:
+        for driver in d.drivers:
+            without = [k for k in links if not (k.from_ == driver and k.to == d.code)]
+            assert any(k.from_ == driver and k.to == d.code for k in links)
+            alone = compute(rows_of(activities, without, off)).by_code()[d.code]
+            assert alone.early_start <= d.early_start
