@@ -63,9 +63,9 @@ def _days_of(chosen: str, calendar: str, years: Iterable[int]) -> list[tuple[dt.
     """The days of one set. ProblemError if the library does not know it."""
     import holidays
 
-    country, _, state = chosen.partition("-")
+    country, dash, state = chosen.partition("-")
     supported = holidays.list_supported_countries(include_aliases=False)
-    if country not in supported or (state and state not in supported[country]):
+    if country not in supported or (dash and state not in supported[country]):
         states = f"; the states of {country} are {', '.join(supported[country])}" if supported.get(country) else ""
         do = f"name a country, or a country and its state, like US or US-GA{states}"
         raise ProblemError(

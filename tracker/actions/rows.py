@@ -18,6 +18,9 @@ from tracker.tables.empty_cells import filled
 from tracker.values.problems import BusyError, Problem, ProblemError, shorten
 from tracker.values.records import Column, Rows, columns_of, key_columns, key_of, key_text, references, table_of
 
+Place = tuple[str, tuple[Any, ...]]
+"""A row by its table and its key."""
+
 
 @dataclass(frozen=True)
 class Saved:
@@ -168,22 +171,29 @@ def _followed(before: Rows, after: Rows, row: Any) -> tuple[dict[str, Any], list
     return made, notes
 
 
-def _with_their_parts(rows: Rows, table: str, key: tuple[Any, ...]) -> set[tuple[str, tuple[Any, ...]]]:
-    """A row and everything that belongs to it, and to that: rows of which a key column refers to it."""
+def _with_their_parts(rows: Rows, table: str, key: tuple[Any, ...]) -> set[Place]:
+    """A row and everything that belongs to it, and to that: rows of which a key column refers to it, and attached files."""
     gone = {(table, key)}
     while True:
         more = {(name, key_of(row)) for name, values in rows.items() for row in values if _belongs(row, gone)} - gone
+        more |= _attached(rows, gone | more) - gone
         if not more:
             return gone
         gone |= more
 
 
-def _belongs(row: Any, gone: set[tuple[str, tuple[Any, ...]]]) -> bool:
+def _belongs(row: Any, gone: set[Place]) -> bool:
     """Whether a key column of the row refers to one of these."""
     return any(column.key and (target, key) in gone for column, target, key in references(row))
 
 
-def _has_parts(table: str, key: str, gone: Iterable[tuple[str, tuple[Any, ...]]]) -> Problem:
+def _attached(rows: Rows, gone: set[Place]) -> set[Place]:
+    """The notes on files that are attached to one of these rows; the files themselves stay where they lie."""
+    texts = {(table, key_text(row)) for table, values in rows.items() for row in values if (table, key_of(row)) in gone}
+    return {("files", key_of(file)) for file in rows.get("files", ()) if (file.table, file.key) in texts}
+
+
+def _has_parts(table: str, key: str, gone: Iterable[Place]) -> Problem:
     """Rows that would go too, by table."""
     counts: dict[str, int] = {}
     for name, _ in gone:

@@ -1,0 +1,80 @@
+"""Holiday sets become days of a calendar once, when they are chosen.
+
+Independence Day is 4 July and, if that is a Sunday, observed on Monday (5 U.S.C. 6103; Executive Order 11582): 5 July 2027.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import pytest
+
+from tracker.actions.holiday_days import holiday_days, with_holidays
+from tracker.schedule.records import Calendar, CalendarDay
+from tracker.values.problems import ProblemError
+from tracker.values.project import Project
+from tracker.values.records import Rows
+
+SITE = Calendar(code="site", weekdays=("mon", "tue"), holidays=("US",))
+OBSERVED = dt.date(2027, 7, 5)
+
+
+def rows(*calendars: Calendar, days: tuple[CalendarDay, ...] = ()) -> Rows:
+    """A project of 2027 with these calendars."""
+    return {"project": (Project(start=dt.date(2027, 2, 1)),), "calendars": calendars, "calendar_days": days}
+
+
+def test_a_new_calendar_gets_its_holidays_as_days_off_with_their_names() -> None:
+    after, notes = with_holidays({}, rows(SITE), {}, {})
+    days = {day.date: day for day in after["calendar_days"]}
+    assert days[OBSERVED].works is False and days[OBSERVED].calendar == "site" and "Independence Day" in days[OBSERVED].reason
+    assert {day.year for day in days} == set(range(2026, 2034))
+    assert len(notes) == 1 and "site" in notes[0] and "US" in notes[0]
+
+
+def test_a_calendar_that_named_the_same_sets_before_is_left_alone() -> None:
+    assert with_holidays(rows(SITE), rows(SITE), {}, {}) == (rows(SITE), [])
+
+
+def test_a_changed_set_adds_its_days_and_leaves_those_that_are_there() -> None:
+    mine = CalendarDay(calendar="site", date=OBSERVED, works=True, reason="we work")
+    before = rows(Calendar(code="site", weekdays=("mon",)), days=(mine,))
+    after, _ = with_holidays(before, rows(SITE, days=(mine,)), {}, {})
+    assert after["calendar_days"][0] == mine
+    assert sum(day.date == OBSERVED for day in after["calendar_days"]) == 1
+
+
+def test_a_folder_that_brings_holidays_as_days_brings_all_of_them() -> None:
+    given = {"calendar_days": (CalendarDay(calendar="site", date=OBSERVED, works=False),)}
+    after, _ = with_holidays({}, rows(SITE, days=given["calendar_days"]), given, {})
+    assert after["calendar_days"] == given["calendar_days"]
+
+
+def test_a_day_off_that_is_no_holiday_does_not_keep_them_away() -> None:
+    given = {"calendar_days": (CalendarDay(calendar="site", date=dt.date(2027, 8, 3), works=False),)}
+    after, _ = with_holidays({}, rows(SITE, days=given["calendar_days"]), given, {})
+    assert len(after["calendar_days"]) > 80
+
+
+def test_a_folder_that_says_they_are_kept_keeps_a_calendar_whose_holidays_were_all_removed() -> None:
+    assert with_holidays({}, rows(SITE), {}, {"site": "US"}) == (rows(SITE), [])
+    assert len(with_holidays({}, rows(SITE), {}, {"site": "US-GA"})[1]) == 1
+
+
+def test_at_a_meeting_holidays_play_no_part() -> None:
+    council = Calendar(code="council", recurrence="FREQ=MONTHLY", holidays=("US",))
+    assert with_holidays({}, rows(council), {}, {}) == (rows(council), [])
+
+
+def test_a_state_has_holidays_of_its_own_and_sets_add_up() -> None:
+    nation = holiday_days(SITE, 2027)
+    both = holiday_days(Calendar(code="site", holidays=("US", "US-GA")), 2027)
+    assert nation.keys() < both.keys()
+
+
+@pytest.mark.parametrize("chosen", ["XX", "US-XX", "us", "US-", "NYSE"])
+def test_a_set_that_is_not_known_is_refused_with_its_calendar(chosen: str) -> None:
+    with pytest.raises(ProblemError) as caught:
+        with_holidays({}, rows(Calendar(code="site", weekdays=("mon",), holidays=(chosen,))), {}, {})
+    (problem,) = caught.value.problems
+    assert (problem.table, problem.key, problem.column, problem.value) == ("calendars", "site", "holidays", chosen)
