@@ -29,7 +29,7 @@ class WorkDays:
     """An expanded calendar over a horizon of days counted from its first.
 
     before[m]: how many working days begin before moment m (one entry more than there are days).
-    days[k]: the k-th working day, counted from 0. meets: whether it is a meeting calendar.
+    days[k]: the k-th working day, counted from 0. ends[k]: the moment at which the first k working days are over. meets: whether it is a meeting calendar.
     cutoffs[k]: of a meeting calendar, the last day on which one may file for the k-th meeting.
     best_cutoffs[k]: the latest of cutoffs[0..k].
     """
@@ -38,6 +38,7 @@ class WorkDays:
     meets: bool
     before: list[int]
     days: list[int]
+    ends: list[int]
     cutoffs: list[int] = field(default_factory=list)
     best_cutoffs: list[int] = field(default_factory=list)
 
@@ -116,6 +117,7 @@ def expand(known: CalendarSet, code: str, low: int, high: int) -> WorkDays:
         meets=bool(calendar.recurrence),
         before=list(accumulate(flags, initial=0)),
         days=list(compress(range(high - low), flags)),
+        ends=[0, *compress(range(1, high - low + 1), flags)],
     )
 
 

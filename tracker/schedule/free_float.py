@@ -7,31 +7,33 @@ opening itself, before the opening. Links into done work bind nothing.
 from __future__ import annotations
 
 from tracker.schedule.links import NEVER
-from tracker.schedule.network import Network
-from tracker.schedule.passes import Times, allowed
+from tracker.schedule.passes import Times
 from tracker.schedule.progress import DONE, POINT, UNDER_WAY
 
 
-def free_floats(net: Network, t: Times, last: int, opening: int) -> list[int | None]:
-    """Free float by activity; None of done work. last: the last finish; opening: the opening's number or -1."""
-    mode, begin, after, other_after = t.mode, t.begin, net.after, net.other_after
-    found: list[int | None] = [None] * net.size
-    for i in range(net.size):
-        m = mode[i]
-        if m == DONE:
-            continue
-        f = NEVER
-        for s in after[i]:
-            if begin[s] < f and mode[s] != DONE:
-                f = begin[s]
-        start_bound = NEVER
-        arcs = other_after[i]
-        if arcs is not None:
-            f, start_bound = allowed(t, i, arcs, f, t.begin, t.finish)
-        if f >= NEVER and (start_bound >= NEVER or m == UNDER_WAY):
-            f = t.finish[i] if i == opening else last
-        found[i] = room(t, i, m, f, start_bound)
+def free_floats(t: Times, last: int, opening: int) -> list[int | None]:
+    """Free float by activity; None of done work. last: the last finish; opening: the opening's number or -1.
+
+    The backward pass has gathered what the successors' early dates allow (Times.free_until and free_start).
+    """
+    found: list[int | None] = []
+    for i, until in enumerate(t.free_until):
+        if t.special[i] or until >= NEVER:
+            found.append(free_float(t, i, until, last, opening))
+        else:
+            found.append(t.works[i].before[until] - t.days[i] - t.place[i])
     return found
+
+
+def free_float(t: Times, i: int, until: int, last: int, opening: int) -> int | None:
+    """Free float of one activity in any case."""
+    mode = t.mode[i]
+    if mode == DONE:
+        return None
+    start_bound = t.free_start.get(i, NEVER)
+    if until >= NEVER and (start_bound >= NEVER or mode == UNDER_WAY):
+        until = t.finish[i] if i == opening else last
+    return room(t, i, mode, until, start_bound)
 
 
 def room(t: Times, i: int, mode: int, f: int, start_bound: int) -> int:

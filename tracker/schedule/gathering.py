@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from tracker.schedule.calendars import CalendarSet, calendar_set
 from tracker.schedule.network import CUTOFF, FF, FS, TYPES, WORKING, LoopError, Network, network
-from tracker.schedule.progress import DONE, UNDER_WAY, duration_of, effective_status_date, mode_of
+from tracker.schedule.progress import DONE, UNDER_WAY, WORK, duration_of, effective_status_date, mode_of
 from tracker.schedule.records import Activity, Link
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.project import DEFAULT_START, Project
@@ -17,6 +17,8 @@ from tracker.values.records import Rows, new
 ROOM_BEFORE = 400
 ROOM_AFTER = 800
 """Days that a first horizon has before the earliest and after the latest date that was entered."""
+MOST_WORK = 20_000
+"""Days of work that a first horizon makes room for."""
 
 
 @dataclass(slots=True)
@@ -26,7 +28,7 @@ class Gathered:
     status_date: as in force, moved forward to the latest actual date; status: its ordinal. opening: the number of the
     opening activity, -1 without one. at_start[i]: 1 where a milestone happens at the start of a day. floor[i]: the
     earliest moment. actual: start and finish moments of what has begun. finish_by: latest finish moments. leads[i]:
-    whether the activity leads to the opening.
+    whether the activity leads to the opening. special[i]: whether the passes need more than their common case for it.
     """
 
     activities: Sequence[Activity]
@@ -48,6 +50,7 @@ class Gathered:
     actual: dict[int, tuple[int, int]]
     finish_by: dict[int, int]
     leads: list[bool]
+    special: list[bool]
 
     def first_day(self) -> int:
         """The first day of a horizon that holds every date that was entered."""
@@ -56,8 +59,8 @@ class Gathered:
 
     def last_day(self) -> int:
         """The end of a first horizon; it grows when the work does not fit."""
-        work = min(sum(self.duration), 2 * ROOM_AFTER)
-        return max(max(self.floor), *(finish for _, finish in self.actual.values()), 0) + ROOM_AFTER + 2 * work
+        work = min(2 * sum(self.duration), MOST_WORK)
+        return max(max(self.floor), *(finish for _, finish in self.actual.values()), 0) + ROOM_AFTER + work
 
 
 def gather(rows: Rows) -> Gathered:
@@ -100,6 +103,7 @@ def gather(rows: Rows) -> Gathered:
         actual=actual_moments(activities, mode, point, at_start),
         finish_by={i: a.finish_by.toordinal() + 1 - at_start[i] for i, a in enumerate(activities) if a.finish_by},
         leads=leading_to(net, opening),
+        special=specials(net, mode),
     )
 
 
@@ -175,6 +179,14 @@ def actual_moments(
         else:
             found[i] = (begun, (a.actual_finish or dt.date.min).toordinal() + 1)
     return found
+
+
+def specials(net: Network, mode: list[int]) -> list[bool]:
+    """Which activities are more than work not begun with plain finish-to-start links alone."""
+    return [
+        m != WORK or a is not None or b is not None
+        for m, a, b in zip(mode, net.other_before, net.other_after, strict=True)
+    ]
 
 
 def leading_to(net: Network, opening: int) -> list[bool]:

@@ -14,7 +14,7 @@ from tracker.schedule.progress import DONE, POINT, UNDER_WAY
 
 def all_drivers(net: Network, t: Times) -> list[list[int]]:
     """By activity, the predecessors whose links drive it."""
-    return [drivers(net, t, i) for i in range(net.size)]
+    return [[] if p == -1 else drivers(net, t, i) if p == -2 else [p] for i, p in enumerate(t.driver)]
 
 
 def drivers(net: Network, t: Times, i: int) -> list[int]:

@@ -22,9 +22,11 @@ class Times:
     mode: see progress.py. works: the calendar of each activity. floor: the earliest moment that constraints, the project
     start and the status date allow. days: duration, or what remains of work under way. filed_at_start: 1 where the
     filing day is the day that begins at the moment (a milestone at the start of a day), else 0.
-    start, finish: early (or actual) dates. begin: the start of what remains (as start, if not under way).
+    start, finish: early (or actual) dates. begin: the start of what remains (as start, if not under way; NEVER if done).
     place: the number of the first working day used, on the own calendar. limit: the latest finish by itself.
-    late_begin, late_finish, late_place: from the backward pass. at: where a pass stopped that ran out of days.
+    late_begin, late_finish, late_place: from the backward pass. special: whether an activity needs more than the common
+    case. driver: the one predecessor that drives it, -1: none does, -2: see longest_path.py. free_until, free_start: the
+    latest finish and start that move no successor. at: where a pass stopped that ran out of days.
     no_earlier: the horizon can't begin earlier; late dates before it are left out.
     """
 
@@ -41,6 +43,10 @@ class Times:
     late_begin: list[int]
     late_finish: list[int]
     late_place: list[int]
+    special: list[bool]
+    driver: list[int]
+    free_until: list[int]
+    free_start: dict[int, int]
     at: int = 0
     no_earlier: bool = False
 
@@ -50,47 +56,65 @@ class TooEarly(Exception):
 
 
 def forward(net: Network, t: Times) -> None:
-    """Fill start, finish, begin and place. IndexError with t.at where the horizon ends too early."""
-    mode, floor, days, works = t.mode, t.floor, t.days, t.works
-    start, finish, begin, place = t.start, t.finish, t.begin, t.place
-    before, other_before = net.before, net.other_before
+    """Fill start, finish, begin, place and driver. IndexError with t.at where the horizon ends too early."""
+    special, floor, days, works = t.special, t.floor, t.days, t.works
+    start, finish, begin, place, driver = t.start, t.finish, t.begin, t.place, t.driver
+    before = net.before
     i = 0
     try:
         for i in net.order:
-            m = mode[i]
-            if m == DONE:
+            if special[i]:
+                forward_one(net, t, i)
                 continue
-            bound = floor[i]
-            if m == UNDER_WAY:
-                for p in before[i]:
-                    if mode[p] != DONE and finish[p] > bound:
-                        bound = finish[p]
-            else:
-                for p in before[i]:
-                    f = finish[p]
-                    if f > bound:
-                        bound = f
-            finish_bound = filed = -NEVER
-            arcs = other_before[i]
-            if arcs is not None:
-                bound, finish_bound, filed = asked(t, i, arcs, bound)
-            if m == POINT:
-                start[i] = begin[i] = finish[i] = bound if bound > finish_bound else finish_bound
-                continue
+            bound, by = -1, -1
+            for p in before[i]:
+                f = finish[p]
+                if f >= bound:
+                    by = -2 if f == bound else p
+                    bound = f
             calendar = works[i]
-            k = calendar.before[bound]
-            if finish_bound > 0:
-                k = max(k, calendar.before[finish_bound - 1] - days[i] + 1)
-            if filed > -NEVER:
-                k = first_in_time(calendar, k, filed)
-            s = calendar.days[k]
+            least = floor[i]
+            if bound >= least:
+                k = calendar.before[bound]
+                driver[i] = by
+            else:
+                k = calendar.before[least]
+                driver[i] = -2 if bound >= 0 and calendar.before[bound] == k else -1
             place[i] = k
-            begin[i] = s
-            finish[i] = calendar.days[k + days[i] - 1] + 1
-            if m != UNDER_WAY:
-                start[i] = s
+            start[i] = begin[i] = calendar.days[k]
+            finish[i] = calendar.ends[k + days[i]]
     finally:
         t.at = i
+
+
+def forward_one(net: Network, t: Times, i: int) -> None:
+    """The same for a milestone, work that has begun, or an activity with other links than plain finish-to-start ones."""
+    mode = t.mode[i]
+    t.driver[i] = -2
+    if mode == DONE:
+        return
+    bound = t.floor[i]
+    for p in net.before[i]:
+        if t.finish[p] > bound and not (mode == UNDER_WAY and t.mode[p] == DONE):
+            bound = t.finish[p]
+    finish_bound = filed = -NEVER
+    arcs = net.other_before[i]
+    if arcs is not None:
+        bound, finish_bound, filed = asked(t, i, arcs, bound)
+    if mode == POINT:
+        t.start[i] = t.begin[i] = t.finish[i] = max(bound, finish_bound)
+        return
+    calendar = t.works[i]
+    k = calendar.before[bound]
+    if finish_bound > 0:
+        k = max(k, calendar.before[finish_bound - 1] - t.days[i] + 1)
+    if filed > -NEVER:
+        k = first_in_time(calendar, k, filed)
+    t.place[i] = k
+    t.begin[i] = calendar.days[k]
+    t.finish[i] = calendar.ends[k + t.days[i]]
+    if mode != UNDER_WAY:
+        t.start[i] = t.begin[i]
 
 
 def first_in_time(calendar: WorkDays, place: int, filed: int) -> int:
@@ -134,45 +158,75 @@ def link_bound(t: Times, arc: Arc) -> int:
 
 
 def backward(net: Network, t: Times) -> None:
-    """Fill late_begin, late_finish and late_place from t.limit and the links; done work gets NEVER.
+    """Fill late_begin, late_finish, late_place and free_until from t.limit and the links.
 
-    An activity on a meeting calendar whose late date lies before the first meeting gets late_place -1 and keeps the
-    moments by plain days, for its predecessors. TooEarly where a working calendar begins too late.
+    Done work gets NEVER. An activity on a meeting calendar whose late date lies before the first meeting gets late_place
+    -1 and keeps the moments by plain days, for its predecessors. TooEarly where a working calendar begins too late.
     """
-    mode, days, works, limit = t.mode, t.days, t.works, t.limit
+    special, days, works, limit = t.special, t.days, t.works, t.limit
+    begin, free_until = t.begin, t.free_until
     late_begin, late_finish, late_place = t.late_begin, t.late_finish, t.late_place
-    after, other_after = net.after, net.other_after
+    after = net.after
     for i in reversed(net.order):
-        m = mode[i]
-        if m == DONE:
-            late_begin[i] = late_finish[i] = NEVER
+        if special[i]:
+            backward_one(net, t, i)
             continue
-        f = limit[i]
+        f, until = limit[i], NEVER
         for s in after[i]:
             b = late_begin[s]
             if b < f:
                 f = b
-        start_bound = NEVER
-        arcs = other_after[i]
-        if arcs is not None:
-            f, start_bound = allowed(t, i, arcs, f, t.late_begin, t.late_finish)
-        if m == POINT:
-            late_begin[i] = late_finish[i] = f if f < start_bound else start_bound
-            continue
+            e = begin[s]
+            if e < until:
+                until = e
+        free_until[i] = until
         calendar = works[i]
-        k = calendar.before[f] - days[i] if f > 0 else -1
-        if start_bound < NEVER and m != UNDER_WAY:
-            k = min(k, calendar.before[min(start_bound + 1, len(calendar.before) - 1)] - 1 if start_bound >= 0 else -1)
+        d = days[i]
+        k = calendar.before[f] - d if f > 0 else -1
         if k < 0:
-            if (not calendar.meets or f <= 0) and not t.no_earlier:
-                raise TooEarly
-            late_place[i] = -1
-            late_finish[i] = f
-            late_begin[i] = min(f - days[i], start_bound)
+            no_late_date(t, i, f, NEVER)
             continue
         late_place[i] = k
         late_begin[i] = calendar.days[k]
-        late_finish[i] = calendar.days[k + days[i] - 1] + 1
+        late_finish[i] = calendar.ends[k + d]
+
+
+def backward_one(net: Network, t: Times, i: int) -> None:
+    """The same for a milestone, work that has begun, or an activity with other links than plain finish-to-start ones."""
+    mode = t.mode[i]
+    if mode == DONE:
+        t.late_begin[i] = t.late_finish[i] = NEVER
+        return
+    f = min([t.limit[i], *(t.late_begin[s] for s in net.after[i])])
+    until = min([NEVER, *(t.begin[s] for s in net.after[i])])
+    start_bound = NEVER
+    arcs = net.other_after[i]
+    if arcs is not None:
+        f, start_bound = allowed(t, i, arcs, f, t.late_begin, t.late_finish)
+        until, t.free_start[i] = allowed(t, i, arcs, until, t.begin, t.finish)
+    t.free_until[i] = until
+    if mode == POINT:
+        t.late_begin[i] = t.late_finish[i] = min(f, start_bound)
+        return
+    calendar = t.works[i]
+    k = calendar.before[f] - t.days[i] if f > 0 else -1
+    if start_bound < NEVER and mode != UNDER_WAY:
+        k = min(k, calendar.before[min(start_bound + 1, len(calendar.before) - 1)] - 1 if start_bound >= 0 else -1)
+    if k < 0:
+        no_late_date(t, i, f, start_bound)
+        return
+    t.late_place[i] = k
+    t.late_begin[i] = calendar.days[k]
+    t.late_finish[i] = calendar.ends[k + t.days[i]]
+
+
+def no_late_date(t: Times, i: int, f: int, start_bound: int) -> None:
+    """A late date before a body's first meeting is left out; before a working calendar's horizon, that must begin earlier."""
+    if (not t.works[i].meets or f <= 0) and not t.no_earlier:
+        raise TooEarly
+    t.late_place[i] = -1
+    t.late_finish[i] = f
+    t.late_begin[i] = min(f - t.days[i], start_bound)
 
 
 def allowed(t: Times, i: int, arcs: list[Arc], f: int, begins: list[int], finishes: list[int]) -> tuple[int, int]:

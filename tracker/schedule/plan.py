@@ -135,9 +135,8 @@ def run(gathered: Gathered, late: bool, struck: Struck | None = None) -> Run:
 def ready(g: Gathered, low: int, high: int, struck: Struck | None) -> Times:
     """The lists that the passes work on, over a horizon from low to high."""
     expanded: dict[str, WorkDays] = {}
-    for code in g.calendar_codes:
-        if code not in expanded:
-            expanded[code] = work_days(g.calendars, code, low, high)
+    for code in set(g.calendar_codes):
+        expanded[code] = work_days(g.calendars, code, low, high)
     works = [expanded[code] for code in g.calendar_codes]
     for i, days in (struck or {}).items():
         works[i] = without(works[i], g.calendars, days, low, high)
@@ -156,6 +155,10 @@ def ready(g: Gathered, low: int, high: int, struck: Struck | None) -> Times:
         late_begin=[0] * size,
         late_finish=[0] * size,
         late_place=[0] * size,
+        special=g.special,
+        driver=[-1] * size,
+        free_until=[NEVER] * size,
+        free_start={},
     )
     for i, (start, finish) in g.actual.items():
         times.start[i] = times.begin[i] = start - low
@@ -163,6 +166,8 @@ def ready(g: Gathered, low: int, high: int, struck: Struck | None) -> Times:
         if g.mode[i] == UNDER_WAY:
             assert g.status is not None
             times.days[i] = remaining_of(g.activities[i], works[i], low, g.status)
+        else:
+            times.begin[i] = NEVER
     return times
 
 
@@ -183,7 +188,7 @@ def without(works: WorkDays, calendars: CalendarSet, struck: frozenset[int], low
         before.append(count - missed)
         if day in gone and day < high - low and works.before[day + 1] > count:
             missed += 1
-    left = WorkDays(works.code, True, before, days)
+    left = WorkDays(works.code, True, before, days, [0, *(day + 1 for day in days)])
     fill_cutoffs(calendars, left, low, high)
     return left
 
@@ -194,10 +199,9 @@ def cap(g: Gathered, t: Times, low: int) -> None:
     """
     last = max(t.finish)
     opening = t.finish[g.opening] if g.opening >= 0 else last
-    for i in range(len(g.activities)):
-        limit = opening if g.leads[i] else last
-        by = g.finish_by.get(i)
-        t.limit[i] = limit if by is None or by - low >= limit else by - low
+    t.limit = [opening if leads else last for leads in g.leads]
+    for i, by in g.finish_by.items():
+        t.limit[i] = min(t.limit[i], by - low)
 
 
 def refuse_if_hopeless(g: Gathered, t: Times, low: int, high: int) -> None:
@@ -217,7 +221,7 @@ def finished(r: Run) -> Plan:
     g, t = r.gathered, r.times
     last = max(t.finish)
     total = total_floats(t)
-    free = free_floats(g.network, t, last, g.opening)
+    free = free_floats(t, last, g.opening)
     driven_by = all_drivers(g.network, t)
     ends = [g.opening] if g.opening >= 0 else [i for i, f in enumerate(t.finish) if f == last]
     path = longest_path(t, driven_by, ends)

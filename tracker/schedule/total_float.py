@@ -12,7 +12,10 @@ from tracker.schedule.progress import DONE, POINT
 
 def total_floats(t: Times) -> list[int | None]:
     """Total float by activity; None of done work, and where the late date lies before a body's first meeting."""
-    return [total_float(t, i) for i in range(len(t.mode))]
+    return [
+        total_float(t, i) if special or late < 0 else late - early
+        for i, (special, late, early) in enumerate(zip(t.special, t.late_place, t.place, strict=True))
+    ]
 
 
 def total_float(t: Times, i: int) -> int | None:
