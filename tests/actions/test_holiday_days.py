@@ -1,6 +1,7 @@
 """Holiday sets become days of a calendar once, when they are chosen.
 
-Independence Day is 4 July and, if that is a Sunday, observed on Monday (5 U.S.C. 6103; Executive Order 11582): 5 July 2027.
+Independence Day is 4 July and, if that is a Sunday, observed on Monday (5 U.S.C. 6103; Executive
+Order 11582; both from memory): 5 July 2027.
 """
 
 from __future__ import annotations

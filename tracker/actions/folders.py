@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
 from tracker.actions.holiday_days import with_holidays
-from tracker.actions.keeping import Counts, new_faults, write_difference
+from tracker.actions.keeping import Counts, changing, new_faults, write_difference
 from tracker.project_file import store
 from tracker.project_file.store import ProjectFile, Step, Work
 from tracker.project_folder import places
@@ -18,9 +18,9 @@ from tracker.tables import SNAPSHOT_HEAD, TABLES
 from tracker.tables.consequences import status_moved
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.project import Project
-from tracker.values.records import Rows, key_of, table_of
+from tracker.values.records import Rows, key_of, new, table_of
 
-EMPTY: Rows = {"project": (Project(),)}
+EMPTY: Rows = {"project": (new(Project),)}
 """A new project."""
 
 
@@ -110,8 +110,7 @@ def check_folder(folder: Path) -> tuple[Problem, ...]:
 
 def _import(project: ProjectFile, content: FolderContent, what: str, replace: bool) -> Imported:
     """The import itself, as one step."""
-    with project.work(what) as work:
-        before = work.tables()
+    with changing(project, what) as (work, before):
         after, notes = _bring(before, content, replace)
         rows = write_difference(work, before, after)
         heads = _put_snapshots(project, work, content, replace)
@@ -120,20 +119,20 @@ def _import(project: ProjectFile, content: FolderContent, what: str, replace: bo
         return Imported(step, *counts, notes=tuple(notes))
 
 
-def _put_snapshots(project: ProjectFile, work: Work, content: FolderContent, replace: bool) -> Counts:
+def _put_snapshots(project: ProjectFile, work: Work, content: FolderContent, all_of_them: bool) -> Counts:
     """The folder's snapshots; one of a date that is there already is changed only where it differs."""
     there = {head.date: head for head in work.rows(SNAPSHOT_HEAD)}
     added = changed = removed = 0
-    for date, (head, texts) in content.snapshots.items():
+    for date, (brought, texts) in content.snapshots.items():
+        head = brought if brought.hash else replace(brought, hash=store.content_hash(texts))
         if date not in there:
             added += 1
         elif there[date] != head or project.snapshot(date) != texts:
             changed += 1
-            work.remove_snapshot(date)
         else:
             continue
         work.put_snapshot(head, texts)
-    if replace and content.snapshots:
+    if all_of_them and content.snapshots:
         for date in there.keys() - content.snapshots.keys():
             removed += 1
             work.remove_snapshot(date)

@@ -18,7 +18,7 @@ from typing import Any
 from tracker.schedule.records import Calendar, CalendarDay
 from tracker.tables.consequences import start_of
 from tracker.values.problems import Problem, ProblemError
-from tracker.values.records import Rows
+from tracker.values.records import Rows, new
 
 YEARS_BEFORE, YEARS_AFTER = 1, 6
 
@@ -78,6 +78,5 @@ def _days_of(chosen: str, calendar: str, years: Iterable[int]) -> list[tuple[dt.
 def _missing(calendar: Calendar, days: Mapping[dt.date, str], there: Sequence[CalendarDay]) -> list[CalendarDay]:
     """Rows for the holidays on which the calendar has no row yet."""
     taken = {d.date for d in there if d.calendar == calendar.code}
-    return [
-        CalendarDay(calendar=calendar.code, date=day, works=False, reason=name) for day, name in days.items() if day not in taken
-    ]
+    off = {day: name for day, name in days.items() if day not in taken}
+    return [new(CalendarDay, calendar=calendar.code, date=day, works=False, reason=name) for day, name in off.items()]

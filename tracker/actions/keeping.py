@@ -2,14 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from typing import Any, NamedTuple
 
-from tracker.project_file.store import Work
+from tracker.project_file.store import ProjectFile, Work
 from tracker.tables import TABLES
 from tracker.tables.faults import faults
 from tracker.values.problems import Problem
 from tracker.values.records import Rows, key_of, table_of
+
+
+@contextmanager
+def changing(project: ProjectFile, what: str, why: str = "") -> Iterator[tuple[Work, dict[str, Any]]]:
+    """A unit of work, and all tables as they stand under it. Rows that were read before are used if nobody wrote since."""
+    version = project.data_version()
+    read = project.tables()
+    with project.work(what, why) as work:
+        yield work, read if project.data_version() == version else work.tables()
 
 
 def new_faults(before: Rows, after: Rows) -> list[Problem]:

@@ -8,14 +8,14 @@ from dataclasses import dataclass
 from typing import Any
 
 from tracker.actions.holiday_days import with_holidays
-from tracker.actions.keeping import new_faults, write_difference
-from tracker.project_file.store import ProjectFile, Step
+from tracker.actions.keeping import changing, new_faults, write_difference
+from tracker.project_file.store import ProjectFile, StaleError, Step
 from tracker.schedule.records import Calendar
 from tracker.tables import BY_NAME, SNAPSHOT_HEAD, TABLES
 from tracker.tables.cells import advice, must_be_given, parse_cell
 from tracker.tables.consequences import status_moved, with_beginning, with_work_week
 from tracker.tables.empty_cells import filled
-from tracker.values.problems import BusyError, Problem, ProblemError, shorten
+from tracker.values.problems import Problem, ProblemError, shorten
 from tracker.values.records import Column, Rows, columns_of, key_columns, key_of, key_text, references, table_of
 
 Place = tuple[str, tuple[Any, ...]]
@@ -41,18 +41,17 @@ def save(
 ) -> Saved:
     """Change the named cells of a row, or add the row if the key is new; text as a person types it, empty: the default.
 
-    expected: the row as it was shown; BusyError with both versions if it is no longer so. Everything that follows is part
+    expected: the row as it was shown; StaleError with both versions if it is no longer so. Everything that follows is part
     of the same step: a blank name becomes the code, holiday sets become days, an actual date moves the status date.
     ProblemError if a cell is wrong, or for each fault of the whole project that the change would bring.
     """
     kind = kind_of(table)
     at = parse_key(kind, key)
-    with project.work(f"saved {table} {shorten(key, 80)}", why) as work:
-        before = work.tables()
+    with changing(project, f"saved {table} {shorten(key, 80)}", why) as (work, before):
         old = next((row for row in before.get(table, ()) if key_of(row) == at), None)
-        if expected is not None and old != expected:
-            raise BusyError(_stale(expected, old, table, key))
         row = _with_cells(kind, at, old, cells, before)
+        if expected is not None and old != expected:
+            raise StaleError(expected, old, row)
         after, notes = _followed(before, _with_row(before, row, old), row)
         if problems := new_faults(before, after):
             raise ProblemError(problems)
@@ -71,8 +70,7 @@ def remove(project: ProjectFile, table: str, key: str, with_parts: bool = False,
             Problem(what="the project's own row can't be removed", do="empty single cells instead", table=table, key="-")
         )
     at = parse_key(kind, key)
-    with project.work(f"removed {table} {shorten(key, 80)}", why) as work:
-        before = work.tables()
+    with changing(project, f"removed {table} {shorten(key, 80)}", why) as (work, before):
         if not any(key_of(row) == at for row in before.get(table, ())):
             raise ProblemError(_no_row(table, key, before))
         gone = _with_their_parts(before, table, at)
@@ -82,8 +80,7 @@ def remove(project: ProjectFile, table: str, key: str, with_parts: bool = False,
         if problems := [_still_used(p, table, key) for p in new_faults(before, after)]:
             raise ProblemError(problems)
         write_difference(work, before, after)
-        notes = (f"{len(gone) - 1} rows that belonged to it went too",) if len(gone) > 1 else ()
-        return Saved(work.keep(), notes)
+        return Saved(work.keep(), _parts_note(len(gone) - 1))
 
 
 def kind_of(table: str) -> type[Any]:
@@ -120,8 +117,8 @@ def _parsed(kind: type[Any], column: Column, text: str, key: str) -> Any:
     try:
         return parse_cell(column, text)
     except ValueError as error:
-        place = {"table": table_of(kind), "key": key, "column": column.name, "value": text}
-        raise ProblemError(Problem(what=str(error), do=advice(column), **place)) from None
+        what, do = str(error), advice(column)
+        raise ProblemError(Problem(what, do, table_of(kind), key, column.name, text)) from None
 
 
 def _with_cells(kind: type[Any], at: tuple[Any, ...], old: Any | None, cells: Mapping[str, str], rows: Rows) -> Any:
@@ -211,22 +208,15 @@ def _still_used(problem: Problem, table: str, key: str) -> Problem:
     return Problem(what=what, do="change that first", table=table, key=key)
 
 
+def _parts_note(count: int) -> tuple[str, ...]:
+    """What went with a row."""
+    rows = "1 row" if count == 1 else f"{count} rows"
+    return (f"{rows} that belonged to it went too",) if count else ()
+
+
 def _no_row(table: str, key: str, rows: Rows) -> Problem:
     """There is no such row; some that there are."""
     keys = [key_text(row) for row in rows.get(table, ())]
     there = ", ".join(keys[:10]) + (f" and {len(keys) - 10} more" if len(keys) > 10 else "")
     do = f"the table has {there}" if keys else "the table is empty"
     return Problem(what="there is no such row", do=do, table=table, key=key)
-
-
-def _stale(expected: Any, now: Any | None, table: str, key: str) -> Problem:
-    """The row is no longer as it was shown: cell by cell, what was shown and what it is now."""
-    if now is None:
-        return Problem(what="somebody else removed this row in the meantime", do="look at it again", table=table, key=key)
-    shown = []
-    for c in columns_of(type(now)):
-        old, new = (c.kind.write(getattr(row, c.attribute)) or "blank" for row in (expected, now))
-        if old != new:
-            shown.append(f"{c.name} was {shorten(old)}, is now {shorten(new)}")
-    what = f"somebody else changed this row in the meantime: {'; '.join(shown)}"
-    return Problem(what=what, do="look at it again, then save", table=table, key=key)
