@@ -1,0 +1,50 @@
+"""A whole copy of the file while it is in use.
+
+Copying the file by hand would leave behind what still waits in the log beside it; VACUUM INTO writes one complete file.
+"""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from pathlib import Path
+
+from tracker.project_file.sqlite_errors import told
+from tracker.values.problems import Problem, ProblemError
+
+
+def backup(connection: sqlite3.Connection, path: Path, out: Path) -> None:
+    """Write a copy of the file at `path` to `out`. ProblemError if something is there; nothing half written is left."""
+    if out.exists() or out.is_symlink():
+        raise ProblemError(Problem(what="there is a file of this name already", do="choose another name", file=str(out)))
+    if not out.parent.is_dir():
+        raise ProblemError(Problem(what="there is no such folder", do="make the folder first", file=str(out)))
+    made = out.with_name(f".{out.name}.{os.getpid()}.new")
+    try:
+        with told(out):
+            connection.execute("VACUUM INTO ?", (str(made.absolute()),))
+        _flush(made)
+        os.replace(made, out)
+    except OSError as error:
+        what = f"the copy can't be written ({error.strerror or error})"
+        raise ProblemError(Problem(what=what, do="choose another place", file=str(out))) from error
+    finally:
+        made.unlink(missing_ok=True)
+
+
+def copy_beside(connection: sqlite3.Connection, path: Path, version: int) -> Path:
+    """A copy beside the file under a name that is free; where it lies."""
+    number = 1
+    while True:
+        suffix = "" if number == 1 else f"-{number}"
+        out = path.with_name(f"{path.stem}.version-{version}{suffix}{path.suffix}")
+        if not out.exists():
+            backup(connection, path, out)
+            return out
+        number += 1
+
+
+def _flush(path: Path) -> None:
+    """See to it that the copy is on the disk, and not only on its way."""
+    with path.open("rb") as file:
+        os.fsync(file.fileno())

@@ -1,0 +1,147 @@
+"""Is the file whole? The database, its form, its references, its history, its snapshots, and the papers attached to it.
+
+Whether the rows obey the rules of the trade is not asked here.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from hashlib import file_digest
+from pathlib import Path
+from typing import Any
+
+from tracker.project_file import connection as connections
+from tracker.project_file import history, migrating, reading
+from tracker.project_file.foreign_keys import broken_references
+from tracker.project_file.snapshots import content_hash
+from tracker.project_file.stored_tables import quoted
+from tracker.tables import SNAPSHOT_HEAD
+from tracker.values.problems import Problem
+from tracker.values.project import AttachedFile
+
+RESTORE = "go back to the latest backup, and keep this file for a helper"
+
+
+def check(connection: sqlite3.Connection, path: Path) -> tuple[Problem, ...]:
+    """Every fault of the file; none: it is whole. Nothing is changed."""
+    found = list(_database(connection))
+    if found:
+        return tuple(found)
+    found.extend(_form(connection))
+    found.extend(broken_references(connection))
+    found.extend(_history(connection))
+    found.extend(_snapshots(connection))
+    found.extend(attached_files(reading.read_rows(connection, AttachedFile), path))
+    return tuple(found)
+
+
+def _database(connection: sqlite3.Connection) -> Iterator[Problem]:
+    """SQLite's own check of every page, index and CHECK."""
+    try:
+        lines = [row[0] for row in connection.execute("PRAGMA integrity_check(20)")]
+    except sqlite3.DatabaseError as error:
+        lines = [str(error)]
+    for line in lines:
+        if line != "ok":
+            yield Problem(what="the file is damaged", value=line, do=RESTORE)
+
+
+def _form(connection: sqlite3.Connection) -> Iterator[Problem]:
+    """Tables and triggers are those of a new file."""
+    new = connections.in_memory()
+    try:
+        migrating.migrate(new, migrating.steps())
+        wanted = schema_of(new)
+    finally:
+        new.close()
+    there = schema_of(connection)
+    for name in sorted(wanted.keys() | there.keys()):
+        if there.get(name) != wanted.get(name):
+            said = "is no part of a project file" if name not in wanted else "is missing or not as it must be"
+            yield Problem(what=f"{name} {said}", do=RESTORE)
+
+
+def schema_of(connection: sqlite3.Connection) -> dict[str, str]:
+    """The SQL of every table, index and trigger by name, without regard to white space and quotes around names."""
+    found = connection.execute("SELECT type, name, sql FROM sqlite_master WHERE name NOT LIKE 'sqlite\\_%' ESCAPE '\\'")
+    return {f"the {kind} {name}": " ".join((sql or "").replace('"', "").split()) for kind, name, sql in found}
+
+
+def _history(connection: sqlite3.Connection) -> Iterator[Problem]:
+    """The log leads, change by change, to the rows that are there."""
+    if connection.execute("SELECT count(*) FROM history_steps WHERE is_open").fetchone()[0]:
+        yield Problem(what="a step of the history was never ended", do=RESTORE)
+    older = connection.execute("SELECT 1 FROM history_steps, pragma_user_version WHERE file_version <> user_version").fetchone()
+    logged: dict[tuple[str, str], history.Cells | None] = {}
+    changes = connection.execute(
+        'SELECT c."table", c.before, c.after FROM history_changes c JOIN history_steps s ON s.number = c.step '
+        "WHERE s.file_version = (SELECT user_version FROM pragma_user_version) ORDER BY c.number"
+    )
+    for table, before, after in (history.logged(*change) for change in changes):
+        place = table, history.key_in_words(table, after or before or {})
+        if place in logged and logged[place] != before:
+            yield _gap(*place, "the history lacks a change of this row")
+        logged[place] = after
+    for table in history.LOGGED:
+        yield from _last_changes(connection, table, logged, complete=older is None)
+
+
+def _last_changes(
+    connection: sqlite3.Connection, table: str, logged: dict[tuple[str, str], history.Cells | None], complete: bool
+) -> Iterator[Problem]:
+    """Each row is as the history last said. complete: no row of the table can be older than the history."""
+    found = connection.execute(f"SELECT * FROM {quoted(table)}")
+    names = [column[0] for column in found.description]
+    there = {}
+    for row in found:
+        cells = dict(zip(names, row, strict=True))
+        there[history.key_in_words(table, cells)] = cells
+    for key, cells in there.items():
+        if (table, key) in logged:
+            if logged[table, key] != cells:
+                yield _gap(table, key, "the row is not as the history says")
+        elif complete and table != "project":
+            yield _gap(table, key, "the history does not know where this row came from")
+    for (of, key), last in logged.items():
+        if of == table and last is not None and key not in there:
+            yield _gap(table, key, "the history says that this row is there, and it is not")
+
+
+def _gap(table: str, key: str, what: str) -> Problem:
+    return Problem(what=what, do="some other program wrote to the file; compare with a backup", table=table, key=key)
+
+
+def _snapshots(connection: sqlite3.Connection) -> Iterator[Problem]:
+    """The content of each snapshot is the one of its hash."""
+    heads: tuple[Any, ...] = reading.read_rows(connection, SNAPSHOT_HEAD)
+    contents = reading.read_snapshots(connection)
+    for head in heads:
+        if content_hash(contents.get(head.date, {})) != head.hash:
+            yield Problem(
+                what="the snapshot was altered after it was stored",
+                do="compare with an exported folder or a backup; what rests on it can't be trusted",
+                table="snapshots",
+                key=head.date.isoformat(),
+            )
+
+
+def attached_files(files: tuple[AttachedFile, ...], path: Path) -> Iterator[Problem]:
+    """Every attached paper lies where it was, as it was. Paths count from the folder of the project file."""
+    for attached in files:
+        place = path.parent / attached.path
+        if not place.is_file():
+            yield _paper(attached, "the attached file is missing", "put it back, or attach it where it is now")
+            continue
+        try:
+            with place.open("rb") as file:
+                digest = file_digest(file, "sha256").hexdigest()
+        except OSError as error:
+            yield _paper(attached, f"the attached file can't be read ({error.strerror})", "check who may read it")
+            continue
+        if attached.sha256 and digest != attached.sha256.lower():
+            yield _paper(attached, "the attached file was altered", "see which of the two is right, then attach it anew")
+
+
+def _paper(attached: AttachedFile, what: str, do: str) -> Problem:
+    return Problem(what=what, do=do, table="files", key=attached.code, column="path", value=attached.path)

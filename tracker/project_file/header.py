@@ -1,0 +1,88 @@
+"""What a file is, from its first hundred bytes, before any database code touches it.
+
+Layout: SQLite's file format, "Database File Format", section 1.3: magic text at 0, page size at 16, change counter at 24,
+pages at 28, user_version at 60, application_id at 68, version-valid-for at 92; all numbers big-endian.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from tracker.values.problems import Problem, ProblemError
+
+APPLICATION_ID = 0x74726B72
+"""Marks a database as a project file of this program."""
+
+MAGIC = b"SQLite format 3\0"
+SIZE = 100
+
+
+@dataclass(frozen=True, slots=True)
+class Header:
+    """What the first bytes say. pages: how many there should be, 0 where the file does not say."""
+
+    application_id: int
+    version: int
+    page_size: int
+    pages: int
+
+
+def look(path: Path) -> Header:
+    """The header of a project file. ProblemError says why it is none; the file is only read."""
+    try:
+        if path.is_dir():
+            raise _refused(path, "is a folder, not a project file", "`tracker new FILE --from FOLDER` makes a file of it")
+        with path.open("rb") as file:
+            first = file.read(SIZE)
+            size = path.stat().st_size
+    except FileNotFoundError:
+        if not path.parent.is_dir():
+            raise _refused(path, "there is no such folder", "check the path") from None
+        raise _refused(path, "there is no such file", "check the name; `tracker new FILE` makes one") from None
+    except PermissionError:
+        raise _refused(path, "you may not read this file", "ask its owner for permission") from None
+    except OSError as error:
+        raise _refused(path, f"can't be read ({error.strerror or error})", "check the path and the disk") from None
+    header = _parsed(path, first)
+    _refuse_truncated(path, header, size)
+    return header
+
+
+def _parsed(path: Path, first: bytes) -> Header:
+    """The numbers of a header that is one of ours."""
+    if not first.startswith(MAGIC) or len(first) < SIZE:
+        raise _refused(path, "is not a project file", "choose a file that this program made")
+    header = Header(
+        application_id=_number(first, 68),
+        version=_number(first, 60),
+        page_size={1: 65536}.get(size := int.from_bytes(first[16:18], "big"), size),
+        pages=_number(first, 28) if _number(first, 24) == _number(first, 92) else 0,
+    )
+    if header.application_id != APPLICATION_ID:
+        raise _refused(path, "is a database of another program, not a project file", "choose a file that this program made")
+    return header
+
+
+def refuse_newer(path: Path, version: int, newest: int) -> None:
+    """ProblemError where a later version of this program wrote the file."""
+    if version > newest:
+        what = f"was made by a newer version of this program (file version {version}, this one knows {newest})"
+        raise _refused(path, what, "update the program; the file was not changed")
+
+
+def _refuse_truncated(path: Path, header: Header, size: int) -> None:
+    """ProblemError where the end of the file is missing. With a log beside it, SQLite itself knows better."""
+    log = path.with_name(path.name + "-wal")
+    if size < header.page_size * header.pages and not (log.exists() and log.stat().st_size):
+        what = f"is cut off: {size:,} bytes of {header.page_size * header.pages:,} are there"
+        raise _refused(path, what, "go back to the latest backup; the file was not changed")
+
+
+def _number(data: bytes, at: int) -> int:
+    """Four bytes as a number."""
+    return int.from_bytes(data[at : at + 4], "big")
+
+
+def _refused(path: Path, what: str, do: str) -> ProblemError:
+    return ProblemError(Problem(what=what, do=do, file=str(path)))

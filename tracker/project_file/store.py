@@ -1,0 +1,143 @@
+"""The project file as the rest of the program sees it: make it, open it, read it, work on it, step back and forth."""
+
+from __future__ import annotations
+
+import datetime as dt
+import sqlite3
+from collections.abc import Mapping
+from contextlib import suppress
+from pathlib import Path
+from types import TracebackType
+from typing import Any
+
+from tracker.project_file import history, opening, reading
+from tracker.project_file.history import Change, Step
+from tracker.project_file.snapshots import content_hash
+from tracker.project_file.stale import StaleError
+from tracker.project_file.unit_of_work import HeldFile, UnitOfWork
+from tracker.project_file.work import Work
+from tracker.values.problems import Problem
+
+__all__ = ["Change", "ProjectFile", "StaleError", "Step", "Work", "content_hash", "create", "open_file"]
+
+
+def create(path: Path) -> ProjectFile:
+    """Make a project file that holds an empty project, and open it. ProblemError if something is there already."""
+    opening.make(path)
+    return open_file(path)
+
+
+def open_file(path: Path, patience_ms: int | None = None) -> ProjectFile:
+    """Open a project file. An older one is brought up to date, after a copy of it was laid beside it; see `notes`.
+
+    ProblemError if it is none, is damaged, or is newer than this program; it is not changed then.
+    patience_ms: how long to wait for another program that is writing.
+    """
+    opened = opening.open_up(path, patience_ms)
+    return ProjectFile(HeldFile(opened.connection, path), opened.notes)
+
+
+class ProjectFile:
+    """An open project file. May be used by several threads; a context manager that closes it."""
+
+    def __init__(self, held: HeldFile, notes: tuple[str, ...] = ()) -> None:
+        self._held = held
+        self._seen: tuple[int, dict[str, tuple[Any, ...]]] = (-1, {})
+        self.path = held.path
+        self.notes = notes
+        """What the person should know about the opening: an older file that was brought up to date, and where its copy lies."""
+
+    def rows(self, kind: type[Any]) -> tuple[Any, ...]:
+        """All rows of a table in row order; of the project exactly one."""
+        with self._held.reading() as connection:
+            return reading.read_rows(connection, kind)
+
+    def tables(self) -> dict[str, tuple[Any, ...]]:
+        """All rows of all tables by name, as they were at one moment; `snapshots` holds heads.
+
+        While nobody writes, the same rows are handed out again without reading the file.
+        """
+        with self._held.reading() as connection:
+            version = self.data_version()
+            if self._seen[0] != version or self._held.writing:
+                tables = reading.read_tables(connection)
+                if self._held.writing:
+                    return tables
+                self._seen = (version, tables)
+            return dict(self._seen[1])
+
+    def snapshot(self, date: dt.date) -> dict[str, str]:
+        """The tables of a snapshot by file name, as CSV text as they stood; empty if there is no such snapshot."""
+        with self._held.reading() as connection:
+            return reading.read_snapshot(connection, date)
+
+    def snapshots(self) -> Mapping[dt.date, dict[str, str]]:
+        """The tables of all snapshots, by date."""
+        with self._held.reading() as connection:
+            return reading.read_snapshots(connection)
+
+    def work(self, what: str, why: str = "") -> Work:
+        """A unit of work, to be used in a `with`. what, why: as the history shall tell it.
+
+        BusyError if another program is writing and does not end in time.
+        """
+        return Work(self._held, what, why)
+
+    def history(self) -> tuple[Step, ...]:
+        """Every step ever kept, the newest last."""
+        with self._held.reading() as connection:
+            return history.read_steps(connection)
+
+    def undo(self) -> Step:
+        """Take back the last step that is not taken back; ProblemError if there is none."""
+        with UnitOfWork(self._held) as unit:
+            step = history.step_back(unit.connection)
+            unit.keep()
+            return step
+
+    def redo(self) -> Step:
+        """Do again what was undone last; ProblemError if there is nothing."""
+        with UnitOfWork(self._held) as unit:
+            step = history.step_forward(unit.connection)
+            unit.keep()
+            return step
+
+    def can_undo(self) -> bool:
+        """Whether there is a step to take back."""
+        with self._held.reading() as connection:
+            return history.undoable(connection)[0] is not None
+
+    def can_redo(self) -> bool:
+        """Whether there is a step to do again."""
+        with self._held.reading() as connection:
+            return history.undoable(connection)[1] is not None
+
+    def data_version(self) -> int:
+        """A number that rises whenever anybody, here or in another program, has kept something."""
+        with self._held.lock:
+            return self._held.version()
+
+    def check(self) -> tuple[Problem, ...]:
+        """Everything that is wrong with the file itself; see check.py."""
+        from tracker.project_file.check import check
+
+        with self._held.reading() as connection:
+            return check(connection, self.path)
+
+    def backup(self, out: Path) -> None:
+        """Write a whole copy of the file while it is in use. ProblemError if something is there already."""
+        from tracker.project_file.backup import backup
+
+        with self._held.lock:
+            backup(self._held.connection, self.path, out)
+
+    def close(self) -> None:
+        """Close the file; what was kept is in it."""
+        with self._held.lock, suppress(sqlite3.Error):
+            self._held.connection.close()
+
+    def __enter__(self) -> ProjectFile:
+        return self
+
+    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
+        self.close()

@@ -1,0 +1,125 @@
+"""The one owner of transactions: no other module begins, commits or rolls back.
+
+A file that is open may be used by several threads of one program. A unit of work holds it alone from beginning to end;
+readers of the same program wait for it, readers of other programs see the file as it was before.
+"""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from types import TracebackType
+
+from tracker.project_file.foreign_keys import broken_references
+from tracker.project_file.sqlite_errors import NOTHING_LOST, problem_of, told
+from tracker.values.problems import Problem, ProblemError
+
+
+class HeldFile:
+    """An open file: its connection, its place, and who may use it now."""
+
+    def __init__(self, connection: sqlite3.Connection, path: Path) -> None:
+        self.connection = connection
+        self.path = path
+        self.lock = threading.RLock()
+        self.kept = 0
+        self.writing = False
+        self._identity = _identity(path)
+
+    def refuse_if_gone(self) -> None:
+        """ProblemError if the file was moved, removed or exchanged: what is written now would be lost with it."""
+        if _identity(self.path) != self._identity:
+            what = "the file is no longer where it was when it was opened"
+            do = f"{NOTHING_LOST}; put it back, or open it where it is now"
+            raise ProblemError(Problem(what=what, do=do, file=str(self.path)))
+
+    def version(self) -> int:
+        """A number that rises whenever anybody has kept something."""
+        return int(self.connection.execute("PRAGMA data_version").fetchone()[0]) + self.kept
+
+    @contextmanager
+    def reading(self) -> Iterator[sqlite3.Connection]:
+        """Several questions that see the file at one moment."""
+        with self.lock, told(self.path):
+            if self.connection.in_transaction:
+                yield self.connection
+                return
+            self.connection.execute("BEGIN")
+            try:
+                yield self.connection
+            finally:
+                self.connection.execute("ROLLBACK")
+
+
+class UnitOfWork:
+    """One transaction that writes; leaving it without keep() leaves the file as it was."""
+
+    def __init__(self, held: HeldFile) -> None:
+        self._held = held
+        self.connection = held.connection
+
+    def __enter__(self) -> UnitOfWork:
+        self._held.lock.acquire()
+        try:
+            if self._held.writing:
+                raise RuntimeError("a unit of work is open already: one at a time")
+            self._held.refuse_if_gone()
+            with told(self._held.path):
+                self.connection.execute("BEGIN IMMEDIATE")
+        except BaseException:
+            self._held.lock.release()
+            raise
+        self._held.writing = True
+        return self
+
+    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
+        try:
+            self._roll_back()
+        finally:
+            self._held.writing = False
+            self._held.lock.release()
+        if isinstance(error, sqlite3.Error) and not isinstance(error, sqlite3.ProgrammingError):
+            raise problem_of(error, self._held.path) from error
+
+    @property
+    def is_open(self) -> bool:
+        """Whether something can still be written."""
+        return self._held.writing and self.connection.in_transaction
+
+    def keep(self) -> None:
+        """Make it last. Returns only when it is safe on the disk; ProblemError means that nothing was changed."""
+        try:
+            self._held.refuse_if_gone()
+            with told(self._held.path):
+                self._commit()
+        except BaseException:
+            self._roll_back()
+            raise
+        self._held.kept += 1
+
+    def _commit(self) -> None:
+        """Commit; references are checked now. ProblemError with each that leads nowhere."""
+        try:
+            self.connection.execute("COMMIT")
+        except sqlite3.IntegrityError as error:
+            if problems := broken_references(self.connection):
+                raise ProblemError(problems) from error
+            raise
+
+    def _roll_back(self) -> None:
+        """Forget what was not kept; SQLite may have done so by itself."""
+        if self.connection.in_transaction:
+            self.connection.execute("ROLLBACK")
+
+
+def _identity(path: Path) -> tuple[int, int] | None:
+    """Which file lies at a path; None if there is none."""
+    try:
+        found = os.stat(path)
+    except OSError:
+        return None
+    return found.st_dev, found.st_ino
