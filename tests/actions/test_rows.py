@@ -192,8 +192,8 @@ def test_a_row_with_parts_goes_only_with_them(project: ProjectFile) -> None:
 def test_parts_of_parts_go_too(project: ProjectFile) -> None:
     with pytest.raises(ProblemError):
         remove(project, "contracts", "K", with_parts=True)
-    save(project, "changes", "CO1", {"contract": ""})
     remove(project, "application_lines", "K/1/CO1/1")
+    save(project, "changes", "CO1", {"contract": ""})
     remove(project, "contracts", "K", with_parts=True)
     assert project.rows(Contract) == project.rows(ContractLine) == () == project.tables()["application_lines"]
     assert project.rows(AttachedFile) == ()
