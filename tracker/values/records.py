@@ -127,7 +127,7 @@ def references(value: Any) -> list[tuple[Column, str, tuple[Any, ...]]]:
     return found
 
 
-def new(kind: type[T], **values: Any) -> T:
+def new(kind: type[T], /, **values: Any) -> T:
     """A row with these values; what is not named is empty. For places that know only some of the columns."""
     return kind(**values)
 

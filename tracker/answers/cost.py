@@ -1,0 +1,275 @@
+"""Cost: what does it cost per square foot?"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from tracker.money.applications import accounts
+from tracker.money.books import Books, books_on
+from tracker.money.contingency import Contingency, contingencies
+from tracker.money.cost_lines import FIGURES, CostFigures, CostLineState, cost_lines, forecast_without_each_change, total
+from tracker.money.cost_of_a_day import day_of
+from tracker.money.cost_per_square_foot import Areas, areas, cost_per, figures_per
+from tracker.money.earned_value import WORDS, EarnedValue, earned_value, in_thousandths
+from tracker.money.loan_limits import loan_to_cost_bp, loan_to_value_bp
+from tracker.money.paid import Paid, paid
+from tracker.money.spending import cumulated, months
+from tracker.money.yield_on_cost import CAUTION, Earnings, earnings, yield_on_cost_bp
+from tracker.project_file.store import ProjectFile
+from tracker.values.money import divide, dollars, plain_rate
+from tracker.values.records import Rows
+
+
+@dataclass(frozen=True, slots=True)
+class CostColumns:
+    """The columns of cost, in cents; None where they are divided by an area of 0."""
+
+    budget_cents: int | None
+    moves_cents: int | None
+    budget_now_cents: int | None
+    committed_cents: int | None
+    pending_cents: int | None
+    paid_cents: int | None
+    left_to_buy_cents: int | None
+    forecast_cents: int | None
+    room_left_cents: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class CostRow:
+    """One cost line. The last two: its forecast for each gross and each rentable square foot, None without the area."""
+
+    code: str
+    name: str
+    kind: str
+    budget_cents: int
+    moves_cents: int
+    budget_now_cents: int
+    committed_cents: int
+    pending_cents: int
+    paid_cents: int
+    left_to_buy_cents: int
+    forecast_cents: int
+    room_left_cents: int
+    forecast_per_gross_sf_cents: int | None
+    forecast_per_rentable_sf_cents: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class ContingencyRow:
+    """One contingency. share_bp: of the hard cost left to pay, basis points; first_share_bp: in the first snapshot."""
+
+    kind: str
+    left_cents: int
+    share_bp: int | None
+    warns: bool
+    first_share_bp: int | None
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class DayCostPart:
+    """One part of the cost of a day and how it was found."""
+
+    name: str
+    cents: int
+    basis: str
+
+
+@dataclass(frozen=True, slots=True)
+class EarnedValueFigures:
+    """Earned value; indices as decimal strings with three places. words: each explained in one line."""
+
+    bcws_cents: int | None
+    bcwp_cents: int
+    acwp_cents: int
+    bac_cents: int
+    cpi: str | None
+    spi: str | None
+    eac_cents: int | None
+    tcpi: str | None
+    words: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SpentPoint:
+    """Money through the end of a month, cumulated: paid (None for months to come) and planned by the baseline (or None)."""
+
+    month: dt.date
+    paid_cents: int | None
+    planned_cents: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class YieldIf:
+    """What the yield becomes if something happens."""
+
+    what: str
+    yield_bp: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class CostAnswer:
+    """What it costs, what it costs per square foot, what it earns. Cents; shares in basis points.
+
+    Divisors: gross_sf and rentable_sf, whole square feet; units. unplaced: codes of payments on no cost line.
+    """
+
+    gross_sf: int
+    rentable_sf: int
+    rentable_share_bp: int | None
+    units: int
+    lines: tuple[CostRow, ...]
+    total: CostColumns
+    per_gross_sf_cents: CostColumns
+    per_rentable_sf_cents: CostColumns
+    per_unit_cents: CostColumns
+    contingency: tuple[ContingencyRow, ...]
+    cost_of_a_day_cents: int
+    cost_of_a_day: tuple[DayCostPart, ...]
+    yield_on_cost_bp: int | None
+    net_operating_income_cents: int
+    yield_if: tuple[YieldIf, ...]
+    loan_to_cost_bp: int | None
+    loan_to_value_bp: int | None
+    assumptions: tuple[str, ...]
+    spent: tuple[SpentPoint, ...]
+    earned_value: EarnedValueFigures
+    unplaced: tuple[str, ...]
+
+
+def answer(project: ProjectFile, today: dt.date) -> CostAnswer:
+    """The answer for a project file on a day."""
+    return from_rows(project.tables(), today)
+
+
+def from_rows(rows: Rows, today: dt.date) -> CostAnswer:
+    """The answer from a project's rows."""
+    books = books_on(rows, today)
+    known = accounts(books)
+    payments = paid(books, known)
+    paid_by_line = payments.by_cost_line()
+    lines = cost_lines(books, paid_by_line)
+    sums, area = total(lines), areas(books.table("spaces"))
+    earns, day = earnings(books.project, books.table("spaces")), day_of(books)
+    return CostAnswer(
+        gross_sf=area.gross_sf,
+        rentable_sf=area.rentable_sf,
+        rentable_share_bp=area.rentable_share_bp,
+        units=area.units,
+        lines=tuple(cost_row(line, area) for line in lines),
+        total=columns(sums),
+        per_gross_sf_cents=columns_per(sums, area.gross_sf),
+        per_rentable_sf_cents=columns_per(sums, area.rentable_sf),
+        per_unit_cents=columns_per(sums, area.units),
+        contingency=contingency_rows(books, lines),
+        cost_of_a_day_cents=day.total_cents,
+        cost_of_a_day=tuple(DayCostPart(p.name, p.amount, p.basis) for p in day.parts),
+        yield_on_cost_bp=yield_on_cost_bp(earns.net_operating_income, sums.forecast),
+        net_operating_income_cents=earns.net_operating_income,
+        yield_if=yield_if(books, earns, sums.forecast, day.total_cents, paid_by_line),
+        loan_to_cost_bp=loan_to_cost_bp(books.table("sources"), sums.forecast),
+        loan_to_value_bp=loan_to_value_bp(books.table("sources"), books.project.value_when_done),
+        assumptions=assumptions(earns),
+        spent=spent(books, payments),
+        earned_value=figures_of(earned_value(books, known, payments, bcws=None)),
+        unplaced=payments.unplaced,
+    )
+
+
+def columns(figures: CostFigures) -> CostColumns:
+    """The columns of a sum of cost lines."""
+    return CostColumns(**{f"{name}_cents": getattr(figures, name) for name in FIGURES})
+
+
+def columns_per(figures: CostFigures, divisor: int) -> CostColumns:
+    """The columns divided by an area or by units."""
+    return CostColumns(**{f"{name}_cents": value for name, value in figures_per(figures, divisor).items()})
+
+
+def cost_row(line: CostLineState, area: Areas) -> CostRow:
+    """One cost line for the answer."""
+    forecast = line.figures.forecast
+    return CostRow(
+        code=line.code,
+        name=line.name,
+        kind=line.kind,
+        **{f"{name}_cents": getattr(line.figures, name) for name in FIGURES},
+        forecast_per_gross_sf_cents=cost_per(forecast, area.gross_sf),
+        forecast_per_rentable_sf_cents=cost_per(forecast, area.rentable_sf),
+    )
+
+
+def contingency_rows(books: Books, lines: Sequence[CostLineState]) -> tuple[ContingencyRow, ...]:
+    """Both contingencies, against the first snapshot of those closed by today."""
+    heads = sorted((s for s in books.table("snapshots") if s.date <= books.today), key=lambda s: s.date)
+    first = heads[0] if heads else None
+    found = contingencies(lines, first.design_share if first else None, first.construction_share if first else None)
+    return tuple(contingency_row(one) for one in found)
+
+
+def contingency_row(one: Contingency) -> ContingencyRow:
+    """One contingency for the answer; shares in basis points."""
+    return ContingencyRow(
+        kind=one.kind,
+        left_cents=one.left,
+        share_bp=in_basis_points(one.share),
+        warns=one.warns,
+        first_share_bp=in_basis_points(one.first_share),
+        words=one.words,
+    )
+
+
+def in_basis_points(share: int | None) -> int | None:
+    """A share in thousandths of a percent as basis points, rounded."""
+    return None if share is None else divide(share, 10)
+
+
+def yield_if(books: Books, earns: Earnings, forecast: int, day: int, paid_by_line: Mapping[str, int]) -> tuple[YieldIf, ...]:
+    """What a month late, and each change asked for, does to the yield."""
+    income = earns.net_operating_income
+    later = YieldIf("open a month (30 days) later", yield_on_cost_bp(income, forecast + 30 * day))
+    spared = [
+        YieldIf(f"without the change {number} that is asked for", yield_on_cost_bp(income, without))
+        for number, without in forecast_without_each_change(books, paid_by_line)
+    ]
+    return (later, *spared)
+
+
+def assumptions(earns: Earnings) -> tuple[str, ...]:
+    """What the yield rests on."""
+    return (
+        f"rent a year {dollars(earns.rent)}",
+        f"vacancy {plain_rate(earns.vacancy)} %",
+        f"running costs a year {dollars(earns.running_costs)}",
+        CAUTION,
+    )
+
+
+def spent(books: Books, payments: Paid) -> tuple[SpentPoint, ...]:
+    """Paid through the end of each month, from the first payment to today."""
+    amounts = [(part.date, part.amount) for part in payments.parts]
+    if not amounts:
+        return ()
+    over = months(min(day for day, _ in amounts), books.today)
+    return tuple(
+        SpentPoint(month=month, paid_cents=amount, planned_cents=None)
+        for month, amount in zip(over, cumulated(amounts, over), strict=True)
+    )
+
+
+def figures_of(value: EarnedValue) -> EarnedValueFigures:
+    """Earned value for the answer."""
+    return EarnedValueFigures(
+        bcws_cents=value.bcws,
+        bcwp_cents=value.bcwp,
+        acwp_cents=value.acwp,
+        bac_cents=value.bac,
+        cpi=in_thousandths(value.cpi),
+        spi=in_thousandths(value.spi),
+        eac_cents=value.eac,
+        tcpi=in_thousandths(value.tcpi),
+        words=WORDS,
+    )

@@ -1,0 +1,42 @@
+"""Signed and asked for, by cost line: contracts with their approved changes, and changes noticed or priced."""
+
+from __future__ import annotations
+
+from tracker.money.books import Books
+from tracker.money.schedule_of_values import is_approved, is_pending
+
+
+def committed(books: Books) -> dict[str, int]:
+    """By cost line, contracts signed by today and approved changes, in cents."""
+    found: dict[str, int] = {}
+    for line in books.table("contract_lines"):
+        contract = books.contracts.get(line.contract)
+        if contract is not None and books.is_signed(contract):
+            found[line.cost_line] = found.get(line.cost_line, 0) + line.value
+    return _add(found, _change_lines(books, approved=True))
+
+
+def pending(books: Books, without: str = "") -> dict[str, int]:
+    """By cost line, changes noticed or priced by today at their price or estimate, in cents. Refused ones never count.
+
+    without: a change to leave out, to see what it does.
+    """
+    return _add({}, _change_lines(books, approved=False, without=without))
+
+
+def pending_changes(books: Books) -> tuple[str, ...]:
+    """The changes asked for today, in row order."""
+    return tuple(c.number for c in books.table("changes") if is_pending(c, books.today))
+
+
+def _change_lines(books: Books, approved: bool, without: str = "") -> list[tuple[str, int]]:
+    """Cost line and amount of each line of the changes that are approved, or of those still asked for."""
+    test = is_approved if approved else is_pending
+    chosen = {c.number for c in books.table("changes") if test(c, books.today) and c.number != without}
+    return [(line.cost_line, line.amount) for line in books.table("change_lines") if line.change in chosen]
+
+
+def _add(found: dict[str, int], amounts: list[tuple[str, int]]) -> dict[str, int]:
+    for cost_line, amount in amounts:
+        found[cost_line] = found.get(cost_line, 0) + amount
+    return found

@@ -1,0 +1,73 @@
+"""Two contingencies, never mixed: design (falls to zero as drawings finish) and construction.
+
+Left = budget now - signed - asked for on those lines, and as a share of the hard cost left to pay (forecast - paid). Each is
+measured against its share in the first snapshot. That both stand on lines of their own is the practice of a federal owner
+(GSA P-120, 2007).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from tracker.money.cost_lines import CostLineState
+from tracker.values.money import WHOLE_RATE, divide
+
+CONTINGENCIES = ("contingency_design", "contingency_construction")
+
+
+@dataclass(frozen=True, slots=True)
+class Contingency:
+    """What is left of one contingency. left: cents. share and first_share: thousandths of a percent of hard cost left to pay.
+
+    share is None where no hard cost is left to pay; first_share where there is no snapshot.
+    """
+
+    kind: str
+    left: int
+    share: int | None
+    first_share: int | None
+
+    @property
+    def warns(self) -> bool:
+        """Whether the share fell below the one of the first snapshot."""
+        return self.share is not None and self.first_share is not None and self.share < self.first_share
+
+    @property
+    def words(self) -> str:
+        """What to make of it, in one sentence."""
+        if self.share is None:
+            return "no hard cost is left to pay"
+        if self.first_share is None:
+            return "no snapshot yet to hold it against"
+        if self.warns:
+            return "thinner than at the first snapshot: it is being used up faster than the work"
+        return "not thinner than at the first snapshot"
+
+
+def hard_cost_left(lines: Iterable[CostLineState]) -> int:
+    """Hard cost left to pay: forecast - paid over the lines of kind hard, in cents."""
+    return sum(line.figures.forecast - line.figures.paid for line in lines if line.kind == "hard")
+
+
+def contingencies(
+    lines: Sequence[CostLineState], first_design_share: int | None, first_construction_share: int | None
+) -> tuple[Contingency, Contingency]:
+    """Design and construction contingency. The first shares come from the first snapshot, thousandths of a percent."""
+    hard = hard_cost_left(lines)
+    design, construction = (_left(lines, kind) for kind in CONTINGENCIES)
+    return (
+        Contingency(CONTINGENCIES[0], design, _share(design, hard), first_design_share),
+        Contingency(CONTINGENCIES[1], construction, _share(construction, hard), first_construction_share),
+    )
+
+
+def _left(lines: Iterable[CostLineState], kind: str) -> int:
+    """Budget now - signed - asked for on the lines of a kind, in cents."""
+    figures = [line.figures for line in lines if line.kind == kind]
+    return sum(f.budget_now - f.committed - f.pending for f in figures)
+
+
+def _share(left: int, hard: int) -> int | None:
+    """left / hard in thousandths of a percent; None where no hard cost is left to pay."""
+    return divide(left * WHOLE_RATE, hard) if hard > 0 else None

@@ -1,0 +1,116 @@
+"""Cost lines: budget now, signed, asked for, paid, still to buy, forecast at completion, room left or short. Cents."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, fields
+
+from tracker.money.books import Books
+from tracker.money.committed import committed, pending, pending_changes
+from tracker.money.records import CostLine
+
+
+@dataclass(frozen=True, slots=True)
+class CostFigures:
+    """The money of a cost line, or of all of them together. Cents.
+
+    budget_now = budget + moves. forecast: at completion. room_left = budget_now - forecast, negative where it is short.
+    """
+
+    budget: int = 0
+    moves: int = 0
+    budget_now: int = 0
+    committed: int = 0
+    pending: int = 0
+    paid: int = 0
+    left_to_buy: int = 0
+    forecast: int = 0
+    room_left: int = 0
+
+
+FIGURES = tuple(f.name for f in fields(CostFigures))
+
+
+@dataclass(frozen=True, slots=True)
+class CostLineState:
+    """One cost line with its figures."""
+
+    code: str
+    name: str
+    kind: str
+    figures: CostFigures
+
+
+def moves(books: Books) -> dict[str, int]:
+    """By cost line, what moves by today brought in less what they took out, in cents. Together they are zero."""
+    found: dict[str, int] = {}
+    for move in books.table("budget_moves"):
+        if move.date is None or move.date <= books.today:
+            found[move.to] = found.get(move.to, 0) + move.amount
+            found[move.from_] = found.get(move.from_, 0) - move.amount
+    return found
+
+
+def left_to_buy(line: CostLine, budget_now: int, committed: int, pending: int) -> int:
+    """What is still to buy on a line, in cents: nothing once it is bought out, else what the user says.
+
+    Unless said: budget now - signed - asked for, not below zero. So approving a change at its price, which carries an
+    amount from asked for to signed, never moves the forecast.
+    """
+    if line.bought_out:
+        return 0
+    if line.left_to_buy is not None:
+        return line.left_to_buy
+    return max(budget_now - committed - pending, 0)
+
+
+def figures(line: CostLine, moved: int, committed: int, pending: int, paid: int) -> CostFigures:
+    """The figures of one line. Forecast = larger of (signed + asked for + still to buy) and paid."""
+    budget_now = line.budget + moved
+    to_buy = left_to_buy(line, budget_now, committed, pending)
+    forecast = max(committed + pending + to_buy, paid)
+    return CostFigures(
+        budget=line.budget,
+        moves=moved,
+        budget_now=budget_now,
+        committed=committed,
+        pending=pending,
+        paid=paid,
+        left_to_buy=to_buy,
+        forecast=forecast,
+        room_left=budget_now - forecast,
+    )
+
+
+def cost_lines(books: Books, paid_by_line: Mapping[str, int], without_change: str = "") -> tuple[CostLineState, ...]:
+    """All cost lines in row order. paid_by_line: what was paid by today, by cost line (money/paid.py).
+
+    without_change: a change asked for that is left out, to see what it does.
+    """
+    moved, signed, asked = moves(books), committed(books), pending(books, without_change)
+    return tuple(
+        CostLineState(
+            code=line.code,
+            name=line.name or line.code,
+            kind=line.kind,
+            figures=figures(
+                line,
+                moved.get(line.code, 0),
+                signed.get(line.code, 0),
+                asked.get(line.code, 0),
+                paid_by_line.get(line.code, 0),
+            ),
+        )
+        for line in books.cost_lines
+    )
+
+
+def total(lines: Iterable[CostLineState]) -> CostFigures:
+    """The sum of the lines, column by column."""
+    known = [line.figures for line in lines]
+    return CostFigures(**{name: sum(getattr(f, name) for f in known) for name in FIGURES})
+
+
+def forecast_without_each_change(books: Books, paid_by_line: Mapping[str, int]) -> list[tuple[str, int]]:
+    """For each change asked for: what the project would cost without it, in cents."""
+    return [(number, total(cost_lines(books, paid_by_line, without_change=number)).forecast) for number in pending_changes(books)]

@@ -1,0 +1,87 @@
+"""The cost of one more day: loan interest, insurance, tax, utilities, rent not earned.
+
+Each part is shown; the total is the sum of the shown parts.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from tracker.money.books import Books, books_on
+from tracker.money.drawn import drawn_by_source
+from tracker.money.interest import interest_per_day
+from tracker.values.money import WHOLE_RATE, divide, plain_rate
+from tracker.values.project import Project, Space
+from tracker.values.records import Rows
+
+
+@dataclass(frozen=True, slots=True)
+class DayPart:
+    """One part of the cost of a day: what it is, cents a day, and how it was found."""
+
+    name: str
+    amount: int
+    basis: str
+
+
+@dataclass(frozen=True, slots=True)
+class CostOfADay:
+    """The cost of a day in its parts."""
+
+    parts: tuple[DayPart, ...]
+
+    @property
+    def total_cents(self) -> int:
+        """Cents a day: the sum of the shown parts."""
+        return sum(part.amount for part in self.parts)
+
+
+def cost_of_a_day(rows: Rows, today: dt.date) -> CostOfADay:
+    """What one more day costs today, from the project's rows (project, spaces, sources, draws, draw_lines)."""
+    return day_of(books_on(rows, today))
+
+
+def day_of(books: Books) -> CostOfADay:
+    """What one more day costs on the day of the books, each part shown."""
+    project = books.project
+    entered = [
+        ("insurance", project.insurance_per_day),
+        ("tax", project.tax_per_day),
+        ("utilities", project.utilities_per_day),
+    ]
+    return CostOfADay(
+        parts=(
+            *loan_interest(books),
+            *(DayPart(name, amount or 0, "entered" if amount is not None else "not entered") for name, amount in entered),
+            rent_not_earned(project, books.table("spaces")),
+        )
+    )
+
+
+def loan_interest(books: Books) -> tuple[DayPart, ...]:
+    """Interest of a day: as entered, or for each source with a rate the balance drawn today x rate / days of its year."""
+    entered = books.project.loan_interest_per_day
+    if entered is not None:
+        return (DayPart("loan interest", entered, "entered"),)
+    drawn = drawn_by_source(books)
+    return tuple(
+        DayPart(
+            name=f"interest on {source.name or source.code}",
+            amount=interest_per_day(drawn.get(source.code, 0), source.rate, source.day_count),
+            basis=f"balance drawn today at {plain_rate(source.rate)} %, {source.day_count}",
+        )
+        for source in books.table("sources")
+        if source.rate
+    )
+
+
+def rent_not_earned(project: Project, spaces: Iterable[Space]) -> DayPart:
+    """Rent of a day: as entered, or the spaces' rent a month x (1 - vacancy) x 12 / 365."""
+    if project.rent_per_day is not None:
+        return DayPart("rent not earned", project.rent_per_day, "entered")
+    month = sum(space.rent_per_month or 0 for space in spaces)
+    vacancy = project.vacancy or 0
+    day = divide(month * (WHOLE_RATE - vacancy) * 12, WHOLE_RATE * 365)
+    return DayPart("rent not earned", day, f"rents of the spaces less {plain_rate(vacancy)} % vacancy, x 12 / 365")

@@ -1,0 +1,67 @@
+"""What it earns: rent less vacancy and running costs, and that over what it will cost. No appraisal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from tracker.values.money import WHOLE_RATE, at_rate, basis_points, divide
+from tracker.values.project import Project, Space
+
+CAUTION = "a figure from the assumptions beside it; it is no appraisal"
+
+
+@dataclass(frozen=True, slots=True)
+class Earnings:
+    """What the building earns when open. Cents a year; vacancy in thousandths of a percent."""
+
+    rent: int
+    vacancy: int
+    running_costs: int
+
+    @property
+    def vacant(self) -> int:
+        """Rent that is not earned on average, in cents a year."""
+        return at_rate(self.rent, self.vacancy)
+
+    @property
+    def net_operating_income(self) -> int:
+        """Rent - vacancy - running costs, in cents a year."""
+        return self.rent - self.vacant - self.running_costs
+
+
+def earnings(project: Project, spaces: Iterable[Space]) -> Earnings:
+    """What the spaces earn in a year."""
+    return Earnings(
+        rent=12 * sum(space.rent_per_month or 0 for space in spaces),
+        vacancy=project.vacancy or 0,
+        running_costs=12 * (project.running_costs_per_month or 0),
+    )
+
+
+def yield_on_cost_bp(net_operating_income: int, cost: int) -> int | None:
+    """Net operating income of a year / what the project will cost, in basis points; None where the cost is 0."""
+    return basis_points(net_operating_income, cost)
+
+
+def interest_only_coverage(net_operating_income: int, balance: int, rate: int) -> int | None:
+    """Net operating income / interest of a year on a balance, in thousandths (1250 = 1.25 times); None without interest."""
+    interest = at_rate(balance, rate)
+    return divide(net_operating_income * 1000, interest) if interest else None
+
+
+def level_payment(principal: int, rate: int, months: int) -> int:
+    """The level payment a month, in cents, that pays a loan off: the plain annuity, rounded to the cent.
+
+    rate: thousandths of a percent a year, a twelfth of it a month. Exact arithmetic, so that no cent is lost to floats.
+    """
+    base = 12 * WHOLE_RATE
+    if rate == 0:
+        return divide(principal, months)
+    grown = (base + rate) ** months
+    return divide(principal * rate * grown, base * (grown - base**months))
+
+
+def coverage(net_operating_income: int, payment_per_month: int) -> int | None:
+    """Net operating income / loan payments of a year, in thousandths; None without payments."""
+    return divide(net_operating_income * 1000, 12 * payment_per_month) if payment_per_month else None
