@@ -28,6 +28,8 @@ Cells = dict[str, Any]
 
 PREFIX = "history_"
 LOGGED = (*BY_NAME, SNAPSHOT_TABLES)
+TRIGGERS = 3 * len(LOGGED) + 4
+"""So many triggers write the history and guard it."""
 
 
 @dataclass(frozen=True, slots=True)

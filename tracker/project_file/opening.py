@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from tracker.project_file import migrating
+from tracker.project_file import history, migrating
 from tracker.project_file.backup import copy_beside
 from tracker.project_file.connection import PATIENCE_MS, connect, use_write_ahead_log
 from tracker.project_file.header import look, refuse_newer
@@ -126,6 +126,10 @@ def _refuse_strange_tables(connection: sqlite3.Connection, path: Path) -> None:
     needed[SNAPSHOT_TABLES] = {*BOOKKEEPING, "snapshot", "name", "content"}
     needed["history_steps"] = {"number", "at", "what", "why", "kind", "target", "file_version", "first_change", "is_open"}
     needed["history_changes"] = {"number", "step", "table", "before", "after"}
+    sql = "SELECT count(*) FROM sqlite_master WHERE type = 'trigger' AND name LIKE 'history\\_%' ESCAPE '\\'"
+    if connection.execute(sql).fetchone()[0] != history.TRIGGERS:
+        do = "go back to the latest backup; the file was not changed"
+        raise _problem(path, "is not as a project file must be: its history is not written any more", do)
     for table, columns in needed.items():
         if missing := sorted(columns - found.get(table, set())):
             what = f"lacks {', '.join(missing)}" if table in found else "is missing"

@@ -25,11 +25,6 @@ def read_rows(connection: sqlite3.Connection, kind: type[Any]) -> tuple[Any, ...
     return tuple([load(row) for row in connection.execute(_select_all(table_of(kind)))])
 
 
-def read_tables(connection: sqlite3.Connection) -> dict[str, tuple[Any, ...]]:
-    """All rows of all tables, with the heads of the snapshots."""
-    return {table: read_rows(connection, kind) for table, kind in BY_NAME.items()}
-
-
 def read_row(connection: sqlite3.Connection, kind: type[Any], key: tuple[Any, ...]) -> tuple[Any, int] | None:
     """One row and its position; None if there is none with this key."""
     found = connection.execute(_select_one(table_of(kind)), stored_key(kind, key)).fetchone()

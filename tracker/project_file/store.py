@@ -42,29 +42,20 @@ class ProjectFile:
 
     def __init__(self, held: HeldFile, notes: tuple[str, ...] = ()) -> None:
         self._held = held
-        self._seen: tuple[int, dict[str, tuple[Any, ...]]] = (-1, {})
         self.path = held.path
         self.notes = notes
         """What the person should know about the opening: an older file that was brought up to date, and where its copy lies."""
 
     def rows(self, kind: type[Any]) -> tuple[Any, ...]:
         """All rows of a table in row order; of the project exactly one."""
-        with self._held.reading() as connection:
-            return reading.read_rows(connection, kind)
+        return self._held.rows(kind)
 
     def tables(self) -> dict[str, tuple[Any, ...]]:
         """All rows of all tables by name, as they were at one moment; `snapshots` holds heads.
 
-        While nobody writes, the same rows are handed out again without reading the file.
+        While nobody writes, the same values are handed out again without reading the file.
         """
-        with self._held.reading() as connection:
-            version = self.data_version()
-            if self._seen[0] != version or self._held.writing:
-                tables = reading.read_tables(connection)
-                if self._held.writing:
-                    return tables
-                self._seen = (version, tables)
-            return dict(self._seen[1])
+        return self._held.tables()
 
     def snapshot(self, date: dt.date) -> dict[str, str]:
         """The tables of a snapshot by file name, as CSV text as they stood; empty if there is no such snapshot."""
@@ -92,6 +83,7 @@ class ProjectFile:
         """Take back the last step that is not taken back; ProblemError if there is none."""
         with UnitOfWork(self._held) as unit:
             step = history.step_back(unit.connection)
+            unit.touch(change[0] for change in step.changes)
             unit.keep()
             return step
 
@@ -99,6 +91,7 @@ class ProjectFile:
         """Do again what was undone last; ProblemError if there is nothing."""
         with UnitOfWork(self._held) as unit:
             step = history.step_forward(unit.connection)
+            unit.touch(change[0] for change in step.changes)
             unit.keep()
             return step
 

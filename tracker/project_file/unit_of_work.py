@@ -9,12 +9,14 @@ from __future__ import annotations
 import os
 import sqlite3
 import threading
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from types import TracebackType
+from typing import Any
 
 from tracker.project_file.foreign_keys import broken_references
+from tracker.project_file.seen import SeenTables
 from tracker.project_file.sqlite_errors import NOTHING_LOST, problem_of, told
 from tracker.values.problems import Problem, ProblemError
 
@@ -28,6 +30,9 @@ class HeldFile:
         self.lock = threading.RLock()
         self.kept = 0
         self.writing = False
+        self.seen = SeenTables()
+        self.touched: set[str] = set()
+        """Tables that the work under way has written to."""
         self._identity = _identity(path)
 
     def refuse_if_gone(self) -> None:
@@ -52,7 +57,17 @@ class HeldFile:
             try:
                 yield self.connection
             finally:
-                self.connection.execute("ROLLBACK")
+                roll_back(self.connection)
+
+    def rows(self, kind: type[Any]) -> tuple[Any, ...]:
+        """All rows of a table in row order, with what the work under way has written."""
+        with self.reading() as connection:
+            return self.seen.rows(connection, kind, self.touched)
+
+    def tables(self) -> dict[str, tuple[Any, ...]]:
+        """All rows of all tables by name, as they were at one moment, with what the work under way has written."""
+        with self.reading() as connection:
+            return self.seen.tables(connection, self.touched)
 
 
 class UnitOfWork:
@@ -78,9 +93,10 @@ class UnitOfWork:
 
     def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
         try:
-            self._roll_back()
+            roll_back(self.connection)
         finally:
             self._held.writing = False
+            self._held.touched.clear()
             self._held.lock.release()
         if isinstance(error, sqlite3.Error) and not isinstance(error, sqlite3.ProgrammingError):
             raise problem_of(error, self._held.path) from error
@@ -90,6 +106,10 @@ class UnitOfWork:
         """Whether something can still be written."""
         return self._held.writing and self.connection.in_transaction
 
+    def touch(self, tables: Iterable[str]) -> None:
+        """Rows of these tables are about to be written."""
+        self._held.touched.update(tables)
+
     def keep(self) -> None:
         """Make it last. Returns only when it is safe on the disk; ProblemError means that nothing was changed."""
         try:
@@ -97,9 +117,11 @@ class UnitOfWork:
             with told(self._held.path):
                 self._commit()
         except BaseException:
-            self._roll_back()
+            roll_back(self.connection)
             raise
         self._held.kept += 1
+        self._held.seen.forget(self._held.touched)
+        self._held.touched.clear()
 
     def _commit(self) -> None:
         """Commit; references are checked now. ProblemError with each that leads nowhere."""
@@ -110,10 +132,11 @@ class UnitOfWork:
                 raise ProblemError(problems) from error
             raise
 
-    def _roll_back(self) -> None:
-        """Forget what was not kept; SQLite may have done so by itself."""
-        if self.connection.in_transaction:
-            self.connection.execute("ROLLBACK")
+
+def roll_back(connection: sqlite3.Connection) -> None:
+    """Forget what was not kept; SQLite may have done so by itself."""
+    if connection.in_transaction:
+        connection.execute("ROLLBACK")
 
 
 def _identity(path: Path) -> tuple[int, int] | None:

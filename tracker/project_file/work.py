@@ -21,6 +21,7 @@ class Work:
     """What an action may do to the file. A context manager: leaving it without keep() leaves the file as it was."""
 
     def __init__(self, held: HeldFile, what: str, why: str = "") -> None:
+        self._held = held
         self._unit = UnitOfWork(held)
         self._connection = held.connection
         self._what = what
@@ -37,11 +38,11 @@ class Work:
 
     def rows(self, kind: type[Any]) -> tuple[Any, ...]:
         """All rows of a table in row order, with what this work has written so far."""
-        return reading.read_rows(self._connection, kind)
+        return self._held.rows(kind)
 
     def tables(self) -> dict[str, tuple[Any, ...]]:
         """All rows of all tables by name, with what this work has written so far."""
-        return reading.read_tables(self._connection)
+        return self._held.tables()
 
     def put(self, value: Any, expected: Any | None = None) -> None:
         """Write a row: a new key adds it at the end of its table, a known one updates it.
@@ -52,10 +53,10 @@ class Work:
         if expected is not None:
             refuse_stale(expected, found[0] if found else None, value)
         if found is None:
-            self._begin()
+            self._begin(type(value))
             writing.insert_rows(self._connection, [(value, self._next_position(table_of(type(value))))])
         elif found[0] != value:
-            self._begin()
+            self._begin(type(value))
             writing.update_row(self._connection, value, found[1])
 
     def remove(self, row: Any, key: tuple[Any, ...] | None = None, expected: Any | None = None) -> None:
@@ -71,7 +72,7 @@ class Work:
         if not key_columns(kind):
             what, do = "the project itself can't be removed", "empty its cells instead"
             raise ProblemError(Problem(what=what, do=do, table=table_of(kind)))
-        self._begin()
+        self._begin(kind)
         writing.delete_row(self._connection, kind, place)
 
     def replace(self, kind: type[Any], values: Sequence[Any]) -> None:
@@ -84,7 +85,7 @@ class Work:
             raise ProblemError(Problem(what=what, do="give one", table=table_of(kind)))
         for value in self.rows(kind):
             if key_of(value) not in wanted:
-                self._begin()
+                self._begin(kind)
                 writing.delete_row(self._connection, kind, key_of(value))
         last = 0
         for value in values:
@@ -96,10 +97,10 @@ class Work:
         found = reading.read_row(self._connection, type(value), key_of(value))
         position = found[1] if found and found[1] > after else after + 1
         if found is None:
-            self._begin()
+            self._begin(type(value))
             writing.insert_rows(self._connection, [(value, position)])
         elif found != (value, position):
-            self._begin()
+            self._begin(type(value))
             writing.update_row(self._connection, value, position)
         return position
 
@@ -114,7 +115,7 @@ class Work:
         self.put(head)
         if reading.read_snapshot(self._connection, head.date) == dict(content):
             return
-        self._begin()
+        self._begin(SNAPSHOT_HEAD)
         snapshots.remove_content(self._connection, head.date)
         for place, (name, text) in enumerate(content.items(), start=1):
             writing.put_snapshot_table(self._connection, head.date.isoformat(), name, text, place)
@@ -138,10 +139,11 @@ class Work:
         self._step = None
         return step
 
-    def _begin(self) -> None:
-        """The first write of a work opens its step."""
+    def _begin(self, kind: type[Any]) -> None:
+        """Something of a table is about to be written. The first write of a work opens its step."""
         if not self._unit.is_open:
             raise RuntimeError("this work has ended")
+        self._unit.touch([table_of(kind)])
         if self._step is None:
             self._step = history.open_step(self._connection, "do", self._what, self._why)
 
