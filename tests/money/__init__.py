@@ -1,0 +1,1 @@
+"""Checks of money: cost lines, applications, retainage, payments, draws."""

@@ -163,9 +163,18 @@ def chain(
     books: Books, contract: Contract, applications: Sequence[Application]
 ) -> tuple[tuple[ApplicationState, ...], Mapping[str, int]]:
     """The states of a contract through these applications, in their order, and what was released after the last."""
+    states, released, _ = chain_with_holding(books, contract, applications)
+    return states, released
+
+
+def chain_with_holding(
+    books: Books, contract: Contract, applications: Sequence[Application]
+) -> tuple[tuple[ApplicationState, ...], Mapping[str, int], Holding]:
+    """As chain(), with the retainage as it stands after the last application and the releases since."""
     running = _Running(books, contract)
     states = tuple(running.take(application) for application in applications)
-    return states, running.holding.release_rest()
+    released = running.holding.release_rest()
+    return states, released, running.holding
 
 
 class _Running:

@@ -77,9 +77,9 @@ def books_on(rows: Rows, today: dt.date) -> Books:
         verified=by_contract(a for a in applications if is_verified(a, today)),
         entered=by_contract(a for a in applications if not is_verified(a, today)),
         billed=billed,
-        payments=by_day(p for p in rows.get("payments", ()) if p.date <= today),
+        payments=by_day(p for p in rows.get("payments", ()) if p.date and p.date <= today),
         invoices={i.code: i for i in rows.get("invoices", ())},
-        events=by_contract(by_day(e for e in rows.get("retainage_events", ()) if e.date <= today)),
+        events=by_contract(by_day(e for e in rows.get("retainage_events", ()) if e.date and e.date <= today)),
     )
 
 

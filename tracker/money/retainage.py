@@ -67,6 +67,8 @@ class Holding:
     before: Mapping[str, int] = field(default_factory=dict)
     stopped: bool = False
     used: int = 0
+    over_released: list[RetainageEvent] = field(default_factory=list)
+    """Releases of more than was held; they gave back what there was."""
 
     def __post_init__(self) -> None:
         self.rate = self.contract.retainage or 0
@@ -177,6 +179,8 @@ class Holding:
         lines = [key for key in held if event.line in ("", key)]
         weights = [max(held[key], 0) for key in lines]
         amount = min(event.amount or 0, sum(weights))
+        if amount < (event.amount or 0):
+            self.over_released.append(event)
         for key, part in zip(lines, split(amount, weights), strict=True):
             self.released[key] = self.released.get(key, 0) + part
 

@@ -2,20 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Any
+from collections.abc import Callable, Sequence
+from typing import Any, NamedTuple
 
 from tracker.schedule import faults as schedule
-from tracker.tables import BY_NAME
-from tracker.tables.cells import is_blank, must_be_given
+from tracker.tables.keys_and_references import (
+    LINES,
+    Keys,
+    blank_cells,
+    broken_lines,
+    broken_references,
+    double_keys,
+    lost_files,
+    one_project,
+)
 from tracker.trades import faults as trades
 from tracker.values.problems import Problem
-from tracker.values.records import Rows, columns_of, key_of, key_text, references
+from tracker.values.records import Rows, key_of
 
-ROOMS = (schedule.faults, trades.faults)
-"""Each room's own rules."""
 
-Keys = dict[str, set[tuple[Any, ...]]]
+class Room(NamedTuple):
+    """A room's own rules, and the tables that they look at."""
+
+    faults: Callable[[Rows], list[Problem]]
+    tables: frozenset[str]
+
+
+PLAN = ("project", "calendars", "calendar_days", "weather", "activities", "links", "risks", "delays")
+ROOMS = (
+    Room(schedule.faults, frozenset(PLAN)),
+    Room(trades.faults, frozenset({"papers", "words_given", "bids"})),
+)
 
 
 def faults(rows: Rows) -> list[Problem]:
@@ -23,106 +40,36 @@ def faults(rows: Rows) -> list[Problem]:
 
     Rooms are asked even if keys or references are broken, so that everything is told at once.
     """
-    keys: Keys = {table: {key_of(value) for value in values} for table, values in rows.items()}
+    keys = Keys(rows)
     found = [*one_project(rows), *double_keys(rows), *blank_cells(rows), *broken_references(rows, keys)]
-    return found + [problem for room in ROOMS for problem in room(rows)]
+    found += [*broken_lines(rows, keys), *lost_files(rows)]
+    return found + [problem for room in ROOMS for problem in room.faults(rows)]
 
 
-def one_project(rows: Rows) -> Iterator[Problem]:
-    """A project has one row of its own, where that table is given."""
-    if "project" in rows and len(rows["project"]) != 1:
-        count = len(rows["project"])
-        yield Problem(what=f"the project needs exactly one row, not {count}", do="leave one row", table="project")
+def new_faults(before: Rows, after: Rows) -> list[Problem]:
+    """The faults that a change brings: those of the project after it which it did not have before.
+
+    A fault that was there already does not stop a change, so that faults can be mended one at a time. Only what the change
+    can have touched is looked at: its rows, references to rows that it took away, and rooms whose tables it changed.
+    """
+    changed = {table: rows for table, rows in after.items() if rows is not before.get(table) and rows != before.get(table)}
+    fresh = {table: _fresh(before.get(table, ()), rows) for table, rows in changed.items()}
+    keys = Keys(after)
+    found = [*one_project(changed), *double_keys(changed), *blank_cells(fresh)]
+    took_away = any({key_of(row) for row in before.get(table, ())} - keys.of(table) for table in changed)
+    found += broken_references(after if took_away else fresh, keys)
+    if not changed.keys().isdisjoint(LINES):
+        found += broken_lines(after, keys)
+    if took_away or "files" in changed:
+        found += lost_files(after)
+    found += [p for room in ROOMS if not changed.keys().isdisjoint(room.tables) for p in room.faults(after)]
+    if not found:
+        return []
+    known = set(faults(before))
+    return [problem for problem in found if problem not in known]
 
 
-def double_keys(rows: Rows) -> Iterator[Problem]:
-    """No key stands twice in a table."""
-    for table, values in rows.items():
-        if table == "project":
-            continue
-        seen: set[tuple[Any, ...]] = set()
-        for value in values:
-            if key_of(value) in seen:
-                yield Problem(
-                    what="another row has the same key",
-                    do="give it a key of its own, or leave one of the two out",
-                    table=table,
-                    key=key_text(value),
-                    value=key_text(value),
-                )
-            seen.add(key_of(value))
-
-
-def blank_cells(rows: Rows) -> Iterator[Problem]:
-    """A column that every row needs is given."""
-    for table, values in rows.items():
-        needed = [c for c in columns_of(BY_NAME[table]) if must_be_given(c)]
-        for value in values:
-            for c in needed:
-                if is_blank(getattr(value, c.attribute)):
-                    yield Problem(
-                        what="is empty, and every row needs it",
-                        do=f"give {c.kind.words()}",
-                        table=table,
-                        key=key_text(value),
-                        column=c.name,
-                    )
-
-
-def broken_references(rows: Rows, keys: Keys) -> Iterator[Problem]:
-    """Each code refers to a row that exists."""
-    for table, values in rows.items():
-        if not any(c.refers for c in columns_of(BY_NAME[table])):
-            continue
-        for value in values:
-            for c, target, key in references(value):
-                if key not in keys.get(target, ()):
-                    yield _missing(value, c.name, target, "/".join(str(part) for part in key))
-    yield from broken_lines(rows, keys)
-    yield from lost_files(rows)
-
-
-def broken_lines(rows: Rows, keys: Keys) -> Iterator[Problem]:
-    """A line of an application or of a retainage event is one of its contract's, or CHANGE/LINE of a change to that contract."""
-    contract_of = {change.number: change.contract for change in rows.get("changes", ())}
-    for table in ("application_lines", "retainage_events"):
-        for value in rows.get(table, ()):
-            change, slash, line = value.line.partition("/")
-            if not value.line:
-                continue
-            if not slash:
-                if (value.contract, value.line) not in keys.get("contract_lines", ()):
-                    yield _missing(value, "line", "contract_lines", f"{value.contract}/{value.line}")
-            elif (change, line) not in keys.get("change_lines", ()):
-                yield _missing(value, "line", "change_lines", value.line)
-            elif contract_of.get(change) != value.contract:
-                yield Problem(
-                    what=f"the change {change} is not one to the contract {value.contract}",
-                    do="name a line of this contract, or of a change to it",
-                    table=table,
-                    key=key_text(value),
-                    column="line",
-                    value=value.line,
-                )
-
-
-def lost_files(rows: Rows) -> Iterator[Problem]:
-    """An attached file belongs to a row of a table."""
-    for value in rows.get("files", ()):
-        if value.table not in BY_NAME:
-            what, do = "there is no such table", "name a table of the project"
-            yield Problem(what=what, do=do, table="files", key=key_text(value), column="table", value=value.table)
-        elif value.key not in {key_text(row) for row in rows.get(value.table, ())}:
-            yield _missing(value, "key", value.table, value.key)
-
-
-def _missing(value: Any, column: str, target: str, key: str) -> Problem:
-    """A reference to a row that is not there."""
-    return Problem(
-        what=f"there is no such row in {target}",
-        do=f"add it to {target}, or name one that is there",
-        table=value.TABLE,
-        key=key_text(value),
-        column=column,
-        value=key,
-    )
+def _fresh(before: Sequence[Any], after: Sequence[Any]) -> list[Any]:
+    """The rows that are new or changed."""
+    was = {key_of(row): row for row in before}
+    return [row for row in after if was.get(key_of(row)) != row]

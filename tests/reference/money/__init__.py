@@ -1,0 +1,1 @@
+"""Money against published forms, statutes and worked examples."""
