@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+import datetime as dt
+from typing import Any
+
+import pytest
+
 from tracker.money.records import Application, ApplicationLine, Change, ChangeLine, Contract, ContractLine, CostLine, Payment
 from tracker.schedule.records import Activity, Calendar, Link, Risk
-from tracker.tables.faults import faults
+from tracker.tables.faults import ROOMS, Room, faults, new_faults
 from tracker.trades.records import Bid, BidAnswer, Contractor, Package, Paper
 from tracker.values.project import AttachedFile, Project
 from tracker.values.records import Rows
@@ -53,8 +58,6 @@ def test_each_code_of_a_list_refers_to_a_row() -> None:
 
 
 def test_a_payment_names_an_application_of_its_own_contract() -> None:
-    import datetime as dt
-
     paid = Payment(code="P", kind="application", contract="L", application=1, date=dt.date(2027, 3, 5), amount=1)
     rows = {**MONEY, "applications": (Application(contract="K", number=1, period_to=dt.date(2027, 2, 28)),), "payments": (paid,)}
     assert ("payments", "P", "application", "L/1") in places(rows)
@@ -71,8 +74,6 @@ def test_a_bid_answers_items_of_its_own_package() -> None:
 
 
 def test_an_application_claims_lines_of_its_contract_and_of_changes_to_it() -> None:
-    import datetime as dt
-
     rows = {
         **MONEY,
         "applications": (Application(contract="K", number=1, period_to=dt.date(2027, 2, 28)),),
@@ -102,8 +103,6 @@ def test_an_attached_paper_belongs_to_a_row_of_a_table() -> None:
 
 
 def test_the_rooms_rules_are_asked_too() -> None:
-    import datetime as dt
-
     rows: Rows = {
         "calendars": (Calendar(code="site"),),
         "papers": (Paper(code="p", kind="license", from_=dt.date(2027, 3, 5), to=dt.date(2027, 3, 4)),),
@@ -122,3 +121,49 @@ def test_a_package_goes_to_one_bidder() -> None:
         "bids": (Bid(package="P", contractor="C", state="awarded"), Bid(package="P", contractor="D", state="awarded")),
     }
     assert places(rows) == [("bids", "P/D", "state", "awarded")]
+
+
+class Watched(dict[str, Any]):
+    """Tables that remember which of them were looked at."""
+
+    def __init__(self, rows: Rows) -> None:
+        super().__init__(rows)
+        self.seen: set[str] = set()
+
+    def __getitem__(self, table: str) -> Any:
+        self.seen.add(table)
+        return super().__getitem__(table)
+
+    def get(self, table: str, default: Any = None) -> Any:
+        """The rows of a table."""
+        self.seen.add(table)
+        return super().get(table, default)
+
+
+@pytest.mark.parametrize("room", ROOMS, ids=lambda room: room.faults.__module__)
+def test_a_room_looks_at_the_tables_that_it_is_asked_about_and_at_no_others(room: Room) -> None:
+    rows = Watched(
+        {"project": (Project(),), "activities": (Activity(code="A"),), "calendars": (Calendar(code="s", weekdays=("mon",)),)}
+    )
+    room.faults(rows)
+    assert rows.seen == room.tables
+
+
+def test_a_change_is_told_of_the_faults_that_it_brings_and_not_of_those_that_were_there() -> None:
+    before: Rows = {"activities": (Activity(code="A", optimistic=2, pessimistic=1), Activity(code="B")), "links": ()}
+    assert len(faults(before)) == 1
+    assert new_faults(before, {**before, "activities": (*before["activities"], Activity(code="C"))}) == []
+    linked = {**before, "links": (Link(from_="A", to="B"), Link(from_="A", to="X"))}
+    assert [(p.column, p.value) for p in new_faults(before, linked)] == [("to", "X")]
+    assert [(p.column, p.value) for p in new_faults(linked, {**linked, "activities": linked["activities"][:1]})] == [("to", "B")]
+
+
+def test_a_change_of_contract_breaks_the_application_that_claims_its_line() -> None:
+    day = dt.date(2027, 2, 28)
+    before: Rows = {
+        **MONEY,
+        "applications": (Application(contract="K", number=1, period_to=day),),
+        "application_lines": (ApplicationLine(contract="K", number=1, line="CO1/1"),),
+    }
+    moved = {**before, "changes": (Change(number="CO1", contract="L", title="more"), MONEY["changes"][1])}
+    assert [p.table for p in new_faults(before, moved)] == ["application_lines"]

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from tracker.actions.holiday_days import with_holidays
-from tracker.actions.keeping import Counts, changing, new_faults, write_difference
+from tracker.actions.keeping import Counts, changing, write_difference
 from tracker.project_file import store
 from tracker.project_file.store import ProjectFile, Step, Work
 from tracker.project_folder import places
@@ -16,6 +16,7 @@ from tracker.project_folder.reading import FolderContent, capped, located, read,
 from tracker.project_folder.writing import Snapshots, refuse_strangers, write
 from tracker.tables import SNAPSHOT_HEAD, TABLES
 from tracker.tables.consequences import status_moved
+from tracker.tables.faults import new_faults
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.project import Project
 from tracker.values.records import Rows, key_of, new, table_of

@@ -8,8 +8,6 @@ from typing import Any, NamedTuple
 
 from tracker.project_file.store import ProjectFile, Work
 from tracker.tables import TABLES
-from tracker.tables.faults import faults
-from tracker.values.problems import Problem
 from tracker.values.records import Rows, key_of, table_of
 
 
@@ -20,18 +18,6 @@ def changing(project: ProjectFile, what: str, why: str = "") -> Iterator[tuple[W
     read = project.tables()
     with project.work(what, why) as work:
         yield work, read if project.data_version() == version else work.tables()
-
-
-def new_faults(before: Rows, after: Rows) -> list[Problem]:
-    """The faults that a change brings: those of the project after it which it did not have before.
-
-    A fault that was there already does not stop a change, so that faults can be mended one at a time.
-    """
-    found = faults(after)
-    if not found:
-        return []
-    known = set(faults(before))
-    return [problem for problem in found if problem not in known]
 
 
 class Counts(NamedTuple):

@@ -8,13 +8,14 @@ from dataclasses import dataclass
 from typing import Any
 
 from tracker.actions.holiday_days import with_holidays
-from tracker.actions.keeping import changing, new_faults, write_difference
+from tracker.actions.keeping import changing, write_difference
 from tracker.project_file.store import ProjectFile, StaleError, Step
 from tracker.schedule.records import Calendar
 from tracker.tables import BY_NAME, SNAPSHOT_HEAD, TABLES
 from tracker.tables.cells import advice, must_be_given, parse_cell
 from tracker.tables.consequences import status_moved, with_beginning, with_work_week
 from tracker.tables.empty_cells import filled
+from tracker.tables.faults import new_faults
 from tracker.values.problems import Problem, ProblemError, shorten
 from tracker.values.records import Column, Rows, columns_of, key_columns, key_of, key_text, references, table_of
 

@@ -83,6 +83,8 @@ def record(table: str, about: str) -> Callable[[type[T]], type[T]]:
             Column(name=field.name.rstrip("_"), attribute=field.name, **field.metadata)
             for field in dataclasses.fields(made)  # type: ignore[arg-type]
         )
+        made.KEY = tuple(c for c in made.COLUMNS if c.key)  # type: ignore[attr-defined]
+        made.REFERRING = tuple(c for c in made.COLUMNS if c.refers)  # type: ignore[attr-defined]
         return made
 
     return make
@@ -101,26 +103,27 @@ def columns_of(kind: type[Any]) -> tuple[Column, ...]:
 
 def key_columns(kind: type[Any]) -> tuple[Column, ...]:
     """The columns that make the key; none for the project, which has one row."""
-    return tuple(c for c in columns_of(kind) if c.key)
+    keys: tuple[Column, ...] = kind.KEY
+    return keys
 
 
 def key_of(value: Any) -> tuple[Any, ...]:
     """The key of a row, as values."""
-    return tuple(getattr(value, c.attribute) for c in columns_of(type(value)) if c.key)
+    return tuple([getattr(value, c.attribute) for c in value.KEY])
 
 
 def key_text(value: Any) -> str:
     """The key of a row as people and `set` write it: its parts joined by "/"; "-" for the project."""
-    return "/".join(c.kind.write(getattr(value, c.attribute)) for c in columns_of(type(value)) if c.key) or "-"
+    return "/".join(c.kind.write(getattr(value, c.attribute)) for c in value.KEY) or "-"
 
 
 def references(value: Any) -> list[tuple[Column, str, tuple[Any, ...]]]:
     """What a row refers to: (column, table, key) for each code that is not blank."""
     found: list[tuple[Column, str, tuple[Any, ...]]] = []
-    for c in columns_of(type(value)):
-        if not c.refers:
-            continue
+    for c in value.REFERRING:
         given = getattr(value, c.attribute)
+        if given in ("", None, ()):
+            continue
         codes: Sequence[Any] = given if isinstance(c.kind, Codes) else (given,)
         before = tuple(getattr(value, name) for name in c.refers_with)
         found.extend((c, c.refers, (*before, code)) for code in codes if code not in ("", None))
