@@ -110,7 +110,7 @@ def test_the_last_part_of_a_key_takes_the_rest(project: ProjectFile) -> None:
         ("activities", "", {"duration": "1"}, "is empty", "code"),
         ("activities", "A", {"code": "Z"}, "key of a row stays", "new key"),
         ("links", "A", {"lag": "1"}, "key is not complete", "from/to/type"),
-        ("contract_lines", "K/9", {"value": "1"}, "is empty", "code"),
+        ("contract_lines", "K/9", {"value": "0"}, "is empty", "code"),
         ("contract_lines", "K/1", {"value": ""}, "is empty", "dollars"),
         ("activities", "A", {"contract": "X"}, "no such row", "contracts"),
     ],
@@ -172,6 +172,15 @@ def test_a_new_calendar_works_monday_to_friday_and_has_its_holidays(project: Pro
 def test_a_meeting_calendar_counts_from_the_projects_first_year(project: ProjectFile) -> None:
     save(project, "calendars", "council", {"recurrence": "FREQ=MONTHLY;BYDAY=2TU"})
     assert project.rows(Calendar)[0].recurrence_from == dt.date(2026, 1, 1)
+
+
+def test_a_schedule_of_values_is_entered_line_by_line_until_the_contract_is_signed(project: ProjectFile) -> None:
+    saved = save(project, "contract_lines", "K/1", {"value": "600"})
+    save(project, "contract_lines", "K/2", {"value": "400.50"})
+    assert project.rows(Contract)[0].sum == 100050 and "600.00" in saved.notes[0]
+    assert refused(project, "contracts", "K", {"sum": "1000"})[0].column == "sum"
+    save(project, "contracts", "K", {"signed": "2027-02-01"})
+    assert refused(project, "contract_lines", "K/1", {"value": "700"})[0].table == "contracts"
 
 
 def test_a_row_that_nothing_needs_is_removed(project: ProjectFile) -> None:

@@ -13,7 +13,7 @@ from tracker.project_file.store import ProjectFile, StaleError, Step
 from tracker.schedule.records import Calendar
 from tracker.tables import BY_NAME, SNAPSHOT_HEAD, TABLES
 from tracker.tables.cells import advice, must_be_given, parse_cell
-from tracker.tables.consequences import status_moved, with_beginning, with_work_week
+from tracker.tables.consequences import status_moved, sum_follows, with_beginning, with_work_week
 from tracker.tables.empty_cells import filled
 from tracker.tables.faults import new_faults
 from tracker.values.problems import Problem, ProblemError, shorten
@@ -78,10 +78,14 @@ def remove(project: ProjectFile, table: str, key: str, with_parts: bool = False,
         if len(gone) > 1 and not with_parts:
             raise ProblemError(_has_parts(table, key, gone))
         after = {name: tuple(row for row in rows if (name, key_of(row)) not in gone) for name, rows in before.items()}
+        notes = _parts_note(len(gone) - 1)
+        if table == "contract_lines":
+            after, summed = sum_follows(after, at[0])
+            notes += (summed,) if summed else ()
         if problems := [_still_used(p, table, key) for p in new_faults(before, after)]:
             raise ProblemError(problems)
         write_difference(work, before, after)
-        return Saved(work.keep(), _parts_note(len(gone) - 1))
+        return Saved(work.keep(), notes)
 
 
 def kind_of(table: str) -> type[Any]:
@@ -163,6 +167,9 @@ def _followed(before: Rows, after: Rows, row: Any) -> tuple[dict[str, Any], list
     made, notes = dict(after), list[str]()
     if row.TABLE == "calendars":
         made, notes = with_holidays(before, made, {}, {})
+    if row.TABLE == "contract_lines":
+        made, summed = sum_follows(made, row.contract)
+        notes.extend([summed] if summed else [])
     if row.TABLE in ("activities", "project"):
         made, moved = status_moved(made)
         notes.extend([moved] if moved else [])

@@ -7,6 +7,7 @@ import datetime as dt
 from typing import Any
 
 from tracker.schedule.records import Activity, Calendar
+from tracker.values.money import dollars
 from tracker.values.project import DEFAULT_START
 from tracker.values.records import Rows
 
@@ -46,6 +47,22 @@ def status_moved(rows: Rows) -> tuple[dict[str, Any], str]:
     made["project"] = (dataclasses.replace(project, status_date=latest), *rows["project"][1:])
     before = f"from {project.status_date.isoformat()}" if project.status_date else "which was not set"
     return made, f"the status date, {before}, is now {latest.isoformat()}: an activity has an actual date on that day"
+
+
+def sum_follows(rows: Rows, contract: str) -> tuple[dict[str, Any], str]:
+    """The rows with the sum of a contract that is not signed yet as its lines add up, and a note if it was changed.
+
+    So a schedule of values can be entered line by line. Once signed, the sum stands, and lines that do not add up to it
+    are refused: what changes then is a change to the contract.
+    """
+    made = dict(rows)
+    total = sum(line.value for line in rows.get("contract_lines", ()) if line.contract == contract)
+    old = next((c for c in rows.get("contracts", ()) if c.code == contract), None)
+    if old is None or old.signed or old.sum == total or total < 0:
+        return made, ""
+    new = dataclasses.replace(old, sum=total)
+    made["contracts"] = tuple(new if c is old else c for c in rows["contracts"])
+    return made, f"the sum of contract {contract}, which is not signed yet, is now {dollars(total)}, as its lines add up"
 
 
 def _actual(activity: Activity) -> list[dt.date]:

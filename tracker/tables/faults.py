@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any, NamedTuple
 
+from tracker.money import faults as money
 from tracker.schedule import faults as schedule
 from tracker.tables.keys_and_references import (
     LINES,
@@ -31,6 +32,7 @@ class Room(NamedTuple):
 PLAN = ("project", "calendars", "calendar_days", "weather", "activities", "links", "risks", "delays")
 ROOMS = (
     Room(schedule.faults, frozenset(PLAN)),
+    Room(money.faults, frozenset(money.TABLES)),
     Room(trades.faults, frozenset({"papers", "words_given", "bids"})),
 )
 
