@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+from contextlib import suppress
 from pathlib import Path
 from urllib.parse import quote
 
@@ -35,9 +36,10 @@ def connect(path: Path, *, make: bool = False, frozen: bool = False, patience_ms
 
 
 def use_write_ahead_log(connection: sqlite3.Connection) -> None:
-    """Let readers go on while somebody writes. A copy made by backup begins without; a file that can't be written stays so."""
+    """Let readers go on while somebody writes. A copy made by backup begins without; what can't be written stays as it is."""
     if connection.execute("PRAGMA journal_mode").fetchone()[0] != "wal":
-        connection.execute("PRAGMA journal_mode = WAL")
+        with suppress(sqlite3.OperationalError):
+            connection.execute("PRAGMA journal_mode = WAL")
 
 
 def in_memory() -> sqlite3.Connection:

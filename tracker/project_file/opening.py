@@ -75,8 +75,14 @@ def open_up(path: Path, patience_ms: int | None = None) -> Opened:
         try:
             version = connection.execute("PRAGMA user_version").fetchone()[0]
             refuse_newer(path, version, migrating.VERSION)
-            notes = () if version == migrating.VERSION else _bring_up_to_date(connection, path, version)
-            _refuse_strange_tables(connection, path)
+            notes: tuple[str, ...] = ()
+            if version == migrating.VERSION:
+                _refuse_strange_tables(connection, path)
+                use_write_ahead_log(connection)
+            else:
+                use_write_ahead_log(connection)
+                notes = _bring_up_to_date(connection, path, version)
+                _refuse_strange_tables(connection, path)
         except BaseException:
             connection.close()
             raise
@@ -85,19 +91,14 @@ def open_up(path: Path, patience_ms: int | None = None) -> Opened:
 
 def _connect(path: Path, patience_ms: int) -> sqlite3.Connection:
     """A connection that can read; one that can also write, wherever the system allows it."""
-    connection = connect(path, patience_ms=patience_ms)
     try:
-        if os.access(path, os.W_OK):
-            use_write_ahead_log(connection)
-        connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
+        return connect(path, patience_ms=patience_ms)
     except sqlite3.OperationalError as error:
-        connection.close()
-        log = path.with_name(path.name + "-wal")
         unwritable = (error.sqlite_errorcode or 0) & 0xFF in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN)
+        log = path.with_name(path.name + "-wal")
         if unwritable and not (log.exists() and log.stat().st_size):
             return connect(path, frozen=True, patience_ms=patience_ms)
         raise
-    return connection
 
 
 def _bring_up_to_date(connection: sqlite3.Connection, path: Path, version: int) -> tuple[str, ...]:
@@ -126,15 +127,15 @@ def _refuse_strange_tables(connection: sqlite3.Connection, path: Path) -> None:
     needed[SNAPSHOT_TABLES] = {*BOOKKEEPING, "snapshot", "name", "content"}
     needed["history_steps"] = {"number", "at", "what", "why", "kind", "target", "file_version", "first_change", "is_open"}
     needed["history_changes"] = {"number", "step", "table", "before", "after"}
-    sql = "SELECT count(*) FROM sqlite_master WHERE type = 'trigger' AND name LIKE 'history\\_%' ESCAPE '\\'"
-    if connection.execute(sql).fetchone()[0] != history.TRIGGERS:
-        do = "go back to the latest backup; the file was not changed"
-        raise _problem(path, "is not as a project file must be: its history is not written any more", do)
     for table, columns in needed.items():
         if missing := sorted(columns - found.get(table, set())):
             what = f"lacks {', '.join(missing)}" if table in found else "is missing"
             do = "go back to the latest backup; the file was not changed"
             raise _problem(path, f"is not as a project file must be: the table {table} {what}", do)
+    sql = "SELECT count(*) FROM sqlite_master WHERE type = 'trigger' AND name LIKE 'history\\_%' ESCAPE '\\'"
+    if connection.execute(sql).fetchone()[0] != history.TRIGGERS:
+        do = "go back to the latest backup; the file was not changed"
+        raise _problem(path, "is not as a project file must be: its history is not written any more", do)
 
 
 def _problem(path: Path, what: str, do: str) -> ProblemError:

@@ -1,0 +1,225 @@
+"""The history tells every change, and steps through it back and forth, also after a restart."""
+
+from __future__ import annotations
+
+import datetime as dt
+import re
+import sqlite3
+import tempfile
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from tracker.money.records import CostLine
+from tracker.project_file.store import ProjectFile, create, open_file
+from tracker.project_folder.writing import folder_texts
+from tracker.schedule.records import Activity, Link, Snapshot
+from tracker.values.problems import ProblemError
+
+
+def activity(code: str, days: int = 1, name: str = "") -> Activity:
+    return Activity(code=code, name=name, kind="work", duration=days)
+
+
+def put(project: ProjectFile, *rows: object, what: str = "wrote", why: str = "") -> None:
+    with project.work(what, why) as work:
+        for row in rows:
+            work.put(row)
+        work.keep()
+
+
+def exported(project: ProjectFile) -> dict[str, str]:
+    """The whole project as the text of its folder."""
+    tables = project.tables()
+    heads = tables.pop("snapshots")
+    return folder_texts(tables, {head.date: (head, project.snapshot(head.date)) for head in heads})
+
+
+def test_a_step_tells_what_why_when_and_each_row_before_and_after(project: ProjectFile) -> None:
+    put(project, activity("A", 3), what="framing added")
+    put(project, activity("A", 5), what="framing longer", why="the beams came late")
+    first, second = project.history()
+    assert (first.number, first.what, first.why, first.kind, first.target) == (1, "framing added", "", "do", None)
+    assert first.changes == (("activities", "A", None, activity("A", 3)),)
+    assert (second.number, second.why) == (2, "the beams came late")
+    assert second.changes == (("activities", "A", activity("A", 3), activity("A", 5)),)
+    assert re.fullmatch(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ", first.at)
+
+
+def test_undo_and_redo_go_on_after_a_restart(project: ProjectFile, path: Path) -> None:
+    put(project, activity("A"), activity("B"), Link(from_="A", to="B"))
+    put(project, activity("A", 9))
+    with project.work("away") as work:
+        work.remove(Link, ("A", "B", "FS"))
+        work.remove(Activity, ("B",))
+        work.keep()
+    states = [(activity("A", 9),), (activity("A", 9), activity("B")), (activity("A"), activity("B")), ()]
+    project.close()
+    for wanted in states[1:]:
+        with open_file(path) as again:
+            assert again.undo().kind == "undo"
+            assert again.rows(Activity) == wanted
+    for wanted in reversed(states[:-1]):
+        with open_file(path) as again:
+            assert again.redo().kind == "redo"
+            assert again.rows(Activity) == wanted
+    with open_file(path) as again:
+        with pytest.raises(ProblemError, match="nothing to redo"):
+            again.redo()
+        assert again.check() == ()
+
+
+def test_a_new_step_ends_what_could_be_redone(project: ProjectFile) -> None:
+    put(project, activity("A"))
+    project.undo()
+    assert project.can_redo()
+    put(project, activity("B"))
+    assert not project.can_redo()
+    with pytest.raises(ProblemError, match="nothing to redo"):
+        project.redo()
+    assert project.rows(Activity) == (activity("B"),)
+
+
+def test_nothing_can_be_undone_in_a_new_file(project: ProjectFile) -> None:
+    assert (project.can_undo(), project.can_redo()) == (False, False)
+    with pytest.raises(ProblemError, match="nothing to undo"):
+        project.undo()
+
+
+def test_undo_names_the_step_that_it_took_back(project: ProjectFile) -> None:
+    put(project, activity("A"), what="framing added")
+    step = project.undo()
+    assert (step.kind, step.target, step.what) == ("undo", 1, "framing added")
+    assert step.changes == (("activities", "A", activity("A"), None),)
+
+
+def test_a_snapshot_is_undone_with_its_content(project: ProjectFile) -> None:
+    date = dt.date(2027, 3, 5)
+    content = {"activities.csv": 'code,name\nA,"quote, [red] and\nline"\n'}
+    with project.work("closed") as work:
+        work.put_snapshot(Snapshot(date=date), content)
+        step = work.keep()
+    assert [change[:2] for change in step.changes] == [
+        ("snapshots", "2027-03-05"),
+        ("snapshot_tables", "2027-03-05/activities.csv"),
+    ]
+    project.undo()
+    assert (project.rows(Snapshot), project.snapshot(date)) == ((), {})
+    project.redo()
+    assert project.snapshot(date) == content
+    assert project.check() == ()
+
+
+def test_the_version_of_a_row_rises_with_every_update_and_also_with_undo(project: ProjectFile) -> None:
+    def version() -> int:
+        return int(project._held.connection.execute("SELECT version FROM activities").fetchone()[0])
+
+    put(project, activity("A"))
+    versions = [version()]
+    put(project, activity("A", 2))
+    versions.append(version())
+    project.undo()
+    versions.append(version())
+    project.redo()
+    versions.append(version())
+    assert versions == sorted(set(versions))
+
+
+def outside(path: Path, sql: str) -> None:
+    """What some other program does to the file."""
+    connection = sqlite3.connect(path)
+    with connection:
+        connection.execute(sql)
+    connection.close()
+
+
+@pytest.mark.parametrize(
+    "sql",
+    [
+        "UPDATE activities SET duration = 99, version = version + 1",
+        "DELETE FROM activities",
+        "INSERT INTO weather (position, version, calendar, month, expected_days) VALUES (1, 1, 'C', 1, 1)",
+    ],
+)
+def test_a_write_outside_of_a_step_fails(project: ProjectFile, path: Path, sql: str) -> None:
+    put(project, activity("A"))
+    with pytest.raises(sqlite3.IntegrityError, match=r"history_changes\.step"):
+        outside(path, sql)
+
+
+@pytest.mark.parametrize(
+    "sql",
+    [
+        "UPDATE history_changes SET after = NULL",
+        "DELETE FROM history_changes",
+        "UPDATE history_steps SET what = 'something else'",
+        "DELETE FROM history_steps",
+    ],
+)
+def test_the_history_is_never_rewritten(project: ProjectFile, path: Path, sql: str) -> None:
+    put(project, activity("A"))
+    with pytest.raises(sqlite3.IntegrityError, match="the history is never rewritten"):
+        outside(path, sql)
+
+
+def test_an_update_that_keeps_the_version_fails(project: ProjectFile) -> None:
+    put(project, activity("A"))
+    with project.work("by hand") as work, pytest.raises(sqlite3.IntegrityError, match="raises the version"):
+        work._begin(Activity)
+        work._connection.execute("UPDATE activities SET duration = 2")
+
+
+def test_undo_is_refused_where_the_row_was_changed_behind_the_history(project: ProjectFile, path: Path) -> None:
+    put(project, activity("A"), activity("B"))
+    outside(path, "DROP TRIGGER history_activities_update")
+    outside(path, "UPDATE activities SET duration = 99 WHERE code = 'B'")
+    with pytest.raises(ProblemError, match="activities B: the row was changed in a way that the history does not know"):
+        project.undo()
+    assert [row.duration for row in project.rows(Activity)] == [1, 99]
+    assert any("the row is not as the history says" in problem.what for problem in project.check())
+
+
+CODES = st.sampled_from(["A", "B", "C", "D"])
+NAMES = st.text(st.characters(exclude_categories=["Cs"], exclude_characters="\0"), max_size=8)
+EDITS = st.one_of(
+    st.tuples(st.just("put"), CODES, st.integers(0, 9_999), NAMES),
+    st.tuples(st.just("remove"), CODES),
+    st.tuples(st.just("order"), st.permutations(["A", "B", "C", "D"])),
+    st.tuples(st.just("cost"), CODES, st.integers(0, 9_999_999_999_999), NAMES),
+)
+
+
+def play(project: ProjectFile, edits: list[tuple[object, ...]]) -> bool:
+    """Carry out some edits as one step; whether anything changed."""
+    with project.work("edits") as work:
+        for edit in edits:
+            there = {row.code: row for row in work.rows(Activity)}
+            if edit[0] == "put":
+                work.put(activity(*edit[1:]))
+            elif edit[0] == "cost":
+                work.put(CostLine(code=edit[1], budget=edit[2], name=edit[3]))
+            elif edit[0] == "remove" and edit[1] in there:
+                work.remove(there[edit[1]])
+            elif edit[0] == "order":
+                work.replace(Activity, [there[code] for code in edit[1] if code in there])
+        return work.keep().number > 0
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(st.lists(st.lists(EDITS, max_size=4), max_size=6))
+def test_undo_of_everything_gives_the_first_state_and_redo_the_last(steps: list[list[tuple[object, ...]]]) -> None:
+    """Byte for byte in the exported folder, and every state between in its turn."""
+    with tempfile.TemporaryDirectory() as folder, create(Path(folder) / "rink.db") as project:
+        states = [exported(project)]
+        for edits in steps:
+            if play(project, edits):
+                states.append(exported(project))
+        for wanted in reversed(states[:-1]):
+            project.undo()
+            assert exported(project) == wanted
+        for wanted in states[1:]:
+            project.redo()
+            assert exported(project) == wanted
+        assert project.check() == ()
