@@ -1,0 +1,145 @@
+"""The check of a file finds what is wrong with it, names it, and changes nothing."""
+
+from __future__ import annotations
+
+import datetime as dt
+import hashlib
+import sqlite3
+from pathlib import Path
+
+import pytest
+
+from tracker.project_file.history import make_triggers
+from tracker.project_file.store import ProjectFile, content_hash, open_file
+from tracker.schedule.records import Activity, Link, Snapshot
+from tracker.values.project import AttachedFile
+
+
+def put(project: ProjectFile, *rows: object) -> None:
+    with project.work("wrote") as work:
+        for row in rows:
+            work.put(row)
+        work.keep()
+
+
+@pytest.fixture
+def filled(project: ProjectFile) -> ProjectFile:
+    """A file with two activities, a link, a snapshot, and something undone."""
+    put(
+        project, Activity(code="A", kind="work", duration=1), Activity(code="B", kind="work", duration=1), Link(from_="A", to="B")
+    )
+    with project.work("closed") as work:
+        work.put_snapshot(Snapshot(date=dt.date(2027, 3, 5)), {"activities.csv": "code\nA\nB\n"})
+        work.keep()
+    put(project, Activity(code="A", kind="work", duration=2))
+    project.undo()
+    return project
+
+
+def tampered(project: ProjectFile, *sql: str) -> None:
+    """What somebody did to the file behind the program's back, with the triggers made again afterwards."""
+    connection = sqlite3.connect(project.path, isolation_level=None)
+    for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'").fetchall():
+        connection.execute(f'DROP TRIGGER "{name}"')
+    for statement in sql:
+        connection.execute(statement)
+    make_triggers(connection)
+    connection.close()
+
+
+def told(project: ProjectFile) -> list[tuple[str, str]]:
+    return [(problem.place(), problem.what) for problem in project.check()]
+
+
+def test_a_whole_file_has_no_fault(filled: ProjectFile) -> None:
+    assert filled.check() == ()
+
+
+@pytest.mark.parametrize(
+    ("sql", "place", "what"),
+    [
+        ("UPDATE activities SET duration = 7", "activities A", "the row is not as the history says"),
+        ("DELETE FROM links", "links A/B/FS", "the history says that this row is there, and it is not"),
+        (
+            "INSERT INTO contractors VALUES (1, 1, 'C', 'Somebody', '', '', '', '')",
+            "contractors C",
+            "the history does not know where this row came from",
+        ),
+        ("DELETE FROM history_changes WHERE number = 1", "activities A", "the history lacks a change of this row"),
+        ("UPDATE history_steps SET is_open = 1 WHERE number = 1", "", "a step of the history was never ended"),
+    ],
+)
+def test_what_was_changed_behind_the_history_is_named(filled: ProjectFile, sql: str, place: str, what: str) -> None:
+    tampered(filled, sql)
+    assert (place, what) in told(filled)
+
+
+def test_an_altered_snapshot_is_named_by_its_date(filled: ProjectFile) -> None:
+    tampered(filled, "UPDATE snapshot_tables SET content = content || 'C'")
+    assert ("snapshots 2027-03-05", "the snapshot was altered after it was stored") in told(filled)
+
+
+def test_a_snapshot_that_came_with_a_wrong_hash_is_named(project: ProjectFile) -> None:
+    with project.work("brought") as work:
+        work.put_snapshot(Snapshot(date=dt.date(2027, 3, 5), hash="0" * 64), {"activities.csv": "code\nA\n"})
+        work.keep()
+    assert told(project) == [("snapshots 2027-03-05", "the snapshot was altered after it was stored")]
+
+
+def test_the_hash_of_a_snapshot_does_not_depend_on_the_order_of_its_tables() -> None:
+    one = {"a.csv": "x\n", "b.csv": "é\n"}
+    assert content_hash(one) == content_hash(dict(reversed(one.items())))
+    assert content_hash(one) == hashlib.sha256("a.csv\0x\n\0b.csv\0é\n\0".encode()).hexdigest()
+    assert content_hash(one) != content_hash({"a.csv": "x\n", "b.csv": "e\n"})
+
+
+def test_a_reference_that_leads_nowhere_is_named(filled: ProjectFile) -> None:
+    tampered(filled, "DELETE FROM activities WHERE code = 'B'")
+    assert ("links A/B/FS, to", "there is no such row in activities") in told(filled)
+
+
+def test_a_table_of_another_form_is_named(filled: ProjectFile) -> None:
+    tampered(filled, "ALTER TABLE weather ADD COLUMN extra TEXT", "CREATE INDEX fast ON activities (name)")
+    found = [what for _, what in told(filled)]
+    assert "the table weather is missing or not as it must be" in found
+    assert "the index fast is no part of a project file" in found
+
+
+def test_a_changed_trigger_is_named(filled: ProjectFile) -> None:
+    connection = sqlite3.connect(filled.path)
+    connection.execute("DROP TRIGGER history_activities_update")
+    connection.execute("CREATE TRIGGER history_activities_update AFTER UPDATE ON activities BEGIN SELECT 1; END")
+    connection.close()
+    assert ("", "the trigger history_activities_update is missing or not as it must be") in told(filled)
+
+
+def test_attached_papers_that_are_missing_or_altered_are_named_and_never_touched(project: ProjectFile, path: Path) -> None:
+    papers = path.parent / "papers"
+    papers.mkdir()
+    for name in ("permit.pdf", "waiver.pdf"):
+        (papers / name).write_bytes(b"as it was signed")
+    digest = hashlib.sha256(b"as it was signed").hexdigest()
+    put(
+        project,
+        *(
+            AttachedFile(code=code, table="permits", key="P1", path=where, sha256=digest)
+            for code, where in (("F1", "papers/permit.pdf"), ("F2", "papers/waiver.pdf"), ("F3", str(papers / "permit.pdf")))
+        ),
+    )
+    assert project.check() == ()
+    (papers / "permit.pdf").unlink()
+    (papers / "waiver.pdf").write_bytes(b"as it was never signed")
+    assert [(problem.key, problem.what, problem.value) for problem in project.check()] == [
+        ("F1", "the attached file is missing", "papers/permit.pdf"),
+        ("F2", "the attached file was altered", "papers/waiver.pdf"),
+        ("F3", "the attached file is missing", str(papers / "permit.pdf")),
+    ]
+    assert (papers / "waiver.pdf").read_bytes() == b"as it was never signed"
+
+
+def test_a_check_changes_nothing(filled: ProjectFile) -> None:
+    before = filled.data_version()
+    filled.check()
+    with open_file(filled.path) as other:
+        other.check()
+    assert filled.data_version() == before

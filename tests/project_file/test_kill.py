@@ -1,0 +1,78 @@
+"""A program that is killed while it saves loses nothing that it said was kept, and leaves nothing half done."""
+
+from __future__ import annotations
+
+import os
+import random
+import signal
+import struct
+from pathlib import Path
+from time import sleep
+
+from tracker.project_file.store import create, open_file
+from tracker.schedule.records import Activity, Link
+
+KILLS = 20
+BATCH = 20
+
+
+def save_without_end(path: Path, say: int) -> None:
+    """Save batches of activities, links between them, and a shorter one of the batch before; say each one that is kept."""
+    with open_file(path) as project:
+        done = len(project.rows(Activity)) // BATCH
+        while True:
+            with project.work(f"batch {done}") as work:
+                for number in range(BATCH):
+                    work.put(Activity(code=f"B{done}-{number}", kind="work", duration=done))
+                    if number:
+                        work.put(Link(from_=f"B{done}-{number - 1}", to=f"B{done}-{number}"))
+                if done:
+                    work.put(Activity(code=f"B{done - 1}-0", kind="work", duration=9_999))
+                work.keep()
+            done += 1
+            os.write(say, struct.pack("I", done))
+
+
+def killed_while_saving(path: Path, after: float) -> int:
+    """The last batch that the killed program said was kept; 0 if it came to none."""
+    said, say = os.pipe()
+    child = os.fork()
+    if child == 0:
+        try:
+            save_without_end(path, say)
+        finally:
+            os._exit(1)
+    os.close(say)
+    sleep(after)
+    os.kill(child, signal.SIGKILL)
+    _, status = os.waitpid(child, 0)
+    assert os.WIFSIGNALED(status), "the program ended by itself before it was killed"
+    with os.fdopen(said, "rb") as pipe:
+        told = pipe.read()
+    return max(struct.unpack(f"{len(told) // 4}I", told), default=0)
+
+
+def test_a_killed_program_loses_nothing_that_it_kept_and_leaves_nothing_half_done(path: Path) -> None:
+    with create(path) as project:
+        with project.work("warm") as work:  # so that the children need not import what writes
+            work.put(Activity(code="WARM", kind="work", duration=1))
+        assert project.rows(Activity) == ()
+    moments = random.Random(20261125)
+    kept = 0
+    for _ in range(KILLS):
+        kept = max(kept, killed_while_saving(path, moments.uniform(0.01, 0.12)))
+        with open_file(path) as project:
+            activities, links = project.rows(Activity), project.rows(Link)
+            batches, rest = divmod(len(activities), BATCH)
+            assert rest == 0
+            assert batches in (kept, kept + 1)
+            assert len(links) == batches * (BATCH - 1)
+            assert [row.duration for row in activities[::BATCH]] == [9_999] * (batches - 1) + [batches - 1] * bool(batches)
+            assert len(project.history()) == batches
+            kept = batches
+    assert kept > KILLS
+    with open_file(path) as project:
+        assert project.check() == ()
+        for _ in range(kept):
+            project.undo()
+        assert (project.rows(Activity), project.rows(Link)) == ((), ())
