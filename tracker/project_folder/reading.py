@@ -77,9 +77,19 @@ def located(problems: Iterable[Problem], content: FolderContent) -> list[Problem
     """The problems of whole-project rules with file and row, where the row in question came from this folder."""
     found = []
     for problem in problems:
-        file, row = content.where.get((problem.table, problem.key), ("", 0))
+        file, row = _place_of(problem, content)
         found.append(replace(problem, file=file, row=row) if file and not problem.file else problem)
     return found
+
+
+def _place_of(problem: Problem, content: FolderContent) -> tuple[str, int]:
+    """File and row of the row at fault; of a key that is not complete (a link's without its type), the first that begins so."""
+    exact = content.where.get((problem.table, problem.key))
+    if exact or not problem.key:
+        return exact or ("", 0)
+    begins = problem.key + "/"
+    near = (at for (table, key), at in content.where.items() if table == problem.table and key.startswith(begins))
+    return next(near, ("", 0))
 
 
 def capped(problems: list[Problem]) -> list[Problem]:
