@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from tracker.money.books import Books, books_on
-from tracker.money.drawn import drawn_by_source
+from tracker.money.drawn import by_source, drawn_lines, funded
 from tracker.money.interest import interest_per_day
 from tracker.values.money import WHOLE_RATE, divide, plain_rate
 from tracker.values.project import Project, Space
@@ -65,7 +65,7 @@ def loan_interest(books: Books) -> tuple[DayPart, ...]:
     entered = books.project.loan_interest_per_day
     if entered is not None:
         return (DayPart("loan interest", entered, "entered"),)
-    drawn = drawn_by_source(books)
+    drawn = by_source(funded(drawn_lines(books)))
     return tuple(
         DayPart(
             name=f"interest on {source.name or source.code}",

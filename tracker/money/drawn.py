@@ -1,28 +1,85 @@
-"""What is drawn on each source today: the funded lines of draws funded by today."""
+"""Draws as they stand today, and what they brought: by draw, cost line and source."""
 
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterable
+from dataclasses import dataclass
 
 from tracker.money.books import Books
+from tracker.money.records import Draw, DrawLine
 
 
-def funded_lines(books: Books) -> list[tuple[str, str, dt.date, int]]:
-    """Source, cost line, day of funding and cents of each line of the draws funded by today.
+@dataclass(frozen=True, slots=True)
+class DrawnLine:
+    """One line of a draw. amount: "this draw" in cents; retainage: the lender's, beside it; funded_on: None until funded."""
+
+    draw: int
+    source: str
+    cost_line: str
+    amount: int
+    retainage: int
+    funded_on: dt.date | None
+
+
+def state_on(draw: Draw, today: dt.date) -> str:
+    """draft, sent, funded or returned, as a draw stands today: what is dated after today has not happened yet."""
+    state = draw.state
+    if state == "funded" and (draw.funded_on is None or draw.funded_on > today):
+        state = "sent"
+    if state == "sent" and draw.sent is not None and draw.sent > today:
+        state = "draft"
+    return state
+
+
+def this_draw(line: DrawLine, state: str) -> int:
+    """What a line counts for: asked while draft or sent, funded once funded, nothing once returned. Cents.
 
     A line of a funded draw on which nothing is said was funded as asked (import warns of it).
     """
-    days = {d.number: d.funded_on for d in books.table("draws") if d.state == "funded" and d.funded_on is not None}
-    return [
-        (line.source, line.cost_line, days[line.draw], line.asked if line.funded is None else line.funded)
-        for line in books.table("draw_lines")
-        if line.draw in days and days[line.draw] <= books.today
-    ]
+    if state == "returned":
+        return 0
+    return line.funded if state == "funded" and line.funded is not None else line.asked
 
 
-def drawn_by_source(books: Books) -> dict[str, int]:
-    """By source, the balance drawn today, in cents. Interest paid from the reserve is a draw line and so part of it."""
+def drawn_lines(books: Books) -> tuple[DrawnLine, ...]:
+    """All lines of all draws, in row order."""
+    draws = {draw.number: draw for draw in books.table("draws")}
+    found = []
+    for line in books.table("draw_lines"):
+        draw = draws.get(line.draw)
+        if draw is None:
+            continue
+        state = state_on(draw, books.today)
+        found.append(
+            DrawnLine(
+                draw=line.draw,
+                source=line.source,
+                cost_line=line.cost_line,
+                amount=this_draw(line, state),
+                retainage=0 if state == "returned" else line.retainage or 0,
+                funded_on=draw.funded_on if state == "funded" else None,
+            )
+        )
+    return tuple(found)
+
+
+def funded(lines: Iterable[DrawnLine]) -> list[DrawnLine]:
+    """The lines whose money has come."""
+    return [line for line in lines if line.funded_on is not None]
+
+
+def by_source(lines: Iterable[DrawnLine]) -> dict[str, int]:
+    """By source, the amounts of lines, in cents."""
     found: dict[str, int] = {}
-    for source, _, _, amount in funded_lines(books):
-        found[source] = found.get(source, 0) + amount
+    for line in lines:
+        found[line.source] = found.get(line.source, 0) + line.amount
+    return found
+
+
+def by_cost_line(lines: Iterable[DrawnLine]) -> dict[str, int]:
+    """By cost line, the amounts of lines, in cents."""
+    found: dict[str, int] = {}
+    for line in lines:
+        found[line.cost_line] = found.get(line.cost_line, 0) + line.amount
     return found

@@ -1,0 +1,215 @@
+"""The rows of the draws answer: sources, draws, applications, gates, weeks. Amounts in cents."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class SourceRow:
+    """One source in order of use, cents."""
+
+    code: str
+    name: str
+    kind: str
+    amount_cents: int
+    drawn_cents: int
+    used_cents: int
+    left_cents: int
+
+
+@dataclass(frozen=True, slots=True)
+class ClaimableRow:
+    """One cost line: claimable = became payable - lender's retainage - drawn. from_equity: of it, paid by equity already."""
+
+    cost_line: str
+    claimable_cents: int
+    became_payable_cents: int
+    lenders_retainage_cents: int
+    drawn_cents: int
+    from_equity_cents: int
+
+
+@dataclass(frozen=True, slots=True)
+class InterestRow:
+    """Interest of one source, posted for one month (written 2027-03)."""
+
+    source: str
+    month: str
+    cents: int
+
+
+@dataclass(frozen=True, slots=True)
+class DrawColumns:
+    """The columns of a draw. share_bp: drawn to date of budget now."""
+
+    budget_now_cents: int
+    drawn_before_cents: int
+    this_draw_cents: int
+    retainage_cents: int
+    drawn_to_date_cents: int
+    left_cents: int
+    share_bp: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class DrawRow:
+    """One cost line of a draw. above_budget_cents: it is drawn above its budget now, which a print refuses."""
+
+    cost_line: str
+    name: str
+    budget_now_cents: int
+    drawn_before_cents: int
+    this_draw_cents: int
+    retainage_cents: int
+    drawn_to_date_cents: int
+    left_cents: int
+    share_bp: int | None
+    above_budget_cents: int
+
+
+@dataclass(frozen=True, slots=True)
+class PaperRow:
+    """One paper of a draw's package."""
+
+    what: str
+    state: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class DrawState:
+    """One draw with its lines and its package. remarks: what stands against it, in words."""
+
+    number: int
+    state: str
+    period_to: dt.date | None
+    sent: dt.date | None
+    funded_on: dt.date | None
+    lines: tuple[DrawRow, ...]
+    total: DrawColumns
+    package: tuple[PaperRow, ...]
+    remarks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class AskRow:
+    """What the next draw would ask of a source on a cost line."""
+
+    source: str
+    cost_line: str
+    cents: int
+
+
+@dataclass(frozen=True, slots=True)
+class KeptRow:
+    """What would stay out of the next draw, and why."""
+
+    cost_line: str
+    cents: int
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class PayLine:
+    """One line of an application. value_cents: the line's value; the rest to date, but due and payable for this one."""
+
+    line: str
+    name: str
+    cost_line: str
+    value_cents: int
+    in_place_cents: int
+    stored_cents: int
+    earned_cents: int
+    retainage_cents: int
+    approved_before_cents: int
+    due_cents: int
+    payable_cents: int
+    paid_before_cents: int
+
+
+@dataclass(frozen=True, slots=True)
+class PayGate:
+    """One gate to payment; overridden: it is open because the owner set it aside, with the reason."""
+
+    gate: str
+    open: bool
+    reason: str
+    overridden: bool
+
+
+@dataclass(frozen=True, slots=True)
+class PayApplication:
+    """One application: the contract, the work, the money; lines and gates.
+
+    left_to_pay_cents: payable less what was paid on it. One that is only entered stands as it would if it counted.
+    """
+
+    contract: str
+    contractor: str
+    number: int
+    period_to: dt.date
+    state: str
+    as_signed_cents: int
+    changes_cents: int
+    contract_now_cents: int
+    in_place_cents: int
+    stored_cents: int
+    earned_cents: int
+    retainage_cents: int
+    approved_before_cents: int
+    due_cents: int
+    payable_cents: int
+    paid_before_cents: int
+    paid_cents: int
+    left_to_pay_cents: int
+    lines: tuple[PayLine, ...]
+    gates: tuple[PayGate, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ExposureRow:
+    """Paid ahead of one contractor."""
+
+    contractor: str
+    paid_cents: int
+    earned_cents: int
+    held_cents: int
+    paid_ahead_cents: int
+
+
+@dataclass(frozen=True, slots=True)
+class WeekRow:
+    """One Friday: due, draws expected, own cash after it, short by."""
+
+    friday: dt.date
+    due_cents: int
+    draws_cents: int
+    cash_cents: int
+    short_cents: int
+
+
+@dataclass(frozen=True, slots=True)
+class DueRow:
+    """One payment of the list. closed: what stops it; in_exchange: the waiver to collect; jointly: also on the check."""
+
+    friday: dt.date
+    due: dt.date
+    payee: str
+    kind: str
+    key: str
+    cents: int
+    closed: tuple[str, ...]
+    in_exchange: str
+    jointly: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class BalanceParts:
+    """The test of balance in its parts."""
+
+    not_yet_drawn_cents: int
+    not_yet_paid_out_cents: int
+    still_to_pay_cents: int
+    interest_beyond_cents: int

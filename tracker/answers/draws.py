@@ -1,0 +1,343 @@
+"""Draws: whom may I pay, and will the lender fund it?"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, fields
+
+from tracker.answers.draw_rows import (
+    AskRow,
+    BalanceParts,
+    ClaimableRow,
+    DrawColumns,
+    DrawRow,
+    DrawState,
+    DueRow,
+    ExposureRow,
+    InterestRow,
+    KeptRow,
+    PaperRow,
+    PayApplication,
+    PayGate,
+    PayLine,
+    SourceRow,
+    WeekRow,
+)
+from tracker.money import draw_package, draw_sheet, loan_interest, weeks
+from tracker.money.applications import Account, ApplicationState, accounts
+from tracker.money.balance import Balance, balance
+from tracker.money.books import Books, books_on
+from tracker.money.claimable import Claimable, claimable
+from tracker.money.cost_lines import CostLineState, cost_lines
+from tracker.money.drawn import DrawnLine, by_cost_line, by_source, drawn_lines, state_on
+from tracker.money.exposure import Exposure, exposure
+from tracker.money.gates import Gate, application_state, gates
+from tracker.money.paid import Paid, paid
+from tracker.money.sources import Sources, sources
+from tracker.project_file.store import ProjectFile
+from tracker.values.records import Rows
+
+CAUTION = "Lender, title company and attorney decide what they accept; this package only prepares."
+
+
+@dataclass(frozen=True, slots=True)
+class DrawsAnswer:
+    """Who may be paid, what may be asked of whom, and whether the money is enough."""
+
+    sources: tuple[SourceRow, ...]
+    floated_cents: int
+    claimable: tuple[ClaimableRow, ...]
+    interest: tuple[InterestRow, ...]
+    interest_running: tuple[InterestRow, ...]
+    expected_interest_cents: int
+    draws: tuple[DrawState, ...]
+    next_draw: tuple[AskRow, ...]
+    kept_out: tuple[KeptRow, ...]
+    in_balance: bool
+    short_cents: int
+    balance: BalanceParts
+    applications: tuple[PayApplication, ...]
+    exposure: tuple[ExposureRow, ...]
+    weeks: tuple[WeekRow, ...]
+    payments_due: tuple[DueRow, ...]
+    reserve_left_cents: int | None
+    reserve_months: int | None
+    reserve_runs_out: dt.date | None
+    forecast_opening: dt.date | None
+    caution: str
+
+
+def answer(project: ProjectFile, today: dt.date) -> DrawsAnswer:
+    """The answer for a project file on a day."""
+    return from_rows(project.tables(), today)
+
+
+def forecast_opening(rows: Rows) -> dt.date | None:
+    """The opening as the schedule has it; None without activities."""
+    from tracker.schedule.plan import compute
+
+    return compute(rows).opening if rows.get("activities") else None
+
+
+def from_rows(rows: Rows, today: dt.date, opening: dt.date | None = None) -> DrawsAnswer:
+    """The answer from a project's rows. opening: the forecast opening if it is known already, else it is computed."""
+    return from_books(books_on(rows, today), opening or forecast_opening(rows))
+
+
+@dataclass(frozen=True, slots=True)
+class _Known:
+    """What several parts of the answer need."""
+
+    books: Books
+    accounts: Mapping[str, Account]
+    paid: Paid
+    lines: Sequence[CostLineState]
+    drawn: Sequence[DrawnLine]
+    gates: Mapping[tuple[str, int], tuple[Gate, ...]]
+    states: Mapping[tuple[str, int], str]
+
+    @property
+    def budgets(self) -> dict[str, int]:
+        """Budget now by cost line, in row order."""
+        return {line.code: line.figures.budget_now for line in self.lines}
+
+
+def know(books: Books) -> _Known:
+    """Gather what the parts of the answer need, once."""
+    known = accounts(books)
+    payments = paid(books, known)
+    found_gates: dict[tuple[str, int], tuple[Gate, ...]] = {}
+    states: dict[tuple[str, int], str] = {}
+    for account in known.values():
+        for state in (*account.states, *account.entered):
+            key = state.contract, state.number
+            found_gates[key] = gates(books, state, payments)
+            states[key] = application_state(
+                state, found_gates[key], payments.on_application(*key), counts=state in account.states
+            )
+    return _Known(
+        books=books,
+        accounts=known,
+        paid=payments,
+        lines=cost_lines(books, payments.by_cost_line()),
+        drawn=drawn_lines(books),
+        gates=found_gates,
+        states=states,
+    )
+
+
+def cleared(known: _Known) -> dict[str, ApplicationState]:
+    """By contract, the last application through which all are cleared or paid."""
+    found = {}
+    for code, account in known.accounts.items():
+        for state in account.states:
+            if known.states[code, state.number] not in ("cleared", "paid"):
+                break
+            found[code] = state
+    return found
+
+
+def from_books(books: Books, opening: dt.date | None) -> DrawsAnswer:
+    """The answer from the books of a day."""
+    known = know(books)
+    funds = sources(books, known.paid.by_cost_line(), known.drawn)
+    claims = claimable(books, known.accounts, cleared(known), known.paid, by_cost_line(known.drawn))
+    waiting = [line for line in known.drawn if line.funded_on is None]
+    asks, kept = draw_sheet.next_draw(claims, funds, known.budgets, by_source(waiting))
+    loans = [s for s in books.table("sources") if s.rate]
+    expected = sum(loan_interest.expected(books, s, known.drawn, opening) for s in loans)
+    test = balance(funds, known.lines, expected)
+    due = weeks.due_list(books, known.accounts, known.gates, known.paid)
+    reserve = reserve_of(known)
+    return DrawsAnswer(
+        sources=source_rows(funds),
+        floated_cents=funds.floated,
+        claimable=tuple(claimable_row(claim, funds) for claim in claims),
+        interest=tuple(
+            InterestRow(m.source, f"{m.month:%Y-%m}", m.amount)
+            for s in loans
+            for m in loan_interest.posted(books, s, known.drawn)
+        ),
+        interest_running=tuple(
+            InterestRow(s.code, f"{books.today:%Y-%m}", loan_interest.running(books, s, known.drawn)) for s in loans
+        ),
+        expected_interest_cents=expected,
+        draws=draw_states(known),
+        next_draw=tuple(AskRow(a.source, a.cost_line, a.amount) for a in asks),
+        kept_out=tuple(KeptRow(k.cost_line, k.amount, k.reason) for k in kept),
+        in_balance=test.in_balance,
+        short_cents=test.short,
+        balance=balance_parts(test),
+        applications=application_rows(known),
+        exposure=tuple(exposure_row(one) for one in exposure(books, known.accounts)),
+        weeks=tuple(WeekRow(w.friday, w.due, w.draws, w.cash, w.short) for w in weeks.weeks(books, due, known.drawn)),
+        payments_due=tuple(due_row(one) for one in due),
+        reserve_left_cents=reserve.left if reserve else None,
+        reserve_months=reserve.months_left if reserve else None,
+        reserve_runs_out=reserve.runs_out if reserve else None,
+        forecast_opening=opening,
+        caution=CAUTION,
+    )
+
+
+def source_rows(funds: Sources) -> tuple[SourceRow, ...]:
+    """The sources in order of use."""
+    return tuple(SourceRow(s.code, s.name, s.kind, s.amount, s.drawn, s.used, s.left) for s in funds.states)
+
+
+def claimable_row(claim: Claimable, funds: Sources) -> ClaimableRow:
+    """One cost line's claim."""
+    return ClaimableRow(
+        cost_line=claim.cost_line,
+        claimable_cents=claim.claimable,
+        became_payable_cents=claim.became_payable,
+        lenders_retainage_cents=claim.lenders_retainage,
+        drawn_cents=claim.drawn,
+        from_equity_cents=min(claim.claimable, funds.equity_by_line.get(claim.cost_line, 0)),
+    )
+
+
+def reserve_of(known: _Known) -> loan_interest.Reserve | None:
+    """The reserve of the first source that pays its interest from one; None where there is none."""
+    source = next((s for s in known.books.table("sources") if s.rate and s.reserve_line), None)
+    if source is None:
+        return None
+    drawn = by_cost_line(line for line in known.drawn if line.funded_on is not None)
+    left = known.budgets.get(source.reserve_line, 0) - drawn.get(source.reserve_line, 0)
+    return loan_interest.reserve(known.books, source, known.drawn, left)
+
+
+def draw_states(known: _Known) -> tuple[DrawState, ...]:
+    """Every draw by number, with its lines in the order of the cost lines."""
+    names = {line.code: line.name for line in known.lines}
+    found = []
+    for draw in sorted(known.books.table("draws"), key=lambda d: d.number):
+        figures = draw_sheet.sheet(draw.number, known.budgets, known.drawn)
+        papers = draw_package.package(known.books, draw, known.accounts, known.gates)
+        sums = draw_sheet.total(figures.values())
+        found.append(
+            DrawState(
+                number=draw.number,
+                state=state_on(draw, known.books.today),
+                period_to=draw.period_to,
+                sent=draw.sent,
+                funded_on=draw.funded_on,
+                lines=tuple(draw_row(code, names[code], one) for code, one in figures.items()),
+                total=draw_columns(sums),
+                package=tuple(PaperRow(p.what, p.state, p.reason) for p in papers),
+                remarks=draw_remarks(known, draw.number, figures, sums),
+            )
+        )
+    return tuple(found)
+
+
+def draw_row(code: str, name: str, figures: draw_sheet.DrawFigures) -> DrawRow:
+    """One line of a draw."""
+    return DrawRow(
+        cost_line=code,
+        name=name,
+        **{f"{f.name}_cents": getattr(figures, f.name) for f in fields(figures)},
+        share_bp=figures.share_bp,
+        above_budget_cents=figures.above_budget,
+    )
+
+
+def draw_columns(figures: draw_sheet.DrawFigures) -> DrawColumns:
+    """The columns of the total."""
+    return DrawColumns(**{f"{f.name}_cents": getattr(figures, f.name) for f in fields(figures)}, share_bp=figures.share_bp)
+
+
+def draw_remarks(
+    known: _Known, number: int, figures: Mapping[str, draw_sheet.DrawFigures], sums: draw_sheet.DrawFigures
+) -> tuple[str, ...]:
+    """What stands against a draw: lines above their budget, less than a source's minimum."""
+    found = [
+        f"{code} is drawn above its budget now: move budget first, with the reason"
+        for code, one in figures.items()
+        if one.above_budget and one.this_draw
+    ]
+    drawn = by_source(line for line in known.drawn if line.draw == number)
+    for source in known.books.table("sources"):
+        asked = drawn.get(source.code, 0)
+        if source.minimum_draw and 0 < asked < source.minimum_draw:
+            found.append(f"{source.name or source.code} pays no draw under its minimum")
+    if not sums.this_draw:
+        found.append("nothing is asked")
+    return tuple(found)
+
+
+def application_rows(known: _Known) -> tuple[PayApplication, ...]:
+    """Every application in row order."""
+    found = []
+    for row in known.books.table("applications"):
+        account = known.accounts.get(row.contract)
+        state = account.state(row.number) if account else None
+        if account is not None and state is not None:
+            found.append(application_row(known, account, state))
+    return tuple(found)
+
+
+def application_row(known: _Known, account: Account, state: ApplicationState) -> PayApplication:
+    """One application with lines and gates."""
+    key = state.contract, state.number
+    before = known.paid.before(state.contract, state.number, state.period_to)
+    on_it = known.paid.on_application(*key)
+    return PayApplication(
+        contract=state.contract,
+        contractor=account.contract.contractor,
+        number=state.number,
+        period_to=state.period_to,
+        state=known.states[key],
+        as_signed_cents=state.as_signed,
+        changes_cents=state.changes,
+        contract_now_cents=state.contract_now,
+        in_place_cents=state.in_place,
+        stored_cents=state.stored,
+        earned_cents=state.earned,
+        retainage_cents=state.held,
+        approved_before_cents=state.approved_before,
+        due_cents=state.due,
+        payable_cents=state.payable,
+        paid_before_cents=sum(before.values()),
+        paid_cents=on_it,
+        left_to_pay_cents=max(state.payable - on_it, 0),
+        lines=tuple(
+            PayLine(
+                line=line.line,
+                name=line.name,
+                cost_line=line.cost_line,
+                value_cents=line.value,
+                in_place_cents=line.in_place,
+                stored_cents=line.stored,
+                earned_cents=line.earned,
+                retainage_cents=line.held,
+                approved_before_cents=line.approved_before,
+                due_cents=line.due,
+                payable_cents=line.payable,
+                paid_before_cents=before.get(line.line, 0),
+            )
+            for line in state.lines
+        ),
+        gates=tuple(PayGate(g.gate, g.open, g.reason, g.overridden) for g in known.gates[key]),
+    )
+
+
+def exposure_row(one: Exposure) -> ExposureRow:
+    """One contractor."""
+    return ExposureRow(one.contractor, one.paid, one.earned, one.held, one.paid_ahead)
+
+
+def due_row(one: weeks.Due) -> DueRow:
+    """One payment to make."""
+    return DueRow(one.friday, one.due, one.payee, one.kind, one.key, one.amount, one.closed, one.in_exchange, one.jointly)
+
+
+def balance_parts(test: Balance) -> BalanceParts:
+    """The parts of the test of balance."""
+    return BalanceParts(
+        not_yet_drawn_cents=test.not_yet_drawn,
+        not_yet_paid_out_cents=test.not_yet_paid_out,
+        still_to_pay_cents=test.still_to_pay,
+        interest_beyond_cents=test.interest_beyond,
+    )

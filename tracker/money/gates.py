@@ -1,0 +1,219 @@
+"""Gates to payment: what has to be there before an application is paid, each open or closed with its reason.
+
+An owner can set a closed gate aside with a reason (an override for CONTRACT/NUMBER), which is printed wherever it matters.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from tracker.money.applications import ApplicationState
+from tracker.money.books import Books
+from tracker.money.paid import Paid
+from tracker.money.records import Waiver
+from tracker.values.money import dollars
+
+CONDITIONAL = ("conditional progress", "conditional final")
+UNCONDITIONAL = ("unconditional progress", "unconditional final")
+
+
+@dataclass(frozen=True, slots=True)
+class Gate:
+    """One gate to payment. overridden: it is open only because the owner set it aside; reason then says why."""
+
+    gate: str
+    open: bool
+    reason: str
+    overridden: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """An application at its gates. contractor: code of who asks; paid: all payments by today."""
+
+    books: Books
+    state: ApplicationState
+    contractor: str
+    paid: Paid
+
+    @property
+    def today(self) -> dt.date:
+        """The day on which it is looked at."""
+        return self.books.today
+
+
+def gates(books: Books, state: ApplicationState, paid: Paid) -> tuple[Gate, ...]:
+    """All gates of an application, in the order in which they are looked at."""
+    asked = Asked(books, state, books.contracts[state.contract].contractor, paid)
+    aside = overrides(books, f"{state.contract}/{state.number}")
+    found = []
+    for name, rule in RULES:
+        is_open, reason = rule(asked)
+        if not is_open and name in aside:
+            found.append(Gate(name, True, f"set aside: {aside[name]} ({reason})", overridden=True))
+        else:
+            found.append(Gate(name, is_open, reason))
+    return tuple(found)
+
+
+def overrides(books: Books, key: str) -> dict[str, str]:
+    """What the owner has set aside for a key by today, with the reason, by gate."""
+    return {o.what: o.reason for o in books.table("overrides") if o.key == key and (o.date is None or o.date <= books.today)}
+
+
+def verified(asked: Asked) -> tuple[bool, str]:
+    """Somebody has seen the work."""
+    known = asked.books.verified.get(asked.state.contract, ())
+    for application in known:
+        if application.number == asked.state.number:
+            by = f" by {application.verified_by}" if application.verified_by else ""
+            return True, f"verified on {application.verified_on}{by}"
+    return False, "not verified yet"
+
+
+def conditional_waiver(asked: Asked) -> tuple[bool, str]:
+    """A conditional waiver for exactly the payable amount, through the period: for more, it would never take effect."""
+    state = asked.state
+    if state.payable <= 0:
+        return True, "nothing is payable"
+    own = [w for w in own_waivers(asked, CONDITIONAL) if w.application in (state.number, None)]
+    if not own:
+        return False, f"no conditional waiver for {dollars(state.payable)}"
+    right = [w for w in own if w.amount == state.payable]
+    if not right:
+        return False, f"the conditional waiver is not for {dollars(state.payable)}"
+    return through(right, state.period_to)
+
+
+def unconditional_waiver(asked: Asked) -> tuple[bool, str]:
+    """An unconditional waiver for the last payment: through the period of the application that it paid."""
+    number = last_paid(asked)
+    if number is None:
+        return True, "no earlier payment"
+    earlier = next(a for a in asked.books.table("applications") if (a.contract, a.number) == (asked.state.contract, number))
+    amount = asked.paid.on_application(asked.state.contract, number)
+    own = [w for w in own_waivers(asked, UNCONDITIONAL) if w.application in (number, None)]
+    if not own:
+        return False, f"no unconditional waiver for application {number}, {dollars(amount)}"
+    right = [w for w in own if w.amount is not None and w.amount >= amount]
+    if not right:
+        return False, f"the unconditional waiver for application {number} is for less than {dollars(amount)}"
+    return through(right, earlier.period_to)
+
+
+def last_paid(asked: Asked) -> int | None:
+    """The last application before this one on which something was paid."""
+    paid = {p.application for p in asked.paid.of_contract(asked.state.contract) if p.kind == "application"}
+    return max((n for n in paid if n is not None and n < asked.state.number), default=None)
+
+
+def own_waivers(asked: Asked, kinds: Iterable[str]) -> list[Waiver]:
+    """Waivers that the contractor itself gave on this contract by today."""
+    contractor = next((c for c in asked.books.table("contractors") if c.code == asked.contractor), None)
+    names = {"", asked.contractor, contractor.name if contractor else ""}
+    return [
+        w
+        for w in asked.books.table("waivers")
+        if w.contract == asked.state.contract and w.kind in kinds and w.from_party in names and not later(w.date, asked.today)
+    ]
+
+
+def through(waivers: Iterable[Waiver], day: dt.date) -> tuple[bool, str]:
+    """Whether one of the waivers covers work through a day."""
+    known = list(waivers)
+    right = next((w for w in known if w.through is not None and w.through >= day), None)
+    if right is not None:
+        return True, f"{right.kind} {right.code} through {right.through}"
+    return False, f"waiver {known[-1].code} does not go through {day}"
+
+
+def paper(kinds: tuple[str, ...], words: str) -> Callable[[Asked], tuple[bool, str]]:
+    """A gate that asks for papers of these kinds, each valid today."""
+
+    def rule(asked: Asked) -> tuple[bool, str]:
+        missing = [reason for kind in kinds if (reason := paper_missing(asked, kind))]
+        return (False, "; ".join(missing)) if missing else (True, f"{words} valid today")
+
+    return rule
+
+
+def paper_missing(asked: Asked, kind: str) -> str:
+    """Why a contractor's paper of a kind does not hold today; empty where it does."""
+    own = [p for p in asked.books.table("papers") if p.contractor == asked.contractor and p.kind == kind]
+    if not own:
+        return f"no {kind} on file"
+    if any(not later(p.from_, asked.today) and (p.to is None or p.to >= asked.today) for p in own):
+        return ""
+    ended = [p.to for p in own if p.to is not None and p.to < asked.today]
+    return f"{kind} ran out on {max(ended)}" if ended else f"{kind} does not hold yet"
+
+
+def inspections(asked: Asked) -> tuple[bool, str]:
+    """The inspections of the lines that are billed in this period have passed."""
+    billed = asked.books.billed.get((asked.state.contract, asked.state.number), {})
+    now = {row.line for row in billed.values() if row.claimed or row.verified or row.stored}
+    lines = [v for v in asked.books.values.get(asked.state.contract, ()) if v.line in now]
+    needed = {code for line in lines for code in line.inspections}
+    known = {i.code: i for i in asked.books.table("inspections")}
+    closed = []
+    for code in sorted(needed):
+        inspection = known.get(code)
+        if inspection is None or inspection.state != "passed" or later(inspection.date, asked.today):
+            closed.append(f"{code} {inspection.state if inspection and inspection.state != 'passed' else 'not passed yet'}")
+    if closed:
+        return False, "inspections: " + ", ".join(closed)
+    return True, "passed" if needed else "none needed for what is billed"
+
+
+def notice_waivers(asked: Asked) -> tuple[bool, str]:
+    """A waiver from each who sent a notice to owner, through the period."""
+    state, today = asked.state, asked.today
+    owed = [
+        n.from_party for n in asked.books.table("lien_notices") if n.contract == state.contract and not later(n.received, today)
+    ]
+    given = {
+        same(w.from_party)
+        for w in asked.books.table("waivers")
+        if w.contract == state.contract and not later(w.date, today) and w.through is not None and w.through >= state.period_to
+    }
+    missing = sorted({party for party in owed if same(party) not in given})
+    if missing:
+        return False, f"no waiver through {state.period_to} from {', '.join(missing)}"
+    return True, "waivers from all who sent a notice" if owed else "nobody sent a notice"
+
+
+def same(party: str) -> str:
+    """A party's name without what does not matter in comparing it."""
+    return " ".join(party.split()).casefold()
+
+
+def later(day: dt.date | None, today: dt.date) -> bool:
+    """Whether something happens only after today; what has no date is there already."""
+    return day is not None and day > today
+
+
+RULES: tuple[tuple[str, Callable[[Asked], tuple[bool, str]]], ...] = (
+    ("verified", verified),
+    ("conditional waiver", conditional_waiver),
+    ("unconditional waiver", unconditional_waiver),
+    ("license", paper(("license",), "license")),
+    ("insurance", paper(("liability", "workers comp"), "liability and workers comp")),
+    ("inspections", inspections),
+    ("notice waivers", notice_waivers),
+    ("tax form", paper(("tax form",), "tax form")),
+)
+"""Each gate by its name, in order."""
+
+
+def application_state(state: ApplicationState, gates: Iterable[Gate], paid_on_it: int, counts: bool) -> str:
+    """entered, verified, cleared or paid: it follows from dates, gates and payments.
+
+    Paid: it counts and nothing payable on it is left; cleared: every gate is open.
+    """
+    if not counts:
+        return "entered"
+    if paid_on_it >= state.payable:
+        return "paid"
+    return "cleared" if all(gate.open for gate in gates) else "verified"

@@ -1,0 +1,120 @@
+"""What import takes but tells of: it may be meant, and the books stand as they were entered."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator, Mapping
+
+from tracker.money.applications import Account, accounts
+from tracker.money.books import Books, books_on
+from tracker.money.cost_lines import cost_lines
+from tracker.money.draw_sheet import sheet
+from tracker.money.drawn import drawn_lines
+from tracker.money.faults import problem
+from tracker.money.paid import Paid, paid
+from tracker.values.money import dollars
+from tracker.values.problems import Problem
+from tracker.values.records import Rows
+
+
+def warnings(rows: Rows, today: dt.date) -> list[Problem]:
+    """All that is odd in the money tables as they stand today. The rows have no faults."""
+    books = books_on(rows, today)
+    known = accounts(books)
+    payments = paid(books, known)
+    return [
+        *above_payable(books, known, payments),
+        *unplaced(books, payments),
+        *above_budget(books, payments),
+        *blank_but_decided(books),
+        *without_lines(books),
+        *backwards(books),
+        *unfunded_goods(books),
+    ]
+
+
+def above_payable(books: Books, accounts: Mapping[str, Account], paid: Paid) -> Iterator[Problem]:
+    """More was paid on an application than was payable on it, with what was released since on the last."""
+    told: set[tuple[str, int]] = set()
+    for payment in books.payments:
+        account = accounts.get(payment.contract)
+        if payment.kind != "application" or payment.application is None or account is None:
+            continue
+        key = payment.contract, payment.application
+        state = account.state(payment.application)
+        counts = state is not None and state in account.states
+        payable = state.payable if state is not None and counts else 0
+        if account.last is not None and account.last.number == payment.application:
+            payable += account.released_by_itself
+        out = paid.on_application(*key)
+        if out > payable and key not in told:
+            told.add(key)
+            what = f"{dollars(out)} was paid on the application, {dollars(payable)} was payable"
+            do = "correct the amount, or keep it: what is above stands as paid ahead"
+            yield problem(payment, "amount", what, do, dollars(payment.amount))
+
+
+def unplaced(books: Books, paid: Paid) -> Iterator[Problem]:
+    """A payment for which no cost line can be found is in no total."""
+    for payment in books.payments:
+        if payment.code in paid.unplaced:
+            yield problem(payment, "cost_line", "the payment lies on no cost line and is in no total", "name its cost line")
+
+
+def above_budget(books: Books, paid: Paid) -> Iterator[Problem]:
+    """A line is drawn above its budget now."""
+    budgets = {line.code: line.figures.budget_now for line in cost_lines(books, paid.by_cost_line())}
+    lines = drawn_lines(books)
+    told: set[str] = set()
+    for draw in sorted(books.table("draws"), key=lambda d: d.number):
+        figures = sheet(draw.number, budgets, lines)
+        for row in books.table("draw_lines"):
+            one = figures.get(row.cost_line)
+            if row.draw != draw.number or one is None or not one.above_budget or row.cost_line in told:
+                continue
+            told.add(row.cost_line)
+            what = f"{row.cost_line} is drawn above its budget now by {dollars(one.above_budget)}"
+            yield problem(row, "asked", what, "move budget to the line first, with the reason", dollars(row.asked))
+
+
+def blank_but_decided(books: Books) -> Iterator[Problem]:
+    """Something is decided and a figure or day that goes with it is blank."""
+    for change in books.table("changes"):
+        if change.state == "approved" and change.approved is None:
+            yield problem(
+                change, "approved", "the change is approved but has no day; it counts from the beginning", "give the day"
+            )
+    funded = {d.number for d in books.table("draws") if d.state == "funded"}
+    for line in books.table("draw_lines"):
+        if line.draw in funded and line.funded is None:
+            what = "the draw is funded but this line does not say what came; it counts as asked"
+            yield problem(line, "funded", what, "give what was funded, 0 where the line was cut")
+
+
+def without_lines(books: Books) -> Iterator[Problem]:
+    """A contract without a schedule of values is on no cost line."""
+    for contract in books.contracts.values():
+        if contract.sum and not any(not line.change for line in books.values.get(contract.code, ())):
+            what = "the contract has no schedule of values, so its sum is on no cost line"
+            yield problem(contract, "sum", what, "add its lines", dollars(contract.sum))
+
+
+def backwards(books: Books) -> Iterator[Problem]:
+    """A later application ends before an earlier one."""
+    last: dict[str, dt.date] = {}
+    for application in sorted(books.table("applications"), key=lambda a: a.number):
+        before = last.get(application.contract)
+        if before is not None and application.period_to < before:
+            what = "the period ends before that of an earlier application"
+            yield problem(application, "period_to", what, "check number and period", str(application.period_to))
+        last[application.contract] = max(before or application.period_to, application.period_to)
+
+
+def unfunded_goods(books: Books) -> Iterator[Problem]:
+    """Deposits and stored goods in a draw that no source funds."""
+    sources = books.table("sources")
+    funds = {"deposit": any(s.funds_deposits for s in sources), "stored": any(s.funds_stored for s in sources)}
+    for invoice in books.table("invoices"):
+        if invoice.draw is not None and not funds.get(invoice.kind, True):
+            what = f"an invoice of kind {invoice.kind} is in a draw, and no source funds these"
+            yield problem(invoice, "draw", what, "leave it out of the draw, or say at the source that it funds them")

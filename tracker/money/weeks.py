@@ -1,0 +1,171 @@
+"""Cash by week: the next twelve Fridays with what is due, draws expected, own cash, and by how much it is short.
+
+Due day: the row's own, else period_to or invoice date + payment_days. Paid on the first Friday on or after it; what is overdue,
+on the first Friday. A draw that is sent comes after as many days as draws have taken so far.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from tracker.money.applications import Account, ApplicationState
+from tracker.money.books import Books
+from tracker.money.drawn import DrawnLine, state_on
+from tracker.money.gates import Gate
+from tracker.money.loan_interest import expected_on
+from tracker.money.paid import Paid, paid_on
+from tracker.values.money import dollars
+
+FRIDAYS = 12
+FRIDAY = 4
+WEEK = dt.timedelta(days=7)
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """One payment to make. due: the day; amount: cents. kind application, release or invoice; key: its row's key.
+
+    closed: gates that stop it, with their reasons. in_exchange: the waiver to collect. jointly: who else stands on the check.
+    """
+
+    friday: dt.date
+    due: dt.date
+    payee: str
+    kind: str
+    key: str
+    amount: int
+    closed: tuple[str, ...] = ()
+    in_exchange: str = ""
+    jointly: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Week:
+    """One Friday, in cents. cash: own cash after it; short: by how much it is missing."""
+
+    friday: dt.date
+    due: int
+    draws: int
+    cash: int
+
+    @property
+    def short(self) -> int:
+        """By how much cash is missing; 0 where it is enough."""
+        return max(-self.cash, 0)
+
+
+def first_friday(today: dt.date) -> dt.date:
+    """Today if it is a Friday, else the next one."""
+    return today + dt.timedelta(days=(FRIDAY - today.weekday()) % 7)
+
+
+def friday_of(day: dt.date, today: dt.date) -> dt.date:
+    """The Friday on which something due on a day is paid: the first on or after it, and not before the first of the list."""
+    return max(first_friday(day), first_friday(today))
+
+
+def due_list(
+    books: Books, accounts: Mapping[str, Account], gates: Mapping[tuple[str, int], tuple[Gate, ...]], paid: Paid
+) -> list[Due]:
+    """Everything to be paid, soonest first. gates: by contract and number of the applications that count."""
+    found: list[Due] = []
+    for account in accounts.values():
+        found.extend(due_on_contract(books, account, gates, paid))
+    paid_invoices: dict[str, int] = {}
+    for part in paid.parts:
+        if part.kind == "invoice":
+            paid_invoices[part.invoice] = paid_invoices.get(part.invoice, 0) + part.amount
+    names = {c.code: c.name for c in books.table("contractors")}
+    for invoice in books.invoices.values():
+        rest = invoice.amount - paid_invoices.get(invoice.code, 0)
+        entered = invoice.date is None or invoice.date <= books.today
+        if rest > 0 and entered and invoice.kind != "own labor":
+            due = invoice.due or _after(invoice.date or books.today, books)
+            payee = names.get(invoice.contractor, invoice.contractor)
+            found.append(Due(friday_of(due, books.today), due, payee, "invoice", invoice.code, rest))
+    return sorted(found, key=lambda d: (d.friday, d.due))
+
+
+def due_on_contract(books: Books, account: Account, gates: Mapping[tuple[str, int], tuple[Gate, ...]], paid: Paid) -> list[Due]:
+    """What is still to pay on a contract: its applications, oldest first, and releases after the last. Together never more
+    than is payable to date less what was paid.
+    """
+    contract = account.contract
+    out = paid_on(p for p in paid.of_contract(contract.code) if p.kind == "application")
+    payable = sum(s.payable for s in account.states) + account.released_by_itself
+    rest = max(payable - out, 0)
+    names = {c.code: c.name for c in books.table("contractors")}
+    payee = names.get(contract.contractor, contract.contractor)
+    jointly = suppliers(books, contract.code)
+    rows = {a.number: a for a in books.verified.get(contract.code, ())}
+    found = []
+    for state in account.states:
+        part = min(rest, max(state.payable - paid.on_application(contract.code, state.number), 0))
+        if part:
+            rest -= part
+            due = rows[state.number].due or _after(state.period_to, books)
+            closed = tuple(f"{g.gate}: {g.reason}" for g in gates[contract.code, state.number] if not g.open)
+            key = f"{contract.code}/{state.number}"
+            friday = friday_of(due, books.today)
+            found.append(Due(friday, due, payee, "application", key, part, closed, waiver_for(state, part), jointly))
+    last = account.last
+    if rest and account.released_by_itself:
+        day = max(e.date for e in books.events[contract.code] if e.kind == "release" and e.date is not None)
+        due = _after(day, books)
+        words = f"conditional final waiver for {dollars(rest)}"
+        key = f"{contract.code}/{last.number}" if last else contract.code
+        found.append(Due(friday_of(due, books.today), due, payee, "release", key, rest, (), words, jointly))
+    return found
+
+
+def suppliers(books: Books, contract: str) -> tuple[str, ...]:
+    """Who sent a notice to owner on a contract: joint checks name them."""
+    return tuple(
+        dict.fromkeys(
+            n.from_party
+            for n in books.table("lien_notices")
+            if n.contract == contract and (n.received is None or n.received <= books.today)
+        )
+    )
+
+
+def waiver_for(state: ApplicationState, amount: int) -> str:
+    """The waiver to collect in exchange for a payment."""
+    return f"conditional progress waiver for {dollars(amount)} through {state.period_to}"
+
+
+def weeks(books: Books, due: Iterable[Due], lines: Iterable[DrawnLine]) -> tuple[Week, ...]:
+    """The next twelve Fridays, from the first on or after today."""
+    owed = list(due)
+    expected = expected_draws(books, lines)
+    found = []
+    cash = books.project.cash_on_hand or 0
+    friday = first_friday(books.today)
+    for _ in range(FRIDAYS):
+        out = sum(d.amount for d in owed if d.friday == friday)
+        coming = sum(amount for day, amount in expected if day == friday)
+        cash += coming - out
+        found.append(Week(friday, out, coming, cash))
+        friday += WEEK
+    return tuple(found)
+
+
+def expected_draws(books: Books, lines: Iterable[DrawnLine]) -> list[tuple[dt.date, int]]:
+    """Friday and cents of each draw that is sent: the first Friday on or after the day on which it is expected.
+
+    Equity's part of a draw is the owner's own cash and brings nothing.
+    """
+    sent = {d.number: d for d in books.table("draws") if state_on(d, books.today) == "sent"}
+    equity = {s.code for s in books.table("sources") if s.kind == "equity"}
+    return [
+        (friday_of(expected_on(books, sent[line.draw]), books.today), line.amount)
+        for line in lines
+        if line.draw in sent and line.source not in equity
+    ]
+
+
+def _after(day: dt.date, books: Books) -> dt.date:
+    """A day and the project's payment days."""
+    return day + dt.timedelta(days=books.project.payment_days or 0)
