@@ -1,0 +1,136 @@
+"""Closing a status date: the plan as it stands is kept, for the post-mortem to measure against."""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime as dt
+from dataclasses import dataclass
+from typing import Any
+
+from tracker.actions.keeping import changing
+from tracker.money.applications import accounts
+from tracker.money.books import Books, books_on
+from tracker.money.contingency import contingencies
+from tracker.money.cost_lines import cost_lines
+from tracker.money.cost_of_a_day import day_of
+from tracker.money.paid import paid
+from tracker.project_file.store import ProjectFile, Step, content_hash
+from tracker.project_folder.snapshot_text import texts_of
+from tracker.schedule.plan import Plan, compute
+from tracker.schedule.progress import UNDER_WAY, mode_of
+from tracker.schedule.records import CalendarDay, Snapshot
+from tracker.schedule.weather_days import weather_days
+from tracker.tables.faults import new_faults
+from tracker.values.problems import Problem, ProblemError
+from tracker.values.records import Rows, key_of, new
+
+KEPT = (
+    "project",
+    "step_costs",
+    "calendars",
+    "calendar_days",
+    "activities",
+    "links",
+    "contract_lines",
+    "changes",
+    "change_lines",
+    "applications",
+    "application_lines",
+)
+"""The tables of a snapshot: the plan, and the money that earned value needs."""
+
+WEATHER_YEARS = 2
+"""For so many years after the last finish the days that weather is expected to take are kept as days."""
+
+
+@dataclass(frozen=True)
+class Closed:
+    """A closed status date: its step in the history, and the head of the snapshot."""
+
+    step: Step
+    head: Snapshot
+
+
+def take_snapshot(project: ProjectFile, date: dt.date, baseline: bool = False, note: str = "") -> Closed:
+    """Close a status date: set it, and keep the plan as it stands with opening, cost of a day and contingency shares.
+
+    ProblemError for a date on or before that of the last snapshot, or before an actual date of an activity.
+    """
+    with changing(project, f"closed {date.isoformat()}") as (work, before):
+        if problems := [*_not_later(before, date), *_actual_dates_after(before, date)]:
+            raise ProblemError(problems)
+        after = {**before, "project": (dataclasses.replace(before["project"][0], status_date=date),)}
+        if problems := new_faults(before, after):
+            raise ProblemError(problems)
+        plan = compute(after)
+        texts = texts_of(content_rows(after, plan))
+        head = head_of(after, plan, date, baseline, note, content_hash(texts))
+        work.put(after["project"][0])
+        work.put_snapshot(head, texts)
+        return Closed(work.keep(), head)
+
+
+def content_rows(rows: Rows, plan: Plan) -> dict[str, tuple[Any, ...]]:
+    """The rows that a snapshot keeps: remaining days of work under way as they are in force, weather days as days."""
+    kept = {table: tuple(rows.get(table, ())) for table in KEPT}
+    dates = plan.by_code()
+    kept["activities"] = tuple(
+        dataclasses.replace(a, remaining=dates[a.code].remaining) if mode_of(a) == UNDER_WAY else a for a in kept["activities"]
+    )
+    kept["calendar_days"] = _with_weather(rows, plan)
+    return kept
+
+
+def head_of(rows: Rows, plan: Plan, date: dt.date, baseline: bool, note: str, fingerprint: str) -> Snapshot:
+    """The head of a snapshot. Shares are of hard cost left to pay, in thousandths of a percent."""
+    books = books_on(rows, date)
+    design, construction = _contingency_shares(books)
+    return Snapshot(
+        date=date,
+        baseline=baseline,
+        note=note,
+        opening=plan.opening,
+        cost_of_a_day=day_of(books).total_cents,
+        design_share=design,
+        construction_share=construction,
+        hash=fingerprint,
+    )
+
+
+def _contingency_shares(books: Books) -> tuple[int | None, int | None]:
+    """Design and construction contingency as shares of the hard cost left to pay; None where none is left."""
+    lines = cost_lines(books, paid(books, accounts(books)).by_cost_line())
+    design, construction = contingencies(lines, None, None)
+    return design.share, construction.share
+
+
+def _with_weather(rows: Rows, plan: Plan) -> tuple[CalendarDay, ...]:
+    """The days of all calendars, with those that weather is expected to take after the status date."""
+    days = {key_of(day): day for day in rows.get("calendar_days", ())}
+    until = dt.date((plan.last_finish or plan.project_start).year + WEATHER_YEARS + 1, 1, 1)
+    for calendar, date in weather_days(rows, plan.status_date or plan.project_start, until):
+        old = days.get((calendar, date)) or new(CalendarDay, calendar=calendar, date=date)
+        days[calendar, date] = dataclasses.replace(old, works=False, reason=old.reason or "weather expected")
+    return tuple(days.values())
+
+
+def _not_later(rows: Rows, date: dt.date) -> list[Problem]:
+    """Status dates are closed one after the other."""
+    last = max((head.date for head in rows.get("snapshots", ())), default=None)
+    if last is None or date > last:
+        return []
+    what = f"the status date {last.isoformat()} is closed already, and this one is not later"
+    return [Problem(what=what, do="give a later date", table="snapshots", key=date.isoformat(), value=date.isoformat())]
+
+
+def _actual_dates_after(rows: Rows, date: dt.date) -> list[Problem]:
+    """A status date is closed with all that was known on it, and nothing that came after."""
+    found = []
+    for activity in rows.get("activities", ()):
+        for column in ("actual_start", "actual_finish"):
+            day = getattr(activity, column)
+            if day is not None and day > date:
+                what = f"the actual date lies after {date.isoformat()}, which is to be closed"
+                do = "close a later date, or correct the actual date"
+                found.append(Problem(what, do, "activities", activity.code, column, day.isoformat()))
+    return found
