@@ -10,7 +10,7 @@ from sqlalchemy.dialects import sqlite
 from sqlalchemy.schema import CreateTable
 from sqlmodel import SQLModel
 
-from tracker.project_file import migrating, rows
+from tracker.project_file import header, migrating, rows
 from tracker.project_file.check import schema_of
 from tracker.project_file.connection import in_memory
 from tracker.project_file.header import APPLICATION_ID
@@ -55,12 +55,12 @@ def with_steps(monkeypatch: pytest.MonkeyPatch, *later: str) -> None:
     """As a later version of the program would be."""
     steps = [*migrating.steps(), *later]
     monkeypatch.setattr(migrating, "steps", lambda: steps)
-    monkeypatch.setattr(migrating, "VERSION", len(steps))
+    monkeypatch.setattr(header, "VERSION", len(steps))
 
 
 def test_the_version_of_the_program_is_the_number_of_its_steps() -> None:
     names = sorted(path.name for path in migrating.FOLDER.glob("*.sql"))
-    assert [int(name[:4]) for name in names] == list(range(1, migrating.VERSION + 1))
+    assert [int(name[:4]) for name in names] == list(range(1, header.VERSION + 1))
 
 
 def test_the_numbered_steps_make_the_tables_that_the_row_classes_declare() -> None:
@@ -83,10 +83,10 @@ def test_a_file_says_whose_it_is_and_how_it_is_to_be_used(project: ProjectFile, 
         "busy_timeout",
     )
     answers = [held.execute(f"PRAGMA {name}").fetchone()[0] for name in asked]
-    assert answers == [APPLICATION_ID, migrating.VERSION, "wal", 2, 1, 1, 5000]
-    header = path.read_bytes()[:100]
-    assert int.from_bytes(header[68:72], "big") == APPLICATION_ID
-    assert int.from_bytes(header[60:64], "big") == migrating.VERSION
+    assert answers == [APPLICATION_ID, header.VERSION, "wal", 2, 1, 1, 5000]
+    first = path.read_bytes()[:100]
+    assert int.from_bytes(first[68:72], "big") == APPLICATION_ID
+    assert int.from_bytes(first[60:64], "big") == header.VERSION
 
 
 def test_an_older_file_is_brought_up_to_date_after_a_copy_was_laid_beside_it(

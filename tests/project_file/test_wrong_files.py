@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from tracker.project_file import migrating, rows
+from tracker.project_file import header, rows
 from tracker.project_file.store import ProjectFile, create, open_file
 from tracker.schedule.records import Activity
 from tracker.values.problems import ProblemError
@@ -40,7 +40,7 @@ def altered(path: Path, sql: str) -> None:
 
 
 def newer(path: Path) -> None:
-    altered(path, f"PRAGMA user_version = {migrating.VERSION + 1}")
+    altered(path, f"PRAGMA user_version = {header.VERSION + 1}")
 
 
 def of_another_program(path: Path) -> None:

@@ -15,7 +15,7 @@ from tracker.project_file import connection as connections
 from tracker.project_file import history, migrating, reading
 from tracker.project_file.foreign_keys import broken_references
 from tracker.project_file.snapshots import content_hash
-from tracker.project_file.stored_tables import quoted
+from tracker.project_file.stored_tables import LOGGED, quoted
 from tracker.tables import SNAPSHOT_HEAD
 from tracker.values.problems import Problem
 from tracker.values.project import AttachedFile
@@ -84,7 +84,7 @@ def _history(connection: sqlite3.Connection) -> Iterator[Problem]:
         if known and logged.get(place) != before:
             yield _gap(*place, "the history lacks a change of this row")
         logged[place] = after
-    for table in history.LOGGED:
+    for table in LOGGED:
         yield from _last_changes(connection, table, logged, complete=older is None)
 
 

@@ -6,20 +6,22 @@ pages at 28, user_version at 60, application_id at 68, version-valid-for at 92; 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 from tracker.values.problems import Problem, ProblemError
 
 APPLICATION_ID = 0x74726B72
 """Marks a database as a project file of this program."""
 
+VERSION = 1
+"""The form of file that this program writes: the number of the last migration."""
+
 MAGIC = b"SQLite format 3\0"
 SIZE = 100
 
 
-@dataclass(frozen=True, slots=True)
-class Header:
+class Header(NamedTuple):
     """What the first bytes say. pages: how many there should be, 0 where the file does not say."""
 
     application_id: int
@@ -32,18 +34,18 @@ def look(path: Path) -> Header:
     """The header of a project file. ProblemError says why it is none; the file is only read."""
     try:
         if path.is_dir():
-            raise _refused(path, "is a folder, not a project file", "`tracker new FILE --from FOLDER` makes a file of it")
+            raise refused(path, "is a folder, not a project file", "`tracker new FILE --from FOLDER` makes a file of it")
         with path.open("rb") as file:
             first = file.read(SIZE)
             size = path.stat().st_size
     except FileNotFoundError:
         if not path.parent.is_dir():
-            raise _refused(path, "there is no such folder", "check the path") from None
-        raise _refused(path, "there is no such file", "check the name; `tracker new FILE` makes one") from None
+            raise refused(path, "there is no such folder", "check the path") from None
+        raise refused(path, "there is no such file", "check the name; `tracker new FILE` makes one") from None
     except PermissionError:
-        raise _refused(path, "you may not read this file", "ask its owner for permission") from None
+        raise refused(path, "you may not read this file", "ask its owner for permission") from None
     except OSError as error:
-        raise _refused(path, f"can't be read ({error.strerror or error})", "check the path and the disk") from None
+        raise refused(path, f"can't be read ({error.strerror or error})", "check the path and the disk") from None
     header = _parsed(path, first)
     _refuse_truncated(path, header, size)
     return header
@@ -52,7 +54,7 @@ def look(path: Path) -> Header:
 def _parsed(path: Path, first: bytes) -> Header:
     """The numbers of a header that is one of ours."""
     if not first.startswith(MAGIC) or len(first) < SIZE:
-        raise _refused(path, "is not a project file", "choose a file that this program made")
+        raise refused(path, "is not a project file", "choose a file that this program made")
     header = Header(
         application_id=_number(first, 68),
         version=_number(first, 60),
@@ -60,15 +62,15 @@ def _parsed(path: Path, first: bytes) -> Header:
         pages=_number(first, 28) if _number(first, 24) == _number(first, 92) else 0,
     )
     if header.application_id != APPLICATION_ID:
-        raise _refused(path, "is a database of another program, not a project file", "choose a file that this program made")
+        raise refused(path, "is a database of another program, not a project file", "choose a file that this program made")
     return header
 
 
-def refuse_newer(path: Path, version: int, newest: int) -> None:
+def refuse_newer(path: Path, version: int) -> None:
     """ProblemError where a later version of this program wrote the file."""
-    if version > newest:
-        what = f"was made by a newer version of this program (file version {version}, this one knows {newest})"
-        raise _refused(path, what, "update the program; the file was not changed")
+    if version > VERSION:
+        what = f"was made by a newer version of this program (file version {version}, this one knows {VERSION})"
+        raise refused(path, what, "update the program; the file was not changed")
 
 
 def _refuse_truncated(path: Path, header: Header, size: int) -> None:
@@ -76,7 +78,7 @@ def _refuse_truncated(path: Path, header: Header, size: int) -> None:
     log = path.with_name(path.name + "-wal")
     if size < header.page_size * header.pages and not (log.exists() and log.stat().st_size):
         what = f"is cut off: {size:,} bytes of {header.page_size * header.pages:,} are there"
-        raise _refused(path, what, "go back to the latest backup; the file was not changed")
+        raise refused(path, what, "go back to the latest backup; the file was not changed")
 
 
 def _number(data: bytes, at: int) -> int:
@@ -84,5 +86,6 @@ def _number(data: bytes, at: int) -> int:
     return int.from_bytes(data[at : at + 4], "big")
 
 
-def _refused(path: Path, what: str, do: str) -> ProblemError:
+def refused(path: Path, what: str, do: str) -> ProblemError:
+    """A Problem with a file as a whole."""
     return ProblemError(Problem(what=what, do=do, file=str(path)))

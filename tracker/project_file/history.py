@@ -9,14 +9,12 @@ Works in plain SQL on whatever columns a table has, because the log holds rows o
 
 from __future__ import annotations
 
-import json
 import sqlite3
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 from tracker.project_file.reading import value_from
-from tracker.project_file.stored_tables import SNAPSHOT_TABLES, key_names, quoted
+from tracker.project_file.stored_tables import LOGGED, key_names, quoted
 from tracker.tables import BY_NAME
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import key_columns
@@ -27,13 +25,9 @@ Change = tuple[str, str, Any | None, Any | None]
 Cells = dict[str, Any]
 
 PREFIX = "history_"
-LOGGED = (*BY_NAME, SNAPSHOT_TABLES)
-TRIGGERS = 3 * len(LOGGED) + 4
-"""So many triggers write the history and guard it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """One kept unit of work. at: UTC, like 2027-03-05T14:02:11Z. kind: do, undo, redo; target: the step undone or redone.
 
     Number 0 with no changes: nothing was different, so nothing was written.
@@ -143,6 +137,8 @@ Logged = tuple[str, Cells | None, Cells | None]
 
 def logged(table: str, before: str | None, after: str | None) -> Logged:
     """A change of the log with its cells."""
+    import json
+
     return table, json.loads(before) if before else None, json.loads(after) if after else None
 
 

@@ -18,8 +18,6 @@ from tracker.project_file.stored_tables import quoted
 from tracker.values.problems import ProblemError
 
 FOLDER = Path(__file__).parent / "migrations"
-VERSION = 1
-"""The form of file that this program writes: the number of the last step."""
 
 
 Filled = tuple[str, Sequence[Any]]

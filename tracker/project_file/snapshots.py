@@ -6,7 +6,6 @@ import dataclasses
 import datetime as dt
 import sqlite3
 from collections.abc import Mapping
-from hashlib import sha256
 from typing import Any
 
 from tracker.project_file.stored_tables import SNAPSHOT_TABLES
@@ -14,6 +13,8 @@ from tracker.project_file.stored_tables import SNAPSHOT_TABLES
 
 def content_hash(content: Mapping[str, str]) -> str:
     """SHA-256 over the tables in the order of their names: name, NUL, text, NUL, each in UTF-8."""
+    from hashlib import sha256
+
     made = sha256()
     for name in sorted(content):
         made.update(f"{name}\0{content[name]}\0".encode("utf-8", "surrogatepass"))

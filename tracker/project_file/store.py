@@ -23,7 +23,9 @@ __all__ = ["Change", "ProjectFile", "StaleError", "Step", "Work", "content_hash"
 
 def create(path: Path) -> ProjectFile:
     """Make a project file that holds an empty project, and open it. ProblemError if something is there already."""
-    opening.make(path)
+    from tracker.project_file.making import make
+
+    make(path)
     return open_file(path)
 
 

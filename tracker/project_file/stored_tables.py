@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from tracker.tables import BY_NAME
 from tracker.values.kinds import Codes, Kind, Text
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Column, columns_of, key_columns, key_text, table_of
@@ -19,6 +20,12 @@ BOOKKEEPING = ("position", "version")
 
 SNAPSHOT_TABLES = "snapshot_tables"
 """The content of the snapshots: one row a table of a snapshot, as CSV text as it stood."""
+
+LOGGED = (*BY_NAME, SNAPSHOT_TABLES)
+"""Tables whose changes the history keeps."""
+
+TRIGGERS = 3 * len(LOGGED) + 4
+"""So many triggers write the history and guard it."""
 
 
 def only_row_column() -> str:

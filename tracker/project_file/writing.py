@@ -8,9 +8,8 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from tracker.project_file.stored_tables import cell_problem, key_names, stored_cells, stored_key
 from tracker.tables import BY_NAME
@@ -18,8 +17,7 @@ from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import columns_of, key_of, key_text, table_of
 
 
-@dataclass(frozen=True, slots=True)
-class Statement:
+class Statement(NamedTuple):
     """SQL with question marks, and the names of the values that fill them in turn."""
 
     sql: str

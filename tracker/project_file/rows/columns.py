@@ -13,6 +13,7 @@ from sqlalchemy import CheckConstraint, ForeignKeyConstraint, Integer, Text
 from sqlmodel import Field, SQLModel
 
 from tracker.project_file.stored_tables import may_be_null, only_row_column, quoted
+from tracker.tables import BY_NAME
 from tracker.values import kinds
 from tracker.values.records import Column, columns_of, key_columns
 
@@ -79,8 +80,6 @@ def _is_list(kind: kinds.Kind) -> bool:
 
 def _foreign_key(name: str, refers: str, refers_with: tuple[str, ...]) -> ForeignKeyConstraint:
     """A reference that must hold when a unit of work is kept, not before."""
-    from tracker.tables import BY_NAME
-
     target = [f"{refers}.{c.name}" for c in key_columns(BY_NAME[refers])]
     return ForeignKeyConstraint([*refers_with, name], target, deferrable=True, initially="DEFERRED")
 
