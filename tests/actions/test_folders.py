@@ -203,3 +203,25 @@ def test_a_changed_snapshot_is_brought_in_and_the_same_one_is_not(tmp_path: Path
         other = folder(tmp_path / "other", {f"{name}snapshot.csv": head, f"{name}activities.csv": "code\nB\n"})
         assert import_folder(project, other).changed == 1
         assert project.snapshot(dt.date(2027, 3, 5)) == {"activities.csv": "code\nB\n"}
+
+
+def test_a_wrong_cell_does_not_hide_what_is_wrong_between_rows(tmp_path: Path) -> None:
+    files = {
+        "activities": "code,duration,contract\nA,x,nobody\nB,2,\n",
+        "links": "from,to\nA,B\nB,C\n",
+        "spaces": "code,gross_sf\nbay one,3\n",
+        "papers": "code,kind,from,to\np,license,2027-03-05,2027-03-04\n",
+    }
+    found = check_folder(folder(tmp_path / "in", files))
+    assert [(p.file, p.row, p.column, p.value) for p in found] == [
+        ("spaces.csv", 2, "code", "bay one"),
+        ("activities.csv", 2, "duration", "x"),
+        ("activities.csv", 2, "contract", "nobody"),
+        ("links.csv", 3, "to", "C"),
+        ("papers.csv", 2, "to", "2027-03-04"),
+    ]
+
+
+def test_a_code_may_name_a_row_that_could_not_be_read(tmp_path: Path) -> None:
+    files = {"activities": "code,duration,space\nA,1,bay\n", "spaces": "code,gross_sf\nbay,3,4\n"}
+    assert [p.file for p in check_folder(folder(tmp_path / "in", files))] == ["spaces.csv"]

@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from tracker.project_folder.reading import MOST_PROBLEMS, read
+from tracker.project_folder.content import MOST_PROBLEMS
+from tracker.project_folder.reading import read
 from tracker.values.problems import Problem, ProblemError
 
 
@@ -34,6 +35,7 @@ def test_all_faults_are_told_at_once_each_with_its_place(tmp_path: Path) -> None
         ("activities.csv", 2, "duration", "x"),
         ("activities.csv", 2, "not_before", "2027-02-30"),
         ("activities.csv", 3, "duration", "-1"),
+        ("activities.csv", 4, "", "A"),
         ("activities.csv", 5, "", "A"),
         ("activities.csv", 6, "", ""),
     ]

@@ -87,6 +87,7 @@ def test_any_cells_are_taken_and_written_again_or_refused_with_their_place(table
     again = read_table(table, table_text(BY_NAME[table], read.rows), "t.csv")
     assert not again.problems and again.rows == read.rows
     assert len(read.rows) + len({p.row for p in read.problems}) == len(cells)
+    assert len(read.doubtful) <= len({p.row for p in read.problems})
 
 
 @settings(max_examples=200, deadline=None)

@@ -5,8 +5,9 @@ from __future__ import annotations
 import datetime as dt
 from pathlib import Path
 
+from tracker.project_folder.content import FolderContent
 from tracker.project_folder.merging import merged
-from tracker.project_folder.reading import FolderContent, read
+from tracker.project_folder.reading import read
 from tracker.schedule.records import Activity
 from tracker.values.project import Project
 from tracker.values.records import Rows

@@ -11,8 +11,10 @@ from tracker.actions.keeping import Counts, changing, write_difference
 from tracker.project_file import store
 from tracker.project_file.store import ProjectFile, Step, Work
 from tracker.project_folder import places
+from tracker.project_folder.across import faults_across
+from tracker.project_folder.content import FolderContent, capped, located
 from tracker.project_folder.merging import merged
-from tracker.project_folder.reading import FolderContent, capped, located, read, read_what_is_good
+from tracker.project_folder.reading import read_what_is_good
 from tracker.project_folder.writing import Snapshots, refuse_strangers, write
 from tracker.tables import SNAPSHOT_HEAD, TABLES
 from tracker.tables.consequences import status_moved
@@ -58,7 +60,7 @@ def new_project(path: Path, template: str | None = None, folder: Path | None = N
     if path.exists():
         raise ProblemError(Problem(what="there is a file of this name already", do="choose another name", value=str(path)))
     source = places.template(template) if template is not None else folder
-    content = read(source) if source is not None else None
+    content = _read(EMPTY, source) if source is not None else None
     if content is not None:
         _bring(EMPTY, content, replace=False)
     with store.create(path) as project:
@@ -79,7 +81,7 @@ def import_folder(project: ProjectFile, folder: Path, replace: bool = False) -> 
     Same key updates, new key adds, a column that a file lacks keeps its values, an empty cell takes the default. Nothing
     goes, unless with replace: then the tables that the folder has hold its rows alone.
     """
-    content = read(folder)
+    content = _read(project.tables(), folder)
     return _import(project, content, f"imported {folder.resolve().name}", replace)
 
 
@@ -99,14 +101,19 @@ def export_folder(project: ProjectFile, folder: Path) -> Exported:
 
 def check_folder(folder: Path) -> tuple[Problem, ...]:
     """Everything that would keep a new project from being made of this folder, with its places."""
-    content, problems = read_what_is_good(folder)
-    if problems:
-        return tuple(problems)
     try:
-        _bring(EMPTY, content, replace=False)
+        _bring(EMPTY, _read(EMPTY, folder), replace=False)
     except ProblemError as error:
         return error.problems
     return ()
+
+
+def _read(before: Rows, folder: Path) -> FolderContent:
+    """A folder that is to be brought into a project. ProblemError with the faults of its files, and those between its rows."""
+    content, problems = read_what_is_good(folder)
+    if problems:
+        raise ProblemError(capped([*problems, *faults_across(before, content)]))
+    return content
 
 
 def _import(project: ProjectFile, content: FolderContent, what: str, replace: bool) -> Imported:

@@ -6,7 +6,7 @@ import dataclasses
 from collections.abc import Sequence
 from typing import Any
 
-from tracker.project_folder.reading import FolderContent
+from tracker.project_folder.content import FolderContent
 from tracker.schedule.records import Calendar
 from tracker.tables.consequences import with_beginning, with_work_week
 from tracker.tables.empty_cells import filled

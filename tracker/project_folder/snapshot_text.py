@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from tracker.project_folder.content import FolderContent
 from tracker.project_folder.merging import merged
-from tracker.project_folder.reading import FolderContent
 from tracker.project_folder.tables import read_table, table_text
 from tracker.tables import BY_NAME
 from tracker.values.problems import ProblemError

@@ -3,23 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from tracker.project_folder import csv_text
 from tracker.tables import BY_NAME
 from tracker.tables.cells import advice, must_be_given, parse_cell
 from tracker.values.problems import Problem
-from tracker.values.records import Column, columns_of, key_text
+from tracker.values.records import Column, columns_of, key_columns, key_text
 
 
 @dataclass
 class ReadTable:
-    """What a table's text held. rows: the good ones; given: the columns of the header; at: row number by key text."""
+    """What a table's text held.
+
+    rows: the good ones. given: the columns of the header. at: row number by key text. doubtful: rows of which other cells
+    than the key's are wrong, those at their defaults. unsure: there may be rows of which not even the key is known.
+    """
 
     rows: list[Any] = field(default_factory=list)
     given: tuple[str, ...] = ()
     at: dict[str, int] = field(default_factory=dict)
+    doubtful: list[Any] = field(default_factory=list)
+    unsure: bool = False
     problems: list[Problem] = field(default_factory=list)
 
 
@@ -34,6 +40,7 @@ def read_table(table: str, text: str, file: str) -> ReadTable:
         read.problems.append(Problem(what="has no header", do=f"begin with a row of column names, such as {names}", file=file))
     if broken:
         read.problems.append(broken)
+    read.unsure |= bool(broken) or not read.given
     return read
 
 
@@ -46,16 +53,21 @@ def _read_rows(table: str, lines: list[tuple[int, list[str]]], file: str, read: 
         return
     by_name = {c.name: c for c in columns_of(kind)}
     columns = [by_name[name] for name in header]
+    keys = {c.name for c in key_columns(kind)}
     read.given = tuple(header)
     for number, cells in lines[1:]:
         if len(cells) != len(header):
             what = f"has {len(cells)} cells where the header has {len(header)}"
             do = "give each row as many cells as the header; put a cell that contains a comma in quotes"
             read.problems.append(Problem(what=what, do=do, file=file, row=number, table=table))
+            read.unsure = True
             continue
-        value = _read_row(kind, columns, cells, file, number, read.problems)
-        if value is not None:
-            _keep(read, value, file, number)
+        values, problems = _read_cells(columns, cells)
+        read.problems.extend(replace(problem, file=file, row=number, table=table) for problem in problems)
+        if any(problem.column in keys for problem in problems):
+            read.unsure = True
+        else:
+            _keep(read, kind(**values), file, number, doubtful=bool(problems))
 
 
 def _header_faults(table: str, header: list[str], file: str) -> list[Problem]:
@@ -77,23 +89,21 @@ def _header_faults(table: str, header: list[str], file: str) -> list[Problem]:
     return found
 
 
-def _read_row(
-    kind: type[Any], columns: list[Column], cells: list[str], file: str, number: int, problems: list[Problem]
-) -> Any | None:
-    """The value of one row, or None after its faults were noted."""
+def _read_cells(columns: list[Column], cells: list[str]) -> tuple[dict[str, Any], list[Problem]]:
+    """The values of one row by attribute, without those of wrong cells, and what is wrong with these."""
     values: dict[str, Any] = {}
+    problems = []
     for c, cell in zip(columns, cells, strict=True):
         text = csv_text.unguarded(cell) if c.kind.is_text else cell
         try:
             values[c.attribute] = parse_cell(c, text)
         except ValueError as error:
-            at = {"file": file, "row": number, "table": kind.TABLE, "column": c.name, "value": text}
-            problems.append(Problem(what=str(error), do=advice(c), **at))
-    return kind(**values) if len(values) == len(columns) else None
+            problems.append(Problem(what=str(error), do=advice(c), column=c.name, value=text))
+    return values, problems
 
 
-def _keep(read: ReadTable, value: Any, file: str, number: int) -> None:
-    """Take a good row in, unless its key is taken."""
+def _keep(read: ReadTable, value: Any, file: str, number: int, doubtful: bool) -> None:
+    """Take a row in, unless its key is taken."""
     key = key_text(value)
     if key in read.at and key != "-":
         what = f"has the same key as row {read.at[key]}"
@@ -101,7 +111,7 @@ def _keep(read: ReadTable, value: Any, file: str, number: int) -> None:
         read.problems.append(Problem(what=what, do=do, file=file, row=number, table=value.TABLE, key=key, value=key))
         return
     read.at[key] = number
-    read.rows.append(value)
+    (read.doubtful if doubtful else read.rows).append(value)
 
 
 def table_text(kind: type[Any], rows: Sequence[Any]) -> str:

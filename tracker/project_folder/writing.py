@@ -10,8 +10,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from tracker.project_folder.content import DESCRIPTION, SNAPSHOT_FILE, SNAPSHOTS
 from tracker.project_folder.description import description
-from tracker.project_folder.reading import DESCRIPTION, SNAPSHOT_FILE, SNAPSHOTS
 from tracker.project_folder.tables import table_text
 from tracker.tables import BY_NAME, SNAPSHOT_HEAD, TABLES
 from tracker.values.problems import Problem, ProblemError, shorten

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from typing import Any
 
 from tracker.tables import BY_NAME
@@ -20,10 +20,11 @@ LINES = (*WITH_LINES, "contract_lines", "change_lines", "changes")
 
 
 class Keys:
-    """The keys of each table, gathered when first asked for."""
+    """The keys of each table, gathered when first asked for. unsure: tables that may have more rows than these."""
 
-    def __init__(self, rows: Rows) -> None:
+    def __init__(self, rows: Rows, unsure: Collection[str] = ()) -> None:
         self._rows = rows
+        self._unsure = unsure
         self._keys: dict[str, set[Key]] = {}
 
     def of(self, table: str) -> set[Key]:
@@ -31,6 +32,10 @@ class Keys:
         if table not in self._keys:
             self._keys[table] = {key_of(value) for value in self._rows.get(table, ())}
         return self._keys[table]
+
+    def may_have(self, table: str, key: Key) -> bool:
+        """Whether the table has a row with this key, as far as one can know."""
+        return key in self.of(table) or table in self._unsure
 
 
 def one_project(rows: Rows) -> Iterator[Problem]:
@@ -68,7 +73,7 @@ def broken_references(rows: Rows, keys: Keys) -> Iterator[Problem]:
     for values in rows.values():
         for value in values:
             for c, target, key in references(value):
-                if key not in keys.of(target):
+                if not keys.may_have(target, key):
                     yield missing(value, c.name, target, key)
 
 
