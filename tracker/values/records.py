@@ -17,6 +17,7 @@ import dataclasses
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, TypeVar, dataclass_transform
 
+from tracker.values.frozen import frozen
 from tracker.values.kinds import Code, Codes, Kind
 
 T = TypeVar("T")
@@ -76,7 +77,7 @@ def record(table: str, about: str) -> Callable[[type[T]], type[T]]:
     """Make a class the frozen value of one row of a table; about: what the table holds, in a few words."""
 
     def make(cls: type[T]) -> type[T]:
-        made = dataclasses.dataclass(frozen=True, slots=True)(cls)
+        made = frozen(cls)
         made.TABLE = table  # type: ignore[attr-defined]
         made.ABOUT = about  # type: ignore[attr-defined]
         made.COLUMNS = tuple(  # type: ignore[attr-defined]

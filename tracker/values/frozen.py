@@ -1,0 +1,94 @@
+"""The methods of a frozen value, shared by all tables.
+
+dataclasses would write and compile each of them anew for each of some fifty tables, which costs more at every start than
+reading the whole project. What dataclasses offers (fields, replace, asdict) works on these values as on its own.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from operator import attrgetter
+from typing import Any, TypeVar
+
+T = TypeVar("T")
+
+
+def frozen(cls: type[T]) -> type[T]:
+    """Make a class with fields a frozen value with slots: equal by its cells, and of use as a key."""
+    for method, does in METHODS.items():
+        setattr(cls, method, does)
+    made = dataclasses.dataclass(init=False, repr=False, eq=False, slots=True)(cls)
+    fields = dataclasses.fields(made)  # type: ignore[arg-type]
+    names = tuple(field.name for field in fields)
+    made._DEFAULTS = {field.name: field.default for field in fields}  # type: ignore[attr-defined]
+    made._SETTERS = tuple(vars(made)[name].__set__ for name in names)  # type: ignore[attr-defined]
+    made._CELLS = (  # type: ignore[attr-defined]
+        attrgetter(*names) if len(names) > 1 else staticmethod(_only_cell)
+    )
+    return made
+
+
+def _init(self: Any, /, *cells: Any, **named: Any) -> None:
+    """Cells in the order of the columns, or by name; what is not given is empty."""
+    setters = self._SETTERS
+    if named or len(cells) != len(setters):
+        cells = _all_cells(self, cells, named)
+    for put, cell in zip(setters, cells, strict=True):
+        put(self, cell)
+
+
+def _all_cells(self: Any, cells: tuple[Any, ...], named: dict[str, Any]) -> tuple[Any, ...]:
+    """Every cell of a row of which only some are given."""
+    defaults: dict[str, Any] = self._DEFAULTS
+    if len(cells) > len(defaults):
+        raise TypeError(f"{type(self).__name__} has {len(defaults)} cells, not {len(cells)}")
+    made = {**defaults, **dict(zip(defaults, cells, strict=False)), **named}
+    if len(made) > len(defaults):
+        raise TypeError(f"{type(self).__name__} has no cell {', '.join(sorted(made.keys() - defaults.keys()))}")
+    if twice := [name for name in list(defaults)[: len(cells)] if name in named]:
+        raise TypeError(f"{type(self).__name__} was given {', '.join(twice)} twice")
+    return tuple(made.values())
+
+
+def _only_cell(value: Any) -> tuple[Any, ...]:
+    """The cells of a row that has one."""
+    (name,) = value._DEFAULTS
+    return (getattr(value, name),)
+
+
+def _repr(self: Any) -> str:
+    told = ", ".join(f"{name}={getattr(self, name)!r}" for name in self._DEFAULTS)
+    return f"{type(self).__qualname__}({told})"
+
+
+def _eq(self: Any, other: Any) -> Any:
+    if other.__class__ is not self.__class__:
+        return NotImplemented
+    return self is other or self._CELLS(self) == self._CELLS(other)
+
+
+def _hash(self: Any) -> int:
+    return hash(self._CELLS(self))
+
+
+def _set(self: Any, name: str, _: Any) -> None:
+    raise dataclasses.FrozenInstanceError(f"cannot assign to field {name!r}")
+
+
+def _delete(self: Any, name: str) -> None:
+    raise dataclasses.FrozenInstanceError(f"cannot delete field {name!r}")
+
+
+def _reduce(self: Any) -> tuple[Any, ...]:
+    return type(self), self._CELLS(self)
+
+
+METHODS = {
+    "__init__": _init,
+    "__repr__": _repr,
+    "__eq__": _eq,
+    "__hash__": _hash,
+    "__setattr__": _set,
+    "__delattr__": _delete,
+    "__reduce__": _reduce,
+}
