@@ -25,11 +25,16 @@ Place = tuple[str, tuple[Any, ...]]
 
 @dataclass(frozen=True)
 class Saved:
-    """What a change did. step: None where everything was so already. row: as it stands now; None once removed."""
+    """What a change did.
+
+    step: None where everything was so already. notes: what followed from it. row: as it stands now; None once removed.
+    added: the key was new.
+    """
 
     step: Step | None
     notes: tuple[str, ...] = ()
     row: Any | None = None
+    added: bool = False
 
 
 def save(
@@ -48,7 +53,7 @@ def save(
     """
     kind = kind_of(table)
     at = parse_key(kind, key)
-    with changing(project, f"saved {table} {shorten(key, 80)}", why) as (work, before):
+    with changing(project, f"{table} {shorten(key, 80)}", why) as (work, before):
         old = next((row for row in before.get(table, ()) if key_of(row) == at), None)
         row = _with_cells(kind, at, old, cells, before)
         if expected is not None and old != expected:
@@ -57,7 +62,7 @@ def save(
         if problems := new_faults(before, after):
             raise ProblemError(problems)
         step = work.keep() if any(write_difference(work, before, after)) else None
-        return Saved(step, tuple(notes), row)
+        return Saved(step, tuple(notes), row, added=old is None)
 
 
 def remove(project: ProjectFile, table: str, key: str, with_parts: bool = False, why: str = "") -> Saved:

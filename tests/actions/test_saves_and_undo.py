@@ -1,0 +1,60 @@
+"""Any run of saves and removals: each refused or kept whole; undo of all gives the first state, redo of all the last."""
+
+from __future__ import annotations
+
+import tempfile
+from pathlib import Path
+from typing import Any
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from tests.actions.test_import_anything import CELLS, exported, mended
+from tests.tables.test_faults_of_anything import PROJECTS
+from tracker.actions.folders import new_project
+from tracker.actions.rows import remove, save
+from tracker.project_file.store import open_file
+from tracker.project_folder.writing import write
+from tracker.tables import TABLES
+from tracker.tables.faults import faults
+from tracker.values.problems import ProblemError
+from tracker.values.records import columns_of, key_text, table_of
+
+
+@st.composite
+def changes(draw: st.DrawFn, rows: dict[str, Any]) -> tuple[str, str, dict[str, str] | bool]:
+    """A table, a key that is likely to be there, and cells to save, or whether parts go with the row."""
+    kind = draw(st.sampled_from([kind for kind in TABLES if rows.get(table_of(kind))] * 3 + list(TABLES)))
+    there = [key_text(row) for row in rows.get(table_of(kind), ())]
+    key = draw(st.sampled_from([*there, "NEW", "NEW/1", "-", "A/B", "A/1/B/C", "2027-01-05", ""]))
+    names = st.sampled_from([c.name for c in columns_of(kind) if not c.key])
+    cells = st.dictionaries(names, CELLS | st.sampled_from(["2027-03-05", "2", "B", "A B", "text"]), max_size=2)
+    return table_of(kind), key, draw(cells | cells | st.booleans())
+
+
+@settings(max_examples=25, deadline=None)
+@given(PROJECTS.map(mended), st.data())
+def test_any_changes_are_whole_and_can_be_taken_back_and_made_again(rows: dict[str, Any], data: st.DataObject) -> None:
+    with tempfile.TemporaryDirectory() as place:
+        at = Path(place)
+        write(at / "in", rows, {})
+        new_project(at / "p.db", folder=at / "in")
+        with open_file(at / "p.db") as project:
+            first, steps = exported(project, at / "first"), 0
+            for _ in range(data.draw(st.integers(1, 8))):
+                table, key, change = data.draw(changes(rows))
+                before = project.tables()
+                try:
+                    done = save(project, table, key, change) if isinstance(change, dict) else remove(project, table, key, change)
+                    steps += done.step is not None
+                    assert faults(project.tables()) == []
+                except ProblemError as error:
+                    assert all(problem.what and problem.do for problem in error.problems)
+                    assert project.tables() == before
+            last = exported(project, at / "last")
+            for _ in range(steps):
+                project.undo()
+            assert exported(project, at / "undone") == first
+            for _ in range(steps):
+                project.redo()
+            assert exported(project, at / "redone") == last
