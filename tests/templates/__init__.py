@@ -1,0 +1,1 @@
+"""The templates that come with the program."""
