@@ -48,6 +48,15 @@ def test_a_step_tells_what_why_when_and_each_row_before_and_after(project: Proje
     assert re.fullmatch(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ", first.at)
 
 
+def test_the_newest_steps_are_told_alone(project: ProjectFile) -> None:
+    for days in range(1, 6):
+        put(project, activity("A", days), what=f"{days} days")
+    assert project.history(newest=2) == project.history()[-2:]
+    assert project.history(newest=0) == ()
+    assert project.history(newest=99) == project.history()
+    assert [step.what for step in project.history(newest=2)] == ["4 days", "5 days"]
+
+
 def test_undo_and_redo_go_on_after_a_restart(project: ProjectFile, path: Path) -> None:
     put(project, activity("A"), activity("B"), Link(from_="A", to="B"))
     put(project, activity("A", 9))

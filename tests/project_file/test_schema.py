@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import sqlite3
 from pathlib import Path
 
 import pytest
-from sqlalchemy.dialects import sqlite
-from sqlalchemy.schema import CreateTable
 from sqlmodel import SQLModel
 
-from tracker.project_file import header, migrating, rows
+from tracker.project_file import header, migrating
 from tracker.project_file.check import schema_of
 from tracker.project_file.connection import in_memory
 from tracker.project_file.header import APPLICATION_ID
+from tracker.project_file.rows.__main__ import declared
 from tracker.project_file.store import ProjectFile, open_file
 from tracker.schedule.records import Activity, Link
 from tracker.values.problems import ProblemError
@@ -65,10 +63,11 @@ def test_the_version_of_the_program_is_the_number_of_its_steps() -> None:
 
 def test_the_numbered_steps_make_the_tables_that_the_row_classes_declare() -> None:
     made = {name: sql for name, sql in new_form().items() if name.startswith("the table ")}
-    declared = sqlite3.connect(":memory:")
-    for table in SQLModel.metadata.tables:
-        declared.execute(str(CreateTable(rows.table(table)).compile(dialect=sqlite.dialect())))
-    assert made == schema_of(declared)
+    wanted = in_memory()
+    for statement in migrating.statements(declared()):
+        wanted.execute(statement)
+    assert made == schema_of(wanted)
+    assert {name.removeprefix("the table ") for name in made} == set(SQLModel.metadata.tables)
 
 
 def test_a_file_says_whose_it_is_and_how_it_is_to_be_used(project: ProjectFile, path: Path) -> None:

@@ -133,6 +133,29 @@ def test_places_where_there_is_no_file_are_named(tmp_path: Path) -> None:
         assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.parametrize("name", ["a?mode=ro.db", "50%25 #1.db", "naïve ‮ 📐.db", "'quoted' \"twice\".db", "-.db"])
+def test_any_name_that_a_file_may_have_will_do(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str) -> None:
+    monkeypatch.chdir(tmp_path)
+    create(Path(name)).close()
+    with open_file(Path(name)) as project:
+        monkeypatch.chdir("/")
+        with project.work("one") as work:
+            work.put(Activity(code="A", kind="work", duration=1))
+            work.keep()
+        project.backup(tmp_path / f"copy of {name}")
+    assert sorted(path.name for path in tmp_path.iterdir()) == sorted([name, f"copy of {name}"])
+
+
+def test_a_link_to_a_file_leads_to_it(closed: Path, tmp_path: Path) -> None:
+    link = tmp_path / "link.db"
+    link.symlink_to(closed)
+    with open_file(link) as project, project.work("one more") as work:
+        work.put(Activity(code="MORE", kind="work", duration=1))
+        work.keep()
+    with open_file(closed) as project:
+        assert len(project.rows(Activity)) == 301
+
+
 def test_a_new_file_never_takes_the_place_of_another(closed: Path, tmp_path: Path) -> None:
     before = closed.read_bytes()
     with pytest.raises(ProblemError, match="there is a file of this name already"):

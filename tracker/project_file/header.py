@@ -75,10 +75,16 @@ def refuse_newer(path: Path, version: int) -> None:
 
 def _refuse_truncated(path: Path, header: Header, size: int) -> None:
     """ProblemError where the end of the file is missing. With a log beside it, SQLite itself knows better."""
-    log = path.with_name(path.name + "-wal")
+    log = waiting_log(path)
     if size < header.page_size * header.pages and not (log.exists() and log.stat().st_size):
         what = f"is cut off: {size:,} bytes of {header.page_size * header.pages:,} are there"
         raise refused(path, what, "go back to the latest backup; the file was not changed")
+
+
+def waiting_log(path: Path) -> Path:
+    """Where SQLite keeps what is not yet in the file itself: beside the file that a link leads to."""
+    place = path.resolve()
+    return place.with_name(place.name + "-wal")
 
 
 def _number(data: bytes, at: int) -> int:

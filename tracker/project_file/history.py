@@ -123,12 +123,17 @@ def _step(head: tuple[Any, ...], changes: Iterable[Change]) -> Step:
     return Step(number, at, what, why, kind, target, tuple(changes))
 
 
-def read_steps(connection: sqlite3.Connection) -> tuple[Step, ...]:
-    """All steps, the newest last."""
+def read_steps(connection: sqlite3.Connection, newest: int | None = None) -> tuple[Step, ...]:
+    """All steps, or so many of the newest; the newest last."""
+    last = connection.execute("SELECT coalesce(max(number), 0) FROM history_steps").fetchone()[0]
+    after = 0 if newest is None else max(0, last - newest)
+    first = connection.execute("SELECT min(first_change) FROM history_steps WHERE number > ?", (after,)).fetchone()[0]
     by_step: dict[int, list[Change]] = {}
-    for step, *change in connection.execute('SELECT step, "table", before, after FROM history_changes ORDER BY number'):
+    sql = 'SELECT step, "table", before, after FROM history_changes WHERE number >= ? ORDER BY number'
+    for step, *change in connection.execute(sql, (first,)):
         by_step.setdefault(step, []).append(_change(logged(*change)))
-    return tuple(_step(head, by_step.get(head[0], ())) for head in connection.execute(f"{_STEP} ORDER BY number"))
+    heads = connection.execute(f"{_STEP} WHERE number > ? ORDER BY number", (after,))
+    return tuple(_step(head, by_step.get(head[0], ())) for head in heads)
 
 
 Logged = tuple[str, Cells | None, Cells | None]

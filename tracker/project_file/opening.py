@@ -50,7 +50,7 @@ def _connect(path: Path, patience_ms: int) -> sqlite3.Connection:
         return connect(path, patience_ms=patience_ms)
     except sqlite3.OperationalError as error:
         unwritable = (error.sqlite_errorcode or 0) & 0xFF in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN)
-        log = path.with_name(path.name + "-wal")
+        log = header.waiting_log(path)
         if unwritable and not (log.exists() and log.stat().st_size):
             return connect(path, frozen=True, patience_ms=patience_ms)
         raise

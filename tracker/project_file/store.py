@@ -10,7 +10,7 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any
 
-from tracker.project_file import history, opening, reading
+from tracker.project_file import history, opening, reading, writing
 from tracker.project_file.history import Change, Step
 from tracker.project_file.snapshots import content_hash
 from tracker.project_file.stale import StaleError
@@ -25,7 +25,7 @@ def create(path: Path) -> ProjectFile:
     """Make a project file that holds an empty project, and open it. ProblemError if something is there already."""
     from tracker.project_file.making import make
 
-    make(path)
+    make(path.absolute())
     return open_file(path)
 
 
@@ -35,8 +35,9 @@ def open_file(path: Path, patience_ms: int | None = None) -> ProjectFile:
     ProblemError if it is none, is damaged, or is newer than this program; it is not changed then.
     patience_ms: how long to wait for another program that is writing.
     """
-    opened = opening.open_up(path, patience_ms)
-    return ProjectFile(HeldFile(opened.connection, path), opened.notes)
+    place = path.absolute()
+    opened = opening.open_up(place, patience_ms)
+    return ProjectFile(HeldFile(opened.connection, place), opened.notes)
 
 
 class ProjectFile:
@@ -76,10 +77,14 @@ class ProjectFile:
         """
         return Work(self._held, what, why)
 
-    def history(self) -> tuple[Step, ...]:
-        """Every step ever kept, the newest last."""
+    def prepare_to_write(self) -> None:
+        """Import what writing needs, so that the first save need not wait for it; may run in a thread of its own."""
+        writing.prepare()
+
+    def history(self, newest: int | None = None) -> tuple[Step, ...]:
+        """Every step ever kept, or so many of the newest; the newest last."""
         with self._held.reading() as connection:
-            return history.read_steps(connection)
+            return history.read_steps(connection, newest)
 
     def undo(self) -> Step:
         """Take back the last step that is not taken back; ProblemError if there is none."""

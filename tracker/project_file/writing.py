@@ -24,6 +24,11 @@ class Statement(NamedTuple):
     names: tuple[str, ...]
 
 
+def prepare() -> None:
+    """Import what makes the statements."""
+    _update("project")
+
+
 def insert_rows(connection: sqlite3.Connection, placed: Sequence[tuple[Any, int]]) -> None:
     """Add rows of one table, each with its position."""
     if not placed:
