@@ -104,16 +104,17 @@ def lines_paid(books: Books, account: Account | None, payment: Payment) -> Seque
     if account is None:
         return ()
     state = account.state(payment.application) if payment.application is not None else None
-    lines: Sequence[LineState] = state.lines if state else as_signed(books, account)
+    lines: Sequence[LineState] = state.lines if state else as_it_stood(books, account, payment.date or books.today)
     named = [line for line in lines if line.cost_line == payment.cost_line]
     return named or lines
 
 
-def as_signed(books: Books, account: Account) -> list[LineState]:
-    """The contract's lines with nothing in place yet."""
+def as_it_stood(books: Books, account: Account, day: dt.date) -> list[LineState]:
+    """The contract's lines on a day with nothing in place: a change approved later does not move what was paid before."""
     return [
         LineState(v.line, v.name, v.cost_line, v.value, in_place=0, stored=0, held=0, approved_before=0)
         for v in books.values.get(account.contract.code, ())
+        if v.counts_on(day)
     ]
 
 

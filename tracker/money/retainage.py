@@ -143,12 +143,16 @@ class Holding:
         return known.fixed + known.rate * (work.in_place.get(key, 0) - known.since) + on_stored
 
     def _hold(self, lines: Sequence[ValueLine], work: Work) -> None:
-        """Hold by the rates; in the application that reaches the stopping share only the part up to that share."""
+        """Hold by the rates; in the application that reaches the stopping share only the part up to that share.
+
+        Not below nothing: work done at a low rate and rejected at a higher one would else be paid above what is earned.
+        """
         top, bottom = self._part(work)
         for line in lines:
             key, old = line.line, self.gross[line.line]
             step = top * (self._unrounded(key, work) - old * WHOLE_RATE)
-            self.gross[key] = divide(old * bottom * WHOLE_RATE + step, bottom * WHOLE_RATE)
+            held = divide(old * bottom * WHOLE_RATE + step, bottom * WHOLE_RATE)
+            self.gross[key] = held if line.value < 0 else max(held, 0)
 
     def _part(self, work: Work) -> tuple[int, int]:
         """Which part of this application still holds, as a fraction: 1 until the stopping share is reached."""

@@ -1,0 +1,111 @@
+"""What rows of money are refused, and what is taken with a warning."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import pytest
+
+from tests.money.making import TODAY, Site, cents, day
+from tracker.money.faults import faults
+from tracker.money.records import BudgetMove, Change, Contract, ContractLine, Draw, DrawLine, Invoice, Payment, RetainageEvent
+from tracker.money.warnings import warnings
+from tracker.values.records import new
+
+
+def places(site: Site) -> list[tuple[str, str, str]]:
+    """Table, key and column of each fault."""
+    return [(p.table, p.key, p.column) for p in faults(site.tables)]
+
+
+def warned(site: Site, today: dt.date = TODAY) -> list[tuple[str, str, str]]:
+    """Table, key and column of each warning."""
+    return [(p.table, p.key, p.column) for p in warnings(site.tables, today)]
+
+
+def test_a_schedule_of_values_adds_up_to_the_cent() -> None:
+    site = Site().contract("C1", {"A": 100, "B": 50})
+    assert places(site) == []
+    site.add(new(ContractLine, contract="C1", line="C", cost_line="A", value=1))
+    assert places(site) == [("contracts", "C1", "sum")]
+
+
+def test_a_contract_without_lines_is_taken_with_a_warning() -> None:
+    site = Site().add(new(Contract, code="C1", contractor="ACME", sum=100))
+    assert places(site) == []
+    assert warned(site) == [("contracts", "C1", "sum")]
+
+
+def test_a_move_to_itself_is_refused() -> None:
+    site = Site().cost_lines("A").add(new(BudgetMove, number="1", from_="A", to="A", amount=1))
+    assert places(site) == [("budget_moves", "1", "to")]
+
+
+@pytest.mark.parametrize(
+    ("payment", "columns"),
+    [
+        (new(Payment, code="P", kind="application", contract="C1", date=TODAY, amount=1), ["application"]),
+        (new(Payment, code="P", kind="application", application=1, date=TODAY, amount=1), ["contract"]),
+        (new(Payment, code="P", kind="invoice", date=TODAY, amount=1), ["invoice"]),
+        (new(Payment, code="P", kind="invoice", invoice="I", application=1, date=TODAY, amount=1), ["application"]),
+        (new(Payment, code="P", kind="deposit", date=TODAY, amount=1), ["contract"]),
+        (new(Payment, code="P", kind="deposit", contractor="ACME", invoice="I", date=TODAY, amount=1), ["invoice"]),
+        (new(Payment, code="P", kind="deposit", contract="C1", date=TODAY, amount=1), []),
+    ],
+)
+def test_a_payment_names_what_its_kind_pays(payment: Payment, columns: list[str]) -> None:
+    assert [column for _, _, column in places(Site().contract("C1", {"A": 1}).add(payment))] == columns
+
+
+def test_the_same_invoice_twice_from_one_contractor_is_refused() -> None:
+    site = Site().cost_lines("A")
+    for code, contractor, number in (("1", "ACME", "77"), ("2", "OTHER", "77"), ("3", "ACME", "78"), ("4", "ACME", "77 ")):
+        site.add(new(Invoice, code=code, contractor=contractor, number=number, cost_line="A", amount=1))
+    assert places(site) == [("invoices", "4", "number")]
+
+
+def test_own_labor_in_a_draw_is_refused() -> None:
+    site = Site().cost_lines("A").add(new(Invoice, code="1", cost_line="A", amount=1, kind="own labor", draw=1))
+    assert places(site) == [("invoices", "1", "draw")]
+
+
+def test_more_funded_than_asked_and_funded_without_a_day_are_refused() -> None:
+    site = Site().cost_lines("A").add(new(Draw, number=1, state="funded"))
+    site.add(new(DrawLine, draw=1, source="L", cost_line="A", asked=100, funded=101))
+    assert places(site) == [("draw_lines", "1/L/A", "funded"), ("draws", "1", "funded_on")]
+
+
+def test_a_rate_change_says_rate_and_reading_a_release_its_amount() -> None:
+    site = Site().contract("C1", {"A": 1})
+    site.add(new(RetainageEvent, code="1", contract="C1", date=TODAY, kind="rate"))
+    site.add(new(RetainageEvent, code="2", contract="C1", date=TODAY, kind="release"))
+    assert [column for _, _, column in places(site)] == ["rate", "reading", "amount"]
+
+
+def test_a_changes_line_is_not_earned_before_its_approval() -> None:
+    site = Site().contract("C1", {"A": 100}).change("X", "C1", {"B": 50}, approved="2-1").application(1, {"X/B": 10})
+    assert places(site) == [("application_lines", "C1/1/X/B", "line")]
+
+
+def test_rows_with_blanks_are_left_to_the_rule_that_names_the_blank() -> None:
+    site = Site().contract("C1", {"A": 100})
+    site.add(new(ContractLine, contract="C1", line="B", cost_line="A"), new(Payment, code="P", kind="deposit", contract="C1"))
+    assert places(site) == []
+
+
+def test_more_paid_than_payable_is_taken_with_a_warning() -> None:
+    site = Site().contract("C1", {"A": 100}).application(1, {"A": 50}).pay("2-5", 45, number=1)
+    assert warned(site) == []
+    site.pay("2-6", 0.01, number=1)
+    assert warned(site) == [("payments", "P0", "amount")]
+    assert warned(site, day("2-4")) == []
+
+
+def test_a_draw_above_budget_is_taken_with_a_warning() -> None:
+    site = Site().cost_lines("A", budget=100).add(new(Draw, number=1, state="funded", funded_on=day("2-1")))
+    site.add(new(DrawLine, draw=1, source="L", cost_line="A", asked=cents(100.01)))
+    assert warned(site) == [("draw_lines", "1/L/A", "asked"), ("draw_lines", "1/L/A", "funded")]
+
+
+def test_an_approval_without_a_day_is_taken_with_a_warning() -> None:
+    assert warned(Site().add(new(Change, number="X", title="a", state="approved"))) == [("changes", "X", "approved")]

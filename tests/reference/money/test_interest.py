@@ -1,0 +1,97 @@
+"""Interest by day count, on the drawn balance, and paid from a reserve."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+import pytest
+
+from tests.money.making import Site, cents
+from tracker.answers.draws import from_rows
+from tracker.money.interest import days_between, interest
+from tracker.money.records import Draw, DrawLine, Source
+from tracker.values.records import new
+
+DAY_COUNTS = [
+    # start, end, days, days of 30/360, then dollars at 8 % of 100,000 on actual/360, actual/365, 30/360
+    ("2026-01-01", "2026-02-01", 31, 30, 688.89, 679.45, 666.67),
+    ("2026-01-31", "2026-02-28", 28, 28, 622.22, 613.70, 622.22),
+    ("2026-01-01", "2027-01-01", 365, 360, 8111.11, 8000.00, 8000.00),
+    ("2028-02-01", "2028-03-01", 29, 30, 644.44, 635.62, 666.67),
+]
+"""Source: day-count rules (30/360 bond basis, actual/360, actual/365 fixed) from memory, recomputed; numbers ours."""
+
+
+@pytest.mark.parametrize(("start", "end", "days", "days30", "act360", "act365", "bond"), DAY_COUNTS)
+def test_interest_by_day_count(start: str, end: str, days: int, days30: int, act360: float, act365: float, bond: float) -> None:
+    """The first day counts, the last does not."""
+    first, last = dt.date.fromisoformat(start), dt.date.fromisoformat(end)
+    assert days_between(first, last, "actual/360") == days
+    assert days_between(first, last, "30/360") == days30
+    for day_count, dollars in (("actual/360", act360), ("actual/365", act365), ("30/360", bond)):
+        assert interest(cents(100_000), 8_000, first, last, day_count) == cents(dollars)
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "days"),
+    [
+        ("2004-02-01", "2004-03-01", 29),
+        ("2004-02-01", "2004-05-01", 90),
+        ("2004-02-01", "2005-02-01", 366),
+        ("2004-03-01", "2004-05-01", 61),
+    ],
+)
+def test_real_days_as_printed(start: str, end: str, days: int) -> None:
+    """Source: documentation of the open BDE library, bbldc_basicactual360, example 1, as printed."""
+    assert days_between(dt.date.fromisoformat(start), dt.date.fromisoformat(end), "actual/360") == days
+
+
+def test_a_month_of_thirty_days_is_a_twelfth() -> None:
+    """300,000 drawn at 9 % costs 2,250 a month (a lender's example, as printed); 31 real days on actual/360 cost 2,325."""
+    first, last = dt.date(2026, 1, 1), dt.date(2026, 2, 1)
+    assert interest(cents(300_000), 9_000, first, last, "30/360") == cents(2_250)
+    assert interest(cents(300_000), 9_000, first, last, "actual/360") == cents(2_325)
+
+
+def drawn(day_count: str, draws: list[tuple[str, float]], rate: int = 9_000) -> Site:
+    """A loan with draws on one cost line."""
+    site = Site().cost_lines("A", budget=1_000_000)
+    site.add(new(Source, code="LOAN", kind="loan", amount=cents(500_000), rate=rate, day_count=day_count))
+    for number, (on, amount) in enumerate(draws, start=1):
+        funded_on = dt.date.fromisoformat(on)
+        site.add(new(Draw, number=number, state="funded", funded_on=funded_on))
+        site.add(new(DrawLine, draw=number, source="LOAN", cost_line="A", asked=cents(amount), funded=cents(amount)))
+    return site
+
+
+@pytest.mark.parametrize(
+    ("day_count", "expected"), [("actual/360", [212.5, 630.0, 1305.0]), ("actual/365", [209.59, 621.37, 1287.12])]
+)
+def test_interest_runs_on_the_drawn_balance_from_each_draw(day_count: str, expected: list[float]) -> None:
+    """50,000 on 15 January, 80,000 on 15 February, 70,000 on 15 March 2026 at 9 %: three posted months (own numbers)."""
+    site = drawn(day_count, [("2026-01-15", 50_000), ("2026-02-15", 80_000), ("2026-03-15", 70_000)])
+    found = from_rows(site.tables, dt.date(2026, 3, 31)).interest
+    assert [(row.month, row.cents) for row in found] == [
+        (month, cents(amount)) for month, amount in zip(("2026-01", "2026-02", "2026-03"), expected, strict=True)
+    ]
+
+
+def test_a_month_is_posted_on_its_last_day() -> None:
+    site = drawn("actual/360", [("2026-01-15", 50_000)])
+    assert not from_rows(site.tables, dt.date(2026, 1, 30)).interest
+    assert len(from_rows(site.tables, dt.date(2026, 1, 31)).interest) == 1
+
+
+def test_interest_paid_from_the_reserve_is_added_to_the_balance() -> None:
+    """100,000 at the start of three months at 9 %, 30/360, interest drawn from the reserve (own numbers)."""
+    site = drawn(
+        "30/360",
+        [
+            ("2026-01-01", 100_000),
+            ("2026-02-01", 100_750),
+            ("2026-03-01", 101_505.63),
+        ],
+    )
+    found = [row.cents for row in from_rows(site.tables, dt.date(2026, 3, 31)).interest]
+    assert found == [cents(750), cents(1505.63), cents(2266.92)]
+    assert sum(found) == cents(4522.55)

@@ -1,0 +1,53 @@
+"""Loans: shares of cost and value, and the order in which equity and loan are used."""
+
+from __future__ import annotations
+
+from tests.money.making import TODAY, Site, cents, day
+from tracker.answers.cost import from_rows as cost
+from tracker.answers.draws import from_rows as draws
+from tracker.money.loan_limits import CONSTRUCTION, SUPERVISORY_LIMITS_BP
+from tracker.money.records import Invoice, Source
+from tracker.values.project import Project
+from tracker.values.records import new
+
+
+def financed() -> Site:
+    """A cost of 1,000,000: 250,000 equity, 750,000 loan; 310,000 of bills paid by the owner."""
+    site = Site().cost_lines("A", budget=1_000_000)
+    site.add(new(Source, code="LOAN", kind="loan", amount=cents(750_000)))
+    site.add(new(Source, code="OWN", kind="equity", amount=cents(250_000)))
+    site.add(new(Invoice, code="I1", cost_line="A", amount=cents(310_000), date=day("2-1")))
+    return site.pay("2-15", 310_000, kind="invoice", invoice="I1")
+
+
+def test_loan_to_cost_and_loan_to_value() -> None:
+    """12 CFR 365, subpart A, appendix A (read): 80 % of value for commercial construction. 750,000 of 1,000,000 is 75 %."""
+    site = financed().add(new(Project, value_when_done=cents(1_000_000)))
+    found = cost(site.tables, TODAY)
+    assert (found.loan_to_cost_bp, found.loan_to_value_bp) == (7_500, 7_500)
+    assert SUPERVISORY_LIMITS_BP[CONSTRUCTION] == 8_000
+
+
+def test_equity_first_then_loan() -> None:
+    """Equity first (rule from memory, numbers ours): of 310,000 spent, 250,000 is equity and 60,000 comes from the loan."""
+    found = draws(financed().tables, TODAY)
+    assert [(s.code, s.used_cents, s.left_cents) for s in found.sources] == [
+        ("OWN", cents(250_000), 0),
+        ("LOAN", 0, cents(750_000)),
+    ]
+    assert found.floated_cents == cents(60_000)
+    assert [(ask.source, ask.cost_line, ask.cents) for ask in found.next_draw] == [("LOAN", "A", cents(60_000))]
+
+
+def test_after_that_draw_the_loan_has_690_000_left() -> None:
+    """The same example, drawn: 60,000 of the loan used, 690,000 left, nothing floated."""
+    from tracker.money.records import Draw, DrawLine
+
+    site = financed().add(new(Draw, number=1, state="funded", funded_on=day("3-1")))
+    site.add(new(DrawLine, draw=1, source="LOAN", cost_line="A", asked=cents(60_000), funded=cents(60_000)))
+    found = draws(site.tables, TODAY)
+    assert [(s.code, s.used_cents, s.left_cents) for s in found.sources] == [
+        ("OWN", cents(250_000), 0),
+        ("LOAN", cents(60_000), cents(690_000)),
+    ]
+    assert found.floated_cents == 0
