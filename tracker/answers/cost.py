@@ -6,13 +6,15 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from tracker.money.applications import accounts
+from tracker.answers.planned import Planned, planned
+from tracker.money.applications import Account, accounts
 from tracker.money.books import Books, books_on
 from tracker.money.contingency import Contingency, contingencies
 from tracker.money.cost_lines import FIGURES, CostFigures, CostLineState, cost_lines, forecast_without_each_change, total
 from tracker.money.cost_of_a_day import day_of
 from tracker.money.cost_per_square_foot import Areas, areas, cost_per, figures_per
 from tracker.money.earned_value import WORDS, EarnedValue, earned_value, in_thousandths
+from tracker.money.interest import next_month
 from tracker.money.loan_limits import loan_to_cost_bp, loan_to_value_bp
 from tracker.money.paid import Paid, paid
 from tracker.money.spending import cumulated, months
@@ -94,6 +96,14 @@ class EarnedValueFigures:
 
 
 @dataclass(frozen=True, slots=True)
+class TradeEarnedValue:
+    """Earned value of the contracts of one trade."""
+
+    trade: str
+    earned_value: EarnedValueFigures
+
+
+@dataclass(frozen=True, slots=True)
 class SpentPoint:
     """Money through the end of a month, cumulated: paid (None for months to come) and planned by the baseline (or None)."""
 
@@ -137,16 +147,17 @@ class CostAnswer:
     assumptions: tuple[str, ...]
     spent: tuple[SpentPoint, ...]
     earned_value: EarnedValueFigures
+    earned_value_by_trade: tuple[TradeEarnedValue, ...]
     unplaced: tuple[str, ...]
 
 
 def answer(project: ProjectFile, today: dt.date) -> CostAnswer:
     """The answer for a project file on a day."""
-    return from_rows(project.tables(), today)
+    return from_rows(project.tables(), today, planned(project, today))
 
 
-def from_rows(rows: Rows, today: dt.date) -> CostAnswer:
-    """The answer from a project's rows."""
+def from_rows(rows: Rows, today: dt.date, plan: Planned | None = None) -> CostAnswer:
+    """The answer from a project's rows. plan: what the baseline planned; None without a baseline."""
     books = books_on(rows, today)
     known = accounts(books)
     payments = paid(books, known)
@@ -173,8 +184,9 @@ def from_rows(rows: Rows, today: dt.date) -> CostAnswer:
         loan_to_cost_bp=loan_to_cost_bp(books.table("sources"), sums.forecast),
         loan_to_value_bp=loan_to_value_bp(books.table("sources"), books.project.value_when_done),
         assumptions=assumptions(earns),
-        spent=spent(books, payments),
-        earned_value=figures_of(earned_value(books, known, payments, bcws=None)),
+        spent=spent(books, payments, plan),
+        earned_value=figures_of(earned_value(books, known, payments, plan.by(today) if plan else None)),
+        earned_value_by_trade=by_trade(books, known, payments, plan),
         unplaced=payments.unplaced,
     )
 
@@ -248,16 +260,38 @@ def assumptions(earns: Earnings) -> tuple[str, ...]:
     )
 
 
-def spent(books: Books, payments: Paid) -> tuple[SpentPoint, ...]:
-    """Paid through the end of each month, from the first payment to today."""
+def spent(books: Books, payments: Paid, plan: Planned | None) -> tuple[SpentPoint, ...]:
+    """By month, paid to date through today, and what the baseline planned to have in place on contracts through its end."""
     amounts = [(part.date, part.amount) for part in payments.parts]
-    if not amounts:
+    ends = plan.last_day() if plan else None
+    days = [day for day, _ in amounts]
+    if plan is not None and ends is not None:
+        days.extend((plan.first_day() or ends, ends))
+    if not days:
         return ()
-    over = months(min(day for day, _ in amounts), books.today)
+    over = months(min(days), max(*days, books.today))
     return tuple(
-        SpentPoint(month=month, paid_cents=amount, planned_cents=None)
+        SpentPoint(
+            month=month,
+            paid_cents=amount if month <= books.today else None,
+            planned_cents=plan.by(next_month(month) - dt.timedelta(days=1)) if plan else None,
+        )
         for month, amount in zip(over, cumulated(amounts, over), strict=True)
     )
+
+
+def by_trade(books: Books, known: Mapping[str, Account], payments: Paid, plan: Planned | None) -> tuple[TradeEarnedValue, ...]:
+    """Earned value of each trade that has a contract, in the contractors' row order."""
+    trade_of = {c.code: c.trade or c.name for c in books.table("contractors")}
+    contracts: dict[str, list[str]] = {trade: [] for trade in trade_of.values()}
+    for contract in books.contracts.values():
+        contracts.setdefault(trade_of.get(contract.contractor, ""), []).append(contract.code)
+    found = []
+    for trade, codes in contracts.items():
+        if codes:
+            value = earned_value(books, known, payments, plan.by(books.today, codes) if plan else None, codes)
+            found.append(TradeEarnedValue(trade, figures_of(value)))
+    return tuple(found)
 
 
 def figures_of(value: EarnedValue) -> EarnedValueFigures:

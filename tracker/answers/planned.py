@@ -1,0 +1,75 @@
+"""What the baseline planned: contract lines and working days of activities, read from the snapshot that is marked baseline."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from tracker.money.planned_value import PlannedWork, budgeted_cost_scheduled
+from tracker.money.schedule_of_values import ValueLine, schedules_of_values
+from tracker.project_file.store import ProjectFile
+from tracker.values.records import Rows
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """A baseline's contract lines by contract and its planned work by activity."""
+
+    date: dt.date
+    lines: Mapping[str, tuple[ValueLine, ...]]
+    work: Mapping[str, PlannedWork]
+
+    def by(self, day: dt.date, contracts: Iterable[str] | None = None) -> int:
+        """BCWS by the end of a day, in cents; over some contracts, or over all."""
+        return budgeted_cost_scheduled(self.lines, self.work, day, contracts)
+
+    def first_day(self) -> dt.date | None:
+        """The first day on which a contract line is planned to be worked on; None without activities."""
+        return min((work.days[0] for work in self._used()), default=None)
+
+    def last_day(self) -> dt.date | None:
+        """The last day on which a contract line is planned to be worked on; None without activities."""
+        return max((work.days[-1] for work in self._used()), default=None)
+
+    def _used(self) -> list[PlannedWork]:
+        """The work of the activities that contract lines name."""
+        used = {code for lines in self.lines.values() for line in lines for code in line.activities}
+        return [work for code, work in self.work.items() if code in used and work.days]
+
+
+def planned(project: ProjectFile, today: dt.date) -> Planned | None:
+    """The plan of the latest baseline of those closed by today; None without one."""
+    heads = [h for h in project.tables()["snapshots"] if h.baseline and h.date <= today]
+    if not heads:
+        return None
+    from tracker.project_folder.snapshot_text import rows_of
+
+    head = max(heads, key=lambda h: h.date)
+    return planned_from(rows_of(project.snapshot(head.date)), head.date)
+
+
+def planned_from(rows: Rows, date: dt.date) -> Planned:
+    """The plan in a snapshot's rows."""
+    return Planned(date=date, lines=schedules_of_values(rows, date), work=planned_work(rows))
+
+
+def planned_work(rows: Rows) -> dict[str, PlannedWork]:
+    """By activity its duration and the working days between its planned start and finish, both included."""
+    from tracker.schedule.plan import compute
+
+    plan = compute(rows)
+    if plan.run is None:
+        return {}
+    found = {}
+    for place, one in enumerate(plan.dates):
+        days = working_days(plan.run.times.works[place], plan.run.low, one.early_start, one.early_finish)
+        found[one.code] = PlannedWork(one.duration, days or (one.early_finish,))
+    return found
+
+
+def working_days(works: Any, low: int, first: dt.date, last: dt.date) -> tuple[dt.date, ...]:
+    """The working days of an expanded calendar from one day to another; low: ordinal of the calendar's first day."""
+    start, end = first.toordinal() - low, last.toordinal() - low
+    return tuple(dt.date.fromordinal(low + day) for day in works.days if start <= day <= end)
