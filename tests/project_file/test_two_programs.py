@@ -137,3 +137,25 @@ def test_each_thread_keeps_its_own_step(project: ProjectFile) -> None:
         thread.join()
     assert [len(step.changes) for step in project.history()] == [1] * 30
     assert project.check() == ()
+
+
+def test_rows_that_were_read_are_read_again_after_another_program_wrote(path: Path) -> None:
+    with create(path) as one, open_file(path) as other:
+        for days in range(1, 4):
+            row = Activity(code="FRAME", kind="work", duration=days)
+            writer, reader = (one, other) if days % 2 else (other, one)
+            put(writer, row)
+            assert reader.rows(Activity) == writer.rows(Activity) == (row,)
+            assert reader.tables()["activities"] == writer.tables()["activities"] == (row,)
+            with reader.work("look") as work:
+                assert work.rows(Activity) == (row,)
+        other.undo()
+        assert one.rows(Activity)[0].duration == other.rows(Activity)[0].duration == 2
+
+
+def test_rows_of_a_work_that_was_not_kept_are_not_handed_out_afterwards(project: ProjectFile) -> None:
+    put(project, FRAME)
+    with project.work("not kept") as work:
+        work.put(Activity(code="ROOF", kind="work", duration=8))
+        assert len(work.rows(Activity)) == len(project.tables()["activities"]) == 2
+    assert project.rows(Activity) == project.tables()["activities"] == (FRAME,)
