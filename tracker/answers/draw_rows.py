@@ -180,6 +180,16 @@ class ExposureRow:
 
 
 @dataclass(frozen=True, slots=True)
+class LienClockRow:
+    """Until when a lien can come from one contractor; until is None where the state's days are not on record."""
+
+    contractor: str
+    last_day: dt.date
+    until: dt.date | None
+    notices: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class WeekRow:
     """One Friday: due, draws expected, own cash after it, short by."""
 

@@ -17,6 +17,7 @@ from tracker.answers.draw_rows import (
     ExposureRow,
     InterestRow,
     KeptRow,
+    LienClockRow,
     PaperRow,
     PayApplication,
     PayGate,
@@ -33,6 +34,8 @@ from tracker.money.cost_lines import CostLineState, cost_lines
 from tracker.money.drawn import DrawnLine, by_cost_line, by_source, drawn_lines, state_on
 from tracker.money.exposure import Exposure, exposure
 from tracker.money.gates import Gate, application_state, gates
+from tracker.money.lien_clock import CAUTION as LIEN_CAUTION
+from tracker.money.lien_clock import lien_clocks
 from tracker.money.paid import Paid, paid
 from tracker.money.sources import Sources, sources
 from tracker.project_file.store import ProjectFile
@@ -65,7 +68,8 @@ class DrawsAnswer:
     reserve_months: int | None
     reserve_runs_out: dt.date | None
     forecast_opening: dt.date | None
-    caution: str
+    lien_clocks: tuple[LienClockRow, ...]
+    cautions: tuple[str, ...]
 
 
 def answer(project: ProjectFile, today: dt.date) -> DrawsAnswer:
@@ -177,7 +181,8 @@ def from_books(books: Books, opening: dt.date | None) -> DrawsAnswer:
         reserve_months=reserve.months_left if reserve else None,
         reserve_runs_out=reserve.runs_out if reserve else None,
         forecast_opening=opening,
-        caution=CAUTION,
+        lien_clocks=tuple(LienClockRow(c.contractor, c.last_day, c.until, c.notices) for c in lien_clocks(books)),
+        cautions=(CAUTION, LIEN_CAUTION),
     )
 
 

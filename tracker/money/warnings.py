@@ -12,7 +12,8 @@ from tracker.money.draw_sheet import sheet
 from tracker.money.drawn import drawn_lines
 from tracker.money.faults import problem
 from tracker.money.paid import Paid, paid
-from tracker.values.money import dollars
+from tracker.money.retainage_caps import above_cap
+from tracker.values.money import dollars, plain_rate
 from tracker.values.problems import Problem
 from tracker.values.records import Rows
 
@@ -30,6 +31,7 @@ def warnings(rows: Rows, today: dt.date) -> list[Problem]:
         *without_lines(books),
         *backwards(books),
         *unfunded_goods(books),
+        *held_above_cap(books),
     ]
 
 
@@ -118,3 +120,10 @@ def unfunded_goods(books: Books) -> Iterator[Problem]:
         if invoice.draw is not None and not funds.get(invoice.kind, True):
             what = f"an invoice of kind {invoice.kind} is in a draw, and no source funds these"
             yield problem(invoice, "draw", what, "leave it out of the draw, or say at the source that it funds them")
+
+
+def held_above_cap(books: Books) -> Iterator[Problem]:
+    """A contract holds back more than the state lets an owner hold, as far as it is on record here."""
+    for contract, cap in above_cap(books):
+        what = f"{plain_rate(contract.retainage or 0)} % is held back; {cap.state} allows {plain_rate(cap.rate)} %"
+        yield problem(contract, "retainage", what, f"check {cap.source}, and ask an attorney")
