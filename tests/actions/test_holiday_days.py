@@ -62,6 +62,13 @@ def test_a_folder_that_says_they_are_kept_keeps_a_calendar_whose_holidays_were_a
     assert len(with_holidays({}, rows(SITE), {}, {"site": "US-GA"})[1]) == 1
 
 
+def test_a_set_that_was_added_to_an_exported_folder_brings_its_days_though_others_are_there() -> None:
+    given = {"calendar_days": (CalendarDay(calendar="site", date=OBSERVED, works=False),)}
+    georgia = Calendar(code="site", weekdays=("mon",), holidays=("US", "US-GA"))
+    after, notes = with_holidays({}, rows(georgia, days=given["calendar_days"]), given, {"site": "US"})
+    assert len(notes) == 1 and len(after["calendar_days"]) > 80
+
+
 def test_at_a_meeting_holidays_play_no_part() -> None:
     council = Calendar(code="council", recurrence="FREQ=MONTHLY", holidays=("US",))
     assert with_holidays({}, rows(council), {}, {}) == (rows(council), [])

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.actions.test_import_anything import CELLS, exported, mended
-from tests.tables.test_faults_of_anything import PROJECTS
+from tests.tables.test_faults_of_anything import PROJECTS, rows_of, values
 from tracker.actions.folders import new_project
 from tracker.actions.rows import remove, save
 from tracker.project_file.store import open_file
@@ -26,10 +26,16 @@ def changes(draw: st.DrawFn, rows: dict[str, Any]) -> tuple[str, str, dict[str, 
     """A table, a key that is likely to be there, and cells to save, or whether parts go with the row."""
     kind = draw(st.sampled_from([kind for kind in TABLES if rows.get(table_of(kind))] * 3 + list(TABLES)))
     there = [key_text(row) for row in rows.get(table_of(kind), ())]
-    key = draw(st.sampled_from([*there, "NEW", "NEW/1", "-", "A/B", "A/1/B/C", "2027-01-05", ""]))
-    names = st.sampled_from([c.name for c in columns_of(kind) if not c.key])
-    cells = st.dictionaries(names, CELLS | st.sampled_from(["2027-03-05", "2", "B", "A B", "text"]), max_size=2)
-    return table_of(kind), key, draw(cells | cells | st.booleans())
+    if draw(st.integers(0, 4)) == 0:
+        return table_of(kind), draw(st.sampled_from([*there, "A/1/B/C", "-", ""])), draw(st.booleans())
+    columns = {c.name: c for c in columns_of(kind) if not c.key}
+    if not there or draw(st.booleans()):
+        new = draw(rows_of(kind).filter(len))[0]
+        needed = {c.name: c.kind.write(getattr(new, c.attribute)) for c in columns.values() if c.required}
+        return table_of(kind), key_text(new), needed
+    name = draw(st.sampled_from(list(columns)))
+    text = draw(values(columns[name]).map(columns[name].kind.write) | CELLS)
+    return table_of(kind), draw(st.sampled_from(there)), {name: text}
 
 
 @settings(max_examples=25, deadline=None)

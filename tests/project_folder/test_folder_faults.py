@@ -48,6 +48,8 @@ def test_all_faults_are_told_at_once_each_with_its_place(tmp_path: Path) -> None
         ("code,durration\nA,3\n", "there is no such column"),
         ("code,code\nA,A\n", "the column stands twice"),
         ("name\nx\n", "the column is missing"),
+        ("code;name\nA;x\n", "not separated by commas"),
+        ("code\tname\nA\tx\n", "not separated by commas"),
         ("code,name\nA,x,y\n", "has 3 cells where the header has 2"),
         ("code,name\n,x\n", "is empty, and every row needs it"),
         ("code,name\nA A,x\n", "is not a code"),

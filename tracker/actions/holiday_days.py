@@ -4,15 +4,16 @@ The days are kept, so that a later version of the library of holidays moves noth
 They are made for the years from one before the project's first to six after it. Source of the days: the library
 `holidays` (python-holidays), by country and, after a dash, state: US, US-GA.
 
-When: a working calendar is new and names sets, or its sets have changed. Not where a folder brings the days itself:
-its datapackage.json says that they are kept already, or its calendar_days.csv turns off one of the very days.
+When: a working calendar is new and names sets, or its sets have changed. Not where a folder brings the days itself: its
+datapackage.json says that the days of these sets are kept already, or says nothing of the calendar and its calendar_days.csv
+turns off one of the very days.
 Days of a set that is no longer named stay; whoever wants them gone removes them.
 """
 
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from typing import Any
 
 from tracker.schedule.records import Calendar, CalendarDay
@@ -33,10 +34,10 @@ def with_holidays(before: Rows, after: Rows, given: Rows, kept: Mapping[str, str
     notes = []
     old = {calendar.code: calendar for calendar in before.get("calendars", ())}
     for calendar in after.get("calendars", ()):
-        if not _newly_chosen(calendar, old.get(calendar.code)) or kept.get(calendar.code) == " ".join(calendar.holidays):
+        if not _newly_chosen(calendar, old.get(calendar.code)):
             continue
         days = holiday_days(calendar, start_of(after).year)
-        if any(d.calendar == calendar.code and d.works is False and d.date in days for d in given.get("calendar_days", ())):
+        if _brought(calendar, days, given.get("calendar_days", ()), kept.get(calendar.code)):
             continue
         added = _missing(calendar, days, made.get("calendar_days", ()))
         made["calendar_days"] = (*made.get("calendar_days", ()), *added)
@@ -57,6 +58,13 @@ def holiday_days(calendar: Calendar, first_year: int) -> dict[dt.date, str]:
 def _newly_chosen(calendar: Calendar, old: Calendar | None) -> bool:
     """Whether a working calendar names holiday sets that it did not name before. At a meeting holidays play no part."""
     return bool(calendar.holidays) and not calendar.recurrence and (old is None or old.holidays != calendar.holidays)
+
+
+def _brought(calendar: Calendar, days: Container[dt.date], given: Sequence[CalendarDay], kept: str | None) -> bool:
+    """Whether a folder brings the days of the sets itself: it says so, or says nothing and turns one of them off."""
+    if kept is not None:
+        return kept == " ".join(calendar.holidays)
+    return any(d.calendar == calendar.code and d.works is False and d.date in days for d in given)
 
 
 def _days_of(chosen: str, calendar: str, years: Iterable[int]) -> list[tuple[dt.date, str]]:

@@ -47,8 +47,8 @@ def read_table(table: str, text: str, file: str) -> ReadTable:
 def _read_rows(table: str, lines: list[tuple[int, list[str]]], file: str, read: ReadTable) -> None:
     """The header, and if it can be used, the rows below it."""
     kind = BY_NAME[table]
-    _, header = lines[0]
-    read.problems.extend(_header_faults(table, header, file))
+    number, header = lines[0]
+    read.problems.extend(replace(problem, file=file, row=number, table=table) for problem in _header_faults(kind, header))
     if read.problems:
         return
     by_name = {c.name: c for c in columns_of(kind)}
@@ -70,22 +70,23 @@ def _read_rows(table: str, lines: list[tuple[int, list[str]]], file: str, read: 
             _keep(read, kind(**values), file, number, doubtful=bool(problems))
 
 
-def _header_faults(table: str, header: list[str], file: str) -> list[Problem]:
+def _header_faults(kind: type[Any], header: list[str]) -> list[Problem]:
     """Unknown columns, columns named twice, and columns that no row can do without."""
-    columns = columns_of(BY_NAME[table])
+    columns = columns_of(kind)
     names = [c.name for c in columns]
+    if len(header) == 1 and (";" in header[0] or "\t" in header[0]):
+        return [Problem(what="the cells are not separated by commas", do="save it as CSV with commas", value=header[0])]
     found = []
     for place, name in enumerate(header):
         if name not in names:
             do = f"use one of: {', '.join(names)}"
-            found.append(Problem(what="there is no such column", do=do, file=file, row=1, column=name, value=name, table=table))
+            found.append(Problem(what="there is no such column", do=do, column=name, value=name))
         elif name in header[:place]:
-            do = "leave one of them out"
-            found.append(Problem(what="the column stands twice", do=do, file=file, row=1, column=name, table=table))
+            found.append(Problem(what="the column stands twice", do="leave one of them out", column=name))
     for c in columns:
         if must_be_given(c) and c.name not in header:
-            what, do = "the column is missing, and every row needs it", f"add the column {c.name}"
-            found.append(Problem(what=what, do=do, file=file, row=1, column=c.name, table=table))
+            what = "the column is missing, and every row needs it"
+            found.append(Problem(what=what, do=f"add the column {c.name}", column=c.name))
     return found
 
 
