@@ -1,0 +1,141 @@
+"""The register of everything that one can do on the screens.
+
+Keys, footer, command palette and help read this list and nothing else: an action that is not here does not exist, and
+one that is here can be found in all four places.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from textual.binding import Binding, BindingType
+
+
+@dataclass(frozen=True)
+class Act:
+    """One thing that one can do.
+
+    id: its name in the register. keys: the keys that do it, the first one shown. do: the method behind it, as Textual
+    writes actions. label: a word or two for the footer. help: what it does, for help and palette. where: the place in
+    which the keys work. weight: the footer shows lower ones first; 0 keeps it out of the footer (it is in help and palette).
+    """
+
+    id: str
+    keys: str
+    do: str
+    label: str
+    help: str
+    where: str
+    weight: int = 50
+    shown_key: str = ""
+
+
+VIEWS = (
+    ("morning", "Morning", "What must happen next?"),
+    ("path", "Path", "When do we open, and what drives it?"),
+    ("cost", "Cost", "What does it cost per square foot?"),
+    ("rezoning", "Rezoning", "May we use it this way?"),
+    ("permits", "Permits", "What must be inspected, and what did the inspector say?"),
+    ("trades", "Trades", "Who does what, for how much, and can I trust their papers?"),
+    ("changes", "Changes", "What changed, who agreed, what does it do to money and time?"),
+    ("draws", "Draws", "Whom may I pay, and will the lender fund it?"),
+    ("slip", "Slip", "Why are we late, through whom, at what cost?"),
+)
+"""The nine views in the order of their keys: code, name, and the question that each answers."""
+
+PLACES = {
+    "everywhere": "Everywhere",
+    "view": "In a view",
+    "list": "In a list of rows",
+    "form": "In a form",
+    "tables": "In the tables behind a view",
+    "history": "In the history",
+    "cost": "In Cost",
+    "rezoning": "In Rezoning",
+    "path": "In Path",
+    "morning": "In Morning",
+}
+"""Where keys work, in the order of the help."""
+
+ACTS: tuple[Act, ...] = (
+    Act(
+        "help",
+        "question_mark,f1",
+        "app.open_help",
+        "help",
+        "What every key does here, and what the marks mean",
+        "everywhere",
+        90,
+        "?",
+    ),
+    Act(
+        "palette",
+        "ctrl+p",
+        "app.command_palette",
+        "find an action",
+        "Find any action by typing a part of its name",
+        "everywhere",
+        95,
+    ),
+    Act("quit", "ctrl+q", "app.leave", "quit", "Leave the program; what was kept stays kept", "everywhere", 96),
+    Act("quit_short", "q", "app.leave", "quit", "Leave the program", "view", 0),
+    *(
+        Act(f"view_{code}", str(place), f"screen.open_view('{code}')", name, f"{name}: {question}", "view", 0)
+        for place, (code, name, question) in enumerate(VIEWS, 1)
+    ),
+    Act("tables", "t", "screen.tables", "tables", "The tables behind this view: list, add, change, remove rows", "view", 60),
+    Act("undo", "u", "screen.undo", "undo", "Take the last change back; again for the one before", "view", 70),
+    Act("redo", "U", "screen.redo", "redo", "Make the change again that was taken back last", "view", 71, "U"),
+    Act("history", "h", "screen.history", "history", "Every change: what, when, before and after, why", "view", 72),
+    Act("reload", "f5", "screen.reload", "read again", "Read the project again and show it anew", "view", 0),
+    Act("stop", "escape", "screen.back", "back", "Go back; stop what is still being worked out", "view", 0),
+    Act("open", "enter", "open", "open", "Open the row under the cursor", "list", 10),
+    Act("add", "a,insert", "add", "add", "Make a new row", "list", 11),
+    Act("remove", "d,delete", "remove", "remove", "Remove the row under the cursor, after a question", "list", 12),
+    Act("find", "slash", "find", "find", "Show only rows that hold what you type", "list", 13, "/"),
+    Act("other_pane", "tab", "app.focus_next", "other pane", "Go to the next part of the screen", "list", 30),
+    Act("save", "ctrl+s", "screen.save", "keep", "Keep what is in the form", "form", 1),
+    Act("pick", "f2", "screen.pick", "choose", "Choose the code from the rows that are there", "form", 2),
+    Act("next_field", "tab", "app.focus_next", "next field", "Go to the next field; shift+tab goes back", "form", 3),
+    Act("form_remove", "ctrl+d", "screen.remove", "remove row", "Remove this row, after a question", "form", 5),
+    Act("form_back", "escape", "screen.back", "back", "Go back; asks first if something typed would be lost", "form", 4),
+    Act("tables_undo", "u", "screen.undo", "undo", "Take the last change back", "tables", 70),
+    Act("tables_redo", "U", "screen.redo", "redo", "Make the change again that was taken back last", "tables", 71, "U"),
+    Act("tables_history", "h", "screen.history", "history", "Every change: what, when, before and after, why", "tables", 72),
+    Act("tables_back", "escape", "screen.back", "back", "Go back to the view", "tables", 20),
+    Act("help_back", "escape", "screen.back", "back", "Go back", "help", 20),
+    Act("history_undo", "u", "screen.undo", "undo", "Take the last change back", "history", 10),
+    Act("history_redo", "U", "screen.redo", "redo", "Make the change again that was taken back last", "history", 11, "U"),
+    Act("history_back", "escape", "screen.back", "back", "Go back to the view", "history", 20),
+)
+"""Every action, once."""
+
+BY_ID = {act.id: act for act in ACTS}
+
+
+def bindings(where: str) -> list[BindingType]:
+    """The keys of a place, for a BINDINGS of a screen or widget."""
+    return [
+        Binding(act.keys, act.do, act.label, show=act.weight > 0, key_display=act.shown_key or None, tooltip=act.help, id=act.id)
+        for act in ACTS
+        if act.where == where
+    ]
+
+
+def key_words(act: Act) -> str:
+    """The keys of an action as people read them."""
+    names = {
+        "question_mark": "?",
+        "slash": "/",
+        "escape": "Esc",
+        "enter": "Enter",
+        "insert": "Ins",
+        "delete": "Del",
+        "tab": "Tab",
+    }
+    return ", ".join(names.get(key, key.replace("ctrl+", "Ctrl ").replace("f1", "F1")) for key in act.keys.split(","))
+
+
+def help_of(where: str) -> list[Act]:
+    """The actions of a place, in their order."""
+    return [act for act in ACTS if act.where == where]

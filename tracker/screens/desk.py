@@ -1,0 +1,71 @@
+"""The project on the desk of the screens: what they read and do with it, and word of what others wrote.
+
+Everything but `changed` may take a moment and is called in a thread, so that keys never wait; the open project file may be
+used by several threads.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+from typing import Any
+
+from tracker.screens.days import near_of
+from tracker.screens.typing import Near
+from tracker.values.records import Rows
+
+
+class Desk:
+    """The project and the day on which it is looked at.
+
+    project: an open project file (see project_file). today: the day that counts as today.
+    """
+
+    def __init__(self, project: Any, today: dt.date) -> None:
+        self.project = project
+        self.today = today
+        self._seen: int | None = None
+
+    def rows(self) -> Rows:
+        """All tables as they stand."""
+        tables: Rows = self.project.tables()
+        return tables
+
+    def near(self) -> Near:
+        """The days near which dates are typed."""
+        return near_of(self.rows(), self.today)
+
+    def project_row(self) -> Any:
+        """The one row of the project table; None where there is none yet."""
+        return next(iter(self.rows().get("project", ())), None)
+
+    def changed(self) -> bool:
+        """Whether anybody wrote since this was last asked."""
+        version = self.project.data_version()
+        seen, self._seen = self._seen, version
+        return seen is not None and version != seen
+
+    def save(self, table: str, key: str, cells: Mapping[str, str], expected: Any = None, why: str = "") -> Any:
+        """Keep a row; ProblemError and BusyError as actions.rows.save."""
+        from tracker.actions import rows
+
+        return rows.save(self.project, table, key, dict(cells), expected=expected, why=why)
+
+    def remove(self, table: str, key: str, with_parts: bool = False) -> Any:
+        """Remove a row; ProblemError where others still refer to it."""
+        from tracker.actions import rows
+
+        return rows.remove(self.project, table, key, with_parts=with_parts)
+
+    def undo(self) -> Any:
+        """Take the last change back; the step that did so."""
+        return self.project.undo()
+
+    def redo(self) -> Any:
+        """Make the change again that was taken back last."""
+        return self.project.redo()
+
+    def history(self) -> tuple[Any, ...]:
+        """Every step, oldest first."""
+        steps: tuple[Any, ...] = tuple(self.project.history())
+        return steps

@@ -1,0 +1,32 @@
+"""A view whose body lists its tables: rows can be looked at, made, changed and removed."""
+
+from __future__ import annotations
+
+from typing import Any, ClassVar
+
+from textual.app import ComposeResult
+from textual.widgets import Static
+
+from tracker.screens.plain import plain
+from tracker.screens.tables_panel import TablesPanel
+from tracker.screens.view import View
+
+
+class ListView(View):
+    """A view with the tables behind it as its body; COMES says in a line what it will work out from them."""
+
+    COMES: ClassVar[str] = ""
+
+    def compose_body(self) -> ComposeResult:
+        """What will come, and the tables."""
+        if self.COMES:
+            yield Static(plain(self.COMES), classes="view-comes")
+        yield TablesPanel(self.tables)
+
+    def load(self) -> Any:
+        """The rows as they stand."""
+        return self.project.tables()
+
+    def show(self, answer: Any) -> None:
+        """Show the rows."""
+        self.query_one(TablesPanel).fill(answer)

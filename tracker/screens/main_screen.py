@@ -1,0 +1,176 @@
+"""The main screen: the project's line, the nine views by key, and the view that is open."""
+
+from __future__ import annotations
+
+from importlib import import_module
+
+from textual import events
+from textual.app import ComposeResult
+from textual.containers import Container, Horizontal
+from textual.widgets import Static
+
+from tracker.screens.actions import VIEWS, bindings
+from tracker.screens.desk import Desk
+from tracker.screens.frame import Framed
+from tracker.screens.plain import fit, plain, width
+from tracker.screens.rows_table import RowsTable
+from tracker.screens.tables_panel import TablesPanel
+from tracker.screens.typing import FULL_DAY
+from tracker.screens.view import View
+
+
+class ViewName(Static):
+    """The name of a view with its key; a click opens it."""
+
+    def __init__(self, code: str, key: int, name: str) -> None:
+        super().__init__(plain(f"{key} {name}"), id=f"name-{code}", classes="view-name")
+        self.code = code
+
+    def on_click(self) -> None:
+        """Open the view."""
+        if isinstance(self.screen, MainScreen):
+            self.screen.action_open_view(self.code)
+
+
+class HeadLine(Static):
+    """The project's name on the left, status date and today on the right."""
+
+    def __init__(self) -> None:
+        super().__init__("", id="headline")
+        self.words = ("", "")
+
+    def put(self, left: str, right: str) -> None:
+        """Show these words."""
+        self.words = (left, right)
+        self._draw()
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Share the line out anew."""
+        self._draw()
+
+    def _draw(self) -> None:
+        """Cut the name so that the dates stay in sight; in a narrow pane the name goes first."""
+        left, right = self.words
+        room = self.content_size.width or self.app.size.width
+        right = right if width(right) + 8 <= room else ""
+        self.update(plain(fit(left, max(0, room - width(right) - (1 if right else 0))) + (" " + right if right else "")))
+
+
+class MainScreen(Framed):
+    """The nine views."""
+
+    BINDINGS = bindings("view")
+
+    def __init__(self, desk: Desk, first: str = "morning") -> None:
+        super().__init__(desk)
+        self.first = first
+        self.open = ""
+        self.before: list[str] = []
+
+    def compose_body(self) -> ComposeResult:
+        """Project line, names of the views, the view."""
+        yield HeadLine()
+        with Horizontal(id="view-names"):
+            for place, (code, name, _) in enumerate(VIEWS, 1):
+                yield ViewName(code, place, name)
+        yield Container(id="views")
+
+    def on_mount(self) -> None:
+        """Open the first view."""
+        self._headline()
+        self.show_view(self.first)
+
+    def _headline(self) -> None:
+        """Read the project's own row and show its name and dates."""
+        self.in_thread(self.desk.project_row, self._show_headline, self.complain)
+
+    def _show_headline(self, row: object) -> None:
+        """Name and dates of the project."""
+        name = getattr(row, "name", "") or "A project without a name yet"
+        status = getattr(row, "status_date", None)
+        status_words = f"status date {status.strftime(FULL_DAY)} · " if status else "no status date yet · "
+        self.query_one(HeadLine).put(name, f"{status_words}today {self.desk.today.strftime(FULL_DAY)}")
+
+    @property
+    def view(self) -> View:
+        """The view that is open."""
+        return self.query_one(f"#view-{self.open}", View)
+
+    def show_view(self, code: str) -> None:
+        """Open a view; it is made when it is first asked for."""
+        if code == self.open:
+            return
+        if self.open:
+            self.view.display = False
+            self.query_one(f"#name-{self.open}").remove_class("-open")
+        self.open = code
+        self.query_one(f"#name-{code}").add_class("-open")
+        found = self.query(f"#view-{code}")
+        if found:
+            self.view.display = True
+            self._opened()
+        else:
+            module = import_module(f"tracker.screens.{code}")
+            view: View = getattr(module, f"{code.title()}View")(self.desk)
+            self.query_one("#views").mount(view)
+            self.call_after_refresh(self._opened)
+
+    def _opened(self) -> None:
+        """The view is there: focus it and load it if it is stale."""
+        view = self.view
+        tables = view.query(RowsTable).results(RowsTable)
+        panels = view.query(TablesPanel)
+        target = panels.first().list if panels else next((table for table in tables if table.display), None)
+        self.set_focus(target)
+        if view.stale:
+            view.reload()
+        self.refresh_bindings()
+
+    def refresh_shown(self) -> None:
+        """The project changed: every view is stale, the open one is loaded anew."""
+        for view in self.query(View):
+            view.stale = True
+        self._headline()
+        if self.open and self.query(f"#view-{self.open}"):
+            self.view.reload()
+
+    # Actions
+
+    def action_open_view(self, code: str) -> None:
+        """Open a view and remember where one came from."""
+        if self.open and code != self.open:
+            self.before.append(self.open)
+            del self.before[:-20]
+        self.show_view(code)
+
+    def action_back(self) -> None:
+        """Stop what is still being worked out, else go back to the view before."""
+        if self.view.stop():
+            return
+        if self.before:
+            self.show_view(self.before.pop())
+
+    def action_reload(self) -> None:
+        """Read the project again."""
+        self.refresh_shown()
+
+    def action_tables(self, table: str = "") -> None:
+        """The tables behind the open view."""
+        panels = self.view.query(TablesPanel)
+        if panels:
+            panel = panels.first()
+            if table:
+                panel.choose(table)
+            (panel.list if table else panel.names).focus()
+            return
+        from tracker.screens.tables_screen import TablesScreen
+
+        self.app.push_screen(TablesScreen(self.desk, f"{self.view.title}: the tables behind it", self.view.tables, table))
+
+    def open_table(self, table: str) -> None:
+        """Show the rows of a table, in the view that it stands behind."""
+        from tracker.screens.teaching import TABLES_OF_VIEWS
+
+        code = next(code for code, tables in TABLES_OF_VIEWS.items() if table in tables)
+        self.action_open_view(code)
+        self.call_after_refresh(self.call_after_refresh, self.action_tables, table)

@@ -1,0 +1,153 @@
+"""What every view has in common: it asks its question in a thread, shows the answer, and keeps nothing else."""
+
+from __future__ import annotations
+
+import datetime as dt
+import sys
+from pathlib import Path
+from typing import Any, ClassVar
+
+from textual.app import ComposeResult
+from textual.containers import Vertical
+from textual.message import Message
+from textual.widgets import Static
+from textual.worker import Worker, WorkerState, get_current_worker
+
+from tracker.screens.actions import VIEWS
+from tracker.screens.desk import Desk
+from tracker.screens.plain import plain, plain_lines
+from tracker.screens.teaching import TABLES_OF_VIEWS
+from tracker.values.problems import ProblemError
+
+SLOW = 0.5
+"""Seconds after which a view that still works says so."""
+
+
+class View(Vertical):
+    """One of the nine views.
+
+    A view declares CODE (its code in actions.VIEWS), composes its widgets in `compose_body`, computes its answer in
+    `load` (called in a thread: no widgets there) and puts it on the screen in `show`. It is loaded when it is first shown and
+    again after every change, by whomever. `caution` is the line at the head that touches danger or rights.
+    """
+
+    SCOPED_CSS = False
+    CODE: ClassVar[str] = ""
+    CAUTION: ClassVar[str] = ""
+
+    def __init_subclass__(cls, **kwargs: Any) -> None:
+        """A view's looks lie in the .tcss of the same name beside its module, and are read when it is first shown."""
+        beside = Path(sys.modules[cls.__module__].__file__ or "").with_suffix(".tcss")
+        if "DEFAULT_CSS" not in cls.__dict__ and beside.is_file():
+            cls.DEFAULT_CSS = beside.read_text(encoding="utf-8")
+        super().__init_subclass__(**kwargs)
+
+    class Ready(Message):
+        """The view shows its answer."""
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(id=f"view-{self.CODE}", classes="view")
+        self.desk = desk
+        self.stale = True
+        self.answer: Any = None
+        self._work: Worker[Any] | None = None
+
+    @property
+    def project(self) -> Any:
+        """The open project file. Use it in `load` only, which runs in a thread."""
+        return self.desk.project
+
+    @property
+    def today(self) -> dt.date:
+        """The day that counts as today."""
+        return self.desk.today
+
+    @property
+    def title(self) -> str:
+        """The view's name."""
+        return next(name for code, name, _ in VIEWS if code == self.CODE)
+
+    @property
+    def question(self) -> str:
+        """The question that the view answers."""
+        return next(question for code, _, question in VIEWS if code == self.CODE)
+
+    @property
+    def tables(self) -> tuple[str, ...]:
+        """The tables behind the view."""
+        return TABLES_OF_VIEWS[self.CODE]
+
+    def compose(self) -> ComposeResult:
+        """The question, the caution if there is one, a line for what went wrong, then the body."""
+        yield Static(plain(self.question), classes="view-question")
+        if self.CAUTION:
+            yield Static(plain(self.CAUTION), classes="view-caution")
+        yield Static("", classes="view-note", id=f"note-{self.CODE}")
+        yield from self.compose_body()
+
+    # For each view to write
+
+    def compose_body(self) -> ComposeResult:
+        """The widgets of the view."""
+        yield from ()
+
+    def load(self) -> Any:
+        """The answer that the view shows. Runs in a thread; touches no widget."""
+        return None
+
+    def show(self, answer: Any) -> None:
+        """Put the answer on the screen."""
+
+    # The rest is the same everywhere
+
+    def reload(self) -> None:
+        """Compute the answer anew and show it; a run that is still going is given up."""
+        self.stale = False
+        self._work = self.run_worker(self._load, thread=True, exclusive=True, group=f"load-{self.CODE}", exit_on_error=False)
+        work = self._work
+        self.set_timer(SLOW, lambda: self._say_slow(work))
+
+    def stop(self) -> bool:
+        """Give up a run that is still going; whether there was one."""
+        if self._work is None or not self._work.is_running:
+            return False
+        self._work.cancel()
+        self.stale = True
+        self.note("Stopped. F5 reads the project again.")
+        return True
+
+    def note(self, words: str) -> None:
+        """A line above the body for what went wrong or still goes on; an empty one hides it."""
+        line = self.query_one(f"#note-{self.CODE}", Static)
+        line.update(plain_lines(words))
+        line.set_class(bool(words), "-shown")
+
+    def _load(self) -> Any:
+        """Run `load`, unless the run was given up before it began."""
+        return None if get_current_worker().is_cancelled else self.load()
+
+    def _say_slow(self, work: Worker[Any]) -> None:
+        """Say that the view still works, once that takes long."""
+        if work is self._work and work.is_running and self.is_attached:
+            self.note("Working it out … Esc stops it.")
+
+    def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
+        """The answer is there, or it failed."""
+        if event.worker is not self._work:
+            return
+        event.stop()
+        if event.state is WorkerState.SUCCESS:
+            self.note("")
+            self.answer = event.worker.result
+            self.show(self.answer)
+            self.post_message(self.Ready())
+        elif event.state is WorkerState.ERROR:
+            self.failed(event.worker.error)
+
+    def failed(self, error: BaseException | None) -> None:
+        """Say what stops the answer: each problem in a sentence. Anything but a problem is a defect, and shows as one."""
+        if not isinstance(error, ProblemError):
+            raise error or RuntimeError("a view stopped without a reason")
+        said = [problem.sentence() for problem in error.problems]
+        more = f"\nand {len(said) - 4} more" if len(said) > 4 else ""
+        self.note("This can't be worked out yet:\n" + "\n".join(said[:4]) + more)
