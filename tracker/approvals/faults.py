@@ -1,0 +1,208 @@
+"""What rows of the approvals' tables must obey together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from tracker.approvals import questions
+from tracker.approvals.checklist import gates_held, has_evidence, loop
+from tracker.approvals.inspections import blocked_covers
+from tracker.values.problems import Problem
+from tracker.values.records import Rows, key_text
+
+
+def faults(rows: Rows) -> list[Problem]:
+    """Claims without proof, items that wait on themselves, gates done too early, covered work, dates that run backwards."""
+    return [
+        *_claims(rows),
+        *_loops(rows),
+        *_gates(rows),
+        *_covers(rows),
+        *_notices(rows),
+        *_answers(rows),
+        *_hearings(rows),
+        *_protests(rows),
+        *_permits(rows),
+        *_inspections(rows),
+    ]
+
+
+def _fault(row: Any, column: str, value: str, what: str, do: str) -> Problem:
+    """A fault in one row."""
+    return Problem(what=what, do=do, table=row.TABLE, key=key_text(row), column=column, value=value)
+
+
+def _claims(rows: Rows) -> Iterator[Problem]:
+    """Proven needs evidence; not needed needs a reason."""
+    files = tuple(rows.get("files", ()))
+    for item in rows.get("checklist", ()):
+        if item.state == "proven" and not has_evidence(item, files):
+            yield _fault(
+                item,
+                "state",
+                item.state,
+                "proven needs evidence",
+                "give a reference with its date as evidence, or attach a file to the item",
+            )
+        if item.state == "not needed" and not item.reason.strip():
+            yield _fault(item, "state", item.state, "not needed needs a reason", "say why the item is not needed")
+
+
+def _loops(rows: Rows) -> Iterator[Problem]:
+    """No item waits on itself, straight or by way of others."""
+    waits_on = {item.code: item.waits_on for item in rows.get("checklist", ())}
+    found = loop(waits_on)
+    if found:
+        yield Problem(
+            what=f"items wait on each other in a loop: {' waits on '.join(found)}",
+            do="take one of these out of waits_on",
+            table="checklist",
+            key=found[0],
+            column="waits_on",
+            value=" ".join(waits_on[found[0]]),
+        )
+
+
+def _gates(rows: Rows) -> Iterator[Problem]:
+    """A gate isn't done before its checklist items are proven or not needed."""
+    held = gates_held(rows.get("checklist", ()))
+    for activity in rows.get("activities", ()):
+        if activity.actual_finish and activity.code in held:
+            codes = ", ".join(held[activity.code])
+            yield _fault(
+                activity,
+                "actual_finish",
+                activity.actual_finish.isoformat(),
+                f"is done, but checklist items that it waits for are neither proven nor not needed: {codes}",
+                "prove these items first, or take the date off",
+            )
+
+
+def _covers(rows: Rows) -> Iterator[Problem]:
+    """Nothing is covered before its inspection has passed, unless an override says why."""
+    activities = {activity.code: activity for activity in rows.get("activities", ())}
+    for cover in blocked_covers(rows):
+        activity = activities[cover.activity]
+        yield _fault(
+            activity,
+            "actual_start",
+            activity.actual_start.isoformat(),
+            f"covers work whose inspection {cover.inspection} {cover.name} is {cover.state}".replace("  ", " "),
+            f'let it pass first, or add to overrides: what "cover", key {cover.inspection}/{cover.activity}, and the reason',
+        )
+
+
+def _notices(rows: Rows) -> Iterator[Problem]:
+    """A notice belongs to a body that meets, and its earliest day isn't after its latest."""
+    calendars = {calendar.code: calendar for calendar in rows.get("calendars", ())}
+    for notice in rows.get("notices", ()):
+        calendar = calendars.get(notice.calendar)
+        if calendar is not None and not calendar.recurrence:
+            yield _fault(
+                notice,
+                "calendar",
+                notice.calendar,
+                "this is a working calendar, and notices are given before a body's meetings",
+                "name a calendar with a recurrence",
+            )
+        if notice.earliest_days is not None and notice.latest_days is not None and notice.earliest_days < notice.latest_days:
+            yield _fault(
+                notice,
+                "earliest_days",
+                str(notice.earliest_days),
+                f"the earliest day would come after the latest, {notice.latest_days} days before the meeting",
+                f"give at least {notice.latest_days} days, or leave it empty",
+            )
+
+
+def _answers(rows: Rows) -> Iterator[Problem]:
+    """An answer that a rule reads can be read."""
+    bodies = {calendar.code for calendar in rows.get("calendars", ()) if calendar.recurrence}
+    for answer in rows.get("answers", ()):
+        if answer.question not in questions.BY_CODE or not answer.answer.strip():
+            continue
+        try:
+            value = questions.read(answer.question, answer.answer)
+        except ValueError as reason:
+            meaning = questions.BY_CODE[answer.question].meaning
+            yield _fault(answer, "answer", answer.answer, str(reason), f"answer with: {meaning}")
+            continue
+        if answer.question == "deciding_body" and value not in bodies:
+            yield _fault(
+                answer, "answer", value, "is no calendar with meetings", "name the meeting calendar of the body that decides"
+            )
+
+
+def _hearings(rows: Rows) -> Iterator[Problem]:
+    """Filed, heard, continued in this order; continued says to when; an outcome or a vote has its hearing."""
+    for case in rows.get("hearings", ()):
+        if case.outcome == "continued" and not case.continued_to:
+            yield _fault(
+                case,
+                "continued_to",
+                "",
+                "a continued case needs the day to which it is continued",
+                "give the day that the body set",
+            )
+        if case.continued_to and case.outcome not in ("continued", "tabled"):
+            shown = case.continued_to.isoformat()
+            yield _fault(
+                case, "continued_to", shown, "only a continued or tabled case has this day", "take it off, or correct the outcome"
+            )
+        if case.continued_to and case.hearing_on and case.continued_to <= case.hearing_on:
+            shown = case.continued_to.isoformat()
+            yield _fault(
+                case, "continued_to", shown, "a case is continued to a later day than its hearing", "correct one of the two days"
+            )
+        if case.filed_on and case.hearing_on and case.filed_on > case.hearing_on:
+            yield _fault(
+                case, "filed_on", case.filed_on.isoformat(), "a case is filed before it is heard", "correct one of the two days"
+            )
+        if case.outcome and case.outcome != "withdrawn" and not case.hearing_on:
+            yield _fault(case, "hearing_on", "", "a case with an outcome needs the day of its hearing", "give the day")
+
+
+def _protests(rows: Rows) -> Iterator[Problem]:
+    """No more protest than are entitled."""
+    for row in rows.get("protest", ()):
+        if row.protesting_sf > row.entitled_sf:
+            yield _fault(
+                row,
+                "protesting_sf",
+                str(row.protesting_sf),
+                f"more protest than the {row.entitled_sf:,} square feet that are entitled",
+                "correct one of the two areas",
+            )
+
+
+def _permits(rows: Rows) -> Iterator[Problem]:
+    """Applied, issued, expires in this order."""
+    for permit in rows.get("permits", ()):
+        if permit.applied and permit.issued and permit.issued < permit.applied:
+            yield _fault(
+                permit,
+                "issued",
+                permit.issued.isoformat(),
+                "a permit is applied for before it is issued",
+                "correct one of the two days",
+            )
+        begin = permit.issued or permit.applied
+        if permit.expires and begin and permit.expires < begin:
+            yield _fault(
+                permit,
+                "expires",
+                permit.expires.isoformat(),
+                "the permit expires before it begins",
+                "correct one of the two days",
+            )
+
+
+def _inspections(rows: Rows) -> Iterator[Problem]:
+    """An inspection is asked for before it is made."""
+    for inspection in rows.get("inspections", ()):
+        if inspection.requested and inspection.date and inspection.requested > inspection.date:
+            shown = inspection.requested.isoformat()
+            yield _fault(
+                inspection, "requested", shown, "an inspection is asked for before it is made", "correct one of the two days"
+            )

@@ -1,0 +1,90 @@
+"""Cases before a body: what came of them, in words, and what doesn't look right."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from tracker.approvals.decision import may_file_again
+from tracker.approvals.records import Answer, Hearing
+
+Meets = Callable[[str, dt.date], bool]
+"""Whether a body (calendar code) meets on a day."""
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One row of the hearings table. next_day: continued to, or the day from which it may be filed again.
+
+    mark: "=" approved, "!" denied, "?" waiting for the body, "~" continued or tabled. warning: what to look at.
+    """
+
+    code: str
+    calendar: str
+    activity: str
+    filed_on: dt.date | None
+    hearing_on: dt.date | None
+    outcome: str
+    next_day: dt.date | None
+    votes_for: int | None
+    votes_against: int | None
+    note: str
+    text: str
+    mark: str
+    warning: str
+
+
+MARKS = {"approved": "=", "approved with conditions": "=", "denied": "!", "withdrawn": " ", "continued": "~", "tabled": "~"}
+
+
+def cases(rows: Iterable[Hearing], answers: Iterable[Answer], meets: Meets) -> tuple[Case, ...]:
+    """All cases, in row order."""
+    known = tuple(answers)
+    return tuple(_case(row, known, meets) for row in rows)
+
+
+def _case(row: Hearing, answers: tuple[Answer, ...], meets: Meets) -> Case:
+    """One case."""
+    next_day = row.continued_to
+    if row.outcome == "denied" and row.hearing_on:
+        next_day = may_file_again(row.hearing_on, answers)
+    return Case(
+        code=row.code,
+        calendar=row.calendar,
+        activity=row.activity,
+        filed_on=row.filed_on,
+        hearing_on=row.hearing_on,
+        outcome=row.outcome,
+        next_day=next_day,
+        votes_for=row.votes_for,
+        votes_against=row.votes_against,
+        note=row.note,
+        text=_text(row, next_day),
+        mark=MARKS.get(row.outcome, "?"),
+        warning=_warning(row, meets),
+    )
+
+
+def _text(row: Hearing, next_day: dt.date | None) -> str:
+    """What came of the case, in words."""
+    parts = [row.outcome or ("waiting for its hearing" if row.filed_on else "not filed yet")]
+    if row.votes_for is not None or row.votes_against is not None:
+        parts.append(f"{row.votes_for or 0} for, {row.votes_against or 0} against")
+    if row.outcome == "continued" and next_day:
+        parts.append(f"to {next_day.isoformat()}")
+    if row.outcome == "denied" and next_day:
+        parts.append(f"may be filed again from {next_day.isoformat()}")
+    if row.outcome == "approved with conditions":
+        parts.append("put each condition on the checklist with its own evidence")
+    if row.outcome == "tabled":
+        parts.append("no day is set: ask the clerk when it is taken up again")
+    return "; ".join(parts)
+
+
+def _warning(row: Hearing, meets: Meets) -> str:
+    """A date on which the body doesn't meet by its calendar: a typing mistake, or a special meeting to be added."""
+    for name, day in (("hearing", row.hearing_on), ("continuance", row.continued_to)):
+        if day and not meets(row.calendar, day):
+            return f"by its calendar the body does not meet on the day of the {name}, {day.isoformat()}: check it, or add the day"
+    return ""

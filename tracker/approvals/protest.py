@@ -1,0 +1,125 @@
+"""Protest of the neighbors, and the votes that it asks for.
+
+Standard State Zoning Enabling Act (1926), section 5: if the owners of 20 % or more of a class protest, the change needs
+the favorable vote of three fourths of all the members. Each class is held on its own: the area changed, the land behind
+or beside it, the land across the street. States changed share, vote, rounding and classes; these are answers, not
+constants. "All the members" counts vacancies and absences against the change.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from tracker.approvals.questions import given
+from tracker.approvals.records import Answer, Protest
+from tracker.values.money import basis_points
+
+
+@dataclass(frozen=True, slots=True)
+class ProtestClass:
+    """One class of owners. still_free_sf: square feet that may yet protest before the share is reached; 0 if it is."""
+
+    class_: str
+    entitled_sf: int
+    protesting_sf: int
+    share_bp: int | None
+    triggered: bool
+    still_free_sf: int
+
+
+@dataclass(frozen=True, slots=True)
+class ProtestAnswer:
+    """The protest as it stands. share_bp: of the class with the largest share; None where no area is entitled.
+
+    votes_needed: of the deciding body if the protest counts; None if its members aren't known or no protest is known
+    to the law. text: the same in words.
+    """
+
+    share_bp: int | None
+    triggered: bool
+    votes_needed: int | None
+    members: int | None
+    threshold_bp: int | None
+    classes: tuple[ProtestClass, ...]
+    text: str
+
+
+def votes(members: int, share: Fraction, rounding: str = "up") -> int:
+    """share x all members as a whole number of votes: rounded up, or (rounding "nearest") to the nearest, a half up."""
+    exact = members * share
+    if rounding == "nearest":
+        return int(exact + Fraction(1, 2))
+    return -int(-exact // 1)
+
+
+def is_triggered(protesting: int, entitled: int, threshold: Fraction) -> bool:
+    """Whether a class reaches the share, "at least", compared as exact fractions. Nobody entitled: no."""
+    return entitled > 0 and Fraction(protesting, entitled) >= threshold
+
+
+def of_class(row: Protest, threshold: Fraction | None) -> ProtestClass:
+    """How one class stands against the share (None: the law knows no protest)."""
+    reached = threshold is not None and is_triggered(row.protesting_sf, row.entitled_sf, threshold)
+    free = 0
+    if threshold is not None and not reached:
+        free = max(0, -int(-(row.entitled_sf * threshold) // 1) - row.protesting_sf)
+    return ProtestClass(
+        class_=row.class_,
+        entitled_sf=row.entitled_sf,
+        protesting_sf=row.protesting_sf,
+        share_bp=basis_points(row.protesting_sf, row.entitled_sf),
+        triggered=reached,
+        still_free_sf=free,
+    )
+
+
+def protest(rows: Iterable[Protest], answers: Iterable[Answer], members: int | None) -> ProtestAnswer:
+    """The protest of all classes, each on its own, and the votes of the deciding body. members: all of them."""
+    known = tuple(answers)
+    threshold: Fraction | None = given(known, "protest_share").value
+    need: Fraction = given(known, "protest_votes").value
+    rounding: str = given(known, "vote_rounding").value
+    classes = tuple(of_class(row, threshold) for row in rows)
+    entitled = [c for c in classes if c.entitled_sf]
+    largest = max(entitled, key=lambda c: Fraction(c.protesting_sf, c.entitled_sf), default=None)
+    needed = votes(members, need, rounding) if members and threshold is not None else None
+    triggered = any(c.triggered for c in classes)
+    return ProtestAnswer(
+        share_bp=largest.share_bp if largest else None,
+        triggered=triggered,
+        votes_needed=needed,
+        members=members,
+        threshold_bp=None if threshold is None else basis_points(threshold.numerator, threshold.denominator),
+        classes=classes,
+        text=_text(triggered, threshold, need, needed, members),
+    )
+
+
+def _text(triggered: bool, threshold: Fraction | None, need: Fraction, needed: int | None, members: int | None) -> str:
+    """The protest in words."""
+    if threshold is None:
+        return "no protest that raises the vote is on record for this jurisdiction; ask its attorney"
+    vote = f"{need} of all members" + (f": {needed} of {members}" if needed is not None else " (members not on record)")
+    if triggered:
+        return f"a protest counts: the change needs {vote}, and whoever is absent counts against it"
+    return f"no class reaches the share; if one did, the change would need {vote}"
+
+
+def frontage_band_sf(width_ft: int, depth_ft: int, band_ft: int) -> Fraction:
+    """Square feet of a band around a rectangular site without its rounded corners: 2 x band x (width + depth).
+
+    The corners add pi x band squared: see band_sf.
+    """
+    return Fraction(2 * band_ft * (width_ft + depth_ft))
+
+
+def band_sf(width_ft: int, depth_ft: int, band_ft: int) -> int:
+    """Square feet, rounded, of the band of so many feet around a rectangular site, streets not taken off.
+
+    2r(a+b) + pi r^2, with pi as a fraction good to nine places. A first look before the county's parcel areas are known.
+    """
+    pi = Fraction(3_141_592_654, 1_000_000_000)
+    exact = frontage_band_sf(width_ft, depth_ft, band_ft) + pi * band_ft * band_ft
+    return int(exact + Fraction(1, 2))

@@ -1,0 +1,91 @@
+"""What approvals ask for this morning: inspections to request, permits that lapse, checklist items that fall due."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from tracker.approvals import checklist, inspections, permits
+from tracker.approvals.first_question import first_question
+from tracker.values.records import Rows
+
+LOOK_AHEAD_DAYS = 14
+
+
+@dataclass(frozen=True, slots=True)
+class Reminder:
+    """One thing to do. mark: "!" now, "~" soon, "?" somebody must answer. day: by when; view: where it is handled."""
+
+    mark: str
+    text: str
+    view: str
+    table: str
+    key: str
+    day: dt.date | None
+
+
+def reminders(rows: Rows, planned: Mapping[str, dt.date], today: dt.date) -> tuple[Reminder, ...]:
+    """All reminders of approvals, earliest day first. planned: by activity, the day on which the plan has it."""
+    found = [
+        *first(rows, today),
+        *to_request(rows, planned, today),
+        *lapsing(rows, today),
+        *due(rows, today),
+    ]
+    return tuple(sorted(found, key=lambda r: r.day or dt.date.min))
+
+
+def first(rows: Rows, today: dt.date) -> tuple[Reminder, ...]:
+    """The first question, until it is answered; nothing to ask where there is neither checklist nor permit yet."""
+    asked = first_question(rows.get("answers", ()), today)
+    if asked.mark == "=" or not (rows.get("checklist") or rows.get("permits") or rows.get("answers")):
+        return ()
+    return (Reminder(asked.mark, f"{asked.question} {asked.text}", "rezoning", "answers", "owner_contractor", None),)
+
+
+def to_request(rows: Rows, planned: Mapping[str, dt.date], today: dt.date) -> tuple[Reminder, ...]:
+    """Inspections to ask for within two weeks, or that should have been asked for already."""
+    found = []
+    for inspection in rows.get("inspections", ()):
+        by = inspections.ask_by(inspection, planned)
+        if by is None or (by - today).days > LOOK_AHEAD_DAYS:
+            continue
+        day = inspections.day_of(inspection, planned)
+        when = f"by {by.isoformat()}" if by >= today else f"now: it was due by {by.isoformat()}"
+        text = (
+            f"ask for inspection {inspection.code} {inspection.name} {when}, for {day.isoformat() if day else 'a day to be set'}"
+        )
+        found.append(Reminder("!" if by <= today else "~", text, "permits", "inspections", inspection.code, by))
+    return tuple(found)
+
+
+def lapsing(rows: Rows, today: dt.date) -> tuple[Reminder, ...]:
+    """Permits and applications that lapse within 30 days, or have."""
+    done = inspections.passed_in(rows)
+    found = []
+    for permit in rows.get("permits", ()):
+        clock = permits.clock(permit, rows.get("inspections", ()), rows.get("answers", ()), today, done)
+        if clock.warn:
+            mark = "!" if clock.state == "lapsed" else "~"
+            text = f"permit {permit.code} {permit.kind}: {clock.text}"
+            found.append(Reminder(mark, text, "permits", "permits", permit.code, clock.ends_on))
+    return tuple(found)
+
+
+def due(rows: Rows, today: dt.date) -> tuple[Reminder, ...]:
+    """Checklist items that are due, or must be begun, within two weeks."""
+    found = []
+    for standing in checklist.standings(rows, today):
+        item = standing.item
+        if standing.settled or item.due is None:
+            continue
+        begin = standing.begin_by if item.state == "open" else None
+        day = min(item.due, begin or item.due)
+        if (day - today).days > LOOK_AHEAD_DAYS:
+            continue
+        asks = f"due {item.due.isoformat()}" if day == item.due else f"begin by {day.isoformat()}, due {item.due.isoformat()}"
+        text = f"{item.code} {item.title}: {asks}" + (f", {standing.waits_text}" if standing.waits_text else "")
+        mark = "!" if item.due < today else standing.mark.strip() or "~"
+        found.append(Reminder(mark, text, "rezoning", "checklist", item.code, day))
+    return tuple(found)
