@@ -266,3 +266,53 @@ def test_the_package_is_in_order_and_what_was_entered_stands() -> None:
 def test_an_extension_past_maturity_is_a_step_of_cost() -> None:
     site = Site().add(loan(matures=day("9-1"), extension_fee=cents(5_000)), equity(1))
     assert maturity_steps(site.tables) == [(day("9-1"), cents(5_000), "extension of LOAN past its maturity")]
+
+
+def test_sources_are_used_as_numbered_else_equity_first() -> None:
+    site = Site().add(loan(), equity(1), new(Source, code="GRANT", kind="other", amount=1))
+    assert [s.code for s in from_rows(site.tables, TODAY).sources] == ["OWN", "LOAN", "GRANT"]
+    site.add(
+        new(Source, code="LAST", kind="equity", amount=1, order=2), new(Source, code="FIRST", kind="loan", amount=1, order=1)
+    )
+    assert [s.code for s in from_rows(site.tables, TODAY).sources] == ["FIRST", "LAST", "OWN", "LOAN", "GRANT"]
+
+
+def test_equity_that_is_drawn_up_pays_nothing_beyond() -> None:
+    site = clear(works(), 1).add(equity(20_000))
+    drawn(site, 1, {"A": 20_000}, source="OWN").pay("3-1", 36_000, number=1)
+    found = from_rows(site.tables, TODAY)
+    assert next((s.code, s.used_cents, s.left_cents) for s in found.sources) == ("OWN", cents(20_000), 0)
+    assert found.floated_cents == cents(16_000)
+
+
+def test_a_draw_is_as_far_as_its_days_say() -> None:
+    site = drawn(works(), 1, {"A": 1_000}, on="3-1")
+    site.tables["draws"] = [new(Draw, number=1, state="funded", sent=day("3-1"), funded_on=day("3-9"))]
+    states = [from_rows(site.tables, day(on)).draws[0].state for on in ("2-28", "3-1", "3-8", "3-9")]
+    assert states == ["draft", "sent", "sent", "funded"]
+
+
+def test_the_lenders_retainage_is_claimable_once_it_is_released() -> None:
+    site = clear(works(), 1)
+    site.tables["sources"] = [loan(retainage=15_000)]
+    site.add(new(Override, code="OL", what="lender's retainage", key="LOAN", date=day("5-1"), reason="last draw"))
+    assert claims(from_rows(site.tables, day("4-30"))) == {"A": cents(25_500), "B": cents(8_500)}
+    assert claims(from_rows(site.tables, day("5-1"))) == {"A": cents(27_000), "B": cents(9_000)}
+
+
+def test_each_loan_bears_interest_on_what_it_gave_alone() -> None:
+    """36,000 and 10,000 at 12 % on 30/360: 360 and 100 for a month from 1 March on."""
+    site = drawn(works(), 1, {"A": 36_000}, on="3-1")
+    site.tables["sources"] = [loan(rate=12_000, day_count="30/360")]
+    site.add(new(Source, code="SECOND", kind="other", amount=cents(50_000), rate=12_000, day_count="30/360"))
+    drawn(site, 2, {"B": 10_000}, on="3-1", source="SECOND")
+    found = from_rows(site.tables, day("4-15"), opening=day("5-16"))
+    assert [(i.source, i.month, i.cents) for i in found.interest] == [
+        ("LOAN", "2027-03", cents(360)),
+        ("SECOND", "2027-03", cents(100)),
+    ]
+    assert [(i.source, i.month, i.cents) for i in found.interest_running] == [
+        ("LOAN", "2027-04", cents(180)),
+        ("SECOND", "2027-04", cents(50)),
+    ]
+    assert found.expected_interest_cents == cents(360 + 100)

@@ -109,3 +109,9 @@ def test_a_draw_above_budget_is_taken_with_a_warning() -> None:
 
 def test_an_approval_without_a_day_is_taken_with_a_warning() -> None:
     assert warned(Site().add(new(Change, number="X", title="a", state="approved"))) == [("changes", "X", "approved")]
+
+
+def test_a_release_paid_by_itself_is_no_overpayment() -> None:
+    site = Site().contract("C1", {"A": 100}).application(1, {"A": 50}).pay("2-5", 45, number=1)
+    site.release("3-1", 5).pay("3-2", 5, number=1)
+    assert warned(site) == []

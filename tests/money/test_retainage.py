@@ -117,3 +117,10 @@ def test_a_changes_line_takes_the_contracts_rate_of_its_time() -> None:
     site = Site().contract("C1", {"A": 40_000}).change("X", "C1", {"B": 1_000}, approved="2-10")
     site.application(1, {"A": 40_000}).application(2, {"X/B": 1_000}).rate_event("2-1", 5_000, "from then on")
     assert {line.line: line.held for line in site.states()[1].lines} == {"A": cents(4_000), "X/B": cents(50)}
+
+
+def test_a_contract_that_shrinks_below_the_stop_holds_nothing_more() -> None:
+    """40,000 of 100,000 earned; a deduction of 30,000 puts half of the contract at 35,000, behind what was earned before."""
+    site = Site().contract("C1", {"A": 100_000}, stop_retainage_at=50_000).change("X", "C1", {"B": -30_000}, approved="2-10")
+    site.application(1, {"A": 40_000}).application(2, {"A": 40_000, "X/B": 0})
+    assert held(site) == [cents(4_000), cents(4_000)]
