@@ -95,6 +95,7 @@ def test_a_payment_lies_on_the_cost_line_that_it_names() -> None:
 def test_payments_after_today_do_not_count() -> None:
     site = Site().contract("C1", {"A": 5_000}).application(1, {"A": 3_000}).pay("2-5", 100, number=1)
     assert row(site, "A", day("2-4")).paid_cents == 0
+    assert row(site, "A", day("2-5")).paid_cents == cents(100)
 
 
 def test_nothing_stands_per_square_foot_without_an_area() -> None:

@@ -316,3 +316,14 @@ def test_each_loan_bears_interest_on_what_it_gave_alone() -> None:
         ("SECOND", "2027-04", cents(50)),
     ]
     assert found.expected_interest_cents == cents(360 + 100)
+
+
+def test_what_drafts_ask_already_is_not_left_for_the_next_draw() -> None:
+    """36,000 claimable, 30,000 of equity; a draft asks 27,000 of it on A, so that 3,000 of equity are left for B."""
+    site = clear(works(), 1).add(equity(30_000))
+    drawn(site, 1, {"A": 27_000}, state="draft", source="OWN")
+    found = from_rows(site.tables, TODAY)
+    assert [(a.source, a.cost_line, a.cents) for a in found.next_draw] == [
+        ("OWN", "B", cents(3_000)),
+        ("LOAN", "B", cents(6_000)),
+    ]

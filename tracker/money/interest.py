@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable
-from fractions import Fraction
 
 from tracker.values.money import WHOLE_RATE, divide
 
@@ -25,14 +24,12 @@ def days_between(start: dt.date, end: dt.date, day_count: str) -> int:
     return 360 * (end.year - start.year) + 30 * (end.month - start.month) + last - first
 
 
-def exact_interest(balance: int, rate: int, start: dt.date, end: dt.date, day_count: str) -> Fraction:
-    """Interest in cents, not rounded: balance x rate x days / basis. rate: thousandths of a percent a year."""
-    return Fraction(balance * rate * days_between(start, end, day_count), WHOLE_RATE * BASIS[day_count])
-
-
 def interest(balance: int, rate: int, start: dt.date, end: dt.date, day_count: str) -> int:
-    """Interest in cents on a balance from start to end, rounded half away from zero."""
-    return rounded(exact_interest(balance, rate, start, end, day_count))
+    """Interest in cents on a balance from start to end, rounded half away from zero.
+
+    balance x rate x days / days of the year; rate: thousandths of a percent a year.
+    """
+    return divide(balance * rate * days_between(start, end, day_count), WHOLE_RATE * BASIS[day_count])
 
 
 def interest_per_day(balance: int, rate: int, day_count: str) -> int:
@@ -46,19 +43,14 @@ def interest_of_a_month(draws: Iterable[tuple[dt.date, int]], rate: int, month: 
     draws: day of funding and amount. 30/360 counts each draw by itself; so, with real days, the daily balance does too.
     """
     end = min(next_month(month), until)
-    found = Fraction(0)
+    cent_days = 0
     for funded_on, amount in draws:
         start = max(funded_on, month)
         if start < end:
-            found += exact_interest(amount, rate, start, end, day_count)
-    return rounded(found)
+            cent_days += amount * days_between(start, end, day_count)
+    return divide(cent_days * rate, WHOLE_RATE * BASIS[day_count])
 
 
 def next_month(day: dt.date) -> dt.date:
     """The first day of the month after."""
     return dt.date(day.year + day.month // 12, day.month % 12 + 1, 1)
-
-
-def rounded(amount: Fraction) -> int:
-    """A fraction of cents rounded half away from zero."""
-    return divide(amount.numerator, amount.denominator)

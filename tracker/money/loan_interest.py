@@ -47,7 +47,7 @@ class Reserve:
 
 def posted(books: Books, source: Source, lines: Iterable[DrawnLine]) -> list[MonthOfInterest]:
     """Interest of each month that has ended by today, from the first funding on."""
-    come = [(line.funded_on, line.amount) for line in lines if line.source == source.code and line.funded_on is not None]
+    come = funded_by_day(source, lines)
     if not come or not source.rate:
         return []
     found = []
@@ -59,9 +59,22 @@ def posted(books: Books, source: Source, lines: Iterable[DrawnLine]) -> list[Mon
     return found
 
 
+def funded_by_day(source: Source, lines: Iterable[DrawnLine]) -> list[tuple[dt.date, int]]:
+    """Day of funding and cents that came from a source."""
+    return by_day((li.funded_on, li.amount) for li in lines if li.source == source.code and li.funded_on is not None)
+
+
+def by_day(amounts: Iterable[tuple[dt.date, int]]) -> list[tuple[dt.date, int]]:
+    """Amounts of one day together."""
+    found: dict[dt.date, int] = {}
+    for day, amount in amounts:
+        found[day] = found.get(day, 0) + amount
+    return list(found.items())
+
+
 def running(books: Books, source: Source, lines: Iterable[DrawnLine]) -> int:
     """Interest of the month under way through today, not posted yet, in cents."""
-    come = [(line.funded_on, line.amount) for line in lines if line.source == source.code and line.funded_on is not None]
+    come = funded_by_day(source, lines)
     end = books.today + dt.timedelta(days=1)
     month = first_of_month(end)
     return interest_of_a_month(come, source.rate or 0, month, end, source.day_count) if end > month else 0
@@ -85,11 +98,8 @@ def expected_on(books: Books, draw: Draw) -> dt.date:
 def planned_balance(books: Books, source: Source, lines: Iterable[DrawnLine]) -> list[tuple[dt.date, int]]:
     """Day and cents of everything drawn on a source, and of what drafts and sent draws ask, on the day expected."""
     draws = {d.number: d for d in books.table("draws")}
-    return [
-        (line.funded_on or expected_on(books, draws[line.draw]), line.amount)
-        for line in lines
-        if line.source == source.code and line.amount
-    ]
+    expected = {number: expected_on(books, draw) for number, draw in draws.items()}
+    return by_day((line.funded_on or expected[line.draw], line.amount) for line in lines if line.source == source.code)
 
 
 def expected(books: Books, source: Source, lines: Iterable[DrawnLine], opening: dt.date | None) -> int:

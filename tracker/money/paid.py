@@ -34,10 +34,14 @@ class PaidPart:
 
 @dataclass(frozen=True, slots=True)
 class Paid:
-    """All payments by today in their parts. unplaced: codes of payments that no cost line can be found for."""
+    """All payments by today in their parts. unplaced: codes of payments that no cost line can be found for.
+
+    by_contract: the parts that were paid on each contract, on its applications and as deposits.
+    """
 
     parts: tuple[PaidPart, ...]
     unplaced: tuple[str, ...]
+    by_contract: Mapping[str, tuple[PaidPart, ...]]
 
     def by_cost_line(self) -> dict[str, int]:
         """Paid by cost line, in cents."""
@@ -52,7 +56,7 @@ class Paid:
 
     def of_contract(self, contract: str) -> tuple[PaidPart, ...]:
         """The parts that were paid on a contract: on its applications and as deposits."""
-        return tuple(p for p in self.parts if p.contract == contract and p.kind != "invoice")
+        return self.by_contract.get(contract, ())
 
     def before(self, contract: str, number: int, period_to: dt.date) -> dict[str, int]:
         """By line, paid before an application: on earlier applications, and deposits up to the end of its period."""
@@ -78,7 +82,11 @@ def paid(books: Books, accounts: Mapping[str, Account]) -> Paid:
             if part.line:
                 known = before[payment.contract]
                 known[part.line] = known.get(part.line, 0) + part.amount
-    return Paid(parts=tuple(parts), unplaced=tuple(unplaced))
+    by_contract: dict[str, list[PaidPart]] = {}
+    for part in parts:
+        if part.kind != "invoice":
+            by_contract.setdefault(part.contract, []).append(part)
+    return Paid(tuple(parts), tuple(unplaced), {code: tuple(own) for code, own in by_contract.items()})
 
 
 def parts_of(books: Books, accounts: Mapping[str, Account], payment: Payment, before: Mapping[str, int]) -> list[PaidPart]:

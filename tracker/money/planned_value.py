@@ -12,8 +12,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from tracker.money.interest import rounded
 from tracker.money.schedule_of_values import ValueLine
+from tracker.values.money import divide
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +37,8 @@ def planned_by(line: ValueLine, work: Mapping[str, PlannedWork], day: dt.date) -
     if not any(weights):
         weights = [1] * len(known)
     parts = (weight * activity.share_by(day) for weight, activity in zip(weights, known, strict=True))
-    return rounded(line.value * sum(parts, Fraction(0)) / sum(weights))
+    planned = line.value * sum(parts, Fraction(0)) / sum(weights)
+    return divide(planned.numerator, planned.denominator)
 
 
 def budgeted_cost_scheduled(
