@@ -1,0 +1,27 @@
+"""Check a project file or a project folder without changing it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from tracker.values.problems import Problem
+
+
+def check(place: Path) -> tuple[Problem, ...]:
+    """Every fault of a project file, or of a folder of CSV tables. ProblemError where the place is neither."""
+    from tracker.actions.folders import check_folder
+
+    return check_folder(place) if place.is_dir() else check_file(place)
+
+
+def check_file(path: Path) -> tuple[Problem, ...]:
+    """What is wrong in a project file: the database, its rows and sums, its snapshots, its attached papers."""
+    from tracker.actions.opening import open_project
+    from tracker.tables.empty_cells import filled_rows
+    from tracker.tables.faults import faults
+
+    with open_project(path) as project:
+        found = list(project.check())
+        tables = {table: rows for table, rows in project.tables().items() if table != "snapshots"}
+    found.extend(problem for problem in faults(filled_rows(tables)) if problem not in found)
+    return tuple(found)

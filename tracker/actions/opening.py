@@ -1,0 +1,16 @@
+"""Open or make a project file: the door through which commands and the start of the program come to one."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from tracker.project_file.store import ProjectFile as ProjectFile
+
+
+def open_project(path: Path) -> ProjectFile:
+    """The project file, open. ProblemError says what is wrong with a file that can't be opened; it is not changed then."""
+    from tracker.project_file.store import open_file
+
+    return open_file(path)

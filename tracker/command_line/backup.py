@@ -1,0 +1,21 @@
+"""`tracker backup`: a safe copy."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from tracker.command_line.options import example, file_argument
+
+
+@click.command("backup", epilog=example("tracker backup rink.db rink-copy.db"))
+@file_argument
+@click.argument("out", type=click.Path(path_type=Path))
+def command(file: Path, out: Path) -> None:
+    """Copy the project file safely, also while it is open. Never overwrites a file."""
+    from tracker.command_line.opened import opened
+
+    with opened(file) as project:
+        project.backup(out)
+    click.echo(f"Copied {file} to {out}.")

@@ -1,0 +1,35 @@
+"""`tracker check`: is everything in order?"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from tracker.command_line.options import example, json_option
+
+
+@click.command("check", epilog=example("tracker check rink.db", "tracker check my_folder --json"))
+@click.argument("place", type=click.Path(path_type=Path), metavar="FILE|FOLDER")
+@json_option
+@click.pass_context
+def command(ctx: click.Context, place: Path, as_json: bool) -> None:
+    """Check a project file or a project folder, and list every fault. Exit code 1 if there is any.
+
+    Of a file: the database itself, its rows, sums, snapshots and attached papers. Of a folder: every cell of every table.
+    """
+    from tracker.actions.checking import check
+
+    problems = check(place)
+    if as_json:
+        import dataclasses
+        import json
+
+        faults = [{"place": p.place(), **dataclasses.asdict(p)} for p in problems]
+        click.echo(json.dumps({"ok": not faults, "faults": faults}))
+    else:
+        for problem in problems:
+            click.echo(problem.sentence())
+        found = f"{len(problems):,} fault{'' if len(problems) == 1 else 's'} found."
+        click.echo(found if problems else f"{place}: all in order.")
+    ctx.exit(1 if problems else 0)

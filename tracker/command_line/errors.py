@@ -1,0 +1,115 @@
+"""What a person is told when a command can't be done: one table from the kind of error to exit code and lines.
+
+Exit codes: 0 fine, 1 a check found something, 2 the input was wrong, 3 the file is busy or was changed by someone else.
+Whatever reaches the last row of the table is a defect of the program: told in one line, exit code 70.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Sequence
+from typing import Any, NamedTuple
+
+import click
+
+from tracker.values.problems import BusyError, ProblemError, one_line, shorten
+
+FINE = 0
+FOUND = 1
+WRONG_INPUT = 2
+BUSY = 3
+DEFECT = 70
+INTERRUPTED = 130
+
+MOST_LINES = 5
+MOST_CHARACTERS = 600
+
+
+class Handler(NamedTuple):
+    """How one kind of error ends a command."""
+
+    error: type[BaseException]
+    exit_code: int
+    lines: Callable[[Any], Sequence[str]]
+
+
+def _problem_lines(error: ProblemError) -> Sequence[str]:
+    """Each problem in its sentence."""
+    return [problem.sentence() for problem in error.problems]
+
+
+def _usage_lines(error: click.ClickException) -> Sequence[str]:
+    """What is wrong with the command as typed, and where to read on."""
+    context = getattr(error, "ctx", None)
+    path = context.command_path if context else "tracker"
+    return [f"{error.format_message().rstrip('.')}; see `{path} --help`"]
+
+
+def _system_lines(error: OSError) -> Sequence[str]:
+    """What the system refused, and for which file."""
+    reason = (error.strerror or str(error) or type(error).__name__).rstrip(".")
+    place = f"{error.filename}: " if error.filename else ""
+    return [f"{place}{reason[:1].lower()}{reason[1:]}; nothing was changed, check the path, the permission and the space left"]
+
+
+def _text_lines(error: UnicodeError) -> Sequence[str]:
+    """Text that could not be written or read in the terminal's encoding."""
+    return [f"text in an encoding that can't be read or written here: {error}; use UTF-8"]
+
+
+def _defect_lines(error: BaseException) -> Sequence[str]:
+    """A fault of ours, not of the person who typed."""
+    told = str(error) or "no more is known"
+    return [f"a defect of this program stopped the command: {type(error).__name__}: {shorten(told, 300)}; please report it"]
+
+
+def _nothing(error: BaseException) -> Sequence[str]:
+    """The person knows already."""
+    return []
+
+
+HANDLERS: tuple[Handler, ...] = (
+    Handler(BrokenPipeError, FINE, _nothing),
+    Handler(KeyboardInterrupt, INTERRUPTED, _nothing),
+    Handler(click.Abort, INTERRUPTED, _nothing),
+    Handler(BusyError, BUSY, _problem_lines),
+    Handler(ProblemError, WRONG_INPUT, _problem_lines),
+    Handler(click.ClickException, WRONG_INPUT, _usage_lines),
+    Handler(OSError, WRONG_INPUT, _system_lines),
+    Handler(UnicodeError, WRONG_INPUT, _text_lines),
+    Handler(BaseException, DEFECT, _defect_lines),
+)
+"""The first row that fits counts."""
+
+
+def tell(error: BaseException) -> int:
+    """Write what is to be said about an error to stderr; the exit code."""
+    handler = next(h for h in HANDLERS if isinstance(error, h.error))
+    say(handler.lines(error))
+    return handler.exit_code
+
+
+def warn(lines: Sequence[str]) -> None:
+    """Say what a person should know though the command went well."""
+    say([f"warning: {line}" for line in lines])
+
+
+def say(lines: Sequence[str]) -> None:
+    """Lines for people on stderr, kept short; a closed stderr is no reason to stop."""
+    try:
+        for line in kept_short(lines):
+            print(line, file=sys.stderr)
+    except OSError:
+        return
+
+
+def kept_short(lines: Sequence[str]) -> list[str]:
+    """At most five lines and "and n more", together at most 600 characters, and nothing that acts on a terminal."""
+    shown = [one_line(line) for line in lines[:MOST_LINES]]
+    if len(lines) > MOST_LINES:
+        shown.append(f"and {len(lines) - MOST_LINES:,} more")
+    room = MOST_CHARACTERS - len(shown)
+    longest = max(map(len, shown), default=0)
+    while sum(min(len(line), longest) for line in shown) > room:
+        longest -= 1
+    return [shorten(line, longest) for line in shown]

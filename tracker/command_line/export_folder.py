@@ -1,0 +1,24 @@
+"""`tracker export`: the file as a readable project folder."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from tracker.command_line.options import example, file_argument, folder_argument
+
+
+@click.command("export", epilog=example("tracker export rink.db my_folder"))
+@file_argument
+@folder_argument
+def command(file: Path, folder: Path) -> None:
+    """Write the project as a folder of CSV tables, which `tracker new --from` reads back row for row."""
+    from tracker.actions.folders import export_folder
+    from tracker.command_line.errors import warn
+    from tracker.command_line.opened import opened
+
+    with opened(file) as project:
+        done = export_folder(project, folder)
+    warn(done.notes)
+    click.echo(f"Exported {done.rows:,} rows of {file} to {folder}.")

@@ -1,0 +1,33 @@
+"""`tracker import`: a project folder's rows into the file."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from tracker.command_line.options import example, file_argument, folder_argument
+
+
+@click.command("import", epilog=example("tracker import rink.db my_folder", "tracker import rink.db my_folder --replace"))
+@file_argument
+@folder_argument
+@click.option("--replace", is_flag=True, help="Replace the tables that the folder has, deleting rows that it lacks.")
+def command(file: Path, folder: Path, replace: bool) -> None:
+    """Bring the rows of a project folder into the file: all or nothing.
+
+    The same key updates a row, a new key adds one, and nothing is deleted unless --replace is given. A column that the
+    folder's file lacks keeps its values; an empty cell takes the column's default.
+    """
+    from tracker.actions.folders import import_folder
+    from tracker.command_line.errors import warn
+    from tracker.command_line.opened import opened
+
+    with opened(file) as project:
+        done = import_folder(project, folder, replace=replace)
+    warn(done.notes)
+    if done.step is None:
+        click.echo(f"{file} holds all of {folder} already; nothing was changed.")
+        return
+    counts = f"{done.added:,} added, {done.changed:,} changed, {done.removed:,} removed"
+    click.echo(f"Imported {folder} into {file}: {counts}. `tracker undo {file}` takes it back.")

@@ -1,0 +1,44 @@
+"""Arguments and options that several commands share."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+from typing import Any
+
+import click
+
+from tracker.command_line.shell import Shell
+
+
+class DayType(click.ParamType[dt.date]):
+    """A date like 2027-03-05."""
+
+    name = "date"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> dt.date:
+        """The day that was typed."""
+        if isinstance(value, dt.date):
+            return value
+        from tracker.values.kinds import Day
+
+        try:
+            return Day().parse(value)
+        except ValueError as error:
+            return self.fail(f"{value!r} {error}", param, ctx)
+
+
+file_argument = click.argument("file", type=click.Path(path_type=Path))
+folder_argument = click.argument("folder", type=click.Path(path_type=Path))
+json_option = click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
+today_option = click.option("--today", type=DayType(), metavar="DATE", help="Take this day for today.")
+
+
+def day_of(shell: Shell, today: dt.date | None) -> dt.date:
+    """The day that --today names, else the day on which the command runs."""
+    return today or shell.today
+
+
+def example(*lines: str) -> str:
+    """The example at the foot of a command's help."""
+    return "\b\nExample:\n" + "\n".join(f"  {line}" for line in lines)

@@ -1,0 +1,23 @@
+"""What a command gets from the start of the program: the clock, the owner's folder, and a way to open the screen."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+
+@dataclass(frozen=True)
+class Shell:
+    """Built once in start.py and handed down; a test hands down its own.
+
+    today: the day on which the command runs. user_folder: where the sample project's file goes.
+    open_screen: opens a project file on the screen until the person leaves.
+    has_screen: whether a person sits at a terminal that can show one.
+    """
+
+    today: dt.date
+    user_folder: Callable[[], Path]
+    open_screen: Callable[[Path, dt.date], None]
+    has_screen: bool

@@ -1,0 +1,98 @@
+"""`tracker show`: a view as text or as JSON."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+from typing import Any
+
+import click
+
+from tracker.command_line.options import day_of, example, file_argument, json_option, today_option
+from tracker.command_line.shell import Shell
+
+VIEWS = {
+    "morning": "What must happen next?",
+    "path": "When do we open, and what drives it?",
+    "cost": "What does it cost per square foot?",
+    "rezoning": "May we use it this way?",
+    "permits": "What must be inspected, and what did the inspector say?",
+    "trades": "Who does what, for how much, and can I trust their papers?",
+    "changes": "What changed, who agreed, what does it do to money and time?",
+    "draws": "Whom may I pay, and will the lender fund it?",
+    "slip": "Why are we late, through whom, at what cost?",
+    "risk": "How sure is the opening?",
+    "health": "Is the schedule sound?",
+    "study": "What does the building code ask?",
+    "papers": "Whose papers hold, and for how long?",
+}
+"""The views and the question that each answers."""
+
+
+@click.command("show", epilog=example("tracker show rink.db morning", "tracker show rink.db path --json --today 2027-03-05"))
+@file_argument
+@click.argument("view", type=click.Choice(list(VIEWS)), metavar="VIEW")
+@json_option
+@today_option
+@click.pass_obj
+def command(shell: Shell, file: Path, view: str, as_json: bool, today: dt.date | None) -> None:
+    """Print a view as text, or as one JSON object.
+
+    VIEW is one of morning, path, cost, rezoning, permits, trades, changes, draws, slip; risk, health, study, papers.
+    """
+    from tracker.command_line.opened import opened
+
+    answers = _answers(view)
+    with opened(file) as project:
+        answer = answers.answer(project, day_of(shell, today))
+        if not as_json:
+            name = project.rows(_project_kind())[0].name
+    if as_json:
+        _print_json(answer)
+    else:
+        _print_text(view, name, answer)
+
+
+def _answers(view: str) -> Any:
+    """The module that answers a view."""
+    import importlib
+    import importlib.util
+
+    from tracker.values.problems import Problem, ProblemError
+
+    name = f"tracker.answers.{view}"
+    if importlib.util.find_spec(name) is None:
+        raise ProblemError(Problem(what=f"the view {view} is not there yet", do="this version shows the other views"))
+    return importlib.import_module(name)
+
+
+def _project_kind() -> Any:
+    """The table of the project's own row."""
+    from tracker.values.project import Project
+
+    return Project
+
+
+def _print_json(answer: Any) -> None:
+    """The answer as one JSON object; its warnings on stderr too."""
+    import json
+
+    from tracker.answers.as_json import as_json
+    from tracker.command_line.errors import warn
+
+    click.echo(json.dumps(as_json(answer)))
+    warn([warning.text for warning in getattr(answer, "warnings", ())])
+
+
+def _print_text(view: str, name: str, answer: Any) -> None:
+    """The answer as sheets on the terminal, with the cautions that belong to the view at the foot."""
+    import importlib
+    import importlib.util
+
+    from tracker.approvals import cautions
+    from tracker.command_line import terminal
+
+    own = f"tracker.command_line.views.{view}"
+    module = importlib.import_module(own if importlib.util.find_spec(own) else "tracker.command_line.views.any_answer")
+    title = f"{view.capitalize()} · {VIEWS[view]}" + (f" · {name}" if name else "")
+    terminal.show(title, module.sheets(answer), [*(c.text for c in cautions.for_view(view)), cautions.ALWAYS])

@@ -1,0 +1,1 @@
+"""Answers as sheets of plain text: one module a view, and one that can show any answer."""

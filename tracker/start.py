@@ -1,0 +1,41 @@
+"""The start of the program: asks the clock and the system once, and hands the answers down.
+
+Nothing else asks what day it is, where the owner's folder lies, or whether a person sits at a terminal.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import os
+import sys
+from pathlib import Path
+
+from tracker.command_line.group import run
+from tracker.command_line.shell import Shell
+
+
+def main() -> None:
+    """Run the command line of this process and leave with its exit code."""
+    shell = Shell(
+        today=dt.date.today(),
+        user_folder=_user_folder,
+        open_screen=_open_screen,
+        has_screen=sys.stdin.isatty() and sys.stdout.isatty() and os.environ.get("TERM", "") not in ("", "dumb"),
+    )
+    sys.exit(run(sys.argv[1:], shell))
+
+
+def _user_folder() -> Path:
+    """Where this person's programs keep their files."""
+    from platformdirs import user_data_path
+
+    return user_data_path("tracker", appauthor=False)
+
+
+def _open_screen(path: Path, today: dt.date) -> None:
+    """Open a project file on the screen; the screen's own parts are imported only now."""
+    from tracker.actions.opening import open_project
+    from tracker.screens.app import TrackerApp
+
+    with open_project(path) as project:
+        TrackerApp(project, today).run()
