@@ -29,7 +29,8 @@ class WorkDays:
     """An expanded calendar over a horizon of days counted from its first.
 
     before[m]: how many working days begin before moment m (one entry more than there are days).
-    days[k]: the k-th working day, counted from 0. ends[k]: the moment at which the first k working days are over. meets: whether it is a meeting calendar.
+    days[k]: the k-th working day, counted from 0. ends[k]: the moment at which the first k working days are over.
+    meets: whether it is a meeting calendar.
     cutoffs[k]: of a meeting calendar, the last day on which one may file for the k-th meeting.
     best_cutoffs[k]: the latest of cutoffs[0..k].
     """

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
-from tracker.schedule.calendars import CalendarSet, calendar_set
+from tracker.schedule.calendars import CalendarSet, WorkDays, calendar_set
 from tracker.schedule.network import CUTOFF, FF, FS, TYPES, WORKING, LoopError, Network, network
 from tracker.schedule.progress import DONE, UNDER_WAY, WORK, duration_of, effective_status_date, mode_of
 from tracker.schedule.records import Activity, Link
@@ -29,6 +29,7 @@ class Gathered:
     opening activity, -1 without one. at_start[i]: 1 where a milestone happens at the start of a day. floor[i]: the
     earliest moment. actual: start and finish moments of what has begun. finish_by: latest finish moments. leads[i]:
     whether the activity leads to the opening. special[i]: whether the passes need more than their common case for it.
+    works: the expanded calendar of each activity, over the horizon expanded_over; kept from run to run.
     """
 
     activities: Sequence[Activity]
@@ -51,6 +52,8 @@ class Gathered:
     finish_by: dict[int, int]
     leads: list[bool]
     special: list[bool]
+    works: list[WorkDays] = field(default_factory=list)
+    expanded_over: tuple[int, int] | None = None
 
     def first_day(self) -> int:
         """The first day of a horizon that holds every date that was entered."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tracker.schedule.links import NEVER
 from tracker.schedule.passes import Times, allowed
 from tracker.schedule.plan import Plan, Run
 from tracker.schedule.progress import DONE
@@ -29,7 +30,7 @@ def cause_of(r: Run, t: Times, i: int, cause: dict[int, int]) -> int:
         s = arc[0]
         if t.mode[s] == DONE or s not in cause:
             continue
-        finish, start = allowed(t, i, [arc], 1 << 60, t.late_begin, t.late_finish)
+        finish, start = allowed(t, i, [arc], NEVER, True)
         bound = min(finish, start + t.days[i])
         if tightest is None or bound < tightest:
             tightest, found = bound, cause[s]

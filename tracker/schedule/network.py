@@ -55,25 +55,30 @@ def network(size: int, links: Sequence[tuple[int, int, int, int]]) -> Network:
     after: list[list[int]] = [[] for _ in range(size)]
     other_before: list[list[Arc] | None] = [None] * size
     other_after: list[list[Arc] | None] = [None] * size
-    waits_for = [0] * size
     for p, s, kind, lag in links:
-        waits_for[s] += 1
-        if kind == FS and lag == 0:
-            before[s].append(p)
-            after[p].append(s)
-        else:
+        if lag or kind:
             add(other_before, s, (p, kind, lag))
             add(other_after, p, (s, kind, lag))
-    order = [i for i in range(size) if not waits_for[i]]
+        else:
+            before[s].append(p)
+            after[p].append(s)
+    waits_for = [len(plain) for plain in before]
+    for i, arcs in enumerate(other_before):
+        if arcs is not None:
+            waits_for[i] += len(arcs)
+    order = [i for i, count in enumerate(waits_for) if not count]
     for i in order:  # grows while we walk it
         for s in after[i]:
-            waits_for[s] -= 1
-            if not waits_for[s]:
+            left = waits_for[s] - 1
+            waits_for[s] = left
+            if not left:
                 order.append(s)
-        for s, _, _ in other_after[i] or ():
-            waits_for[s] -= 1
-            if not waits_for[s]:
-                order.append(s)
+        arcs = other_after[i]
+        if arcs is not None:
+            for s, _, _ in arcs:
+                waits_for[s] -= 1
+                if not waits_for[s]:
+                    order.append(s)
     if len(order) < size:
         raise LoopError(loop(before, other_before, waits_for))
     return Network(size, order, before, after, other_before, other_after)

@@ -24,7 +24,7 @@ class Times:
     filing day is the day that begins at the moment (a milestone at the start of a day), else 0.
     start, finish: early (or actual) dates. begin: the start of what remains (as start, if not under way; NEVER if done).
     place: the number of the first working day used, on the own calendar. limit: the latest finish by itself.
-    late_begin, late_finish, late_place: from the backward pass. special: whether an activity needs more than the common
+    late_begin, late_place: from the backward pass. special: whether an activity needs more than the common
     case. driver: the one predecessor that drives it, -1: none does, -2: see longest_path.py. free_until, free_start: the
     latest finish and start that move no successor. at: where a pass stopped that ran out of days.
     no_earlier: the horizon can't begin earlier; late dates before it are left out.
@@ -41,7 +41,6 @@ class Times:
     place: list[int]
     limit: list[int]
     late_begin: list[int]
-    late_finish: list[int]
     late_place: list[int]
     special: list[bool]
     driver: list[int]
@@ -158,14 +157,14 @@ def link_bound(t: Times, arc: Arc) -> int:
 
 
 def backward(net: Network, t: Times) -> None:
-    """Fill late_begin, late_finish, late_place and free_until from t.limit and the links.
+    """Fill late_begin, late_place and free_until from t.limit and the links.
 
     Done work gets NEVER. An activity on a meeting calendar whose late date lies before the first meeting gets late_place
     -1 and keeps the moments by plain days, for its predecessors. TooEarly where a working calendar begins too late.
     """
     special, days, works, limit = t.special, t.days, t.works, t.limit
     begin, free_until = t.begin, t.free_until
-    late_begin, late_finish, late_place = t.late_begin, t.late_finish, t.late_place
+    late_begin, late_place = t.late_begin, t.late_place
     after = net.after
     for i in reversed(net.order):
         if special[i]:
@@ -188,25 +187,24 @@ def backward(net: Network, t: Times) -> None:
             continue
         late_place[i] = k
         late_begin[i] = calendar.days[k]
-        late_finish[i] = calendar.ends[k + d]
 
 
 def backward_one(net: Network, t: Times, i: int) -> None:
     """The same for a milestone, work that has begun, or an activity with other links than plain finish-to-start ones."""
     mode = t.mode[i]
     if mode == DONE:
-        t.late_begin[i] = t.late_finish[i] = NEVER
+        t.late_begin[i] = NEVER
         return
     f = min([t.limit[i], *(t.late_begin[s] for s in net.after[i])])
     until = min([NEVER, *(t.begin[s] for s in net.after[i])])
     start_bound = NEVER
     arcs = net.other_after[i]
     if arcs is not None:
-        f, start_bound = allowed(t, i, arcs, f, t.late_begin, t.late_finish)
-        until, t.free_start[i] = allowed(t, i, arcs, until, t.begin, t.finish)
+        f, start_bound = allowed(t, i, arcs, f, True)
+        until, t.free_start[i] = allowed(t, i, arcs, until, False)
     t.free_until[i] = until
     if mode == POINT:
-        t.late_begin[i] = t.late_finish[i] = min(f, start_bound)
+        t.late_begin[i] = min(f, start_bound)
         return
     calendar = t.works[i]
     k = calendar.before[f] - t.days[i] if f > 0 else -1
@@ -217,7 +215,6 @@ def backward_one(net: Network, t: Times, i: int) -> None:
         return
     t.late_place[i] = k
     t.late_begin[i] = calendar.days[k]
-    t.late_finish[i] = calendar.ends[k + t.days[i]]
 
 
 def no_late_date(t: Times, i: int, f: int, start_bound: int) -> None:
@@ -225,15 +222,23 @@ def no_late_date(t: Times, i: int, f: int, start_bound: int) -> None:
     if (not t.works[i].meets or f <= 0) and not t.no_earlier:
         raise TooEarly
     t.late_place[i] = -1
-    t.late_finish[i] = f
     t.late_begin[i] = min(f - t.days[i], start_bound)
 
 
-def allowed(t: Times, i: int, arcs: list[Arc], f: int, begins: list[int], finishes: list[int]) -> tuple[int, int]:
-    """The latest finish and the latest start that links out of activity i allow, if their successors begin and finish
-    at the given moments (late dates in the backward pass, early dates for free float). f: the bound so far.
+def late_finish(t: Times, i: int) -> int:
+    """The late finish of an unfinished activity, as a moment; by plain days where its late date is left out."""
+    if t.mode[i] == POINT:
+        return t.late_begin[i]
+    place = t.late_place[i]
+    return t.works[i].ends[place + t.days[i]] if place >= 0 else t.late_begin[i] + t.days[i]
+
+
+def allowed(t: Times, i: int, arcs: list[Arc], f: int, late: bool) -> tuple[int, int]:
+    """The latest finish and the latest start that links out of activity i allow its successors: their late dates in the
+    backward pass, their early dates for free float. f: the bound so far.
     """
     start_bound = NEVER
+    begins = t.late_begin if late else t.begin
     works = t.works[i]
     for s, kind, lag in arcs:
         m = t.mode[s]
@@ -242,7 +247,8 @@ def allowed(t: Times, i: int, arcs: list[Arc], f: int, begins: list[int], finish
         if kind == CUTOFF:
             f = min(f, latest_filing(t, s, begins[s]) + 1 - t.filed_at_start[i])
             continue
-        moment = before_lag(finishes[s] if kind & 3 >= FF else begins[s], lag, works if kind & WORKING else None)
+        own = begins[s] if kind & 3 < FF else late_finish(t, s) if late else t.finish[s]
+        moment = before_lag(own, lag, works if kind & WORKING else None)
         if kind & 1:
             start_bound = min(start_bound, moment)
         else:

@@ -19,7 +19,7 @@ from tracker.schedule.free_float import free_floats
 from tracker.schedule.gathering import Gathered, gather
 from tracker.schedule.links import NEVER
 from tracker.schedule.longest_path import all_drivers, longest_path
-from tracker.schedule.passes import Times, TooEarly, backward, forward
+from tracker.schedule.passes import Times, TooEarly, backward, forward, late_finish
 from tracker.schedule.progress import DONE, POINT, UNDER_WAY, duration_of, remaining_of, state_of
 from tracker.schedule.remarks import Remark
 from tracker.schedule.total_float import total_float_days, total_floats
@@ -113,7 +113,7 @@ def compute(rows: Rows) -> Plan:
 
 def run(gathered: Gathered, late: bool, struck: Struck | None = None) -> Run:
     """Run the forward pass, and with `late` the backward pass, on a horizon that is long enough."""
-    low, high = gathered.first_day(), min(gathered.last_day(), LAST_DAY + 1)
+    low, high = gathered.expanded_over or (gathered.first_day(), min(gathered.last_day(), LAST_DAY + 1))
     while True:
         times = ready(gathered, low, high, struck)
         times.no_earlier = low <= FIRST_DAY
@@ -134,10 +134,13 @@ def run(gathered: Gathered, late: bool, struck: Struck | None = None) -> Run:
 
 def ready(g: Gathered, low: int, high: int, struck: Struck | None) -> Times:
     """The lists that the passes work on, over a horizon from low to high."""
-    expanded: dict[str, WorkDays] = {}
-    for code in set(g.calendar_codes):
-        expanded[code] = work_days(g.calendars, code, low, high)
-    works = [expanded[code] for code in g.calendar_codes]
+    if g.expanded_over != (low, high):
+        expanded = {code: work_days(g.calendars, code, low, high) for code in set(g.calendar_codes)}
+        g.works = [expanded[code] for code in g.calendar_codes]
+        g.expanded_over = (low, high)
+    works = g.works
+    if struck:
+        works = works[:]
     for i, days in (struck or {}).items():
         works[i] = without(works[i], g.calendars, days, low, high)
     size = len(g.activities)
@@ -153,7 +156,6 @@ def ready(g: Gathered, low: int, high: int, struck: Struck | None) -> Times:
         place=[0] * size,
         limit=[NEVER] * size,
         late_begin=[0] * size,
-        late_finish=[0] * size,
         late_place=[0] * size,
         special=g.special,
         driver=[-1] * size,
@@ -249,10 +251,10 @@ def dates_of(r: Run, i: int, total: int | None, free: int | None, driven_by: lis
     start = finish if point else r.low + t.start[i]
     in_days = total_float_days(t, i)
     late_start: int | None = None
-    late_finish: int | None = None
+    late_end: int | None = None
     if in_days is not None:
-        late_finish = r.shown(i, t.late_finish[i]) if point else r.low + t.late_finish[i] - 1
-        late_start = late_finish if point else r.low + t.late_begin[i]
+        late_end = r.shown(i, late_finish(t, i)) if point else r.low + late_finish(t, i) - 1
+        late_start = late_end if point else r.low + t.late_begin[i]
     return Dates(
         code=activity.code,
         state=state_of(activity, all(is_over(t.mode[p], kind) for p, kind, _ in g.network.arcs_before(i))),
@@ -261,7 +263,7 @@ def dates_of(r: Run, i: int, total: int | None, free: int | None, driven_by: lis
         early_start=dt.date.fromordinal(start),
         early_finish=dt.date.fromordinal(finish),
         late_start=day_or_none(late_start),
-        late_finish=day_or_none(late_finish),
+        late_finish=day_or_none(late_end),
         total_float=total,
         total_float_days=in_days,
         free_float=free,

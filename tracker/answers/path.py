@@ -1,0 +1,181 @@
+"""Path: when do we open, and what drives it?"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from tracker.money.cost_of_a_day import cost_of_a_day
+from tracker.project_file.store import ProjectFile
+from tracker.schedule.clashes import Clash, clashes
+from tracker.schedule.gates import Gate, gates
+from tracker.schedule.lateness import days_late
+from tracker.schedule.negative_float import causes
+from tracker.schedule.plan import Dates, Plan, compute
+from tracker.schedule.remarks import Remark
+from tracker.values.records import Rows
+
+STALE_DAYS = 7
+"""Days after the status date from which the answer says that it is as of then."""
+
+TABLES = ("project", "step_costs", "spaces", "calendars", "calendar_days", "weather", "activities", "links")
+MONEY = ("sources", "draws", "draw_lines", "cost_lines")
+
+
+@dataclass(frozen=True, slots=True)
+class PathActivity:
+    """One activity with its dates as people read them: a finish is the last day, inclusive.
+
+    total_float and free_float in working days of its own calendar (meetings on a meeting calendar), total_float_days in
+    calendar days; None where done. drivers: the predecessors that drive it. cutoff: the filing cut-off of the meeting
+    that it reaches. negative_because: whose "finish by" makes the float negative. baseline_days: calendar days by which
+    it finishes later than in the baseline.
+    """
+
+    code: str
+    name: str
+    kind: str
+    trade: str
+    contract: str
+    state: str
+    duration: int
+    remaining: int
+    early_start: dt.date
+    early_finish: dt.date
+    late_start: dt.date | None
+    late_finish: dt.date | None
+    total_float: int | None
+    total_float_days: int | None
+    free_float: int | None
+    on_longest_path: bool
+    near_critical: bool
+    drivers: tuple[str, ...]
+    is_gate: bool
+    meets: bool
+    cutoff: dt.date | None
+    not_before: dt.date | None
+    finish_by: dt.date | None
+    held: str
+    negative_because: str
+    baseline_finish: dt.date | None
+    baseline_days: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class PathAnswer:
+    """The whole schedule. cost_of_a_day_cents is gross: nothing saved is taken off. days_late counts calendar days."""
+
+    status_date: dt.date | None
+    as_of: dt.date | None
+    project_start: dt.date
+    forecast_opening: dt.date | None
+    last_finish: dt.date | None
+    promised_opening: dt.date | None
+    days_late: int | None
+    cost_of_a_day_cents: int
+    cost_of_lateness_cents: int | None
+    longest_path: tuple[str, ...]
+    activities: tuple[PathActivity, ...]
+    gates: tuple[Gate, ...]
+    clashes: tuple[Clash, ...]
+    warnings: tuple[Remark, ...]
+
+
+def answer(project: ProjectFile, today: dt.date) -> PathAnswer:
+    """The answer for a project file on a day."""
+    return from_rows(project.tables((*TABLES, *MONEY)), today, baseline_finishes(project))
+
+
+def baseline_finishes(project: ProjectFile) -> dict[str, dt.date]:
+    """The finish of each activity in the baseline, by code; nothing without a baseline."""
+    from tracker.answers.baseline import baseline_plan
+
+    plan = baseline_plan(project)
+    return {d.code: d.early_finish for d in plan.dates} if plan else {}
+
+
+def from_rows(rows: Rows, today: dt.date, baseline: dict[str, dt.date] | None = None) -> PathAnswer:
+    """The answer from a project's rows. ProblemError as in schedule.plan.compute()."""
+    return from_plan(compute(rows), rows, today, baseline or {})
+
+
+def from_plan(plan: Plan, rows: Rows, today: dt.date, baseline: dict[str, dt.date]) -> PathAnswer:
+    """The answer from a plan that is computed already."""
+    project = rows["project"][0] if rows.get("project") else None
+    steps = rows.get("step_costs", ())
+    day_cost = cost_of_a_day(rows, today).total_cents
+    promised = project.promised_opening if project else None
+    late = days_late(plan.opening, promised)
+    activities = rows.get("activities", ())
+    found = gates(plan, activities, day_cost, steps)
+    return PathAnswer(
+        status_date=plan.status_date,
+        as_of=plan.status_date if plan.status_date and (today - plan.status_date).days > STALE_DAYS else None,
+        project_start=plan.project_start,
+        forecast_opening=plan.opening,
+        last_finish=plan.last_finish,
+        promised_opening=promised,
+        days_late=late,
+        cost_of_a_day_cents=day_cost,
+        cost_of_lateness_cents=lateness_cents(plan, promised, day_cost, steps),
+        longest_path=plan.longest_path,
+        activities=tuple(shown(plan, activities, {g.code: g.cutoff for g in found}, baseline)),
+        gates=tuple(found),
+        clashes=tuple(clashes(activities, plan.dates)),
+        warnings=plan.warnings,
+    )
+
+
+def lateness_cents(plan: Plan, promised: dt.date | None, day_cost: int, steps: Sequence[Any]) -> int | None:
+    """What the forecast opening costs against the promised one; None where one of them is missing."""
+    from tracker.schedule.lateness import cost_of_move
+
+    if plan.opening is None or promised is None:
+        return None
+    return cost_of_move(steps, promised, plan.opening, day_cost)
+
+
+def shown(
+    plan: Plan, activities: Sequence[Any], cutoffs: dict[str, dt.date | None], baseline: dict[str, dt.date]
+) -> list[PathActivity]:
+    """The activities with their dates, in row order."""
+    because = causes(plan)
+    return [one(a, d, cutoffs, baseline, because) for a, d in zip(activities, plan.dates, strict=True)]
+
+
+def one(
+    a: Any, d: Dates, cutoffs: dict[str, dt.date | None], baseline: dict[str, dt.date], because: dict[str, str]
+) -> PathActivity:
+    """One activity with its dates."""
+    finish = baseline.get(a.code)
+    return PathActivity(
+        code=a.code,
+        name=a.name or a.code,
+        kind=a.kind or ("milestone" if d.duration == 0 else "work"),
+        trade=a.trade,
+        contract=a.contract,
+        state=d.state,
+        duration=d.duration,
+        remaining=d.remaining,
+        early_start=d.early_start,
+        early_finish=d.early_finish,
+        late_start=d.late_start,
+        late_finish=d.late_finish,
+        total_float=d.total_float,
+        total_float_days=d.total_float_days,
+        free_float=d.free_float,
+        on_longest_path=d.on_longest_path,
+        near_critical=d.near_critical,
+        drivers=d.drivers,
+        is_gate=a.kind in ("gate", "delivery") or d.meets,
+        meets=d.meets,
+        cutoff=cutoffs.get(a.code),
+        not_before=a.not_before,
+        finish_by=a.finish_by,
+        held=a.held,
+        negative_because=because.get(a.code, ""),
+        baseline_finish=finish,
+        baseline_days=None if finish is None else (d.early_finish - finish).days,
+    )
