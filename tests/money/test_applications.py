@@ -104,3 +104,22 @@ def test_earlier_application_is_paid_up_and_the_state_says_so() -> None:
     site.pay("2-6", 0.01, number=1)
     assert from_rows(site.tables, day("6-30")).applications[0].state == "paid"
     assert from_rows(site.tables, day("1-27")).applications[0].state == "entered"
+
+
+def test_work_above_what_the_lenders_inspector_saw_is_told_by_line() -> None:
+    """The inspector saw 35 % of 10,000; 4,000 were verified in place: 500 above."""
+    site = Site().contract("C1", {"A": 10_000}).application(1, {})
+    site.add(
+        new(
+            ApplicationLine,
+            contract="C1",
+            number=1,
+            line="A",
+            claimed=cents(4_500),
+            verified=cents(4_000),
+            inspector_share=35_000,
+        )
+    )
+    (line,) = from_rows(site.tables, day("6-30")).applications[0].lines
+    assert (line.claimed_cents, line.verified_cents) == (cents(4_500), cents(4_000))
+    assert (line.inspector_bp, line.above_inspector_cents) == (3_500, cents(500))

@@ -15,12 +15,12 @@ from tracker.money.cost_of_a_day import day_of
 from tracker.money.cost_per_square_foot import Areas, areas, cost_per, figures_per
 from tracker.money.earned_value import WORDS, EarnedValue, earned_value, in_thousandths
 from tracker.money.interest import next_month
-from tracker.money.loan_limits import loan_to_cost_bp, loan_to_value_bp
+from tracker.money.loan_limits import CONSTRUCTION, SUPERVISORY_LIMITS_BP, loan_to_cost_bp, loan_to_value_bp
 from tracker.money.paid import Paid, paid
 from tracker.money.spending import cumulated, months
-from tracker.money.yield_on_cost import CAUTION, Earnings, earnings, yield_on_cost_bp
+from tracker.money.yield_on_cost import CAUTION, PAYOFF_MONTHS, Earnings, coverage, earnings, level_payment, yield_on_cost_bp
 from tracker.project_file.store import ProjectFile
-from tracker.values.money import divide, dollars, plain_rate
+from tracker.values.money import at_rate, divide, dollars, plain_rate
 from tracker.values.records import Rows
 
 
@@ -124,7 +124,11 @@ class YieldIf:
 class CostAnswer:
     """What it costs, what it costs per square foot, what it earns. Cents; shares in basis points.
 
-    Divisors: gross_sf and rentable_sf, whole square feet; units. unplaced: codes of payments on no cost line.
+    Divisors: gross_sf and rentable_sf, whole square feet; units.
+    loan_to_value_limit_bp: the supervisory limit for commercial construction (12 CFR 365, subpart A, appendix A).
+    interest_coverage: income of a year / interest of a year on the whole loans, three places. loan_coverage: income of a year /
+    level payments of a year that pay the loans off over the assumed years.
+    unplaced: codes of payments on no cost line.
     """
 
     gross_sf: int
@@ -144,6 +148,9 @@ class CostAnswer:
     yield_if: tuple[YieldIf, ...]
     loan_to_cost_bp: int | None
     loan_to_value_bp: int | None
+    loan_to_value_limit_bp: int
+    interest_coverage: str | None
+    loan_coverage: str | None
     assumptions: tuple[str, ...]
     spent: tuple[SpentPoint, ...]
     earned_value: EarnedValueFigures
@@ -183,6 +190,9 @@ def from_rows(rows: Rows, today: dt.date, plan: Planned | None = None) -> CostAn
         yield_if=yield_if(books, earns, sums.forecast, day.total_cents, paid_by_line),
         loan_to_cost_bp=loan_to_cost_bp(books.table("sources"), sums.forecast),
         loan_to_value_bp=loan_to_value_bp(books.table("sources"), books.project.value_when_done),
+        loan_to_value_limit_bp=SUPERVISORY_LIMITS_BP[CONSTRUCTION],
+        interest_coverage=in_thousandths(interest_coverage(books, earns)),
+        loan_coverage=in_thousandths(loan_coverage(books, earns)),
         assumptions=assumptions(earns),
         spent=spent(books, payments, plan),
         earned_value=figures_of(earned_value(books, known, payments, plan.by(today) if plan else None)),
@@ -250,12 +260,26 @@ def yield_if(books: Books, earns: Earnings, forecast: int, day: int, paid_by_lin
     return (later, *spared)
 
 
+def interest_coverage(books: Books, earns: Earnings) -> int | None:
+    """Net operating income / interest of a year on all loans as committed, in thousandths; None without a loan with a rate."""
+    interest = sum(at_rate(s.amount, s.rate) for s in books.table("sources") if s.kind == "loan" and s.rate)
+    return divide(earns.net_operating_income * 1000, interest) if interest else None
+
+
+def loan_coverage(books: Books, earns: Earnings) -> int | None:
+    """Net operating income / level payments of a year on all loans, in thousandths; None without a loan with a rate."""
+    loans = [s for s in books.table("sources") if s.kind == "loan" and s.rate]
+    month = sum(level_payment(s.amount, s.rate, PAYOFF_MONTHS) for s in loans)
+    return coverage(earns.net_operating_income, month)
+
+
 def assumptions(earns: Earnings) -> tuple[str, ...]:
     """What the yield rests on."""
     return (
         f"rent a year {dollars(earns.rent)}",
         f"vacancy {plain_rate(earns.vacancy)} %",
         f"running costs a year {dollars(earns.running_costs)}",
+        f"loans paid off in level payments over {PAYOFF_MONTHS // 12} years at their own rate (common practice, no source)",
         CAUTION,
     )
 

@@ -113,12 +113,18 @@ class KeptRow:
 
 @dataclass(frozen=True, slots=True)
 class PayLine:
-    """One line of an application. value_cents: the line's value; the rest to date, but due and payable for this one."""
+    """One line of an application. value_cents: the line's value; the rest to date, but due and payable for this one.
+
+    claimed_cents and verified_cents: put in place in this period, None where the application does not name the line.
+    inspector_bp: what the lender's inspector saw in place of the line; above_inspector_cents: in place above that.
+    """
 
     line: str
     name: str
     cost_line: str
     value_cents: int
+    claimed_cents: int | None
+    verified_cents: int | None
     in_place_cents: int
     stored_cents: int
     earned_cents: int
@@ -127,6 +133,8 @@ class PayLine:
     due_cents: int
     payable_cents: int
     paid_before_cents: int
+    inspector_bp: int | None
+    above_inspector_cents: int
 
 
 @dataclass(frozen=True, slots=True)

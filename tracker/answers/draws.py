@@ -26,7 +26,7 @@ from tracker.answers.draw_rows import (
     WeekRow,
 )
 from tracker.money import draw_package, draw_sheet, loan_interest, weeks
-from tracker.money.applications import Account, ApplicationState, accounts
+from tracker.money.applications import Account, ApplicationState, LineState, accounts
 from tracker.money.balance import Balance, balance
 from tracker.money.books import Books, books_on
 from tracker.money.claimable import Claimable, claimable
@@ -39,6 +39,7 @@ from tracker.money.lien_clock import lien_clocks
 from tracker.money.paid import Paid, paid
 from tracker.money.sources import Sources, sources
 from tracker.project_file.store import ProjectFile
+from tracker.values.money import at_rate, divide
 from tracker.values.records import Rows
 
 CAUTION = "Lender, title company and attorney decide what they accept; this package only prepares."
@@ -307,24 +308,32 @@ def application_row(known: _Known, account: Account, state: ApplicationState) ->
         paid_before_cents=sum(before.values()),
         paid_cents=on_it,
         left_to_pay_cents=max(state.payable - on_it, 0),
-        lines=tuple(
-            PayLine(
-                line=line.line,
-                name=line.name,
-                cost_line=line.cost_line,
-                value_cents=line.value,
-                in_place_cents=line.in_place,
-                stored_cents=line.stored,
-                earned_cents=line.earned,
-                retainage_cents=line.held,
-                approved_before_cents=line.approved_before,
-                due_cents=line.due,
-                payable_cents=line.payable,
-                paid_before_cents=before.get(line.line, 0),
-            )
-            for line in state.lines
-        ),
+        lines=tuple(pay_line(known.books, key, line, before.get(line.line, 0)) for line in state.lines),
         gates=tuple(PayGate(g.gate, g.open, g.reason, g.overridden) for g in known.gates[key]),
+    )
+
+
+def pay_line(books: Books, key: tuple[str, int], line: LineState, paid_before: int) -> PayLine:
+    """One line of an application, with what was claimed and what the lender's inspector saw."""
+    billed = books.billed.get(key, {}).get(line.line)
+    seen = billed.inspector_share if billed is not None else None
+    return PayLine(
+        line=line.line,
+        name=line.name,
+        cost_line=line.cost_line,
+        value_cents=line.value,
+        claimed_cents=billed.claimed if billed is not None else None,
+        verified_cents=billed.verified if billed is not None else None,
+        in_place_cents=line.in_place,
+        stored_cents=line.stored,
+        earned_cents=line.earned,
+        retainage_cents=line.held,
+        approved_before_cents=line.approved_before,
+        due_cents=line.due,
+        payable_cents=line.payable,
+        paid_before_cents=paid_before,
+        inspector_bp=None if seen is None else divide(seen, 10),
+        above_inspector_cents=0 if seen is None else max(line.in_place - at_rate(line.value, seen), 0),
     )
 
 

@@ -8,6 +8,9 @@ from dataclasses import dataclass
 from tracker.values.money import WHOLE_RATE, at_rate, basis_points, divide
 from tracker.values.project import Project, Space
 
+PAYOFF_MONTHS = 300
+"""Months over which a loan on the finished building is taken to be paid off. Common practice, no source; shown beside the figure."""
+
 CAUTION = "a figure from the assumptions beside it; it is no appraisal"
 
 
@@ -42,12 +45,6 @@ def earnings(project: Project, spaces: Iterable[Space]) -> Earnings:
 def yield_on_cost_bp(net_operating_income: int, cost: int) -> int | None:
     """Net operating income of a year / what the project will cost, in basis points; None where the cost is 0."""
     return basis_points(net_operating_income, cost)
-
-
-def interest_only_coverage(net_operating_income: int, balance: int, rate: int) -> int | None:
-    """Net operating income / interest of a year on a balance, in thousandths (1250 = 1.25 times); None without interest."""
-    interest = at_rate(balance, rate)
-    return divide(net_operating_income * 1000, interest) if interest else None
 
 
 def level_payment(principal: int, rate: int, months: int) -> int:

@@ -51,3 +51,29 @@ def test_after_that_draw_the_loan_has_690_000_left() -> None:
         ("LOAN", cents(60_000), cents(690_000)),
     ]
     assert found.floated_cents == 0
+
+
+def test_income_covers_the_interest_of_a_year() -> None:
+    """750,000 at 8 % costs 60,000 a year; 96,000 of income cover it 1.6 times (own numbers)."""
+    from tracker.values.project import Space
+
+    site = financed().add(new(Space, code="S", rent_per_month=cents(8_000)))
+    site.tables["sources"][0] = new(Source, code="LOAN", kind="loan", amount=cents(750_000), rate=8_000)
+    assert cost(site.tables, TODAY).interest_coverage == "1.600"
+
+
+def test_income_covers_level_payments() -> None:
+    """750,000 at 8 % over 300 months: against the annuity formula in decimal arithmetic of 50 digits (own numbers)."""
+    from decimal import Decimal, localcontext
+
+    from tracker.money.yield_on_cost import level_payment
+    from tracker.values.project import Space
+
+    with localcontext() as context:
+        context.prec = 50
+        month = Decimal(8) / 1200
+        annuity = Decimal(750_000) * month / (1 - (1 + month) ** -300)
+    assert level_payment(cents(750_000), 8_000, 300) == int((annuity * 100).quantize(Decimal(1)))
+    site = financed().add(new(Space, code="S", rent_per_month=cents(8_000)))
+    site.tables["sources"][0] = new(Source, code="LOAN", kind="loan", amount=cents(750_000), rate=8_000)
+    assert cost(site.tables, TODAY).loan_coverage == "1.382"
