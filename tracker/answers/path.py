@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from tracker.answers.baseline import baseline_finishes
 from tracker.money.cost_of_a_day import cost_of_a_day
 from tracker.project_file.store import ProjectFile
 from tracker.schedule.clashes import Clash, clashes
@@ -19,9 +20,6 @@ from tracker.values.records import Rows
 
 STALE_DAYS = 7
 """Days after the status date from which the answer says that it is as of then."""
-
-TABLES = ("project", "step_costs", "spaces", "calendars", "calendar_days", "weather", "activities", "links")
-MONEY = ("sources", "draws", "draw_lines", "cost_lines")
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,15 +83,7 @@ class PathAnswer:
 
 def answer(project: ProjectFile, today: dt.date) -> PathAnswer:
     """The answer for a project file on a day."""
-    return from_rows(project.tables((*TABLES, *MONEY)), today, baseline_finishes(project))
-
-
-def baseline_finishes(project: ProjectFile) -> dict[str, dt.date]:
-    """The finish of each activity in the baseline, by code; nothing without a baseline."""
-    from tracker.answers.baseline import baseline_plan
-
-    plan = baseline_plan(project)
-    return {d.code: d.early_finish for d in plan.dates} if plan else {}
+    return from_rows(project.tables(), today, baseline_finishes(project, today))
 
 
 def from_rows(rows: Rows, today: dt.date, baseline: dict[str, dt.date] | None = None) -> PathAnswer:

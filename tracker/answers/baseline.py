@@ -1,0 +1,31 @@
+"""The baseline as a plan: the latest snapshot marked so among those closed by a day, computed again from its tables."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from tracker.project_file.store import ProjectFile
+from tracker.schedule.plan import Plan, compute
+from tracker.values.records import Rows
+
+
+def baseline_plan(project: ProjectFile, today: dt.date) -> Plan | None:
+    """The plan of the latest baseline closed by today; None without one."""
+    rows = baseline_rows(project, today)
+    return compute(rows) if rows is not None else None
+
+
+def baseline_rows(project: ProjectFile, today: dt.date) -> Rows | None:
+    """The tables of the latest baseline closed by today, as they stood; None without one."""
+    heads = [h for h in project.tables()["snapshots"] if h.baseline and h.date <= today]
+    if not heads:
+        return None
+    from tracker.project_folder.snapshot_text import rows_of
+
+    return rows_of(project.snapshot(max(heads, key=lambda h: h.date).date))
+
+
+def baseline_finishes(project: ProjectFile, today: dt.date) -> dict[str, dt.date]:
+    """The planned finish of each activity in the baseline, by code; empty without one."""
+    plan = baseline_plan(project, today)
+    return {d.code: d.early_finish for d in plan.dates} if plan else {}

@@ -1,0 +1,93 @@
+"""Checks of our own on the schedule: clashes of a trade, uninspected cover-ups, work before its permit, papers."""
+
+from __future__ import annotations
+
+from tracker.schedule.clashes import clashes
+from tracker.schedule.health import Check
+from tracker.schedule.plan import Dates, Plan
+from tracker.values.records import Rows
+
+NEEDED = ("license", "liability", "workers comp")
+"""Papers that a contractor needs on each planned day: common practice, no source; the state and the lender may ask more."""
+
+
+def own_checks(rows: Rows, plan: Plan) -> list[Check]:
+    """The four checks; each allows no offender."""
+    dates = plan.by_code()
+    left = {code: d for code, d in dates.items() if d.state != "done"}
+    return [
+        trade_twice(rows, plan),
+        cover_before_inspection(rows, plan, left),
+        work_before_permit(rows, dates),
+        papers_on_planned_days(rows, left),
+    ]
+
+
+def none_allowed(name: str, codes: list[str], of: int, note: str) -> Check:
+    """A check that passes without offenders."""
+    return Check(name, len(codes), of, "none", not codes, tuple(codes), note)
+
+
+def trade_twice(rows: Rows, plan: Plan) -> Check:
+    """Two activities of one trade at once."""
+    found = clashes(rows.get("activities", ()), plan.dates)
+    of = sum(1 for a in rows.get("activities", ()) if a.trade)
+    codes = sorted({code for c in found for code in (c.one, c.other)})
+    return none_allowed("trade on two activities at once", codes, of, "by early dates")
+
+
+def cover_before_inspection(rows: Rows, plan: Plan, left: dict[str, Dates]) -> Check:
+    """Work that would cover something up and does not come after the inspection in the network."""
+    before = ancestors(plan)
+    pairs = [(i, code) for i in rows.get("inspections", ()) for code in i.covers if code in left]
+    codes = sorted({code for i, code in pairs if i.state != "passed" and i.activity not in before[code]})
+    return none_allowed("inspection missing before work is covered", codes, len(pairs), "not linked behind its inspection")
+
+
+def ancestors(plan: Plan) -> dict[str, frozenset[str]]:
+    """By code, everything that comes before it in the network."""
+    if plan.run is None:
+        return {}
+    g = plan.run.gathered
+    found: list[frozenset[str]] = [frozenset()] * len(g.activities)
+    for i in g.network.order:
+        before = [p for p, _, _ in g.network.arcs_before(i)]
+        found[i] = frozenset(g.activities[p].code for p in before).union(*(found[p] for p in before))
+    return {a.code: found[i] for i, a in enumerate(g.activities)}
+
+
+def work_before_permit(rows: Rows, dates: dict[str, Dates]) -> Check:
+    """Work that begins before its permit is issued, or goes on after it has run out."""
+    permits = {p.code: p for p in rows.get("permits", ())}
+    codes, of = [], 0
+    for a in rows.get("activities", ()):
+        permit = permits.get(a.permit)
+        if permit is None or a.kind != "work":
+            continue
+        of += 1
+        d = dates[a.code]
+        begun = d.state in ("done", "under way")
+        early = d.early_start < permit.issued if permit.issued else begun
+        late = permit.expires is not None and d.state != "done" and d.early_finish > permit.expires
+        if early or late:
+            codes.append(a.code)
+    return none_allowed("work before its permit", codes, of, "before the permit is issued, or after it runs out")
+
+
+def papers_on_planned_days(rows: Rows, left: dict[str, Dates]) -> Check:
+    """Planned work of a contractor whose license, liability or workers' compensation does not cover all of its days."""
+    contractor_of = {c.code: c.contractor for c in rows.get("contracts", ())}
+    held: dict[tuple[str, str], list[tuple[str, str]]] = {}
+    for p in rows.get("papers", ()):
+        span = (p.from_.isoformat() if p.from_ else "", p.to.isoformat() if p.to else "9999")
+        held.setdefault((p.contractor, p.kind), []).append(span)
+    codes, of = [], 0
+    for a in rows.get("activities", ()):
+        if a.code not in left or a.kind != "work" or a.contract not in contractor_of:
+            continue
+        of += 1
+        first, last = left[a.code].early_start.isoformat(), left[a.code].early_finish.isoformat()
+        spans = [held.get((contractor_of[a.contract], kind), []) for kind in NEEDED]
+        if not all(any(begin <= first and last <= end for begin, end in of_kind) for of_kind in spans):
+            codes.append(a.code)
+    return none_allowed("contractor without valid papers", codes, of, "license, liability, workers comp on the planned days")
