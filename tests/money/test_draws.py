@@ -327,3 +327,12 @@ def test_what_drafts_ask_already_is_not_left_for_the_next_draw() -> None:
         ("OWN", "B", cents(3_000)),
         ("LOAN", "B", cents(6_000)),
     ]
+
+
+def test_what_a_contract_releases_the_lender_may_hold_instead() -> None:
+    """At 15 % the lender holds 4,500 on A: 3,000 through the contract; once 1,200 of them are released, 2,700 by itself."""
+    site = clear(works(), 1).release("5-1", 1_600)
+    site.tables["sources"] = [loan(retainage=15_000)]
+    found = from_rows(site.tables, TODAY)
+    assert [c.lenders_retainage_cents for c in found.claimable] == [cents(2_700), cents(900)]
+    assert claims(found) == {"A": cents(25_500), "B": cents(8_500)}

@@ -115,3 +115,11 @@ def test_a_release_paid_by_itself_is_no_overpayment() -> None:
     site = Site().contract("C1", {"A": 100}).application(1, {"A": 50}).pay("2-5", 45, number=1)
     site.release("3-1", 5).pay("3-2", 5, number=1)
     assert warned(site) == []
+
+
+def test_a_deposit_in_a_draw_that_no_source_funds_is_taken_with_a_warning() -> None:
+    site = Site().cost_lines("A", budget=10).add(new(Draw, number=1))
+    site.add(new(Invoice, code="1", cost_line="A", amount=1, kind="deposit", draw=1))
+    site.add(new(Invoice, code="2", cost_line="A", amount=1, kind="deposit"))
+    site.add(new(Invoice, code="3", cost_line="A", amount=1, kind="work", draw=1))
+    assert warned(site) == [("invoices", "1", "draw")]

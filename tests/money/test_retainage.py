@@ -124,3 +124,10 @@ def test_a_contract_that_shrinks_below_the_stop_holds_nothing_more() -> None:
     site = Site().contract("C1", {"A": 100_000}, stop_retainage_at=50_000).change("X", "C1", {"B": -30_000}, approved="2-10")
     site.application(1, {"A": 40_000}).application(2, {"A": 40_000, "X/B": 0})
     assert held(site) == [cents(4_000), cents(4_000)]
+
+
+def test_reaching_the_share_exactly_stops_for_good() -> None:
+    """50,000 of 100,000 reach half; a change of 20,000 afterwards does not start the retainage anew."""
+    site = Site().contract("C1", {"A": 100_000}, stop_retainage_at=50_000).change("X", "C1", {"B": 20_000}, approved="2-10")
+    site.application(1, {"A": 50_000}).application(2, {"A": 5_000})
+    assert held(site) == [cents(5_000), cents(5_000)]

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from tracker.answers.baseline import baseline_rows
 from tracker.money.planned_value import PlannedWork, budgeted_cost_scheduled
 from tracker.money.schedule_of_values import ValueLine, schedules_of_values
 from tracker.project_file.store import ProjectFile
@@ -17,7 +18,6 @@ from tracker.values.records import Rows
 class Planned:
     """A baseline's contract lines by contract and its planned work by activity."""
 
-    date: dt.date
     lines: Mapping[str, tuple[ValueLine, ...]]
     work: Mapping[str, PlannedWork]
 
@@ -41,18 +41,13 @@ class Planned:
 
 def planned(project: ProjectFile, today: dt.date) -> Planned | None:
     """The plan of the latest baseline of those closed by today; None without one."""
-    heads = [h for h in project.tables()["snapshots"] if h.baseline and h.date <= today]
-    if not heads:
-        return None
-    from tracker.project_folder.snapshot_text import rows_of
-
-    head = max(heads, key=lambda h: h.date)
-    return planned_from(rows_of(project.snapshot(head.date)), head.date)
+    rows = baseline_rows(project, today)
+    return planned_from(rows, today) if rows is not None else None
 
 
-def planned_from(rows: Rows, date: dt.date) -> Planned:
-    """The plan in a snapshot's rows."""
-    return Planned(date=date, lines=schedules_of_values(rows, date), work=planned_work(rows))
+def planned_from(rows: Rows, today: dt.date) -> Planned:
+    """The plan in a baseline's rows: its contract lines, with the changes that were approved then, and its working days."""
+    return Planned(lines=schedules_of_values(rows, today), work=planned_work(rows))
 
 
 def planned_work(rows: Rows) -> dict[str, PlannedWork]:

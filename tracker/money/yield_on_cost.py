@@ -9,7 +9,7 @@ from tracker.values.money import WHOLE_RATE, at_rate, basis_points, divide
 from tracker.values.project import Project, Space
 
 PAYOFF_MONTHS = 300
-"""Months over which a loan on the finished building is taken to be paid off. Common practice, no source; shown beside the figure."""
+"""Months in which a loan on the finished building is taken to be paid off. Common practice, no source; shown beside it."""
 
 CAUTION = "a figure from the assumptions beside it; it is no appraisal"
 
