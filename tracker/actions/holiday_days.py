@@ -34,10 +34,10 @@ def with_holidays(before: Rows, after: Rows, given: Rows, kept: Mapping[str, str
     notes = []
     old = {calendar.code: calendar for calendar in before.get("calendars", ())}
     for calendar in after.get("calendars", ()):
-        if not _newly_chosen(calendar, old.get(calendar.code)):
+        if not _newly_chosen(calendar, old.get(calendar.code)) or kept.get(calendar.code) == " ".join(calendar.holidays):
             continue
         days = holiday_days(calendar, start_of(after).year)
-        if _brought(calendar, days, given.get("calendar_days", ()), kept.get(calendar.code)):
+        if calendar.code not in kept and _brought(calendar, days, given.get("calendar_days", ())):
             continue
         added = _missing(calendar, days, made.get("calendar_days", ()))
         made["calendar_days"] = (*made.get("calendar_days", ()), *added)
@@ -60,10 +60,8 @@ def _newly_chosen(calendar: Calendar, old: Calendar | None) -> bool:
     return bool(calendar.holidays) and not calendar.recurrence and (old is None or old.holidays != calendar.holidays)
 
 
-def _brought(calendar: Calendar, days: Container[dt.date], given: Sequence[CalendarDay], kept: str | None) -> bool:
-    """Whether a folder brings the days of the sets itself: it says so, or says nothing and turns one of them off."""
-    if kept is not None:
-        return kept == " ".join(calendar.holidays)
+def _brought(calendar: Calendar, days: Container[dt.date], given: Sequence[CalendarDay]) -> bool:
+    """Whether a folder that says nothing of it brings the days itself: it turns off one of them."""
     return any(d.calendar == calendar.code and d.works is False and d.date in days for d in given)
 
 
