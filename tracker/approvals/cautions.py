@@ -197,6 +197,15 @@ CAUTIONS: tuple[Caution, ...] = (
 )
 """Every caution, in the order in which they are shown."""
 
+
+@dataclass(frozen=True, slots=True)
+class CautionLine:
+    """A caution as a view or print shows it."""
+
+    id: str
+    text: str
+
+
 BY_ID = {caution.id: caution for caution in CAUTIONS}
 
 
@@ -209,3 +218,8 @@ def for_work(*texts: str) -> tuple[Caution, ...]:
     """The cautions that an activity calls up by its name or trade."""
     said = " ".join(texts).lower()
     return tuple(c for c in CAUTIONS if any(re.search(rf"\b{word}", said) for word in c.works))
+
+
+def lines(view: str) -> tuple[CautionLine, ...]:
+    """The cautions of a view or print, as it shows them."""
+    return tuple(CautionLine(c.id, c.text) for c in for_view(view))

@@ -20,7 +20,8 @@ PURCHASE_WORDS = ("purchase", "buy", "closing")
 class Standing:
     """How one item stands on a day.
 
-    waits: items that it waits on and that aren't settled. begin_by: due less the days that it usually takes.
+    waits: items that it waits on and that aren't settled. wanted_by: due, or without one the day on which the plan has
+    its gate. begin_by: that day less the days that it usually takes. days_left: to wanted_by.
     mark: "!" overdue, "?" somebody must answer, "~" must be begun soon, "=" settled, " " fine.
     """
 
@@ -28,8 +29,9 @@ class Standing:
     settled: bool
     waits: tuple[str, ...]
     waits_text: str
+    wanted_by: dt.date | None
     begin_by: dt.date | None
-    days_to_due: int | None
+    days_left: int | None
     stops_purchase: bool
     files: tuple[str, ...]
     mark: str
@@ -59,9 +61,8 @@ def has_evidence(item: ChecklistItem, files: Iterable[AttachedFile]) -> bool:
     return bool(item.evidence.strip()) or bool(papers_of(files, item.code))
 
 
-def may_be_proven(item: ChecklistItem, items: Iterable[ChecklistItem]) -> tuple[str, ...]:
-    """The items that stand before this one and aren't settled; the answer to a question may still come first."""
-    by_code = {other.code: other for other in items}
+def unsettled_before(item: ChecklistItem, by_code: Mapping[str, ChecklistItem]) -> tuple[str, ...]:
+    """The items that an item waits on and that are neither proven nor not needed."""
     return tuple(code for code in item.waits_on if code in by_code and not settled(by_code[code]))
 
 
@@ -93,26 +94,35 @@ def stops_purchase(item: ChecklistItem) -> bool:
     return any(word in item.stage.lower() for word in PURCHASE_WORDS)
 
 
-def standings(rows: Rows, today: dt.date) -> tuple[Standing, ...]:
-    """How each item of the checklist stands on a day, in row order."""
+def standings(rows: Rows, today: dt.date, planned: Mapping[str, dt.date] | None = None) -> tuple[Standing, ...]:
+    """How each item of the checklist stands on a day, in row order. planned: by activity, its day by the plan."""
     items: Sequence[ChecklistItem] = tuple(rows.get("checklist", ()))
     by_code = {item.code: item for item in items}
     files = tuple(rows.get("files", ()))
-    return tuple(_standing(item, by_code, papers_of(files, item.code), today) for item in items)
+    gates = planned or {}
+    return tuple(_standing(i, by_code, papers_of(files, i.code), i.due or gates.get(i.activity), today) for i in items)
 
 
-def _standing(item: ChecklistItem, by_code: Mapping[str, ChecklistItem], papers: tuple[str, ...], today: dt.date) -> Standing:
+def _standing(
+    item: ChecklistItem,
+    by_code: Mapping[str, ChecklistItem],
+    papers: tuple[str, ...],
+    wanted: dt.date | None,
+    today: dt.date,
+) -> Standing:
     """How one item stands."""
     done = settled(item)
-    waits = () if done else may_be_proven(item, by_code.values())
-    begin_by = item.due - dt.timedelta(days=item.lead_days or 0) if item.due and not done else None
+    waits = () if done else unsettled_before(item, by_code)
+    wanted = None if done else wanted
+    begin_by = wanted - dt.timedelta(days=item.lead_days or 0) if wanted else None
     return Standing(
         item=item,
         settled=done,
         waits=waits,
         waits_text=waits_text([by_code[code] for code in waits]),
+        wanted_by=wanted,
         begin_by=begin_by,
-        days_to_due=(item.due - today).days if item.due and not done else None,
+        days_left=(wanted - today).days if wanted else None,
         stops_purchase=not done and stops_purchase(item),
         files=papers,
         mark=_mark(item, done, begin_by, today),

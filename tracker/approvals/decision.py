@@ -15,7 +15,7 @@ from tracker.approvals.records import Answer
 class AfterAdoption:
     """Dates after the vote that adopts the change. permit_not_before: the day after all of them have run.
 
-    estimate: names of the figures that are defaults, not on record for this jurisdiction.
+    estimate: names of the figures that nobody has checked for this jurisdiction.
     """
 
     adopted: dt.date
@@ -41,7 +41,7 @@ def after_adoption(adopted: dt.date, answers: Iterable[Answer]) -> AfterAdoption
         appeal_ends=appeal,
         referendum_ends=asked,
         permit_not_before=max(effective, appeal + dt.timedelta(days=1), *([asked + dt.timedelta(days=1)] if asked else [])),
-        estimate=tuple(code for code, figure in figures.items() if figure.default),
+        estimate=tuple(code for code, figure in figures.items() if figure.default or figure.checked_on is None),
     )
 
 

@@ -11,6 +11,21 @@ from tracker.approvals.inspections import blocked_covers
 from tracker.values.problems import Problem
 from tracker.values.records import Rows, key_text
 
+TABLES = (
+    "activities",
+    "answers",
+    "calendars",
+    "checklist",
+    "files",
+    "hearings",
+    "inspections",
+    "notices",
+    "overrides",
+    "permits",
+    "protest",
+)
+"""The tables that these rules look at."""
+
 
 def faults(rows: Rows) -> list[Problem]:
     """Claims without proof, items that wait on themselves, gates done too early, covered work, dates that run backwards."""
@@ -166,12 +181,12 @@ def _hearings(rows: Rows) -> Iterator[Problem]:
 def _protests(rows: Rows) -> Iterator[Problem]:
     """No more protest than are entitled."""
     for row in rows.get("protest", ()):
-        if row.protesting_sf > row.entitled_sf:
+        if (row.protesting_sf or 0) > (row.entitled_sf or 0):
             yield _fault(
                 row,
                 "protesting_sf",
                 str(row.protesting_sf),
-                f"more protest than the {row.entitled_sf:,} square feet that are entitled",
+                f"more protest than the {row.entitled_sf or 0:,} square feet that are entitled",
                 "correct one of the two areas",
             )
 

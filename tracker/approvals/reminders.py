@@ -31,7 +31,7 @@ def reminders(rows: Rows, planned: Mapping[str, dt.date], today: dt.date) -> tup
         *first(rows, today),
         *to_request(rows, planned, today),
         *lapsing(rows, today),
-        *due(rows, today),
+        *due(rows, planned, today),
     ]
     return tuple(sorted(found, key=lambda r: r.day or dt.date.min))
 
@@ -73,19 +73,19 @@ def lapsing(rows: Rows, today: dt.date) -> tuple[Reminder, ...]:
     return tuple(found)
 
 
-def due(rows: Rows, today: dt.date) -> tuple[Reminder, ...]:
+def due(rows: Rows, planned: Mapping[str, dt.date], today: dt.date) -> tuple[Reminder, ...]:
     """Checklist items that are due, or must be begun, within two weeks."""
     found = []
-    for standing in checklist.standings(rows, today):
-        item = standing.item
-        if standing.settled or item.due is None:
+    for standing in checklist.standings(rows, today, planned):
+        item, wanted = standing.item, standing.wanted_by
+        if standing.settled or wanted is None:
             continue
         begin = standing.begin_by if item.state == "open" else None
-        day = min(item.due, begin or item.due)
+        day = min(wanted, begin or wanted)
         if (day - today).days > LOOK_AHEAD_DAYS:
             continue
-        asks = f"due {item.due.isoformat()}" if day == item.due else f"begin by {day.isoformat()}, due {item.due.isoformat()}"
+        asks = f"due {wanted.isoformat()}" if day == wanted else f"begin by {day.isoformat()}, due {wanted.isoformat()}"
         text = f"{item.code} {item.title}: {asks}" + (f", {standing.waits_text}" if standing.waits_text else "")
-        mark = "!" if item.due < today else standing.mark.strip() or "~"
+        mark = "!" if wanted < today else standing.mark.strip() or "~"
         found.append(Reminder(mark, text, "rezoning", "checklist", item.code, day))
     return tuple(found)

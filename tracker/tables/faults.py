@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any, NamedTuple
 
+from tracker.approvals import faults as approvals
 from tracker.money import faults as money
 from tracker.schedule import faults as schedule
 from tracker.tables.keys_and_references import (
@@ -33,6 +34,7 @@ PLAN = ("project", "calendars", "calendar_days", "weather", "activities", "links
 ROOMS = (
     Room(schedule.faults, frozenset(PLAN)),
     Room(money.faults, frozenset(money.TABLES)),
+    Room(approvals.faults, frozenset(approvals.TABLES)),
     Room(trades.faults, frozenset({"papers", "words_given", "bids"})),
 )
 

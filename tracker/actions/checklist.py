@@ -1,0 +1,157 @@
+"""An item of the checklist moves on: asked, in hand, proven by a file or a reference, or not needed for a reason."""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime as dt
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any
+
+from tracker.actions.keeping import changing, write_difference
+from tracker.actions.rows import Saved
+from tracker.approvals.checklist import unsettled_before, waits_text
+from tracker.approvals.records import ChecklistItem
+from tracker.project_file.store import ProjectFile, StaleError
+from tracker.tables.faults import new_faults
+from tracker.values.problems import Problem, ProblemError
+from tracker.values.project import AttachedFile
+from tracker.values.records import Rows
+
+UNPROVEN = ("open", "asked", "in hand")
+
+
+def prove_with_file(project: ProjectFile, code: str, paper: Path, on: dt.date, expected: Any | None = None) -> Saved:
+    """Mark an item as proven by a paper. The file stays where it lies; its path and SHA-256 are kept.
+
+    on: the day on which it was attached. ProblemError if there is no such item or the file can't be read.
+    """
+    fingerprint = sha256_of(paper, code)
+
+    def change(item: ChecklistItem, rows: Rows) -> tuple[ChecklistItem, tuple[Any, ...]]:
+        path = stored_path(paper, project.path)
+        known = [f for f in rows.get("files", ()) if (f.table, f.key, f.path) == ("checklist", code, path)]
+        attached = AttachedFile(
+            code=known[0].code if known else free_code(code, (f.code for f in rows.get("files", ()))),
+            table="checklist",
+            key=code,
+            path=path,
+            sha256=fingerprint,
+        )
+        words = item.evidence or f"{paper.name}, attached {on.isoformat()}"
+        return dataclasses.replace(item, state="proven", evidence=words, reason=""), (attached,)
+
+    return _changed(project, code, f"proven {code} by a file", "", change, expected)
+
+
+def prove_with_reference(project: ProjectFile, code: str, reference: str, on: dt.date, expected: Any | None = None) -> Saved:
+    """Mark an item as proven by a reference (a letter's number, a page in the deed book) and its date."""
+    if not reference.strip():
+        raise ProblemError(_problem(code, "evidence", "a reference is needed", "give its number or name, with the date"))
+    words = f"{reference.strip()}, {on.isoformat()}"
+    return _changed(
+        project,
+        code,
+        f"proven {code} by a reference",
+        "",
+        lambda item, rows: (dataclasses.replace(item, state="proven", evidence=words, reason=""), ()),
+        expected,
+    )
+
+
+def not_needed(project: ProjectFile, code: str, reason: str, expected: Any | None = None) -> Saved:
+    """Mark an item as not needed, for a reason."""
+    if not reason.strip():
+        raise ProblemError(_problem(code, "reason", "not needed needs a reason", "say why the item is not needed"))
+    return _changed(
+        project,
+        code,
+        f"not needed {code}",
+        reason.strip(),
+        lambda item, rows: (dataclasses.replace(item, state="not needed", reason=reason.strip()), ()),
+        expected,
+    )
+
+
+def set_state(project: ProjectFile, code: str, state: str, expected: Any | None = None) -> Saved:
+    """Mark an item as open, asked or in hand. Evidence that is there stays; a reason for not needing it goes."""
+    if state not in UNPROVEN:
+        do = f"choose one of: {', '.join(UNPROVEN)}; proven and not needed have their own forms"
+        raise ProblemError(_problem(code, "state", "is no state that needs neither evidence nor reason", do, state))
+    return _changed(
+        project,
+        code,
+        f"{state} {code}",
+        "",
+        lambda item, rows: (dataclasses.replace(item, state=state, reason=""), ()),
+        expected,
+    )
+
+
+def sha256_of(paper: Path, code: str) -> str:
+    """The fingerprint of a file's content. ProblemError if it can't be read."""
+    from hashlib import file_digest
+
+    try:
+        with paper.open("rb") as file:
+            return file_digest(file, "sha256").hexdigest()
+    except OSError as error:
+        what = "there is no such file" if isinstance(error, FileNotFoundError) else "the file can't be read"
+        raise ProblemError(_problem(code, "evidence", what, "choose a file that is there and may be read", str(paper))) from None
+    except ValueError:
+        raise ProblemError(_problem(code, "evidence", "this is no path of a file", "choose a file", str(paper))) from None
+
+
+def stored_path(paper: Path, project_file: Path) -> str:
+    """A paper's path as it is kept: relative to the project file's folder if it lies in there."""
+    full, home = paper.resolve(), project_file.resolve().parent
+    return full.relative_to(home).as_posix() if full.is_relative_to(home) else full.as_posix()
+
+
+def free_code(item: str, taken: Iterable[str]) -> str:
+    """A code for a new attached file: the item's, with a number."""
+    known = set(taken)
+    number = 1
+    while f"{item[:34]}-{number}" in known:
+        number += 1
+    return f"{item[:34]}-{number}"
+
+
+def _changed(project: ProjectFile, code: str, what: str, why: str, change: Any, expected: Any | None) -> Saved:
+    """Change one item, and add or renew attached files, as one step. Notes say on what the item still waits."""
+    with changing(project, what, why) as (work, before):
+        items = before.get("checklist", ())
+        old = next((item for item in items if item.code == code), None)
+        if old is None:
+            do = "choose an item of the checklist"
+            raise ProblemError(Problem(what="there is no such item", do=do, table="checklist", key=code, value=code))
+        new, papers = change(old, before)
+        if expected is not None and old != expected:
+            raise StaleError(expected, old, new)
+        after = {
+            **before,
+            "checklist": tuple(new if item is old else item for item in items),
+            "files": with_papers(before.get("files", ()), papers),
+        }
+        if problems := new_faults(before, after):
+            raise ProblemError(problems)
+        step = work.keep() if any(write_difference(work, before, after)) else None
+        return Saved(step, notes(new, items), new)
+
+
+def with_papers(files: Iterable[AttachedFile], papers: tuple[AttachedFile, ...]) -> tuple[AttachedFile, ...]:
+    """The attached files with these among them; one of the same code takes the place of the other."""
+    by_code = {file.code: file for file in files} | {paper.code: paper for paper in papers}
+    return tuple(by_code.values())
+
+
+def notes(item: ChecklistItem, items: Iterable[ChecklistItem]) -> tuple[str, ...]:
+    """What the person should know: the item was settled although others that it waits on aren't."""
+    by_code = {other.code: other for other in items}
+    waits = unsettled_before(item, by_code)
+    return (f"{item.code} {waits_text([by_code[c] for c in waits])}",) if waits else ()
+
+
+def _problem(code: str, column: str, what: str, do: str, value: str = "") -> Problem:
+    """A problem of one item."""
+    return Problem(what=what, do=do, table="checklist", key=code, column=column, value=value)

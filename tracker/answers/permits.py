@@ -1,0 +1,231 @@
+"""Permits: what must be inspected, and what did the inspector say?"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from tracker.answers.rezoning import NOTICE, plan_of, planned_days
+from tracker.approvals import cautions, certificate, inspections, permits
+from tracker.approvals.inspections import Uncovered
+from tracker.project_file.store import ProjectFile
+from tracker.schedule.plan import Plan
+from tracker.values.records import Rows
+
+
+@dataclass(frozen=True, slots=True)
+class PermitRow:
+    """One permit with its clock: see approvals.permits.Clock. passed: inspections passed, of: all that are not called off."""
+
+    code: str
+    kind: str
+    authority: str
+    number: str
+    applied: dt.date | None
+    issued: dt.date | None
+    expires: dt.date | None
+    state: str
+    counts_from: dt.date | None
+    lapses_on: dt.date | None
+    ends_on: dt.date | None
+    days_left: int | None
+    passed: int
+    of: int
+    note: str
+    text: str
+    mark: str
+
+
+@dataclass(frozen=True, slots=True)
+class CorrectionItem:
+    """What the inspector asked to be corrected."""
+
+    item: str
+    text: str
+    closed_on: dt.date | None
+    evidence: str
+    open: bool
+
+
+@dataclass(frozen=True, slots=True)
+class InspectionRow:
+    """One inspection. day: set, or by the plan (day_basis "set" or "plan"). ask_by: last day to ask for it.
+
+    passed: by itself or by a re-inspection (repeated_by). may_not_cover: activities that must wait for it.
+    """
+
+    code: str
+    permit: str
+    name: str
+    activity: str
+    state: str
+    passed: bool
+    day: dt.date | None
+    day_basis: str
+    ask_by: dt.date | None
+    ask_days_left: int | None
+    requested: dt.date | None
+    present: str
+    fee_cents: int | None
+    covers: tuple[str, ...]
+    may_not_cover: tuple[str, ...]
+    repeated_by: tuple[str, ...]
+    items: tuple[CorrectionItem, ...]
+    open_items: int
+    mark: str
+
+
+@dataclass(frozen=True, slots=True)
+class Certificate:
+    """What is missing for a temporary and for the final certificate of occupancy."""
+
+    temporary: tuple[certificate.Missing, ...]
+    final: tuple[certificate.Missing, ...]
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """Something on record that doesn't look right."""
+
+    kind: str
+    code: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class PermitsAnswer:
+    """Permits and inspections as they stand. not_to_cover: what may not be covered yet, with the override if there is one."""
+
+    permits: tuple[PermitRow, ...]
+    inspections: tuple[InspectionRow, ...]
+    not_to_cover: tuple[Uncovered, ...]
+    certificate: Certificate
+    warnings: tuple[Doubt, ...]
+    cautions: tuple[cautions.CautionLine, ...]
+    notice: str
+
+
+def answer(project: ProjectFile, today: dt.date) -> PermitsAnswer:
+    """The answer for a project file on a day."""
+    return from_rows(project.tables(), today)
+
+
+def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> PermitsAnswer:
+    """The answer from a project's rows. plan: if it is computed already; without one that can be computed, inspections
+    have the days that are set alone."""
+    planned = planned_days(plan or plan_of(rows))
+    known = tuple(rows.get("inspections", ()))
+    done = inspections.passed_in(rows)
+    answers = tuple(rows.get("answers", ()))
+    clocks = {p.code: permits.clock(p, known, answers, today, done) for p in rows.get("permits", ())}
+    missing = certificate.missing(rows, clocks)
+    covers = inspections.uncovered(rows)
+    return PermitsAnswer(
+        permits=tuple(_permit(p, clocks[p.code], known, done) for p in rows.get("permits", ())),
+        inspections=tuple(_inspection(i, rows, planned, done, covers, today) for i in inspections.in_order(known, planned)),
+        not_to_cover=covers,
+        certificate=Certificate(tuple(m for m in missing if m.temporary), missing, certificate.TEMPORARY_NOTE),
+        warnings=_warnings(rows, done),
+        cautions=cautions.lines("permits"),
+        notice=NOTICE,
+    )
+
+
+def _permit(permit: Any, clock: permits.Clock, known: tuple[Any, ...], done: frozenset[str]) -> PermitRow:
+    """One permit for the view."""
+    own = [i for i in known if i.permit == permit.code and i.state != "called off"]
+    mark = {"closed": "=", "lapsed": "!", "applied": "?"}.get(clock.state, " ")
+    return PermitRow(
+        code=permit.code,
+        kind=permit.kind,
+        authority=permit.authority,
+        number=permit.number,
+        applied=permit.applied,
+        issued=permit.issued,
+        expires=permit.expires,
+        state=clock.state,
+        counts_from=clock.counts_from,
+        lapses_on=clock.lapses_on,
+        ends_on=clock.ends_on,
+        days_left=clock.days_left,
+        passed=sum(i.code in done for i in own),
+        of=len(own),
+        note=permit.note,
+        text=clock.text,
+        mark="~" if clock.warn and mark != "!" else mark,
+    )
+
+
+def _inspection(
+    inspection: Any,
+    rows: Rows,
+    planned: Mapping[str, dt.date],
+    done: frozenset[str],
+    covers: tuple[Uncovered, ...],
+    today: dt.date,
+) -> InspectionRow:
+    """One inspection for the view."""
+    ask = inspections.ask_by(inspection, planned)
+    own = tuple(item for item in rows.get("inspection_items", ()) if item.inspection == inspection.code)
+    items = tuple(CorrectionItem(i.item, i.text, i.closed_on, i.evidence, i.closed_on is None) for i in own)
+    day = inspections.day_of(inspection, planned)
+    return InspectionRow(
+        code=inspection.code,
+        permit=inspection.permit,
+        name=inspection.name,
+        activity=inspection.activity,
+        state=inspection.state,
+        passed=inspection.code in done,
+        day=day,
+        day_basis="set" if inspection.date else "plan" if day else "",
+        ask_by=ask,
+        ask_days_left=(ask - today).days if ask else None,
+        requested=inspection.requested,
+        present=inspection.present,
+        fee_cents=inspection.fee,
+        covers=inspection.covers,
+        may_not_cover=tuple(c.activity for c in covers if c.inspection == inspection.code and not c.excused),
+        repeated_by=inspections.repeats(rows).get(inspection.code, ()),
+        items=items,
+        open_items=sum(i.open for i in items),
+        mark=_mark(inspection, done, ask, any(i.open for i in items), today),
+    )
+
+
+def _mark(inspection: Any, done: frozenset[str], ask: dt.date | None, corrections: bool, today: dt.date) -> str:
+    """The mark in the first column."""
+    if inspection.code in done or inspection.state == "called off":
+        return "?" if corrections else "="
+    if inspection.state in ("failed", "partly passed") or (ask and ask <= today):
+        return "!"
+    if inspection.state == "requested" or inspection.requested:
+        return "?"
+    return "~" if ask and (ask - today).days <= 14 else " "
+
+
+def _warnings(rows: Rows, done: frozenset[str]) -> tuple[Doubt, ...]:
+    """What doesn't look right: order of checks, a pass without its day, a gate done early, work before its permit."""
+    known = tuple(rows.get("inspections", ()))
+    finished = {a.code for a in rows.get("activities", ()) if a.actual_finish}
+    found = [Doubt("order", text.split(" ", 1)[0], text) for text in inspections.out_of_order(known, done)]
+    for i in known:
+        if i.state == "passed" and not i.date:
+            text = f"{i.code} has passed without a day: the permit's clock can't count from it"
+            found.append(Doubt("no day", i.code, text))
+        if i.activity in finished and i.state in ("planned", "requested"):
+            text = f"{i.code} is still {i.state}, but its gate {i.activity} is marked done"
+            found.append(Doubt("gate", i.code, text))
+    return (*found, *_before_permit(rows))
+
+
+def _before_permit(rows: Rows) -> tuple[Doubt, ...]:
+    """Work that began before its permit was issued."""
+    issued = {p.code: p.issued for p in rows.get("permits", ())}
+    return tuple(
+        Doubt("no permit", a.code, f"{a.code} began on {a.actual_start.isoformat()}, before permit {a.permit} was issued")
+        for a in rows.get("activities", ())
+        if a.permit in issued and a.actual_start and (issued[a.permit] is None or a.actual_start < issued[a.permit])
+    )

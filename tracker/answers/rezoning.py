@@ -1,0 +1,141 @@
+"""Rezoning: may we use it this way?"""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+
+from tracker.answers.hearing_dates import HearingDates, deciding_body, hearing_dates, meets
+from tracker.approvals import cautions, checklist
+from tracker.approvals.first_question import FirstQuestion, first_question
+from tracker.approvals.hearings import Case, cases
+from tracker.approvals.protest import ProtestAnswer, protest
+from tracker.approvals.purchase import PurchaseDay, purchase_days
+from tracker.project_file.store import ProjectFile
+from tracker.schedule.plan import Plan, compute
+from tracker.values.problems import ProblemError
+from tracker.values.records import Rows
+
+NOTICE = (
+    "Reminders and computations, not advice. Local ordinance, the adopted code edition with its local amendments and the "
+    "officials' decisions govern."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One item of the checklist as it stands: see approvals.checklist.Standing."""
+
+    code: str
+    stage: str
+    title: str
+    state: str
+    waits_on: tuple[str, ...]
+    waits_text: str
+    due: dt.date | None
+    wanted_by: dt.date | None
+    begin_by: dt.date | None
+    days_left: int | None
+    lead_days: int | None
+    governs: str
+    why: str
+    evidence: str
+    files: tuple[str, ...]
+    reason: str
+    activity: str
+    source: str
+    stops_purchase: bool
+    mark: str
+
+
+@dataclass(frozen=True, slots=True)
+class RezoningAnswer:
+    """The change of use as it stands.
+
+    next_items: codes that can be worked on now, the most pressing first. stops_purchase: codes that should be settled
+    before the purchase. gates_held: activities that can't be marked done yet, with the items that they wait for.
+    """
+
+    first_question: FirstQuestion
+    stages: tuple[checklist.Stage, ...]
+    items: tuple[Item, ...]
+    next_items: tuple[str, ...]
+    stops_purchase: tuple[str, ...]
+    gates_held: dict[str, tuple[str, ...]]
+    hearings: tuple[HearingDates, ...]
+    cases: tuple[Case, ...]
+    protest: ProtestAnswer
+    purchase: tuple[PurchaseDay, ...]
+    cautions: tuple[cautions.CautionLine, ...]
+    notice: str
+
+
+def answer(project: ProjectFile, today: dt.date) -> RezoningAnswer:
+    """The answer for a project file on a day."""
+    return from_rows(project.tables(), today)
+
+
+def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> RezoningAnswer:
+    """The answer from a project's rows. plan: if it is computed already. Without one that can be computed, nothing is
+    said of what missing a meeting costs."""
+    plan = plan or plan_of(rows)
+    known = checklist.standings(rows, today, planned_days(plan))
+    items = tuple(rows.get("checklist", ()))
+    answers = tuple(rows.get("answers", ()))
+    days = [day for h in rows.get("hearings", ()) for day in (h.hearing_on, h.continued_to) if day]
+    dates = hearing_dates(rows, plan, today)
+    decides = deciding_body(rows)
+    return RezoningAnswer(
+        first_question=first_question(answers, today),
+        stages=checklist.stages(items),
+        items=tuple(_item(standing) for standing in known),
+        next_items=tuple(s.item.code for s in checklist.next_items(known)),
+        stops_purchase=tuple(s.item.code for s in known if s.stops_purchase),
+        gates_held=checklist.gates_held(items),
+        hearings=dates,
+        cases=cases(rows.get("hearings", ()), answers, meets(rows, plan, days)),
+        protest=protest(rows.get("protest", ()), answers, next((d.members for d in dates if d.calendar == decides), None)),
+        purchase=purchase_days(answers, next((d.hearing for d in dates if d.calendar == decides), None), today),
+        cautions=cautions.lines("rezoning"),
+        notice=NOTICE,
+    )
+
+
+def planned_days(plan: Plan | None) -> dict[str, dt.date]:
+    """By activity, the day on which the plan has it start; of a gate that is the day of its inspection or meeting."""
+    return {d.code: d.early_start for d in plan.dates} if plan else {}
+
+
+def plan_of(rows: Rows) -> Plan | None:
+    """The plan, or None where it can't be computed; Path says why."""
+    try:
+        return compute(rows)
+    except ProblemError:
+        return None
+
+
+def _item(standing: checklist.Standing) -> Item:
+    """One item for the view."""
+    item = standing.item
+    return Item(
+        code=item.code,
+        stage=item.stage,
+        title=item.title,
+        state=item.state,
+        waits_on=item.waits_on,
+        waits_text=standing.waits_text,
+        due=item.due,
+        wanted_by=standing.wanted_by,
+        begin_by=standing.begin_by,
+        days_left=standing.days_left,
+        lead_days=item.lead_days,
+        governs=item.governs,
+        why=item.why,
+        evidence=item.evidence,
+        files=standing.files,
+        reason=item.reason,
+        activity=item.activity,
+        source=item.source,
+        stops_purchase=standing.stops_purchase,
+        mark=standing.mark,
+    )
