@@ -1,0 +1,87 @@
+"""Morning: what must happen next?
+
+The other answers say how things stand; this one says what follows from that for today, each thing with the view where it
+is handled. Its windows (two weeks for calls, thirty days for filings and deliveries) are common practice, no source.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+
+from tracker.answers import morning_money, morning_trades, morning_work
+from tracker.answers.morning_rows import Blocker, Item, Section, by_day
+from tracker.answers.path import PathAnswer, from_plan
+from tracker.approvals.reminders import reminders
+from tracker.project_file.store import ProjectFile
+from tracker.schedule.plan import Plan, compute
+from tracker.values.records import Rows
+
+
+@dataclass(frozen=True, slots=True)
+class MorningAnswer:
+    """What must happen next. as_of: the status date, if today is more than a week after it, else None.
+
+    days_late in calendar days; blockers: what the longest path waits for now, and who unblocks it.
+    """
+
+    today: dt.date
+    as_of: dt.date | None
+    status_date: dt.date | None
+    forecast_opening: dt.date | None
+    promised_opening: dt.date | None
+    days_late: int | None
+    cost_of_a_day_cents: int
+    cost_of_lateness_cents: int | None
+    blockers: tuple[Blocker, ...]
+    sections: tuple[Section, ...]
+
+
+def answer(project: ProjectFile, today: dt.date) -> MorningAnswer:
+    """The answer for a project file on a day."""
+    return from_rows(project.tables(), today)
+
+
+def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> MorningAnswer:
+    """The answer from a project's rows. plan: if it is computed already."""
+    plan = plan or compute(rows)
+    path = from_plan(plan, rows, today, {})
+    return MorningAnswer(
+        today=today,
+        as_of=path.as_of,
+        status_date=path.status_date,
+        forecast_opening=path.forecast_opening,
+        promised_opening=path.promised_opening,
+        days_late=path.days_late,
+        cost_of_a_day_cents=path.cost_of_a_day_cents,
+        cost_of_lateness_cents=path.cost_of_lateness_cents,
+        blockers=morning_work.blockers(rows, path),
+        sections=tuple(section for section in sections(rows, today, plan, path) if section.items),
+    )
+
+
+def sections(rows: Rows, today: dt.date, plan: Plan, path: PathAnswer) -> list[Section]:
+    """All sections in the order of the day; empty ones too."""
+    asked = approvals(rows, today, path)
+    return [
+        Section("The first question", asked["answers"]),
+        Section("Calls to make", morning_trades.calls(rows, today, path)),
+        Section("Words given", morning_trades.words_due(rows, today, path)),
+        Section("Inspections to ask for", asked["inspections"]),
+        Section("Filings before a cut-off", morning_work.filings(rows, today, path)),
+        Section("Deliveries", morning_work.deliveries(rows, today, path)),
+        Section("Papers that run out before their work", morning_trades.papers(rows, today, plan)),
+        Section("Money waiting", morning_money.money(rows, today, plan)),
+        Section("Checklist", asked["checklist"]),
+        Section("Permits that lapse", asked["permits"]),
+        Section("Gone by since the status date", morning_work.gone_by(today, path)),
+    ]
+
+
+def approvals(rows: Rows, today: dt.date, path: PathAnswer) -> dict[str, tuple[Item, ...]]:
+    """What approvals ask for, by table."""
+    planned = {a.code: a.early_start for a in path.activities}
+    found: dict[str, list[Item]] = {"answers": [], "inspections": [], "permits": [], "checklist": []}
+    for one in reminders(rows, planned, today):
+        found.setdefault(one.table, []).append(Item(one.mark, one.text, one.view, one.key, one.day))
+    return {table: by_day(items) for table, items in found.items()}

@@ -1,0 +1,62 @@
+"""What money asks for this morning: applications to verify, what stops a payment, the draw, the Friday that is short."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from tracker.answers import draws
+from tracker.answers.draw_rows import DrawState, PayApplication
+from tracker.answers.draws import DrawsAnswer
+from tracker.answers.morning_rows import Item, shown
+from tracker.schedule.plan import Plan
+from tracker.values.money import dollars
+from tracker.values.records import Rows
+
+
+def money(rows: Rows, today: dt.date, plan: Plan) -> tuple[Item, ...]:
+    """Everything about money that waits for the owner."""
+    answer = draws.from_rows(rows, today, plan.opening)
+    found = [item for one in answer.applications if (item := _application(one))]
+    found += [item for draw in answer.draws if (item := _draw(draw))]
+    found += _balance(answer)
+    return tuple(sorted(found, key=lambda item: ("!?~".find(item.mark), item.day or dt.date.min)))
+
+
+def _application(one: PayApplication) -> Item | None:
+    """An application that waits to be verified, for a paper, or to be paid."""
+    key = f"{one.contract}/{one.number}"
+    name = f"application {one.number} of {one.contractor} on {one.contract}"
+    if one.state == "entered":
+        return Item("?", f"verify {name}, period to {shown(one.period_to)}", "draws", key, one.period_to)
+    if one.state == "verified":
+        closed = "; ".join(gate.reason for gate in one.gates if not gate.open)
+        return Item("!", f"{name} can't be paid: {closed}", "draws", key, one.period_to)
+    if one.state == "cleared" and one.left_to_pay_cents > 0:
+        return Item("~", f"{name} may be paid: {dollars(one.left_to_pay_cents)}", "draws", key, one.period_to)
+    return None
+
+
+def _draw(draw: DrawState) -> Item | None:
+    """The draw in preparation: what its package lacks, or that it can go; a draw that came back."""
+    key = str(draw.number)
+    if draw.state == "returned":
+        return Item("!", f"draw {draw.number} came back from the lender: see what was cut", "draws", key, draw.period_to)
+    if draw.state != "draft":
+        return None
+    missing = [paper.what for paper in draw.package if paper.state == "missing"]
+    if missing:
+        return Item("?", f"draw {draw.number} waits for: {', '.join(missing)}", "draws", key, draw.period_to)
+    return Item("~", f"draw {draw.number} has its papers: read it once more and send it", "draws", key, draw.period_to)
+
+
+def _balance(answer: DrawsAnswer) -> list[Item]:
+    """A loan out of balance, and the first Friday on which cash is short."""
+    found = []
+    if not answer.in_balance:
+        text = f"the loan is out of balance, short by {dollars(answer.short_cents)}: the lender may stop funding"
+        found.append(Item("!", text, "draws", "", None))
+    short = next((week for week in answer.weeks if week.short_cents > 0), None)
+    if short is not None:
+        text = f"cash is short by {dollars(short.short_cents)} on {shown(short.friday)}"
+        found.append(Item("!", text, "draws", "", short.friday))
+    return found

@@ -1,0 +1,54 @@
+"""The rows of the Morning answer."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One thing to do. mark: "!" blocks something now, "?" needs an answer, "~" at risk. view and key: where it is handled."""
+
+    mark: str
+    text: str
+    view: str
+    key: str
+    day: dt.date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """Things of one kind, the most urgent first."""
+
+    title: str
+    items: tuple[Item, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Blocker:
+    """What the longest path waits for now. who unblocks it, and how to reach them (blank if not known)."""
+
+    mark: str
+    text: str
+    view: str
+    key: str
+    who: str
+    reach: str
+    day: dt.date | None
+
+
+def by_day(items: Iterable[Item]) -> tuple[Item, ...]:
+    """Earliest day first; what has no day stands in front."""
+    return tuple(sorted(items, key=lambda item: item.day or dt.date.min))
+
+
+def shown(day: dt.date | None) -> str:
+    """A date in a sentence."""
+    return day.strftime("%a %d %b %Y") if day else "a day not known"
+
+
+def days(count: int) -> str:
+    """A number of days in words."""
+    return f"{count:,} day" if count == 1 else f"{count:,} days"

@@ -1,0 +1,81 @@
+"""What the trades ask for this morning: calls, words that fall due or were not kept, papers that run out."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from tracker.answers.morning_rows import Item, by_day, shown
+from tracker.answers.morning_work import contractor_of
+from tracker.answers.papers import gaps_in
+from tracker.answers.path import PathActivity, PathAnswer
+from tracker.schedule.plan import Plan
+from tracker.trades import words
+from tracker.trades.records import WordGiven
+from tracker.values.records import Rows
+
+CALL_DAYS = 14
+WORD_DAYS = 7
+PAPER_SOON_DAYS = 14
+
+
+def calls(rows: Rows, today: dt.date, path: PathAnswer) -> tuple[Item, ...]:
+    """Whoever starts within two weeks, and has not confirmed the day on which the plan has them."""
+    found = []
+    for a in path.activities:
+        if a.state in ("done", "under way") or a.is_gate or (a.early_start - today).days > CALL_DAYS:
+            continue
+        who = contractor_of(rows, a.contract)
+        if who is None or _is_confirmed(rows, a, who.code):
+            continue
+        reach = f", {who.phone}" if who.phone else ""
+        said = _last_word(rows, a.code, who.code)
+        about = f"; {words.sentence(said, today)}" if said else "; no word yet"
+        text = f"call {who.name}{reach}: {a.name} starts {shown(a.early_start)}{about}"
+        found.append(Item("!" if a.on_longest_path else "?", text, "trades", a.code, a.early_start))
+    return by_day(found)
+
+
+def _is_confirmed(rows: Rows, a: PathActivity, contractor: str) -> bool:
+    """Whether a word was given for the very day on which the plan has the activity start."""
+    return any(
+        word.activity == a.code and word.contractor == contractor and word.for_date == a.early_start and word.came_on is None
+        for word in rows.get("words_given", ())
+    )
+
+
+def _last_word(rows: Rows, activity: str, contractor: str) -> WordGiven | None:
+    """The word said last on an activity by a contractor."""
+    said = [w for w in rows.get("words_given", ()) if w.activity == activity and w.contractor == contractor]
+    return max(said, key=lambda w: w.said_on or dt.date.min, default=None)
+
+
+def words_due(rows: Rows, today: dt.date, path: PathAnswer) -> tuple[Item, ...]:
+    """Words that fall due within a week, and words not kept on work that is not done.
+
+    A word not kept is no longer told once a later one was given on the same work.
+    """
+    done = {a.code for a in path.activities if a.state == "done"}
+    names = {a.code: a.name for a in path.activities}
+    who = {c.code: c.name for c in rows.get("contractors", ())}
+    found = []
+    for word in rows.get("words_given", ()):
+        state = words.state_of(word, today)
+        soon = state == "today" or (state == "to come" and word.for_date and (word.for_date - today).days <= WORD_DAYS)
+        broken = state == "not kept" and word.activity not in done and _last_word(rows, word.activity, word.contractor) is word
+        if not (soon or broken):
+            continue
+        about = f" for {names[word.activity]}" if word.activity in names else ""
+        text = f"{who.get(word.contractor, word.contractor)} {words.sentence(word, today)}{about}"
+        found.append(Item("!" if broken else "~", text, "trades", word.code, word.for_date))
+    return by_day(found)
+
+
+def papers(rows: Rows, today: dt.date, plan: Plan) -> tuple[Item, ...]:
+    """Needed papers that do not cover planned work; of each contractor and kind the first work concerned."""
+    first: dict[tuple[str, str], Item] = {}
+    for gap in sorted(gaps_in(rows, plan), key=lambda g: g.first):
+        soon = (gap.first - today).days <= PAPER_SOON_DAYS
+        text = f"{gap.contractor_name}: {gap.text}; planned for {gap.activity_name}"
+        item = Item("!" if soon else "~", text, "trades", gap.contractor, gap.first)
+        first.setdefault((gap.contractor, gap.kind), item)
+    return by_day(first.values())

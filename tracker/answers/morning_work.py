@@ -1,0 +1,138 @@
+"""What the schedule asks for this morning: what blocks the path, filings, deliveries, dates gone by."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Mapping
+
+from tracker.answers.morning_rows import Blocker, Item, by_day, days, shown
+from tracker.answers.path import PathActivity, PathAnswer
+from tracker.schedule.records import Delivery
+from tracker.trades.records import Contractor
+from tracker.values.money import dollars
+from tracker.values.records import Rows
+
+FILING_DAYS = 30
+DELIVERY_DAYS = 30
+SOON_DAYS = 7
+MOST_GONE_BY = 12
+
+
+def blockers(rows: Rows, path: PathAnswer) -> tuple[Blocker, ...]:
+    """The front of the longest path: unfinished activities on it of which no unfinished one drives them; held ones always."""
+    unfinished = {a.code for a in path.activities if a.state != "done"}
+    front = [
+        a
+        for a in path.activities
+        if a.on_longest_path and a.code in unfinished and (a.held or not unfinished.intersection(a.drivers))
+    ]
+    return tuple(_blocker(rows, a) for a in front)
+
+
+def _blocker(rows: Rows, a: PathActivity) -> Blocker:
+    """One of them with who unblocks it."""
+    who, reach = in_charge(rows, a)
+    if a.held:
+        mark, stands = "!", f"held: {a.held}"
+    elif a.state == "under way":
+        mark, stands = "~", f"under way, {days(a.remaining)} of work left, done {shown(a.early_finish)}"
+    elif a.is_gate:
+        mark, stands = "!", f"{'meets' if a.meets else 'due'} {shown(a.early_finish)}"
+    else:
+        mark, stands = "!", f"{a.state}, starts {shown(a.early_start)}"
+    view = "permits" if a.is_gate and not a.meets and a.kind == "gate" else "rezoning" if a.meets else "path"
+    return Blocker(mark, f"{a.name}: {stands}", view, a.code, who, reach, a.early_start)
+
+
+def in_charge(rows: Rows, a: PathActivity) -> tuple[str, str]:
+    """Who unblocks an activity and how to reach them: its contractor, else its permit's authority, its body, its trade."""
+    who = contractor_of(rows, a.contract)
+    if who is not None:
+        return who.name, who.phone or who.email
+    row = next((r for r in rows.get("activities", ()) if r.code == a.code), None)
+    permit = next((p for p in rows.get("permits", ()) if row and row.permit and p.code == row.permit), None)
+    if permit is not None and permit.authority:
+        return permit.authority, ""
+    calendar = next((c for c in rows.get("calendars", ()) if row and a.meets and c.code == row.calendar), None)
+    if calendar is not None:
+        return calendar.name or calendar.code, ""
+    return a.trade or "owner", ""
+
+
+def contractor_of(rows: Rows, contract: str) -> Contractor | None:
+    """Who has a contract; None where there is none."""
+    code = next((c.contractor for c in rows.get("contracts", ()) if contract and c.code == contract), "")
+    return next((c for c in rows.get("contractors", ()) if code and c.code == code), None)
+
+
+def filings(rows: Rows, today: dt.date, path: PathAnswer) -> tuple[Item, ...]:
+    """Cut-offs within thirty days, or gone by with the filing not done; each with what missing it costs."""
+    names = {a.code: a.name for a in path.activities}
+    done = {a.code for a in path.activities if a.state == "done"}
+    filing = {link.to: link.from_ for link in rows.get("links", ()) if link.lag_unit == "cutoff"}
+    found = []
+    for gate in path.gates:
+        if gate.cutoff is None or (gate.cutoff - today).days > FILING_DAYS or filing.get(gate.code) in done:
+            continue
+        left = (gate.cutoff - today).days
+        if gate.cutoff < today:
+            text = f"the cut-off of {names[gate.code]} was {shown(gate.cutoff)}; enter the filing, or plan the next meeting"
+        else:
+            text = f"file for {names[gate.code]} by {shown(gate.cutoff)}, {days(left)} left{_missing(gate)}"
+        found.append(Item("!" if left <= SOON_DAYS else "~", text, "rezoning", gate.code, gate.cutoff))
+    return by_day(found)
+
+
+def _missing(gate: object) -> str:
+    """What missing a cut-off costs, in words."""
+    lost, cost = getattr(gate, "opening_days_lost", None), getattr(gate, "cost_if_missed_cents", None)
+    if lost is None or cost is None:
+        return ""
+    return f"; missing it moves the opening by {days(lost)} and costs {dollars(cost)}"
+
+
+def deliveries(rows: Rows, today: dt.date, path: PathAnswer) -> tuple[Item, ...]:
+    """Deliveries that are due within thirty days, not ordered though their time has begun, or promised too late."""
+    known: Mapping[str, Delivery] = {d.activity: d for d in rows.get("deliveries", ())}
+    found = []
+    for a in path.activities:
+        if a.kind != "delivery" or a.state == "done":
+            continue
+        steps = known.get(a.code)
+        near = (a.early_finish - today).days <= DELIVERY_DAYS
+        late = bool(steps and steps.promised_ship and steps.promised_ship > (a.late_finish or a.early_finish))
+        begun = a.early_start <= today and not (steps and steps.ordered)
+        if near or late or begun:
+            mark = "!" if late or begun else "~"
+            found.append(Item(mark, f"{a.name}: {_delivery_words(a, steps, late)}", "path", a.code, a.early_finish))
+    return by_day(found)
+
+
+def _delivery_words(a: PathActivity, steps: Delivery | None, late: bool) -> str:
+    """How a delivery stands."""
+    said = [f"needed on site {shown(a.early_finish)}"]
+    if steps is None or steps.ordered is None:
+        missing = "not submitted" if not (steps and steps.submitted) else "not approved" if not steps.approved else "not ordered"
+        said.append(missing)
+    elif steps.promised_ship is None:
+        said.append("ordered, no ship date promised")
+    else:
+        said.append(f"promised to ship {shown(steps.promised_ship)}{', too late' if late else ''}")
+    return ", ".join(said)
+
+
+def gone_by(today: dt.date, path: PathAnswer) -> tuple[Item, ...]:
+    """Starts, finishes and gates that the plan had between the status date and today, if the status date is over a week old."""
+    if path.as_of is None:
+        return ()
+    found = []
+    for a in path.activities:
+        if a.state == "done":
+            continue
+        if a.early_finish < today:
+            found.append(Item("?", f"{a.name} was to be done {shown(a.early_finish)}: was it?", "path", a.code, a.early_finish))
+        elif a.early_start < today and a.state != "under way":
+            found.append(Item("?", f"{a.name} was to start {shown(a.early_start)}: did it?", "path", a.code, a.early_start))
+    first = by_day(found)
+    more = len(first) - MOST_GONE_BY
+    return (*first[:MOST_GONE_BY], Item("?", f"and {more} more", "path", "", None)) if more > 0 else first
