@@ -183,10 +183,10 @@ def test_a_level_payment_pays_the_loan_off() -> None:
 
 
 def test_a_release_by_itself_is_paid_to_the_lines_that_held_it() -> None:
-    """1,000 and 3,000 earned with 10 % held, all paid but that; the 400 released go 100 and 300."""
+    """1,000 and 3,000 earned with 10 % held, all paid but that; 300 released on B alone go to B, not over both as earned."""
     site = Site().contract("C1", {"A": 5_000, "B": 5_000}).application(1, {"A": 1_000, "B": 3_000}).pay("2-5", 3_600, number=1)
-    site.release("3-1", 400).pay("3-5", 400, number=1)
-    assert (row(site, "A").paid_cents, row(site, "B").paid_cents) == (cents(1_000), cents(3_000))
+    site.release("3-1", 300, line="B").pay("3-5", 300, number=1)
+    assert (row(site, "A").paid_cents, row(site, "B").paid_cents) == (cents(900), cents(3_000))
 
 
 def test_money_that_comes_back_is_taken_off_where_it_was_paid() -> None:
