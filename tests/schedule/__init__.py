@@ -1,0 +1,1 @@
+"""The schedule against oracles, properties and sentences of the trade."""

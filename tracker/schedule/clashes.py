@@ -29,7 +29,7 @@ def clashes(activities: Sequence[Activity], dates: Sequence[Dates]) -> list[Clas
     """All pairs of unfinished work of one trade whose dates overlap, in order of the first day, then by code."""
     by_trade: dict[str, list[tuple[dt.date, dt.date, str]]] = {}
     for a, d in zip(activities, dates, strict=True):
-        if a.kind == "work" and a.trade and d.state != "done" and d.duration:
+        if a.kind in ("", "work") and a.trade and d.state != "done" and d.duration:
             by_trade.setdefault(a.trade, []).append((d.early_start, d.early_finish, a.code))
     found = []
     for trade, spans in by_trade.items():

@@ -62,7 +62,7 @@ class Gathered:
 
     def last_day(self) -> int:
         """The end of a first horizon; it grows when the work does not fit."""
-        work = min(2 * sum(self.duration), MOST_WORK)
+        work = min(sum(self.duration), MOST_WORK)
         return max(max(self.floor), *(finish for _, finish in self.actual.values()), 0) + ROOM_AFTER + work
 
 
