@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
+from tracker.actions.attached import bring_along
 from tracker.actions.holiday_days import with_holidays
 from tracker.actions.keeping import Counts, changing, write_difference
 from tracker.project_file import store
@@ -67,7 +68,9 @@ def new_project(path: Path, template: str | None = None, folder: Path | None = N
         if source is None or content is None:
             return Imported()
         try:
-            return _import(project, content, f"began from {source.name}", replace=False)
+            made = _import(project, content, f"began from {source.name}", replace=False)
+            bring_along(content.rows.get("files", ()), source, path.parent)
+            return made
         except BaseException:
             project.close()
             for suffix in ("", "-wal", "-shm"):
