@@ -24,7 +24,7 @@ class Desk:
     def __init__(self, project: Any, today: dt.date) -> None:
         self.project = project
         self.today = today
-        self._seen: int | None = None
+        self._seen: int = project.data_version()
 
     def rows(self) -> Rows:
         """All tables as they stand."""
@@ -43,7 +43,7 @@ class Desk:
         """Whether anybody wrote since this was last asked."""
         version = self.project.data_version()
         seen, self._seen = self._seen, version
-        return seen is not None and version != seen
+        return bool(version != seen)
 
     def save(self, table: str, key: str, cells: Mapping[str, str], expected: Any = None, why: str = "") -> Any:
         """Keep a row; ProblemError and BusyError as actions.rows.save."""

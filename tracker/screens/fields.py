@@ -16,6 +16,9 @@ from tracker.tables.cells import is_blank, must_be_given, parse_cell
 from tracker.values.kinds import Choice, Code, Codes, Day, YesNo
 from tracker.values.records import Column
 
+DAY_HINT = "2027-03-05, 3/5, +10, fri"
+"""How a date may be typed, in a few words; the help has them all."""
+
 
 class CleanInput(Input):
     """An input that never holds a character which could act on the terminal, wherever it came from."""
@@ -195,7 +198,7 @@ class Field(Horizontal):
         kind = self.column.kind
         if not cell:
             default = kind.write(self.column.empty) if not is_blank(self.column.empty) else ""
-            hint = self.column.help or (kind.words() if isinstance(kind, (Day, Code, Codes)) and not self.column.refers else "")
+            hint = self.column.help or self._hint()
             return f"{hint}{'; ' if hint else ''}empty: {default}" if default else hint
         value = parse_cell(self.column, cell)
         if self.known and isinstance(kind, Codes):
@@ -205,6 +208,13 @@ class Field(Horizontal):
             return f"→ {self.known.under(self.before).get(cell) or cell}"
         full = in_full(kind, value)
         return f"→ {full}" if full != self.typed else self.column.help
+
+    def _hint(self) -> str:
+        """What may be typed, where the column's own help does not say it."""
+        kind = self.column.kind
+        if isinstance(kind, Day):
+            return DAY_HINT
+        return kind.words() if isinstance(kind, (Code, Codes)) and not self.column.refers else ""
 
     def _echo(self, words: str, tone: str) -> None:
         """Write beside the field."""

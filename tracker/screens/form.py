@@ -58,14 +58,17 @@ class RowForm(Framed):
         self.rows = rows
         self.row = next((row for row in rows.get(self.table, ()) if key_text(row) == self.key), None)
         near = near_of(rows, self.desk.today)
-        body = self.query_one("#fields", VerticalScroll)
         fields = []
         for column in columns_of(self.kind):
             locked = column.key and self.row is not None
             fields.append(Field(column, self._start(column), near, known_rows(column, rows), locked))
-        body.mount(*fields)
         self._title()
-        self.call_after_refresh(self._ready)
+        self.call_later(self._fill_in, fields)
+
+    async def _fill_in(self, fields: list[Field]) -> None:
+        """Put the fields on the screen; they are complete before anything is shown in them."""
+        await self.query_one("#fields", VerticalScroll).mount(*fields)
+        self._ready()
 
     def _ready(self) -> None:
         """The first field that can be typed into has the focus; each says what it holds."""

@@ -101,7 +101,8 @@ class MainScreen(Framed):
         if code == self.open:
             return
         if self.open:
-            self.view.display = False
+            for other in self.query(View):
+                other.display = False
             self.query_one(f"#name-{self.open}").remove_class("-open")
         self.open = code
         self.query_one(f"#name-{code}").add_class("-open")
@@ -112,8 +113,14 @@ class MainScreen(Framed):
         else:
             module = import_module(f"tracker.screens.{code}")
             view: View = getattr(module, f"{code.title()}View")(self.desk)
-            self.query_one("#views").mount(view)
-            self.call_after_refresh(self._opened)
+            self.call_later(self._add, view)
+
+    async def _add(self, view: View) -> None:
+        """Put a new view on the screen; it is complete before anything is shown in it."""
+        await self.query_one("#views").mount(view)
+        view.display = self.open == view.CODE
+        if view.display:
+            self._opened()
 
     def _opened(self) -> None:
         """The view is there: focus it and load it if it is stale."""
@@ -131,7 +138,7 @@ class MainScreen(Framed):
         for view in self.query(View):
             view.stale = True
         self._headline()
-        if self.open and self.query(f"#view-{self.open}"):
+        if self.query(f"#view-{self.open}"):
             self.view.reload()
 
     # Actions
@@ -145,7 +152,7 @@ class MainScreen(Framed):
 
     def action_back(self) -> None:
         """Stop what is still being worked out, else go back to the view before."""
-        if self.view.stop():
+        if self.query(f"#view-{self.open}") and self.view.stop():
             return
         if self.before:
             self.show_view(self.before.pop())

@@ -20,7 +20,7 @@ class Register(Provider):
         seen = set()
         for node, binding, enabled, _ in self.screen.active_bindings.values():
             act = BY_ID.get(binding.id or "")
-            if act is None or not enabled or act.id in seen or act.id == "palette":
+            if act is None or not enabled or act.id in seen or act.id in ("palette", "quit_short"):
                 continue
             seen.add(act.id)
             yield f"{act.label}  ({key_words(act)})", act.help, partial(self.app.run_action, binding.action, node)

@@ -303,9 +303,9 @@ class RowsTable(ScrollView, can_focus=True):
         """Scroll just so far that the row under the cursor is in sight."""
         top = self.scroll_offset.y
         if self.cursor < top:
-            self.scroll_to(y=self.cursor, animate=False, immediate=True)
+            self.scroll_to(y=self.cursor, animate=False, force=True, immediate=True)
         elif self.cursor >= top + self.page_lines:
-            self.scroll_to(y=self.cursor - self.page_lines + 1, animate=False, immediate=True)
+            self.scroll_to(y=self.cursor - self.page_lines + 1, animate=False, force=True, immediate=True)
 
     def action_move(self, by: int) -> None:
         """Cursor up or down."""
@@ -321,7 +321,7 @@ class RowsTable(ScrollView, can_focus=True):
 
     def action_sideways(self, by: int) -> None:
         """Half a screen left or right."""
-        self.scroll_to(x=self.scroll_offset.x + by * max(8, self.size.width // 3), animate=False, immediate=True)
+        self.scroll_to(x=self.scroll_offset.x + by * max(8, self.size.width // 3), animate=False, force=True, immediate=True)
 
     def action_open(self) -> None:
         """Ask for the row to be opened."""

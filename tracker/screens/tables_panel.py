@@ -139,6 +139,7 @@ class TablesPanel(Horizontal):
         words = f"No row holds “{self.words}”. Esc shows all." if self.words else empty_words(self.table)
         empty.update(plain(words))
         empty.set_class(not values, "-shown")
+        self.list.set_class(not values, "-empty")
         self.refresh_bindings()
 
     @on(RowsTable.Moved, ".tables-names")

@@ -1,0 +1,86 @@
+"""A project on a screen, driven by keys."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import AsyncIterator, Callable
+from contextlib import AbstractAsyncContextManager, asynccontextmanager
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tracker.actions.rows import save
+from tracker.project_file.store import ProjectFile, create
+from tracker.screens.app import TrackerApp
+
+TODAY = dt.date(2027, 3, 5)
+ODD = "[red]Bay[/foo] \x1b[31mESC\u202e 漢字 👷 e\u0301"
+
+
+class Desk:
+    """The app and the hands on its keyboard."""
+
+    def __init__(self, app: TrackerApp, pilot: Any) -> None:
+        self.app, self.pilot = app, pilot
+
+    async def press(self, *keys: str) -> None:
+        """Press keys, and wait until what they started is done."""
+        for key in keys:
+            await self.pilot.press(key)
+            await self.settle()
+
+    async def type(self, text: str) -> None:
+        """Type a text into the focused field."""
+        names = {" ": "space", "-": "minus", ",": "comma", ".": "full_stop", "/": "slash", "+": "plus", "?": "question_mark"}
+        await self.pilot.press(*[names.get(ch, ch) for ch in text])
+        await self.settle()
+
+    async def settle(self) -> None:
+        """Wait for threads and repaints."""
+        for _ in range(3):
+            await self.pilot.pause()
+            await self.app.workers.wait_for_complete()
+        await self.pilot.pause()
+
+    @property
+    def text(self) -> str:
+        """Everything on the screen, line by line."""
+        return "\n".join("".join(part.text for part in strip) for strip in self.app.screen._compositor.render_strips())
+
+
+Opened = Callable[..., AbstractAsyncContextManager[Desk]]
+
+
+@pytest.fixture
+def project(tmp_path: Path) -> Any:
+    """A small project: two activities, two contractors, a permit, cost lines and a space."""
+    with create(tmp_path / "p.db") as made:
+        save(made, "project", "-", {"name": "Old rink", "status_date": "2027-03-01"})
+        save(made, "calendars", "five", {"weekdays": "mon tue wed thu fri"})
+        save(made, "contractors", "acme-frame", {"name": "Framers of Bay Lane", "trade": "framing"})
+        save(made, "contractors", "bolt", {"name": ODD})
+        save(made, "activities", "frame", {"name": "Frame the bays", "duration": "10"})
+        save(made, "activities", "board", {"name": "Wallboard", "duration": "5"})
+        save(made, "links", "frame/board/FS", {"lag": "1"})
+        save(made, "permits", "b-1", {"kind": "building"})
+        save(made, "inspections", "i-1", {"name": "frame", "permit": "b-1", "covers": "board"})
+        save(made, "cost_lines", "B10", {"name": "Structure", "budget": "120000"})
+        save(made, "cost_lines", "B20", {"name": "Outer walls", "budget": "80000.50"})
+        save(made, "spaces", "bay-1", {"gross_sf": "1000", "rentable_sf": "800", "rent_per_month": "900"})
+        yield made
+
+
+@pytest.fixture
+def opened(project: ProjectFile) -> Opened:
+    """Opens the app on the small project, or on another one."""
+
+    @asynccontextmanager
+    async def open_app(size: tuple[int, int] = (80, 24), on: Any = None, view: str = "morning") -> AsyncIterator[Desk]:
+        app = TrackerApp(on or project, TODAY, view)
+        async with app.run_test(size=size, notifications=True) as pilot:
+            desk = Desk(app, pilot)
+            await desk.settle()
+            yield desk
+
+    return open_app

@@ -1,0 +1,167 @@
+"""The frame of all screens: views by key, help, history, undo, narrow panes, terminals that can't show it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.screens.conftest import Opened
+from tracker.actions.rows import save
+from tracker.project_file.store import create, open_file
+from tracker.screens.actions import ACTS, PLACES, VIEWS, bindings
+from tracker.screens.frame import CAUTION, Framed
+from tracker.screens.help import HelpScreen
+from tracker.screens.history import HistoryScreen
+from tracker.screens.main_screen import MainScreen
+from tracker.screens.teaching import FIRST, TABLES_OF_VIEWS
+from tracker.screens.terminal import refusal
+from tracker.tables import BY_NAME
+
+
+def test_every_table_stands_behind_exactly_one_view() -> None:
+    listed = [table for tables in TABLES_OF_VIEWS.values() for table in tables]
+    assert sorted(listed) == sorted(BY_NAME)
+    assert sorted(FIRST) == sorted(BY_NAME)
+
+
+def test_the_register_holds_no_key_twice_in_one_place() -> None:
+    for place in PLACES:
+        keys = [key for act in ACTS if act.where == place for key in act.keys.split(",")]
+        assert len(keys) == len(set(keys)), place
+    assert len({act.id for act in ACTS}) == len(ACTS)
+    assert [act.keys for act in ACTS if act.id.startswith("view_")] == [str(number) for number in range(1, 10)]
+
+
+def test_bindings_come_from_the_register() -> None:
+    assert {binding.id for binding in bindings("view")} == {act.id for act in ACTS if act.where == "view"}  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40), (34, 18)])
+async def test_number_keys_open_the_nine_views(opened: Opened, size: tuple[int, int]) -> None:
+    async with opened(size) as desk:
+        for number, (code, _, _) in enumerate(VIEWS, 1):
+            await desk.press(str(number))
+            assert isinstance(desk.app.screen, MainScreen)
+            assert desk.app.screen.open == code
+            assert CAUTION[:20] in desk.text
+            assert "? help" in desk.text
+        await desk.press("escape")
+        assert desk.app.screen.open == "draws"
+
+
+async def test_names_of_all_views_fit_into_eighty_cells(opened: Opened) -> None:
+    async with opened() as desk:
+        line = desk.text.split("\n")[1]
+        assert all(f"{number} {name}" in line for number, (_, name, _) in enumerate(VIEWS, 1))
+        assert "Old rink" in desk.text and "Mon 01 Mar 2027" in desk.text
+
+
+async def test_undo_and_redo_show_what_they_did(opened: Opened, project: Any) -> None:
+    async with opened() as desk:
+        save(project, "permits", "p-9", {"kind": "sign"})
+        await desk.press("5", "u")
+        assert "Took back:" in desk.text and "p-9" in desk.text
+        assert [row.code for row in project.tables()["permits"]] == ["b-1"]
+        await desk.press("U")
+        assert [row.code for row in project.tables()["permits"]] == ["b-1", "p-9"]
+
+
+async def test_nothing_left_to_redo_is_said_in_words(opened: Opened) -> None:
+    async with opened() as desk:
+        await desk.press("U")
+        assert "redo" in desk.text.lower() or "again" in desk.text.lower()
+        assert isinstance(desk.app.screen, MainScreen)
+
+
+async def test_the_history_tells_before_and_after(opened: Opened, project: Any) -> None:
+    save(project, "contractors", "acme-frame", {"phone": "555 0100"}, why="they called")
+    async with opened() as desk:
+        await desk.press("h")
+        assert isinstance(desk.app.screen, HistoryScreen)
+        assert "phone: blank → 555 0100" in desk.text
+        assert "they called" in desk.text
+        await desk.press("u", "escape")
+        assert isinstance(desk.app.screen, MainScreen)
+        assert project.tables()["contractors"][0].phone == ""
+
+
+async def test_what_another_program_wrote_appears(opened: Opened, project: Any) -> None:
+    async with opened() as desk:
+        await desk.press("5")
+        with open_file(project.path) as other:
+            save(other, "permits", "x-1", {"kind": "fence"})
+        await desk.pilot.pause(1.3)
+        await desk.settle()
+        assert "fence" in desk.text
+
+
+async def test_help_lists_every_action_and_mark(opened: Opened) -> None:
+    async with opened((100, 140)) as desk:
+        await desk.press("question_mark")
+        assert isinstance(desk.app.screen, HelpScreen)
+        flat = " ".join(desk.text.split())
+        for act in ACTS:
+            if act.where in ("everywhere", "view", "list", "form", "history"):
+                assert act.help in flat, act.id
+        assert "a gate that is closed" in flat
+        await desk.press("escape")
+        assert isinstance(desk.app.screen, MainScreen)
+
+
+async def test_the_palette_finds_an_action_and_a_table(opened: Opened) -> None:
+    async with opened() as desk:
+        await desk.press("ctrl+p")
+        await desk.type("new row in lien")
+        await desk.press("enter")
+        await desk.settle()
+        assert "New row in lien notices" in desk.text
+
+
+async def test_an_empty_project_teaches(tmp_path: Path, opened: Opened) -> None:
+    with create(tmp_path / "empty.db") as empty:
+        async with opened(on=empty) as desk:
+            for number in "123456789":
+                await desk.press(number)
+                assert isinstance(desk.app.screen, Framed)
+            await desk.press("5")
+            assert "Press a to make the" in desk.text
+            await desk.press("a")
+            assert "New row in permits" in desk.text
+
+
+async def test_rows_are_found_by_what_they_hold(opened: Opened) -> None:
+    async with opened() as desk:
+        await desk.press("6", "slash")
+        await desk.type("bay lane")
+        assert "acme-frame" in desk.text and "bolt" not in desk.text
+        await desk.press("enter", "escape")
+        assert "bolt" in desk.text
+
+
+async def test_resizing_never_breaks_the_screen(opened: Opened) -> None:
+    async with opened((120, 40)) as desk:
+        for size in ((30, 8), (200, 60), (10, 4), (80, 24)):
+            await desk.pilot.resize_terminal(*size)
+            await desk.press("5", "6", "3")
+        assert "? help" in desk.text
+
+
+async def test_a_click_opens_a_view_and_a_key_of_the_foot_line(opened: Opened) -> None:
+    async with opened() as desk:
+        await desk.pilot.click("#name-permits")
+        await desk.settle()
+        assert desk.app.screen.open == "permits"
+        line = desk.text.split("\n")[-1]
+        await desk.pilot.click("#keys", offset=(line.index("add") - 1, 0))
+        await desk.settle()
+        assert "New row in permits" in desk.text
+
+
+def test_terminals_that_cannot_show_the_screen_are_refused() -> None:
+    assert refusal("xterm-256color", True, True) is None
+    assert "TERM is dumb" in refusal("dumb", True, True).sentence()  # type: ignore[union-attr]
+    assert "not set" in refusal("", True, True).sentence()  # type: ignore[union-attr]
+    assert "this is none" in refusal("xterm", True, False).sentence()  # type: ignore[union-attr]
+    assert "this is none" in refusal("xterm", False, True).sentence()  # type: ignore[union-attr]

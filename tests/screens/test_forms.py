@@ -1,0 +1,190 @@
+"""Forms take what people type, say why they refuse, and never lose it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from textual.widgets import Input, Select
+
+from tests.screens.conftest import ODD, Opened
+from tracker.actions.rows import save
+from tracker.screens.dialogs import Question
+from tracker.screens.fields import Field
+from tracker.screens.form import RowForm
+from tracker.tables import TABLES
+from tracker.values.records import columns_of, table_of
+
+
+def field(desk: Any, name: str) -> Field:
+    return next(one for one in desk.app.screen.query(Field) if one.column.name == name)
+
+
+async def test_a_new_row_is_shown_back_in_full_and_kept(opened: Opened, project: Any) -> None:
+    async with opened() as desk:
+        await desk.press("5", "a")
+        await desk.type("p-2")
+        await desk.press("tab")
+        await desk.type("plumbing")
+        field(desk, "expires").control.focus()
+        await desk.type("+5")
+        assert "→ Mon 08 Mar 2027" in desk.text
+        await desk.press("ctrl+s")
+        assert not isinstance(desk.app.screen, RowForm)
+        assert "plumbing" in desk.text
+        permit = next(row for row in project.tables()["permits"] if row.code == "p-2")
+        assert permit.expires.isoformat() == "2027-03-08"
+
+
+async def test_bad_values_are_refused_beside_their_field(opened: Opened, project: Any) -> None:
+    async with opened() as desk:
+        desk.app.open_form("cost_lines", "B10")
+        await desk.settle()
+        field(desk, "budget").put("12,50")
+        await desk.settle()
+        assert "comma that does not separate thousands" in field(desk, "budget").reason
+        await desk.press("ctrl+s")
+        assert isinstance(desk.app.screen, RowForm)
+        assert "Not kept: please look at budget again." in desk.text
+        assert field(desk, "budget").typed == "12,50"
+        field(desk, "budget").put("12.5k")
+        await desk.settle()
+        assert "→ $12,500.00" in desk.text
+        await desk.press("ctrl+s")
+        assert project.tables()["cost_lines"][0].budget == 1_250_000
+
+
+async def test_a_code_must_exist_and_is_suggested_and_chosen(opened: Opened, project: Any) -> None:
+    async with opened((110, 30)) as desk:
+        desk.app.open_form("papers")
+        await desk.settle()
+        field(desk, "contractor").put("nobody-here")
+        await desk.settle()
+        assert "no such row in contractors" in field(desk, "contractor").reason
+        field(desk, "contractor").put("acme-frame")
+        await desk.settle()
+        assert "→ Framers of Bay Lane" in desk.text
+        field(desk, "contractor").put("")
+        field(desk, "contractor").control.focus()
+        await desk.type("ac")
+        await desk.press("right")
+        assert field(desk, "contractor").typed == "acme-frame"
+        await desk.press("f2")
+        await desk.type("bolt")
+        await desk.press("enter")
+        assert field(desk, "contractor").typed == "bolt"
+
+
+async def test_a_problem_of_the_whole_project_stands_beside_its_field(opened: Opened, project: Any) -> None:
+    async with opened() as desk:
+        desk.app.open_form("links")
+        await desk.settle()
+        field(desk, "from").put("board")
+        field(desk, "to").put("frame")
+        await desk.settle()
+        await desk.press("ctrl+s")
+        assert isinstance(desk.app.screen, RowForm)
+        assert "Not kept" in desk.text
+        assert field(desk, "from").typed == "board"
+        assert len(project.tables()["links"]) == 1
+
+
+async def test_escape_asks_before_typed_text_is_lost(opened: Opened) -> None:
+    async with opened() as desk:
+        desk.app.open_form("contractors")
+        await desk.settle()
+        await desk.press("escape")
+        assert not isinstance(desk.app.screen, RowForm)
+        desk.app.open_form("contractors")
+        await desk.settle()
+        await desk.type("new-one")
+        await desk.press("escape")
+        assert isinstance(desk.app.screen, Question)
+        await desk.press("escape")
+        assert isinstance(desk.app.screen, RowForm)
+        assert field(desk, "code").typed == "new-one"
+        await desk.press("ctrl+q")
+        assert isinstance(desk.app.screen, Question)
+        await desk.press("n", "escape", "y")
+        assert not isinstance(desk.app.screen, RowForm)
+
+
+async def test_a_row_that_somebody_else_changed_shows_both_versions(opened: Opened, project: Any) -> None:
+    async with opened() as desk:
+        desk.app.open_form("contractors", "acme-frame")
+        await desk.settle()
+        field(desk, "phone").put("555 0100")
+        save(project, "contractors", "acme-frame", {"phone": "555 0199"})
+        await desk.press("ctrl+s")
+        assert isinstance(desk.app.screen, Question)
+        assert "555 0199" in desk.text and "555 0100" in desk.text
+        await desk.press("n")
+        assert field(desk, "phone").typed == "555 0100"
+        assert project.tables()["contractors"][0].phone == "555 0199"
+        await desk.press("ctrl+s", "y")
+        assert project.tables()["contractors"][0].phone == "555 0100"
+
+
+async def test_text_of_people_is_only_text_and_survives_the_form(opened: Opened, project: Any) -> None:
+    async with opened() as desk:
+        await desk.press("6", "down", "enter")
+        assert "\x1b" not in desk.text and "\u202e" not in desk.text
+        assert "[red]Bay[/foo]" in desk.text
+        field(desk, "phone").put("1")
+        await desk.press("ctrl+s")
+        assert project.tables()["contractors"][1].name == ODD
+        await desk.press("h", "enter")
+        assert "\x1b" not in desk.text
+
+
+async def test_choices_are_chosen_from_a_list(opened: Opened, project: Any) -> None:
+    async with opened() as desk:
+        desk.app.open_form("inspections", "i-1")
+        await desk.settle()
+        control = field(desk, "state").control
+        assert isinstance(control, Select)
+        control.focus()
+        await desk.press("enter", "down", "enter", "ctrl+s")
+        assert project.tables()["inspections"][0].state == "requested"
+
+
+async def test_a_row_is_removed_only_after_a_question(opened: Opened, project: Any) -> None:
+    async with opened() as desk:
+        await desk.press("5", "d")
+        assert "Remove permits b-1?" in desk.text
+        await desk.press("escape")
+        assert len(project.tables()["permits"]) == 1
+        await desk.press("d", "y")
+        assert len(project.tables()["permits"]) == 1, "an inspection still refers to it"
+        assert "still needs it" in desk.text
+
+
+async def test_parts_go_with_their_row_after_a_second_question(opened: Opened, project: Any) -> None:
+    async with opened((110, 30)) as desk:
+        desk.app.ask_remove("activities", "frame")
+        await desk.press("y")
+        assert "go too" in desk.text and "links" in desk.text
+        await desk.press("y")
+        assert [row.code for row in project.tables()["activities"]] == ["board"]
+        assert project.tables()["links"] == ()
+
+
+async def test_every_table_has_a_form_with_a_field_for_each_column(opened: Opened) -> None:
+    async with opened() as desk:
+        for kind in TABLES:
+            desk.app.open_form(table_of(kind), "-" if table_of(kind) == "project" else None)
+            await desk.settle()
+            names = [one.column.name for one in desk.app.screen.query(Field)]
+            assert names == [column.name for column in columns_of(kind)], table_of(kind)
+            await desk.press("escape")
+            assert not isinstance(desk.app.screen, RowForm)
+
+
+async def test_pasted_escape_sequences_never_stand_in_a_field(opened: Opened) -> None:
+    async with opened() as desk:
+        desk.app.open_form("contractors")
+        await desk.settle()
+        control = field(desk, "note").control
+        assert isinstance(control, Input)
+        control.insert_text_at_cursor("\x1b]0;OWNED\x07\u202e")
+        await desk.settle()
+        assert "\x1b" not in control.value and "\u202e" not in control.value
