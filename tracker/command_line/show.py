@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import datetime as dt
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from tracker.command_line.options import day_of, example, file_argument, json_option, today_option
 from tracker.command_line.shell import Shell
+
+if TYPE_CHECKING:
+    from tracker.values.records import Rows
 
 VIEWS = {
     "morning": "What must happen next?",
@@ -45,12 +48,11 @@ def command(shell: Shell, file: Path, view: str, as_json: bool, today: dt.date |
     answers = _answers(view)
     with opened(file) as project:
         answer = answers.answer(project, day_of(shell, today))
-        if not as_json:
-            name = project.rows(_project_kind())[0].name
+        tables = {} if as_json else project.tables()
     if as_json:
         _print_json(answer)
     else:
-        _print_text(view, name, answer)
+        _print_text(view, tables, answer)
 
 
 def _answers(view: str) -> Any:
@@ -66,13 +68,6 @@ def _answers(view: str) -> Any:
     return importlib.import_module(name)
 
 
-def _project_kind() -> Any:
-    """The table of the project's own row."""
-    from tracker.values.project import Project
-
-    return Project
-
-
 def _print_json(answer: Any) -> None:
     """The answer as one JSON object; its warnings on stderr too."""
     import json
@@ -84,15 +79,25 @@ def _print_json(answer: Any) -> None:
     warn([warning.text for warning in getattr(answer, "warnings", ())])
 
 
-def _print_text(view: str, name: str, answer: Any) -> None:
+def _print_text(view: str, tables: Rows, answer: Any) -> None:
     """The answer as sheets on the terminal, with the cautions that belong to the view at the foot."""
     import importlib
     import importlib.util
 
-    from tracker.approvals import cautions
     from tracker.command_line import terminal
 
     own = f"tracker.command_line.views.{view}"
     module = importlib.import_module(own if importlib.util.find_spec(own) else "tracker.command_line.views.any_answer")
+    name = tables["project"][0].name
     title = f"{view.capitalize()} · {VIEWS[view]}" + (f" · {name}" if name else "")
-    terminal.show(title, module.sheets(answer), [*(c.text for c in cautions.for_view(view)), cautions.ALWAYS])
+    terminal.show(title, module.sheets(answer), _cautions(view, tables))
+
+
+def _cautions(view: str, tables: Rows) -> list[str]:
+    """The cautions of a view: those about some kind of work only where such work is still to be done."""
+    from tracker.approvals import cautions
+
+    ahead = [a for a in tables.get("activities", ()) if a.actual_finish is None]
+    called_up = {one.id for a in ahead for one in cautions.for_work(a.name, a.trade)}
+    shown = [one.text for one in cautions.for_view(view) if not one.works or one.id in called_up]
+    return [*shown, cautions.ALWAYS]

@@ -8,12 +8,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from rich import box
+from rich.cells import cell_len
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
 from tracker.command_line.sheets import Sheet
 from tracker.values.problems import one_line
+
+GAP = 2
+"""Blanks between two columns."""
+
+FEWEST = 18
+"""Fewer cells than these are too few for a name beside figures."""
 
 
 def show(title: str, sheets: Sequence[Sheet], cautions: Sequence[str]) -> None:
@@ -28,16 +35,52 @@ def show(title: str, sheets: Sequence[Sheet], cautions: Sequence[str]) -> None:
 
 
 def _print_sheet(console: Console, sheet: Sheet) -> None:
-    """One sheet: title, rows, note."""
+    """One sheet: title, rows, note; nothing of a sheet that has nothing to say."""
+    if not sheet.rows and not sheet.empty and not sheet.note:
+        return
     console.print()
     if sheet.title:
         console.print(_text(sheet.title, "bold"))
-    if sheet.rows:
+    if sheet.rows and _is_crowded(console, sheet):
+        _print_stacked(console, sheet)
+    elif sheet.rows:
         console.print(_table(sheet))
     elif sheet.empty:
         console.print(_text(sheet.empty, "dim"))
     if sheet.note:
         console.print(_text(sheet.note, "dim"))
+
+
+def _is_crowded(console: Console, sheet: Sheet) -> bool:
+    """Whether names would be broken to pieces beside figures that fill the line."""
+    figures = sheet.columns[1:]
+    if not figures or not all(column.right for column in figures):
+        return False
+    names = max(cell_len(row[0]) for row in (*sheet.rows, *sheet.foot))
+    return sum(_widths(sheet)[1:]) + GAP * len(figures) + min(names, FEWEST) > console.width
+
+
+def _widths(sheet: Sheet) -> list[int]:
+    """The widest cell of each column, its title included."""
+    rows = (tuple(column.title for column in sheet.columns), *sheet.rows, *sheet.foot)
+    return [max(cell_len(row[place]) for row in rows) for place in range(len(sheet.columns))]
+
+
+def _print_stacked(console: Console, sheet: Sheet) -> None:
+    """Each name on a line of its own, its figures below it."""
+    widths = _widths(sheet)[1:]
+    gap = " " * (GAP if sum(widths) + GAP * len(widths) <= console.width else 1)
+
+    def line(row: Sequence[str], style: str = "") -> None:
+        console.print(_text(gap.join(cell.rjust(width) for cell, width in zip(row[1:], widths, strict=True)), style))
+
+    line([column.title for column in sheet.columns], "bold")
+    for row in sheet.rows:
+        console.print(_text(row[0]))
+        line(row)
+    for row in sheet.foot:
+        console.print(_text(row[0], "bold"))
+        line(row, "bold")
 
 
 def _table(sheet: Sheet) -> Table:

@@ -37,11 +37,7 @@ def _of(value: Any, title: str) -> list[Sheet]:
 def _list(parts: Sequence[Any], title: str) -> list[Sheet]:
     """A list as a sheet; lists inside of its rows as sheets of their own."""
     fields = dataclasses.fields(parts[0])
-    flat = [f for f in fields if not any(_is_nested(getattr(p, f.name)) for p in parts)]
-    used = [f for f in flat if any(cell(f.name, getattr(p, f.name)) for p in parts)]
-    columns = tuple(Col(label(f.name), right=_is_number(f.name, [getattr(p, f.name) for p in parts])) for f in used)
-    rows = tuple(tuple(cell(f.name, getattr(p, f.name)) for f in used) for p in parts)
-    found = [Sheet(title.capitalize(), columns, rows)]
+    found = [sheet_of(parts, title.capitalize())]
     for part in parts:
         name = str(getattr(part, fields[0].name))
         for field in fields:
@@ -51,6 +47,16 @@ def _list(parts: Sequence[Any], title: str) -> list[Sheet]:
             elif dataclasses.is_dataclass(inner):
                 found.extend(_of(inner, f"{title} {name}: {label(field.name)}"))
     return found
+
+
+def sheet_of(parts: Sequence[Any], title: str) -> Sheet:
+    """The plain fields of a list's rows; a field that is empty in all of them is left out."""
+    fields = dataclasses.fields(parts[0])
+    flat = [f for f in fields if not any(_is_nested(getattr(p, f.name)) for p in parts)]
+    used = [f for f in flat if any(cell(f.name, getattr(p, f.name)) for p in parts)]
+    columns = tuple(Col(label(f.name), right=_is_number(f.name, [getattr(p, f.name) for p in parts])) for f in used)
+    rows = tuple(tuple(cell(f.name, getattr(p, f.name)) for f in used) for p in parts)
+    return Sheet(title, columns, rows)
 
 
 def _is_list(value: Any) -> bool:

@@ -1,0 +1,54 @@
+"""Changes as sheets."""
+
+from __future__ import annotations
+
+from tracker.answers.changes import ChangeRow, ChangesAnswer
+from tracker.command_line.sheets import Col, Sheet, day, dollars, facts, number
+from tracker.command_line.views.morning import lateness
+
+
+def sheets(answer: ChangesAnswer) -> list[Sheet]:
+    """All changes, and what each that is asked for would do."""
+    return [everything(answer), *(effect(change) for change in answer.changes if change.effect)]
+
+
+def everything(answer: ChangesAnswer) -> Sheet:
+    """Every change with price, days and state."""
+    columns = (
+        Col("number"),
+        Col("title"),
+        Col("contract"),
+        Col("asked by"),
+        Col("state"),
+        Col("price", right=True),
+        Col("days", right=True),
+    )
+    rows = tuple(
+        (c.number, c.title, c.contract, c.asked_by, c.state, dollars(c.price_cents), number(c.days)) for c in answer.changes
+    )
+    foot = (
+        ("", "approved", "", "", "", dollars(answer.approved_cents), ""),
+        ("", "asked for", "", "", "", dollars(answer.asked_for_cents), ""),
+    )
+    empty = "No change yet: `tracker set FILE changes NUMBER title=TITLE`."
+    return Sheet("Changes", columns, rows, foot if rows else (), empty=empty)
+
+
+def effect(change: ChangeRow) -> Sheet:
+    """What one change does before it is approved."""
+    known = change.effect
+    assert known is not None
+    left = dollars(known.contingency_with_cents)
+    moved = lateness(known.opening_days).replace("late", "later").replace("early", "earlier")
+    return facts(
+        f"If {change.number} is approved: {change.title}",
+        [
+            ("why", change.reason),
+            ("will cost", f"{dollars(known.forecast_without_cents)} without, {dollars(known.forecast_with_cents)} with"),
+            ("contingency left", f"{dollars(known.contingency_without_cents)} without, {left} with"),
+            ("opening", f"{day(known.opening_without)} without, {day(known.opening_with)} with" if known.opening_with else ""),
+            ("opening moves", moved if known.opening_days else ""),
+            ("that costs", dollars(known.opening_cost_cents) if known.opening_cost_cents else ""),
+            ("open for", f"{number(change.days_open)} days" if change.days_open else ""),
+        ],
+    )

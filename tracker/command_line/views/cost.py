@@ -1,0 +1,119 @@
+"""Cost as sheets."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from tracker.answers.cost import CostAnswer, CostColumns, CostRow
+from tracker.command_line.sheets import Col, Sheet, all_whole, count, dollars, facts, number, percent
+
+FIGURES = (
+    "committed_cents",
+    "pending_cents",
+    "left_to_buy_cents",
+    "forecast_cents",
+    "budget_now_cents",
+    "room_left_cents",
+    "paid_cents",
+)
+TITLES = ("signed", "asked for", "to buy", "will cost", "have", "room left", "paid")
+KINDS = {
+    "land": "Land",
+    "hard": "Hard cost",
+    "soft": "Soft cost",
+    "financing": "Financing",
+    "contingency_design": "Contingency, design",
+    "contingency_construction": "Contingency, construction",
+}
+
+
+def sheets(answer: CostAnswer) -> list[Sheet]:
+    """What it will cost by line, for each square foot, what is left for surprises, what a day costs, what it earns."""
+    return [lines(answer), per_area(answer), contingency(answer), day_cost(answer), earning(answer), earned_value(answer)]
+
+
+def columns(first: str = "") -> tuple[Col, ...]:
+    """The seven columns of cost behind a name."""
+    return (Col(first), *(Col(title, right=True) for title in TITLES))
+
+
+def figures(row: CostRow | CostColumns, whole: bool) -> tuple[str, ...]:
+    """The seven figures of a row; a short line says so beside its minus sign."""
+    return tuple(dollars(getattr(row, name), whole) for name in FIGURES)
+
+
+def lines(answer: CostAnswer) -> Sheet:
+    """Every cost line and their sum."""
+    whole = all_whole([getattr(row, name) for row in answer.lines for name in FIGURES])
+    rows = tuple((row.name, *figures(row, whole)) for row in answer.lines)
+    short = [row.name for row in answer.lines if row.room_left_cents < 0]
+    note = f"Short: {', '.join(short)}." if short else ""
+    foot = (("total", *figures(answer.total, whole)),) if rows else ()
+    empty = "No cost line yet: `tracker set FILE cost_lines CODE name=NAME budget=DOLLARS`."
+    return Sheet("Cost lines", columns("line"), rows, foot, note, empty)
+
+
+def per_area(answer: CostAnswer) -> Sheet:
+    """The total for each square foot and each unit."""
+    divided = (
+        (f"gross sf ({number(answer.gross_sf)})", answer.gross_sf, answer.per_gross_sf_cents),
+        (f"rentable sf ({number(answer.rentable_sf)})", answer.rentable_sf, answer.per_rentable_sf_cents),
+        (f"unit ({number(answer.units)})", answer.units, answer.per_unit_cents),
+    )
+    rows = tuple((name, *figures(row, False)) for name, divisor, row in divided if divisor)
+    note = f"Rentable share {percent(answer.rentable_share_bp)}" if answer.rentable_share_bp is not None else ""
+    return Sheet("For each", columns("for each"), rows, note=note, empty="No area yet: enter the spaces with their square feet.")
+
+
+def contingency(answer: CostAnswer) -> Sheet:
+    """Both contingencies."""
+    head = (Col(""), Col("left", right=True), Col("of hard cost to pay", right=True), Col(""))
+    rows = tuple((KINDS[c.kind], dollars(c.left_cents), percent(c.share_bp), c.words) for c in answer.contingency)
+    return Sheet("Contingency", head, rows)
+
+
+def day_cost(answer: CostAnswer) -> Sheet:
+    """What one more day costs, part by part."""
+    rows = tuple((part.name, dollars(part.cents), part.basis) for part in answer.cost_of_a_day)
+    foot = (("a day", dollars(answer.cost_of_a_day_cents), "gross: nothing saved is taken off"),)
+    return Sheet("Cost of a day", (Col(""), Col("dollars", right=True), Col("")), rows, foot)
+
+
+def earning(answer: CostAnswer) -> Sheet:
+    """What the building earns on what it costs."""
+    if answer.yield_on_cost_bp is None or not answer.net_operating_income_cents:
+        return Sheet("")
+    pairs: list[tuple[str, str]] = [
+        ("net operating income a year", dollars(answer.net_operating_income_cents)),
+        ("yield on cost", percent(answer.yield_on_cost_bp)),
+        *((f"  {one.what}", percent(one.yield_bp)) for one in answer.yield_if),
+        ("loan to cost", percent(answer.loan_to_cost_bp)),
+        ("loan to value", percent(answer.loan_to_value_bp)),
+    ]
+    return facts("What it earns", pairs, note="; ".join(answer.assumptions))
+
+
+def earned_value(answer: CostAnswer) -> Sheet:
+    """Earned value of the whole project, with what each figure means."""
+    value = answer.earned_value
+    if not value.bac_cents:
+        return Sheet("")
+    known = {
+        "BCWS": dollars(value.bcws_cents),
+        "BCWP": dollars(value.bcwp_cents),
+        "ACWP": dollars(value.acwp_cents),
+        "BAC": dollars(value.bac_cents),
+        "CPI": value.cpi or "",
+        "SPI": value.spi or "",
+        "EAC": dollars(value.eac_cents),
+        "TCPI": value.tcpi or "",
+    }
+    said = dict(_split(value.words))
+    rows = tuple((name, shown or "none", said.get(name, "")) for name, shown in known.items())
+    note = f"Over {count(len(answer.earned_value_by_trade), 'trade')}; `--json` has each." if answer.earned_value_by_trade else ""
+    return Sheet("Earned value", (Col(""), Col("", right=True), Col("")), rows, note=note)
+
+
+def _split(words: Sequence[str]) -> list[tuple[str, str]]:
+    """ "NAME: meaning" as a pair."""
+    return [(name, meaning) for name, _, meaning in (text.partition(": ") for text in words)]

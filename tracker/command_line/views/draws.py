@@ -1,0 +1,154 @@
+"""Draws as sheets."""
+
+from __future__ import annotations
+
+from tracker.answers.draw_rows import DrawState
+from tracker.answers.draws import DrawsAnswer
+from tracker.command_line.sheets import Col, Sheet, day, dollars, facts, number, short_day
+
+
+def sheets(answer: DrawsAnswer) -> list[Sheet]:
+    """Whom to pay on Friday, cash by week, applications, sources, the draw in preparation, who is paid ahead."""
+    last = answer.draws[-1:] if answer.draws else ()
+    return [
+        balance(answer),
+        friday(answer),
+        applications(answer),
+        weeks(answer),
+        sources(answer),
+        *(draw(one) for one in last),
+        exposure(answer),
+    ]
+
+
+def balance(answer: DrawsAnswer) -> Sheet:
+    """In balance or short, and how long the reserve lasts."""
+    if not answer.sources:
+        return Sheet("", empty="No source of money yet: `tracker set FILE sources CODE kind=loan amount=DOLLARS`.")
+    stands = "in balance" if answer.in_balance else f"short by {dollars(answer.short_cents)}"
+    pairs = [
+        ("the loan", stands),
+        ("paid out of pocket, to be drawn", dollars(answer.floated_cents)),
+        ("interest reserve runs out", day(answer.reserve_runs_out)),
+    ]
+    return facts("Balance", pairs)
+
+
+def friday(answer: DrawsAnswer) -> Sheet:
+    """The payment list with what stops each payment."""
+    columns = (Col("Friday", keep=True), Col("to"), Col("for"), Col("dollars", right=True), Col("what stops it"))
+    rows = tuple(
+        (short_day(d.friday), d.payee, f"{d.kind} {d.key}", dollars(d.cents), ", ".join(d.closed)) for d in answer.payments_due
+    )
+    return Sheet("Payments due" if rows else "", columns, rows)
+
+
+def applications(answer: DrawsAnswer) -> Sheet:
+    """Pay applications that are not paid yet."""
+    columns = (
+        Col("application"),
+        Col("state"),
+        Col("earned", right=True),
+        Col("held back", right=True),
+        Col("payable", right=True),
+        Col("closed gates"),
+    )
+    rows = tuple(
+        (
+            f"{a.contract}/{a.number}",
+            a.state,
+            dollars(a.earned_cents),
+            dollars(a.retainage_cents),
+            dollars(a.payable_cents),
+            ", ".join(gate.gate for gate in a.gates if not gate.open),
+        )
+        for a in answer.applications
+        if a.state != "paid"
+    )
+    return Sheet("Applications" if rows else "", columns, rows)
+
+
+def weeks(answer: DrawsAnswer) -> Sheet:
+    """Cash for twelve weeks."""
+    columns = (
+        Col("Friday", keep=True),
+        Col("due", right=True),
+        Col("draws", right=True),
+        Col("cash", right=True),
+        Col("short", right=True),
+    )
+    rows = tuple(
+        (
+            short_day(w.friday),
+            dollars(w.due_cents),
+            dollars(w.draws_cents),
+            dollars(w.cash_cents),
+            dollars(w.short_cents) if w.short_cents else "",
+        )
+        for w in answer.weeks
+    )
+    return Sheet("Cash by week" if rows else "", columns, rows)
+
+
+def sources(answer: DrawsAnswer) -> Sheet:
+    """Where the money comes from."""
+    columns = (Col("source"), Col("amount", right=True), Col("used", right=True), Col("left", right=True))
+    rows = tuple(
+        (s.name or s.code, dollars(s.amount_cents), dollars(s.used_cents), dollars(s.left_cents)) for s in answer.sources
+    )
+    return Sheet("Sources" if rows else "", columns, rows)
+
+
+def draw(one: DrawState) -> Sheet:
+    """One draw by cost line; a line without anything this time is left out."""
+    columns = (
+        Col("cost line"),
+        Col("budget now", right=True),
+        Col("drawn before", right=True),
+        Col("this draw", right=True),
+        Col("to date", right=True),
+        Col("left", right=True),
+    )
+    shown = [line for line in one.lines if line.this_draw_cents or line.drawn_before_cents]
+    rows = tuple(
+        (
+            line.name or line.cost_line,
+            dollars(line.budget_now_cents),
+            dollars(line.drawn_before_cents),
+            dollars(line.this_draw_cents),
+            dollars(line.drawn_to_date_cents),
+            dollars(line.left_cents),
+        )
+        for line in shown
+    )
+    total = one.total
+    foot = (
+        (
+            "total of all lines",
+            dollars(total.budget_now_cents),
+            dollars(total.drawn_before_cents),
+            dollars(total.this_draw_cents),
+            dollars(total.drawn_to_date_cents),
+            dollars(total.left_cents),
+        ),
+    )
+    missing = [paper.what for paper in one.package if paper.state == "missing"]
+    said = [f"missing: {', '.join(missing)}"] if missing else []
+    return Sheet(f"Draw {number(one.number)}, {one.state}", columns, rows, foot, "; ".join([*said, *one.remarks]))
+
+
+def exposure(answer: DrawsAnswer) -> Sheet:
+    """Who was paid more than was verified."""
+    columns = (
+        Col("paid ahead"),
+        Col("paid", right=True),
+        Col("earned", right=True),
+        Col("held back", right=True),
+        Col("ahead", right=True),
+    )
+    rows = tuple(
+        (e.contractor, dollars(e.paid_cents), dollars(e.earned_cents), dollars(e.held_cents), dollars(e.paid_ahead_cents))
+        for e in answer.exposure
+        if e.paid_ahead_cents > 0
+    )
+    return Sheet("", columns, rows)

@@ -1,0 +1,71 @@
+"""Rezoning as sheets."""
+
+from __future__ import annotations
+
+from tracker.answers.rezoning import RezoningAnswer
+from tracker.command_line.sheets import Col, Sheet, dollars, facts, number, percent, short_day
+
+
+def sheets(answer: RezoningAnswer) -> list[Sheet]:
+    """The first question, the hearings, the checklist by stage, and the protest."""
+    return [question(answer), stages(answer), hearings(answer), items(answer), protest(answer)]
+
+
+def question(answer: RezoningAnswer) -> Sheet:
+    """May an owner be the contractor here?"""
+    first = answer.first_question
+    return Sheet("The first question", (Col(""), Col("")), ((first.mark, f"{first.question} {first.text}"),))
+
+
+def stages(answer: RezoningAnswer) -> Sheet:
+    """How far each stage is."""
+    rows = tuple((s.stage, number(s.done), number(s.of)) for s in answer.stages)
+    empty = "No checklist yet: start from a template, or `tracker set FILE checklist CODE stage=STAGE title=TITLE`."
+    return Sheet("Stages", (Col("stage"), Col("settled", right=True), Col("of", right=True)), rows, empty=empty)
+
+
+def hearings(answer: RezoningAnswer) -> Sheet:
+    """The next cut-off of each body, and what missing it costs."""
+    columns = (
+        Col("body"),
+        Col("file by", keep=True),
+        Col("meets", keep=True),
+        Col("days left", right=True),
+        Col("next meets", keep=True),
+        Col("opening, days", right=True),
+        Col("missing costs", right=True),
+    )
+    rows = tuple(
+        (
+            h.name or h.calendar,
+            short_day(h.cutoff),
+            short_day(h.hearing),
+            number(h.days_left),
+            short_day(h.next_hearing),
+            number(h.opening_days_lost),
+            dollars(h.cost_if_missed_cents),
+        )
+        for h in answer.hearings
+    )
+    return Sheet("Hearings" if rows else "", columns, rows)
+
+
+def items(answer: RezoningAnswer) -> Sheet:
+    """The checklist; what is settled stands last."""
+    columns = (Col(""), Col("item"), Col("state"), Col("due", keep=True), Col("who governs"), Col("waits on"))
+    ordered = sorted(answer.items, key=lambda item: item.state in ("proven", "not needed"))
+    rows = tuple((i.mark, f"{i.code} {i.title}", i.state, short_day(i.due), i.governs, " ".join(i.waits_on)) for i in ordered)
+    return Sheet("Checklist" if rows else "", columns, rows)
+
+
+def protest(answer: RezoningAnswer) -> Sheet:
+    """The share that protests, and the votes that are needed then."""
+    known = answer.protest
+    if known.share_bp is None:
+        return Sheet("")
+    pairs = [
+        ("protesting", percent(known.share_bp)),
+        ("counts", "yes" if known.triggered else "no"),
+        ("votes needed", number(known.votes_needed)),
+    ]
+    return facts("Protest", pairs)
