@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from tracker.schedule.passes import late_finish
+from tracker.schedule.passes import late_finish, start_of
 from tracker.schedule.plan import compute
 from tracker.schedule.records import Activity, Link
 
@@ -41,7 +41,7 @@ def test_early_and_late_dates_are_those_of_the_source(network):
     plan = plan_of(network)
     times, offset = plan.run.times, START.toordinal() - plan.run.low
     for i, a in enumerate(network["activities"].values()):
-        found = [times.start[i], times.finish[i], times.late_begin[i], late_finish(times, i)]
+        found = [start_of(times, i), times.finish[i], times.late_begin[i], late_finish(times, i)]
         assert [moment - offset for moment in found] == [a["es"], a["ef"], a["ls"], a["lf"]]
 
 

@@ -8,6 +8,7 @@ from hypothesis import given, settings
 
 from tests.schedule.day_by_day import early_dates
 from tests.schedule.strategies import FIVE, SIX, START, days_off, networks
+from tracker.schedule.passes import start_of
 from tracker.schedule.plan import compute
 from tracker.schedule.records import Activity, Link
 from tracker.values.project import Project
@@ -45,7 +46,7 @@ def test_early_dates_are_those_of_a_search_day_by_day(network, off):
     expected = early_dates(entered, arcs, working, START)
     r = plan.run
     for i, a in enumerate(activities):
-        found = (r.low + r.times.start[i], r.low + r.times.finish[i])
+        found = (r.low + start_of(r.times, i), r.low + r.times.finish[i])
         assert found == tuple(moment.toordinal() for moment in expected[a.code]), a.code
 
 

@@ -16,9 +16,9 @@ from collections.abc import Iterator
 from typing import Any
 
 from tracker.schedule.calendars import recurrence_rule
-from tracker.schedule.gathering import loop_problem
+from tracker.schedule.gathering import gather, loop_problem
 from tracker.schedule.network import LoopError, network
-from tracker.schedule.plan import compute
+from tracker.schedule.plan import run
 from tracker.schedule.progress import duration_of
 from tracker.schedule.records import Activity, Calendar, Delay, Link, Risk
 from tracker.values.problems import Problem, ProblemError
@@ -151,7 +151,7 @@ def plan_faults(rows: Rows, activities: dict[str, Activity], calendars: dict[str
     if not whole or len(activities) < len(rows.get("activities", ())):
         return []
     try:
-        compute(rows)
+        run(gather(rows), late=False)
     except ProblemError as error:
         return list(error.problems)
     return []

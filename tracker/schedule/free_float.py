@@ -14,23 +14,20 @@ from tracker.schedule.progress import DONE, POINT, UNDER_WAY
 def free_floats(t: Times, last: int, opening: int) -> list[int | None]:
     """Free float by activity; None of done work. last: the last finish; opening: the opening's number or -1.
 
-    The backward pass has gathered what the successors' early dates allow (Times.free_until and free_start).
+    The backward pass has counted the common case on its way.
     """
-    found: list[int | None] = []
-    for i, until in enumerate(t.free_until):
-        if t.special[i] or until >= NEVER:
-            found.append(free_float(t, i, until, last, opening))
-        else:
-            found.append(t.works[i].before[until] - t.days[i] - t.place[i])
-    return found
+    for i, (special, known) in enumerate(zip(t.special, t.free, strict=True)):
+        if special or known is None:
+            t.free[i] = free_float(t, i, last, opening)
+    return t.free
 
 
-def free_float(t: Times, i: int, until: int, last: int, opening: int) -> int | None:
+def free_float(t: Times, i: int, last: int, opening: int) -> int | None:
     """Free float of one activity in any case."""
     mode = t.mode[i]
     if mode == DONE:
         return None
-    start_bound = t.free_start.get(i, NEVER)
+    until, start_bound = t.free_until.get(i, NEVER), t.free_start.get(i, NEVER)
     if until >= NEVER and (start_bound >= NEVER or mode == UNDER_WAY):
         until = t.finish[i] if i == opening else last
     return room(t, i, mode, until, start_bound)

@@ -6,15 +6,24 @@ with the least wait. The others merely wait for the same meeting, or for Monday.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from tracker.schedule.links import NEVER
 from tracker.schedule.network import CUTOFF, FF, FS, SS, Arc, Network
 from tracker.schedule.passes import Times, filing_day, first_in_time, link_bound
 from tracker.schedule.progress import DONE, POINT, UNDER_WAY
 
 
-def all_drivers(net: Network, t: Times) -> list[list[int]]:
-    """By activity, the predecessors whose links drive it."""
-    return [[] if p == -1 else drivers(net, t, i) if p == -2 else [p] for i, p in enumerate(t.driver)]
+def all_drivers(net: Network, t: Times) -> list[int | list[int]]:
+    """By activity, the predecessors whose links drive it: one alone as its number, -1 for none, several as a list."""
+    return [drivers(net, t, i) if p == -2 else p for i, p in enumerate(t.driver)]
+
+
+def listed(driven_by: int | list[int]) -> list[int]:
+    """The same as a list in every case."""
+    if isinstance(driven_by, int):
+        return [driven_by] if driven_by >= 0 else []
+    return driven_by
 
 
 def drivers(net: Network, t: Times, i: int) -> list[int]:
@@ -67,12 +76,12 @@ def wait_if_driving(t: Times, i: int, mode: int, arc: Arc) -> int:
     return early - bound if alone == place else NEVER
 
 
-def longest_path(t: Times, driven_by: list[list[int]], ends: list[int]) -> set[int]:
+def longest_path(driven_by: Sequence[int | list[int]], ends: list[int]) -> set[int]:
     """All activities from the given ends back through the links that drive."""
     found = set(ends)
     walk = list(ends)
     while walk:
-        for p in driven_by[walk.pop()]:
+        for p in listed(driven_by[walk.pop()]):
             if p not in found:
                 found.add(p)
                 walk.append(p)

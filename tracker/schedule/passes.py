@@ -22,10 +22,12 @@ class Times:
     mode: see progress.py. works: the calendar of each activity. floor: the earliest moment that constraints, the project
     start and the status date allow. days: duration, or what remains of work under way. filed_at_start: 1 where the
     filing day is the day that begins at the moment (a milestone at the start of a day), else 0.
-    start, finish: early (or actual) dates. begin: the start of what remains (as start, if not under way; NEVER if done).
+    begun: actual starts. finish: early or actual. begin: the early start, of work under way that of what remains; NEVER
+    if done.
     place: the number of the first working day used, on the own calendar. limit: the latest finish by itself.
     late_begin, late_place: from the backward pass. special: whether an activity needs more than the common
-    case. driver: the one predecessor that drives it, -1: none does, -2: see longest_path.py. free_until, free_start: the
+    case. driver: the one predecessor that drives it, -1: none does, -2: see longest_path.py. total, free: the
+    floats of the common case, as total_float.py and free_float.py define them. free_until, free_start: of the others, the
     latest finish and start that move no successor. at: where a pass stopped that ran out of days.
     no_earlier: the horizon can't begin earlier; late dates before it are left out.
     """
@@ -35,7 +37,7 @@ class Times:
     floor: list[int]
     days: list[int]
     filed_at_start: list[int]
-    start: list[int]
+    begun: dict[int, int]
     finish: list[int]
     begin: list[int]
     place: list[int]
@@ -44,7 +46,9 @@ class Times:
     late_place: list[int]
     special: list[bool]
     driver: list[int]
-    free_until: list[int]
+    total: list[int | None]
+    free: list[int | None]
+    free_until: dict[int, int]
     free_start: dict[int, int]
     at: int = 0
     no_earlier: bool = False
@@ -57,7 +61,7 @@ class TooEarly(Exception):
 def forward(net: Network, t: Times) -> None:
     """Fill start, finish, begin, place and driver. IndexError with t.at where the horizon ends too early."""
     special, floor, days, works = t.special, t.floor, t.days, t.works
-    start, finish, begin, place, driver = t.start, t.finish, t.begin, t.place, t.driver
+    finish, begin, place, driver = t.finish, t.begin, t.place, t.driver
     before = net.before
     i = 0
     try:
@@ -80,7 +84,7 @@ def forward(net: Network, t: Times) -> None:
                 k = calendar.before[least]
                 driver[i] = -2 if bound >= 0 and calendar.before[bound] == k else -1
             place[i] = k
-            start[i] = begin[i] = calendar.days[k]
+            begin[i] = calendar.days[k]
             finish[i] = calendar.ends[k + days[i]]
     finally:
         t.at = i
@@ -101,7 +105,7 @@ def forward_one(net: Network, t: Times, i: int) -> None:
     if arcs is not None:
         bound, finish_bound, filed = asked(t, i, arcs, bound)
     if mode == POINT:
-        t.start[i] = t.begin[i] = t.finish[i] = max(bound, finish_bound)
+        t.begin[i] = t.finish[i] = max(bound, finish_bound)
         return
     calendar = t.works[i]
     k = calendar.before[bound]
@@ -112,8 +116,6 @@ def forward_one(net: Network, t: Times, i: int) -> None:
     t.place[i] = k
     t.begin[i] = calendar.days[k]
     t.finish[i] = calendar.ends[k + t.days[i]]
-    if mode != UNDER_WAY:
-        t.start[i] = t.begin[i]
 
 
 def first_in_time(calendar: WorkDays, place: int, filed: int) -> int:
@@ -144,6 +146,11 @@ def asked(t: Times, i: int, arcs: list[Arc], bound: int) -> tuple[int, int, int]
     return bound, finish_bound, filed
 
 
+def start_of(t: Times, i: int) -> int:
+    """The moment at which an activity starts, or actually started."""
+    return t.begun.get(i, t.begin[i])
+
+
 def filing_day(t: Times, p: int) -> int:
     """The day on which an activity counts as filed: its last day, or the day that its milestone stands on."""
     return t.finish[p] - 1 + t.filed_at_start[p]
@@ -152,19 +159,19 @@ def filing_day(t: Times, p: int) -> int:
 def link_bound(t: Times, arc: Arc) -> int:
     """The moment that a link (not a cut-off) asks for, of its successor's start or finish by its type."""
     p, kind, lag = arc
-    moment = t.start[p] if kind & 1 else t.finish[p]
+    moment = start_of(t, p) if kind & 1 else t.finish[p]
     return after_lag(moment, lag, t.works[p] if kind & WORKING else None)
 
 
 def backward(net: Network, t: Times) -> None:
-    """Fill late_begin, late_place and free_until from t.limit and the links.
+    """Fill late_begin and late_place from t.limit and the links, and gather what the floats need.
 
     Done work gets NEVER. An activity on a meeting calendar whose late date lies before the first meeting gets late_place
     -1 and keeps the moments by plain days, for its predecessors. TooEarly where a working calendar begins too late.
     """
     special, days, works, limit = t.special, t.days, t.works, t.limit
-    begin, free_until = t.begin, t.free_until
-    late_begin, late_place = t.late_begin, t.late_place
+    begin, place, late_begin, late_place = t.begin, t.place, t.late_begin, t.late_place
+    total, free = t.total, t.free
     after = net.after
     for i in reversed(net.order):
         if special[i]:
@@ -178,15 +185,17 @@ def backward(net: Network, t: Times) -> None:
             e = begin[s]
             if e < until:
                 until = e
-        free_until[i] = until
-        calendar = works[i]
+        before = works[i].before
         d = days[i]
-        k = calendar.before[f] - d if f > 0 else -1
+        early = place[i]
+        free[i] = before[until] - d - early if until < NEVER else None
+        k = before[f] - d if f > 0 else -1
         if k < 0:
             no_late_date(t, i, f, NEVER)
             continue
+        total[i] = k - early
         late_place[i] = k
-        late_begin[i] = calendar.days[k]
+        late_begin[i] = works[i].days[k]
 
 
 def backward_one(net: Network, t: Times, i: int) -> None:

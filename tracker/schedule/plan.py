@@ -18,8 +18,8 @@ from tracker.schedule.entered import entered_remarks
 from tracker.schedule.free_float import free_floats
 from tracker.schedule.gathering import Gathered, gather
 from tracker.schedule.links import NEVER
-from tracker.schedule.longest_path import all_drivers, longest_path
-from tracker.schedule.passes import Times, TooEarly, backward, forward, late_finish
+from tracker.schedule.longest_path import all_drivers, listed, longest_path
+from tracker.schedule.passes import Times, TooEarly, backward, forward, late_finish, start_of
 from tracker.schedule.progress import DONE, POINT, UNDER_WAY, duration_of, remaining_of, state_of
 from tracker.schedule.remarks import Remark
 from tracker.schedule.total_float import total_float_days, total_floats
@@ -150,7 +150,7 @@ def ready(g: Gathered, low: int, high: int, struck: Struck | None) -> Times:
         floor=[moment - low for moment in g.floor],
         days=g.duration[:],
         filed_at_start=g.at_start,
-        start=[0] * size,
+        begun={},
         finish=[0] * size,
         begin=[0] * size,
         place=[0] * size,
@@ -159,11 +159,13 @@ def ready(g: Gathered, low: int, high: int, struck: Struck | None) -> Times:
         late_place=[0] * size,
         special=g.special,
         driver=[-1] * size,
-        free_until=[NEVER] * size,
+        total=[None] * size,
+        free=[None] * size,
+        free_until={},
         free_start={},
     )
     for i, (start, finish) in g.actual.items():
-        times.start[i] = times.begin[i] = start - low
+        times.begun[i] = start - low
         times.finish[i] = finish - low
         if g.mode[i] == UNDER_WAY:
             assert g.status is not None
@@ -226,9 +228,9 @@ def finished(r: Run) -> Plan:
     free = free_floats(t, last, g.opening)
     driven_by = all_drivers(g.network, t)
     ends = [g.opening] if g.opening >= 0 else [i for i, f in enumerate(t.finish) if f == last]
-    path = longest_path(t, driven_by, ends)
-    dates = tuple(dates_of(r, i, total[i], free[i], driven_by[i], i in path) for i in range(len(g.activities)))
-    listed = sorted(path, key=lambda i: (dates[i].early_start, dates[i].code))
+    path = longest_path(driven_by, ends)
+    dates = tuple(dates_of(r, i, total[i], free[i], listed(driven_by[i]), i in path) for i in range(len(g.activities)))
+    in_order = sorted(path, key=lambda i: (dates[i].early_start, dates[i].code))
     opening = dates[g.opening].early_finish if g.opening >= 0 else max(d.early_finish for d in dates)
     return Plan(
         status_date=g.status_date,
@@ -236,7 +238,7 @@ def finished(r: Run) -> Plan:
         opening=opening,
         last_finish=max(d.early_finish for d in dates),
         dates=dates,
-        longest_path=tuple(dates[i].code for i in listed),
+        longest_path=tuple(dates[i].code for i in in_order),
         warnings=(*entered_remarks(g), *late_remarks(r, dates)),
         run=r,
     )
@@ -248,7 +250,7 @@ def dates_of(r: Run, i: int, total: int | None, free: int | None, driven_by: lis
     mode, activity = t.mode[i], g.activities[i]
     point = g.point[i]
     finish = r.shown(i, t.finish[i]) if point else r.low + t.finish[i] - 1
-    start = finish if point else r.low + t.start[i]
+    start = finish if point else r.low + start_of(t, i)
     in_days = total_float_days(t, i)
     late_start: int | None = None
     late_end: int | None = None

@@ -11,11 +11,14 @@ from tracker.schedule.progress import DONE, POINT
 
 
 def total_floats(t: Times) -> list[int | None]:
-    """Total float by activity; None of done work, and where the late date lies before a body's first meeting."""
-    return [
-        total_float(t, i) if special or late < 0 else late - early
-        for i, (special, late, early) in enumerate(zip(t.special, t.late_place, t.place, strict=True))
-    ]
+    """Total float by activity; None of done work, and where the late date lies before a body's first meeting.
+
+    The backward pass has counted the common case on its way.
+    """
+    for i, special in enumerate(t.special):
+        if special:
+            t.total[i] = total_float(t, i)
+    return t.total
 
 
 def total_float(t: Times, i: int) -> int | None:

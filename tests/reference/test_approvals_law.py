@@ -1,0 +1,64 @@
+"""Notices, votes, protests and periods against statutes and ordinances: approvals.json names the source of each figure."""
+
+from __future__ import annotations
+
+import datetime as dt
+import json
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+
+from tracker.approvals.decision import may_file_again, protest_until
+from tracker.approvals.notices import notice_days
+from tracker.approvals.protest import band_sf, protest, votes
+from tracker.approvals.records import Answer, Notice, Protest
+
+KNOWN = json.loads(Path(__file__).with_name("approvals.json").read_text(encoding="utf-8"))
+DAY = dt.date.fromisoformat
+
+
+def ids(rows: list[dict]) -> list[str]:
+    return [row["id"] for row in rows]
+
+
+@pytest.mark.parametrize("row", KNOWN["notices"], ids=ids(KNOWN["notices"]))
+def test_a_notice_is_given_between_the_days_that_the_statute_sets(row: dict) -> None:
+    notice = Notice(calendar="c", kind="published", latest_days=row["latest_days"], earliest_days=row["earliest_days"])
+    days = notice_days(notice, DAY(row["hearing"]), lambda day: True, DAY(row["hearing"]))
+    assert days.latest == DAY(row["latest"])
+    assert days.earliest == (DAY(row["earliest"]) if row["earliest"] else None)
+
+
+@pytest.mark.parametrize("row", KNOWN["votes"], ids=ids(KNOWN["votes"]))
+def test_a_protested_change_needs_the_votes_that_the_statute_asks_for(row: dict) -> None:
+    assert votes(row["members"], Fraction(row["share"]), row["rounding"]) == row["votes"]
+
+
+@pytest.mark.parametrize("row", KNOWN["protests"], ids=ids(KNOWN["protests"]))
+def test_a_protest_counts_from_exactly_the_share_on(row: dict) -> None:
+    found = protest([Protest(class_="lots", entitled_sf=row["entitled"], protesting_sf=row["protesting"])], [], 5)
+    assert found.triggered is row["triggered"]
+
+
+def test_a_state_may_ask_for_a_larger_share() -> None:
+    row = KNOWN["higher_share"]
+    area = [Protest(class_="within 200 ft", entitled_sf=row["entitled"], protesting_sf=row["protesting"])]
+    assert protest(area, [Answer(question="protest_share", answer=row["share"])], 5).triggered is row["triggered"]
+    assert protest(area, [], 5).triggered
+
+
+def test_the_band_around_a_site_is_its_sides_and_four_quarter_circles() -> None:
+    row = KNOWN["band"]
+    assert band_sf(row["width_ft"], row["depth_ft"], row["band_ft"]) == row["band_sf"]
+
+
+def test_six_months_after_the_end_of_august_is_the_end_of_february() -> None:
+    row = KNOWN["refiling"]
+    assert may_file_again(DAY(row["denied"]), [Answer(question="refile_months", answer=row["months"])]) == DAY(row["from"])
+
+
+def test_a_protest_may_be_filed_for_so_many_days_after_the_hearing() -> None:
+    row = KNOWN["protest_until"]
+    figures = [Answer(question="protest_deadline_days", answer=row["days"])]
+    assert protest_until(DAY(row["hearing"]), figures) == DAY(row["until"])
