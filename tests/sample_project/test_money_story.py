@@ -96,9 +96,7 @@ def test_a_draw_asks_what_became_payable_and_what_was_cut_before(rows: Rows, dra
         earlier = max((d.period_to for d in rows["draws"] if d.number < draw.number), default=dt.date.min)
         items = sum(payable[a.contract, a.number] for a in rows["applications"] if a.draw == draw.number)
         items += sum(i.amount for i in rows["invoices"] if i.draw == draw.number)
-        items += sum(
-            e.amount for e in rows["retainage_events"] if e.kind == "release" and earlier < e.date <= draw.period_to
-        )
+        items += sum(e.amount for e in rows["retainage_events"] if e.kind == "release" and earlier < e.date <= draw.period_to)
         assert sum(line.asked for line in own) == items + cut_before, draw.number
         cut_before = sum(line.asked - line.funded for line in own) if draw.state == "funded" else 0
 

@@ -18,11 +18,10 @@ def bring_along(files: Iterable[AttachedFile], folder: Path, beside: Path) -> tu
     copied = []
     root = folder.resolve()
     for attached in files:
-        paper, place = (root / attached.path).resolve(), beside / attached.path
-        if not paper.is_relative_to(root) or not place.resolve().is_relative_to(beside.resolve()) or place.exists():
-            continue
         try:
-            if paper.is_file():
+            paper, place = (root / attached.path).resolve(), beside / attached.path
+            inside = paper.is_relative_to(root) and place.resolve().is_relative_to(beside.resolve())
+            if inside and paper.is_file() and not place.exists():
                 place.parent.mkdir(parents=True, exist_ok=True)
                 shutil.copyfile(paper, place)
                 copied.append(attached.path)
