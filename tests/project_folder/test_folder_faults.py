@@ -109,6 +109,11 @@ def test_a_table_that_is_a_folder_is_told(tmp_path: Path) -> None:
     assert problems_of(tmp_path)[0].what == "is not a file"
 
 
+def test_a_table_that_leads_nowhere_is_told(tmp_path: Path) -> None:
+    (tmp_path / "activities.csv").symlink_to(tmp_path / "gone.csv")
+    assert problems_of(tmp_path)[0].what == "is not a file"
+
+
 def test_a_folder_that_is_wrong_everywhere_does_not_flood(tmp_path: Path) -> None:
     found = problems_of(tmp_path, activities="code,duration\n" + "".join(f"A{n},x\n" for n in range(MOST_PROBLEMS + 50)))
     assert len(found) == MOST_PROBLEMS + 1 and found[-1].what == "50 more faults are not listed"

@@ -30,7 +30,7 @@ def read_what_is_good(folder: Path) -> tuple[FolderContent, list[Problem]]:
         problems.extend(_strangers(folder))
         for kind in TABLES:
             path = folder / f"{table_of(kind)}.csv"
-            if path.exists():
+            if path.exists() or path.is_symlink():
                 _read_file(path, table_of(kind), content, problems)
         if (folder / DESCRIPTION).exists():
             content.holidays_kept.update(holidays_kept(text_of(folder / DESCRIPTION, DESCRIPTION), DESCRIPTION))

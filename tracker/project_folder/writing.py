@@ -6,7 +6,8 @@ import contextlib
 import datetime as dt
 import os
 import shutil
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -56,11 +57,20 @@ def refuse_strangers(folder: Path) -> None:
         return
     if not folder.is_dir():
         raise ProblemError(Problem(what="is not a folder", do="choose another place", file=str(folder)))
-    strangers = [path.relative_to(folder).as_posix() for path in sorted(folder.rglob("*")) if not _is_ours(path, folder)]
+    strangers = [path.relative_to(folder).as_posix() for path in islice(_strangers(folder), 4)]
     if strangers:
         what = "the folder holds something that is no part of a project folder, and would be lost"
-        value = shorten(", ".join(strangers[:3]), 80) + (f" and {len(strangers) - 3} more" if len(strangers) > 3 else "")
+        value = shorten(", ".join(strangers[:3]), 80) + (" and more" if len(strangers) > 3 else "")
         raise ProblemError(Problem(what=what, do="choose a new folder, or an empty one", file=str(folder), value=value))
+
+
+def _strangers(folder: Path) -> Iterator[Path]:
+    """What a project folder does not hold, level by level, so that a large foreign folder is not walked through."""
+    level = [folder]
+    while level:
+        there = [path for parent in level for path in sorted(parent.iterdir())]
+        yield from (path for path in there if not _is_ours(path, folder))
+        level = [path for path in there if path.is_dir() and _is_ours(path, folder)]
 
 
 def _is_ours(path: Path, folder: Path) -> bool:
