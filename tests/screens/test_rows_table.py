@@ -34,7 +34,7 @@ def rows(count: int) -> list[tuple[str, str, str]]:
 async def test_head_and_foot_stay_while_rows_scroll() -> None:
     app = Bench()
     async with app.run_test(size=(60, 12)) as pilot:
-        app.table.fill(COLUMNS, rows(5_000), foot=("", "total", "9.00"))
+        app.table.fill(COLUMNS, rows(5_000), foot=[("", "total", "9.00")])
         app.table.focus()
         await pilot.press("end")
         await pilot.pause()

@@ -99,6 +99,8 @@ ACTS: tuple[Act, ...] = (
     Act("next_field", "tab", "app.focus_next", "next field", "Go to the next field; shift+tab goes back", "form", 3),
     Act("form_remove", "ctrl+d", "screen.remove", "remove row", "Remove this row, after a question", "form", 5),
     Act("form_back", "escape", "screen.back", "back", "Go back; asks first if something typed would be lost", "form", 4),
+    Act("cost_move", "m", "move_budget", "move budget", "Move budget from one cost line to another, with the reason", "cost", 14),
+    Act("item_state", "s", "item_state", "state", "Change the state of the item: proven asks for its evidence", "rezoning", 9),
     Act("tables_undo", "u", "screen.undo", "undo", "Take the last change back", "tables", 70),
     Act("tables_redo", "U", "screen.redo", "redo", "Make the change again that was taken back last", "tables", 71, "U"),
     Act("tables_history", "h", "screen.history", "history", "Every change: what, when, before and after, why", "tables", 72),

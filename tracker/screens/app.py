@@ -35,7 +35,7 @@ class TrackerApp(App[None]):
     BINDINGS = bindings("everywhere")
     COMMANDS: ClassVar[set[type[Provider] | Callable[[], type[Provider]]]] = {Register}
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (60, "-usual"), (110, "-wide")]  # noqa: RUF012
-    ENABLE_COMMAND_PALETTE = True
+    VERTICAL_BREAKPOINTS = [(0, "-low"), (30, "-tall")]  # noqa: RUF012
 
     def __init__(self, project: Any, today: dt.date, view: str = "morning") -> None:
         """project: an open project file. view: the one that is shown first."""
@@ -138,7 +138,8 @@ class TrackerApp(App[None]):
 
         if isinstance(self.screen, HelpScreen):
             return
-        here = getattr(self.screen, "HELP", "")
+        screen = self.screen
+        here = screen.view.HELP if isinstance(screen, MainScreen) else getattr(screen, "HELP", "")
         self.push_screen(HelpScreen(self.desk, here))
 
     def action_leave(self) -> None:

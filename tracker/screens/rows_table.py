@@ -1,7 +1,7 @@
 """A table that draws only the lines on screen, for long tables and for the chart of Path.
 
 Rows are sequences of cells; a cell is text, or pieces of text with a tone. The head (one line, or two where columns are
-grouped) and an optional total line at the foot stay in place; so do the first `frozen` columns when it scrolls sideways.
+grouped) and optional total lines at the foot stay in place; so do the first `frozen` columns when it scrolls sideways.
 Moving the cursor repaints two lines. All text is cleaned, cut and padded by terminal cells here.
 """
 
@@ -36,6 +36,8 @@ Cell = str | Piece | Sequence[Piece]
 TONES = ("muted", "accent", "strong", "here", "head", "foot")
 """How a piece can be drawn; each has a component class `rows--TONE`."""
 MOST_WIDTH = 48
+LEAST_WIDTH = 14
+"""To how many cells a column that grows may shrink where there is too little room."""
 MEASURED = 400
 """How many rows are measured where a column's width is not given."""
 GAP = 1
@@ -44,7 +46,9 @@ GAP = 1
 
 @dataclass(frozen=True)
 class Col:
-    """One column. width: in cells; None: as its content asks, up to `most`. right: stands right. grow: takes spare room.
+    """One column. width: in cells; None: as its content asks, up to `most`. right: stands right.
+
+    grow: takes spare room, and gives way where there is too little.
 
     group: the words above this column and its neighbors of the same group.
     """
@@ -104,7 +108,7 @@ class RowsTable(ScrollView, can_focus=True):
         self.columns: tuple[Col, ...] = ()
         self.rows: Sequence[Sequence[Cell]] = ()
         self.keys: Sequence[Any] = ()
-        self.foot: Sequence[Cell] = ()
+        self.foot: Sequence[Sequence[Cell]] = ()
         self.frozen = 0
         self.cursor = 0
         self.widths: list[int] = []
@@ -118,10 +122,10 @@ class RowsTable(ScrollView, can_focus=True):
         rows: Sequence[Sequence[Cell]],
         *,
         keys: Sequence[Any] = (),
-        foot: Sequence[Cell] = (),
+        foot: Sequence[Sequence[Cell]] = (),
         frozen: int = 1,
     ) -> None:
-        """Show these rows. keys: one a row, so that the cursor finds its row again; foot: a total line that stays."""
+        """Show these rows. keys: one a row, so that the cursor finds its row again; foot: total lines that stay."""
         here = self.key
         self.columns, self.rows, self.keys, self.foot, self.frozen = tuple(columns), rows, keys, foot, frozen
         if here is not None and here in keys:
@@ -160,13 +164,13 @@ class RowsTable(ScrollView, can_focus=True):
     @property
     def foot_lines(self) -> int:
         """How many lines the foot takes."""
-        return 1 if self.foot else 0
+        return len(self.foot)
 
     def _measure(self) -> None:
         """Column widths, from the declaration or the content; spare room goes to the columns that grow."""
         sample = list(self.rows[:MEASURED])
         if self.foot:
-            sample.append(self.foot)
+            sample.extend(self.foot)
         self.widths = []
         for place, col in enumerate(self.columns):
             if col.width is not None:
@@ -175,12 +179,18 @@ class RowsTable(ScrollView, can_focus=True):
             widest = max((width(_text(row[place])) for row in sample if place < len(row)), default=0)
             self.widths.append(max(min(widest, col.most), width(col.title)))
         growing = [place for place, col in enumerate(self.columns) if col.grow]
-        spare = self.scrollable_content_region.width - self.total_width
+        lines = len(self.rows) + self.head_lines + self.foot_lines
+        spare = self.size.width - (self.styles.scrollbar_size_vertical if lines > self.size.height else 0) - self.total_width
         if growing and spare > 0:
             for turn, place in enumerate(growing):
                 self.widths[place] += spare // len(growing) + (1 if turn < spare % len(growing) else 0)
+        elif growing and spare < 0:
+            for place in growing:
+                given = min(-spare, max(0, self.widths[place] - LEAST_WIDTH))
+                self.widths[place] -= given
+                spare += given
         self._drawn.clear()
-        self.virtual_size = Size(self.total_width, len(self.rows) + self.head_lines + self.foot_lines)
+        self.virtual_size = Size(self.total_width, lines)
         self.refresh()
 
     @property
@@ -202,8 +212,9 @@ class RowsTable(ScrollView, can_focus=True):
         height = self.scrollable_content_region.height or self.size.height
         if y < self.head_lines:
             return self._placed(self._head(y), room, self._style("head"))
-        if self.foot and y == min(height - 1, len(self.rows) + self.head_lines):
-            return self._placed(self._row_strip(self.foot, "foot", False), room, self._style("foot"))
+        under = y - min(height - self.foot_lines, len(self.rows) + self.head_lines)
+        if 0 <= under < self.foot_lines:
+            return self._placed(self._row_strip(self.foot[under], "foot", False), room, self._style("foot"))
         row = self.scroll_offset.y + y - self.head_lines
         if not 0 <= row < len(self.rows):
             return Strip.blank(room, self.rich_style)

@@ -16,6 +16,7 @@ from textual.worker import Worker, WorkerState, get_current_worker
 from tracker.screens.actions import VIEWS
 from tracker.screens.desk import Desk
 from tracker.screens.plain import plain, plain_lines
+from tracker.screens.rows_table import RowsTable
 from tracker.screens.teaching import TABLES_OF_VIEWS
 from tracker.values.problems import ProblemError
 
@@ -28,18 +29,20 @@ class View(Vertical):
 
     A view declares CODE (its code in actions.VIEWS), composes its widgets in `compose_body`, computes its answer in
     `load` (called in a thread: no widgets there) and puts it on the screen in `show`. It is loaded when it is first shown and
-    again after every change, by whomever. `caution` is the line at the head that touches danger or rights.
+    again after every change, by whomever. CAUTION is the line at the head that touches danger or rights;
+    HELP explains the view.
     """
 
-    SCOPED_CSS = False
     CODE: ClassVar[str] = ""
     CAUTION: ClassVar[str] = ""
+    HELP: ClassVar[str] = ""
 
     def __init_subclass__(cls, **kwargs: Any) -> None:
         """A view's looks lie in the .tcss of the same name beside its module, and are read when it is first shown."""
         beside = Path(sys.modules[cls.__module__].__file__ or "").with_suffix(".tcss")
         if "DEFAULT_CSS" not in cls.__dict__ and beside.is_file():
             cls.DEFAULT_CSS = beside.read_text(encoding="utf-8")
+            cls.SCOPED_CSS = False
         super().__init_subclass__(**kwargs)
 
     class Ready(Message):
@@ -98,6 +101,16 @@ class View(Vertical):
     def show(self, answer: Any) -> None:
         """Put the answer on the screen."""
 
+    def ask_row(self, event: RowsTable.Asked, table: str) -> None:
+        """Do with a row of a table what was asked for on the list that shows it."""
+        key = event.table.key
+        if event.what == "add":
+            self.app.open_form(table)  # type: ignore[attr-defined]
+        elif event.what == "open" and key is not None:
+            self.app.open_form(table, str(key))  # type: ignore[attr-defined]
+        elif event.what == "remove" and key is not None:
+            self.app.ask_remove(table, str(key))  # type: ignore[attr-defined]
+
     # The rest is the same everywhere
 
     def reload(self) -> None:
@@ -145,9 +158,12 @@ class View(Vertical):
             self.failed(event.worker.error)
 
     def failed(self, error: BaseException | None) -> None:
-        """Say what stops the answer: each problem in a sentence. Anything but a problem is a defect, and shows as one."""
+        """Say what stops the answer: each problem in a sentence. Anything else is a defect, and is called one."""
         if not isinstance(error, ProblemError):
-            raise error or RuntimeError("a view stopped without a reason")
+            self.log.error(error)
+            name = type(error).__name__
+            self.note(f"A defect of this program stopped this view ({name}: {error}). Please report it; the others go on.")
+            return
         said = [problem.sentence() for problem in error.problems]
         more = f"\nand {len(said) - 4} more" if len(said) > 4 else ""
         self.note("This can't be worked out yet:\n" + "\n".join(said[:4]) + more)

@@ -1,0 +1,170 @@
+"""Cost and Rezoning show their answers, to the cent, and their keys change what they say."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.screens.conftest import Opened
+from tracker.actions.folders import new_project
+from tracker.actions.rows import save
+from tracker.answers.cost import answer as cost_answer
+from tracker.answers.rezoning import answer as rezoning_answer
+from tracker.project_file.store import create, open_file
+from tracker.screens.cost_words import foot_of_cost, plot, rows_of_cost, two_places
+from tracker.screens.form import RowForm
+from tracker.screens.money_words import amount, plot_bar, room
+from tracker.screens.rezoning_words import items_of, parts_of
+from tracker.screens.rows_table import Piece
+from tracker.values.money import cents_of
+
+TODAY = dt.date(2027, 3, 5)
+
+
+@pytest.fixture(scope="module")
+def template(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A project file from a template."""
+    path = tmp_path_factory.mktemp("t") / "rink.db"
+    made: Any = new_project(path, template="assembly-to-workshops")
+    if hasattr(made, "close"):
+        made.close()
+    return path
+
+
+def cents(cell: Any) -> int:
+    """The cents of a money cell."""
+    text = cell.text if isinstance(cell, Piece) else cell
+    return cents_of(text.split()[0].replace(",", ""))
+
+
+def test_every_column_of_the_table_adds_up_to_its_total(project: Any) -> None:
+    answer = cost_answer(project, TODAY)
+    for wide in (True, False):
+        rows, total = rows_of_cost(answer, wide), foot_of_cost(answer, wide)[0]
+        for place in range(1, 8):
+            assert sum(cents(row[place]) for row in rows) == cents(total[place])
+
+
+def test_money_that_is_short_carries_a_sign_and_a_word() -> None:
+    assert room(-190_000) == "-1,900.00 short"
+    assert room(1).strip() == "0.01 left"
+    assert room(None) == amount(None) == "–"
+
+
+def test_a_plot_bar_keeps_to_its_scale() -> None:
+    assert plot_bar(0, 100, 20) == 0
+    assert plot_bar(1, 1_000_000, 20) == 1
+    assert plot_bar(50, 100, 20) == 10
+    assert plot_bar(100, 100, 20) == 20
+    assert plot([], 80) == []
+    assert two_places(-5) == "-0.05 %" and two_places(727) == "7.27 %"
+
+
+async def test_cost_stands_per_square_foot_with_its_divisor(opened: Opened) -> None:
+    """200,000.50 over 1,000 gross and 800 rentable square feet."""
+    async with opened((130, 40)) as desk:
+        await desk.press("3")
+        assert "Will cost 200,000.50" in desk.text
+        assert "200.00 a gross sq ft, 250.00 a rentable one" in desk.text
+        assert "a gross sq ft (1,000)" in desk.text and "rentable (800)" in desk.text
+        head = next(line for line in desk.text.split("\n") if "still to buy" in line)
+        assert head.split("or short")[0].split() == [
+            "cost",
+            "line",
+            "signed",
+            "asked",
+            "for",
+            "still",
+            "to",
+            "buy",
+            "will",
+            "cost",
+            "budget",
+            "now",
+        ]
+        assert (
+            "it is no appraisal" in " ".join(desk.text.split())
+            or "no appraisal" in desk.app.query_one("#cost-more Static").content.plain
+        )
+
+
+async def test_a_cost_line_is_opened_and_budget_moved_from_cost(opened: Opened, project: Any) -> None:
+    async with opened() as desk:
+        await desk.press("3", "enter")
+        assert isinstance(desk.app.screen, RowForm) and "Structure" in desk.text
+        await desk.press("escape", "m")
+        assert "New row in budget moves" in desk.text
+        form = desk.app.screen
+        assert form.field("from").typed == "B10" and "Fri 05 Mar 2027" in desk.text
+        form.field("number").put("M-1")
+        form.field("to").put("B20")
+        form.field("amount").put("20k")
+        await desk.settle()
+        await desk.press("ctrl+s")
+        assert project.tables()["budget_moves"][0].amount == 2_000_000
+        assert "100,000.00" in desk.text
+
+
+async def test_an_empty_cost_view_teaches_its_first_key(tmp_path: Path, opened: Opened) -> None:
+    with create(tmp_path / "e.db") as empty:
+        async with opened(on=empty) as desk:
+            await desk.press("3")
+            assert "Press a to make the first row" in " ".join(desk.text.split())
+            await desk.press("a")
+            assert "New row in cost lines" in desk.text
+
+
+async def test_rezoning_shows_stages_items_and_the_first_question(template: Path, opened: Opened) -> None:
+    with open_file(template) as project:
+        answer = rezoning_answer(project, TODAY)
+        async with opened((120, 40), on=project) as desk:
+            await desk.press("4")
+            assert "May an owner be the contractor here?" in desk.text
+            for part in parts_of(answer)[:9]:
+                assert part.name[:18] in desk.text
+            await desk.press("down", "down")
+            stage = parts_of(answer)[2]
+            first = items_of(answer, stage.code)[0]
+            assert first.code in desk.text and first.title[:20] in desk.text
+            assert "hearing calendar" in desk.text
+            await desk.press("up")
+            assert answer.hearings[0].name in desk.text and "File by" in desk.text
+
+
+async def test_proven_asks_for_its_evidence_and_not_needed_for_a_reason(opened: Opened, project: Any) -> None:
+    save(project, "checklist", "A-1", {"stage": "before you buy", "title": "Ask the board"})
+    async with opened((100, 30)) as desk:
+        await desk.press("4", "s")
+        await desk.type("prov")
+        await desk.press("enter")
+        assert "What proves it?" in desk.text
+        await desk.press("enter")
+        assert "It needs a few words" in desk.text
+        await desk.type("letter 7")
+        await desk.press("enter")
+        item = project.tables()["checklist"][0]
+        assert (item.state, item.evidence) == ("proven", "letter 7")
+        await desk.press("u")
+        assert project.tables()["checklist"][0].state == "open"
+        await desk.press("s")
+        await desk.type("not")
+        await desk.press("enter")
+        await desk.type("no such use")
+        await desk.press("escape")
+        assert "Leave without keeping what you typed?" in desk.text
+        await desk.press("n", "enter")
+        assert project.tables()["checklist"][0].reason == "no such use"
+
+
+async def test_odd_names_are_plain_text_in_both_views(opened: Opened, project: Any) -> None:
+    odd = "[red]x[/foo] \x1b[31m\u202e漢字👷"
+    save(project, "cost_lines", "B10", {"name": odd})
+    save(project, "checklist", "A-1", {"stage": odd, "title": odd, "why": odd, "governs": odd})
+    async with opened((120, 40)) as desk:
+        await desk.press("3")
+        assert "[red]x[/foo]" in desk.text and "\x1b" not in desk.text
+        await desk.press("4", "down", "down")
+        assert "[red]x[/foo]" in desk.text and "\x1b" not in desk.text and "\u202e" not in desk.text
