@@ -6,6 +6,7 @@ Nothing else asks what day it is, where the owner's folder lies, or whether a pe
 from __future__ import annotations
 
 import datetime as dt
+import gc
 import os
 import sys
 from pathlib import Path
@@ -15,7 +16,11 @@ from tracker.command_line.shell import Shell
 
 
 def main() -> None:
-    """Run the command line of this process and leave with its exit code."""
+    """Run the command line of this process and leave with its exit code.
+
+    A command is over in a moment: looking for garbage would cost it a twelfth of its time. The screen does look.
+    """
+    gc.disable()
     shell = Shell(
         today=dt.date.today(),
         user_folder=_user_folder,
@@ -37,5 +42,6 @@ def _open_screen(path: Path, today: dt.date) -> None:
     from tracker.actions.opening import open_project
     from tracker.screens.app import TrackerApp
 
+    gc.enable()
     with open_project(path) as project:
         TrackerApp(project, today).run()

@@ -30,7 +30,8 @@ def calls(rows: Rows, today: dt.date, path: PathAnswer) -> tuple[Item, ...]:
         reach = f", {who.phone}" if who.phone else ""
         said = _last_word(rows, a.code, who.code)
         about = f"; {words.sentence(said, today)}" if said else "; no word yet"
-        text = f"call {who.name}{reach}: {a.name} starts {shown(a.early_start)}{about}"
+        starts = "starts" if a.early_start >= today else "was to start"
+        text = f"call {who.name}{reach}: {a.name} {starts} {shown(a.early_start)}{about}"
         found.append(Item("!" if a.on_longest_path else "?", text, "trades", a.code, a.early_start))
     return by_day(found)
 

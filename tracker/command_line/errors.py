@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Sequence
-from typing import Any, NamedTuple
+from typing import Any
 
 import click
 
@@ -23,14 +23,6 @@ INTERRUPTED = 130
 
 MOST_LINES = 5
 MOST_CHARACTERS = 600
-
-
-class Handler(NamedTuple):
-    """How one kind of error ends a command."""
-
-    error: type[BaseException]
-    exit_code: int
-    lines: Callable[[Any], Sequence[str]]
 
 
 def _problem_lines(error: ProblemError) -> Sequence[str]:
@@ -68,25 +60,25 @@ def _nothing(error: BaseException) -> Sequence[str]:
     return []
 
 
-HANDLERS: tuple[Handler, ...] = (
-    Handler(BrokenPipeError, FINE, _nothing),
-    Handler(KeyboardInterrupt, INTERRUPTED, _nothing),
-    Handler(click.Abort, INTERRUPTED, _nothing),
-    Handler(BusyError, BUSY, _problem_lines),
-    Handler(ProblemError, WRONG_INPUT, _problem_lines),
-    Handler(click.ClickException, WRONG_INPUT, _usage_lines),
-    Handler(OSError, WRONG_INPUT, _system_lines),
-    Handler(UnicodeError, WRONG_INPUT, _text_lines),
-    Handler(BaseException, DEFECT, _defect_lines),
+HANDLERS: tuple[tuple[type[BaseException], int, Callable[[Any], Sequence[str]]], ...] = (
+    (BrokenPipeError, FINE, _nothing),
+    (KeyboardInterrupt, INTERRUPTED, _nothing),
+    (click.Abort, INTERRUPTED, _nothing),
+    (BusyError, BUSY, _problem_lines),
+    (ProblemError, WRONG_INPUT, _problem_lines),
+    (click.ClickException, WRONG_INPUT, _usage_lines),
+    (OSError, WRONG_INPUT, _system_lines),
+    (UnicodeError, WRONG_INPUT, _text_lines),
+    (BaseException, DEFECT, _defect_lines),
 )
-"""The first row that fits counts."""
+"""Kind of error, exit code, lines to say. The first row that fits counts."""
 
 
 def tell(error: BaseException) -> int:
     """Write what is to be said about an error to stderr; the exit code."""
-    handler = next(h for h in HANDLERS if isinstance(error, h.error))
-    say(handler.lines(error))
-    return handler.exit_code
+    exit_code, lines = next((code, lines) for kind, code, lines in HANDLERS if isinstance(error, kind))
+    say(lines(error))
+    return exit_code
 
 
 def warn(lines: Sequence[str]) -> None:

@@ -23,9 +23,17 @@ FEWEST = 18
 """Fewer cells than these are too few for a name beside figures."""
 
 
+class Terminal(Console):
+    """A console that lets a closed pipe end the command quietly, instead of leaving with a code of its own."""
+
+    def on_broken_pipe(self) -> None:
+        """Let the table of errors know."""
+        raise BrokenPipeError
+
+
 def show(title: str, sheets: Sequence[Sheet], cautions: Sequence[str]) -> None:
     """Print a view: its title, its sheets, and the cautions at the foot."""
-    console = Console(highlight=False, emoji=False, markup=False, soft_wrap=False)
+    console = Terminal(highlight=False, emoji=False, markup=False, soft_wrap=False)
     console.print(_text(title, "bold reverse" if console.is_terminal else "bold"))
     for sheet in sheets:
         _print_sheet(console, sheet)

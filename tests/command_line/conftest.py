@@ -1,0 +1,31 @@
+"""A small project that several checks look at."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.command_line.running import folder, tracker
+
+
+@pytest.fixture(scope="session")
+def small_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Two activities in a row, a contractor with a contract, and a cost line."""
+    return folder(
+        tmp_path_factory.mktemp("small") / "folder",
+        project="name,start,status_date,promised_opening\nInvented hall,2027-01-04,2027-01-04,2027-01-08\n",
+        activities="code,name,duration,contract\na,Frame walls,3,C1\nb,Hang doors,2,C1\n",
+        links="from,to\na,b\n",
+        contractors="code,name,phone\nACME,Invented Trade Co,555-0100\n",
+        cost_lines="code,name,budget\nwalls,Walls,1000\n",
+        contracts="code,contractor,sum\nC1,ACME,0\n",
+    )
+
+
+@pytest.fixture
+def small(small_folder: Path, tmp_path: Path) -> Path:
+    """A project file of it."""
+    file = tmp_path / "small.db"
+    assert tracker("new", file, "--from", small_folder).code == 0
+    return file

@@ -1,0 +1,174 @@
+"""What each command does, seen from outside."""
+
+from __future__ import annotations
+
+import shlex
+from pathlib import Path
+
+import pytest
+
+from tests.command_line.running import ROOT, folder, tracker
+from tracker.command_line.group import MODULES
+from tracker.command_line.show import VIEWS
+
+
+@pytest.mark.parametrize("name", MODULES)
+def test_every_command_has_help_with_an_example(name: str):
+    done = tracker(name, "--help")
+    assert done.code == 0
+    assert f"Usage: tracker {name}" in done.out
+    assert f"  tracker {name}" in done.out.split("Example:")[1]
+
+
+def test_help_lists_every_command():
+    done = tracker("--help")
+    assert done.code == 0
+    assert all(f"\n  {name} " in done.out for name in MODULES)
+    assert tracker().out == done.out
+
+
+def commands_in_the_readme() -> list[list[str]]:
+    """The words of each command line that the README shows."""
+    lines = [line.strip() for line in (ROOT / "README.md").read_text(encoding="utf-8").splitlines()]
+    return [shlex.split(line)[1:] for line in lines if line.startswith(".venv/bin/tracker ")]
+
+
+def test_the_readmes_walk_through_the_sample_works_as_it_stands(tmp_path: Path):
+    commands = commands_in_the_readme()
+    assert len(commands) >= 10
+    for words in commands:
+        done = tracker(*words, cwd=tmp_path)
+        assert done.code == 0, (words, done.err)
+
+
+def test_the_smallest_folder_works(tmp_path: Path):
+    tiny = folder(tmp_path / "tiny", activities="code,duration\na,3\nb,0\n")
+    assert tracker("new", tmp_path / "x.db", "--from", tiny).code == 0
+    path = tracker("show", tmp_path / "x.db", "path", "--json").json
+    assert path["forecast_opening"] == "2026-01-07"
+    assert [a["name"] for a in path["activities"]] == ["a", "b"]
+
+
+def test_new_never_overwrites(small: Path):
+    before = small.read_bytes()
+    assert tracker("new", small).code == 2
+    assert small.read_bytes() == before
+
+
+def test_set_undo_and_redo_move_the_opening_and_back(small: Path):
+    def opening() -> str:
+        found: str = tracker("show", small, "path", "--json").json["forecast_opening"]
+        return found
+
+    first = opening()
+    assert tracker("set", small, "activities", "a", "duration=4", "--why", "the wall is longer").code == 0
+    later = opening()
+    assert later > first
+    assert tracker("undo", small).code == 0
+    assert opening() == first
+    assert tracker("redo", small).code == 0
+    assert opening() == later
+    steps = tracker("history", small, "--json").json["steps"]
+    assert [step["kind"] for step in steps][-3:] == ["do", "undo", "redo"]
+    assert "the wall is longer" in tracker("history", small).out
+
+
+def test_set_adds_removes_and_empties(small: Path):
+    assert tracker("set", small, "activities", "c", "duration=1", "note=new").code == 0
+    assert tracker("set", small, "links", "b/c/FS", "lag=2").code == 0
+    assert tracker("set", small, "activities", "c", "note=").code == 0
+    assert tracker("set", small, "project", "-", "name=Another").code == 0
+    refused = tracker("set", small, "activities", "c", "--remove")
+    assert refused.code == 2 and "belong" in refused.err
+    assert tracker("set", small, "activities", "c", "--remove", "--with-parts").code == 0
+    assert tracker("show", small, "path", "--json").json["activities"][-1]["code"] == "b"
+
+
+def test_a_loop_is_refused_and_nothing_is_changed(small: Path):
+    before = tracker("history", small, "--json").json
+    done = tracker("set", small, "links", "b/a", "lag=0")
+    assert done.code == 2
+    assert "a" in done.err and "b" in done.err
+    assert tracker("history", small, "--json").json == before
+
+
+def test_an_export_read_back_gives_the_same_export(small: Path, tmp_path: Path):
+    assert tracker("export", small, tmp_path / "one").code == 0
+    assert tracker("new", tmp_path / "again.db", "--from", tmp_path / "one").code == 0
+    assert tracker("export", tmp_path / "again.db", tmp_path / "two").code == 0
+    one = {p.name: p.read_bytes() for p in (tmp_path / "one").iterdir()}
+    assert one == {p.name: p.read_bytes() for p in (tmp_path / "two").iterdir()}
+
+
+def test_an_import_is_one_step_and_a_second_one_changes_nothing(small: Path, tmp_path: Path):
+    more = folder(tmp_path / "more", activities="code,duration\nb,9\nz,1\n")
+    done = tracker("import", small, more)
+    assert done.code == 0 and "1 added, 1 changed, 0 removed" in done.out
+    assert "already" in tracker("import", small, more).out
+    assert tracker("undo", small).code == 0
+    codes = [a["code"] for a in tracker("show", small, "path", "--json").json["activities"]]
+    assert codes == ["a", "b"]
+
+
+def test_a_backup_is_a_project_of_its_own_and_overwrites_nothing(small: Path, tmp_path: Path):
+    copy = tmp_path / "copy.db"
+    assert tracker("backup", small, copy).code == 0
+    assert tracker("show", copy, "path", "--json").out == tracker("show", small, "path", "--json").out
+    assert tracker("backup", small, copy).code == 2
+
+
+def test_a_snapshot_closes_a_status_date(small: Path):
+    done = tracker("snapshot", small, "--date", "2027-01-06", "--baseline", "--note", "as agreed")
+    assert done.code == 0, done.err
+    assert tracker("show", small, "path", "--json").json["status_date"] == "2027-01-06"
+
+
+def test_demo_makes_a_file_once_and_a_fresh_one_beside_it(tmp_path: Path):
+    first = tracker("demo", "--at", tmp_path)
+    assert first.code == 0 and "sample-project.db" in first.out
+    before = (tmp_path / "sample-project.db").read_bytes()
+    assert tracker("demo", "--at", tmp_path).code == 0
+    assert tracker("demo", "--at", tmp_path, "--fresh").code == 0
+    assert sorted(p.name for p in tmp_path.glob("*.db")) == ["sample-project-2.db", "sample-project.db"]
+    assert (tmp_path / "sample-project.db").read_bytes() == before
+
+
+def test_a_files_name_alone_opens_it_and_says_so_where_there_is_no_terminal(small: Path):
+    for words in ((small,), ("open", small)):
+        done = tracker(*words)
+        assert done.code == 2
+        assert "terminal" in done.err and "tracker show" in done.err
+
+
+@pytest.mark.parametrize("view", VIEWS)
+@pytest.mark.parametrize("source", ["small", "empty"])
+def test_every_view_answers_as_text_and_as_json_or_says_that_it_is_not_there(view: str, source: str, small: Path, tmp_path: Path):
+    file = small
+    if source == "empty":
+        file = tmp_path / "empty.db"
+        assert tracker("new", file).code == 0
+    text = tracker("show", file, view, "--today", "2027-01-05")
+    told = tracker("show", file, view, "--json", "--today", "2027-01-05")
+    assert text.code == told.code
+    if text.code == 2:
+        assert f"the view {view} is not there yet" in text.err
+        return
+    assert text.code == 0, text.err
+    assert isinstance(told.json, dict)
+    assert max(map(len, text.out.splitlines())) <= 80
+    assert text.out.splitlines()[-1] == "Licensed trades and local code govern."
+    assert "\x1b" not in text.out
+
+
+def test_today_is_pinned(small: Path):
+    assert tracker("show", small, "morning", "--json", "--today", "2027-01-05").json["today"] == "2027-01-05"
+    assert tracker("show", small, "morning", "--json", "--today", "2027-03-01").json["as_of"] == "2027-01-04"
+
+
+def test_templates_are_listed_and_each_makes_a_project(tmp_path: Path):
+    names = tracker("templates", "--json").json
+    assert names["templates"] and names["jurisdictions"]
+    for name in names["templates"]:
+        file = tmp_path / f"{name}.db"
+        assert tracker("new", file, "--template", name).code == 0
+        assert tracker("check", file).code == 0
