@@ -63,7 +63,7 @@ class Gathered:
     def last_day(self) -> int:
         """The end of a first horizon; it grows when the work does not fit."""
         work = min(sum(self.duration), MOST_WORK)
-        return max(max(self.floor), *(finish for _, finish in self.actual.values()), 0) + ROOM_AFTER + work
+        return max(self.start.toordinal(), *self.floor, *(finish for _, finish in self.actual.values()), 0) + ROOM_AFTER + work
 
 
 def gather(rows: Rows) -> Gathered:
