@@ -49,10 +49,18 @@ def test_filing_a_day_after_the_cutoff_costs_a_month():
 
 
 def test_a_cutoff_rolls_back_over_days_without_work():
+    """Somebody who also files on Saturdays: the cut-off on Tue 24 Mar rolls back to Fri 20 Mar."""
     off = [CalendarDay(calendar="WEEK", date=day(date), works=False) for date in ("03-24", "03-23")]
-    found = compute(rows_of(15, off)).by_code()  # the cut-off rolls back to Fri 20 Mar, day 15 of work
-    assert (found["FILE"].early_finish, found["HEAR"].early_start) == (day("03-20"), day("04-14"))
-    assert compute(rows_of(16, off)).by_code()["HEAR"].early_start == day("05-12")
+    rows = rows_of(17, off)
+    rows["calendars"].append(Calendar(code="SIX", weekdays=("mon", "tue", "wed", "thu", "fri", "sat")))
+
+    def filed_after(days):
+        rows["activities"][0] = Activity(code="FILE", duration=days, calendar="SIX")
+        found = compute(rows).by_code()
+        return found["FILE"].early_finish, found["HEAR"].early_start
+
+    assert filed_after(17) == (day("03-20"), day("04-14"))
+    assert filed_after(18) == (day("03-21"), day("05-12"))
 
 
 def test_a_published_cutoff_stands_against_the_arithmetic():
@@ -114,3 +122,12 @@ def test_after_a_meeting_a_lag_counts_calendar_days():
     rows = rows_of(3)
     rows["links"][1] = Link(from_="HEAR", to="WORK", lag=30)
     assert compute(rows).by_code()["WORK"].early_start == day("05-15")
+
+
+def test_within_a_week_of_driving_counts_calendar_days_on_a_meeting_calendar():
+    """5 working days are 7 calendar days: a weekly body's next meeting is near, a later one is not."""
+    weekly = Calendar(code="COUNCIL", recurrence="FREQ=WEEKLY;BYDAY=TU", cutoff_days=0)
+    for extra, near in ((5, True), (10, False)):
+        long = [Activity(code="LONG", duration=12 + extra)]
+        rows = rows_of(3, council=weekly, more=long, links=[Link(from_="LONG", to="OPEN")])
+        assert compute(rows).by_code()["HEAR"].near_critical is near

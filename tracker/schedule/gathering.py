@@ -63,7 +63,8 @@ class Gathered:
     def last_day(self) -> int:
         """The end of a first horizon; it grows when the work does not fit."""
         work = min(sum(self.duration), MOST_WORK)
-        return max(self.start.toordinal(), *self.floor, *(finish for _, finish in self.actual.values()), 0) + ROOM_AFTER + work
+        latest = max(max(self.floor, default=0), max((finish for _, finish in self.actual.values()), default=0))
+        return max(latest, self.start.toordinal()) + ROOM_AFTER + work
 
 
 def gather(rows: Rows) -> Gathered:

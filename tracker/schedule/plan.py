@@ -112,7 +112,10 @@ def compute(rows: Rows) -> Plan:
 
 
 def run(gathered: Gathered, late: bool, struck: Struck | None = None) -> Run:
-    """Run the forward pass, and with `late` the backward pass, on a horizon that is long enough."""
+    """Run the forward pass, and with `late` the backward pass, on a horizon that is long enough.
+
+    There is at least one activity where `late` is asked for.
+    """
     low, high = gathered.expanded_over or (gathered.first_day(), min(gathered.last_day(), LAST_DAY + 1))
     while True:
         times = ready(gathered, low, high, struck)
