@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from tracker.values import money
@@ -21,9 +20,10 @@ LATEST = dt.date(2199, 12, 31)
 WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
 
-@dataclass(frozen=True)
 class Kind:
     """One kind of value. blank: the value of an empty cell. sql: the column's type in the file."""
+
+    __slots__ = ()
 
     blank: ClassVar[Any] = ""
     sql: ClassVar[str] = "TEXT"
@@ -52,7 +52,6 @@ class Kind:
         return self.hint
 
 
-@dataclass(frozen=True)
 class Text(Kind):
     """Words of a person, shown as they are and never acted on."""
 
@@ -68,7 +67,6 @@ class Text(Kind):
         return text
 
 
-@dataclass(frozen=True)
 class Code(Kind):
     """A code that people choose. A blank one refers to nothing and is kept as NULL, so that it can be a foreign key."""
 
@@ -83,7 +81,6 @@ class Code(Kind):
         return value or None
 
 
-@dataclass(frozen=True)
 class LineCode(Code):
     """A line of a contract, or of a change to it: LINE or CHANGE/LINE."""
 
@@ -95,11 +92,13 @@ class LineCode(Code):
         return text
 
 
-@dataclass(frozen=True)
 class Choice(Kind):
     """One of a few words, written exactly so."""
 
-    options: tuple[str, ...] = ()
+    __slots__ = ("options",)
+
+    def __init__(self, options: tuple[str, ...]) -> None:
+        self.options = options
 
     def parse(self, text: str) -> str:
         if text not in self.options:
@@ -113,7 +112,6 @@ class Choice(Kind):
         return "one of: " + ", ".join(self.options)
 
 
-@dataclass(frozen=True)
 class YesNo(Kind):
     """yes or no; None where nothing is said."""
 
@@ -137,7 +135,6 @@ class YesNo(Kind):
         return None if stored is None else bool(stored)
 
 
-@dataclass(frozen=True)
 class Day(Kind):
     """A calendar date from 1900 to 2199; None where there is none."""
 
@@ -166,16 +163,20 @@ class Day(Kind):
         return None if stored is None else dt.date.fromisoformat(stored)
 
 
-@dataclass(frozen=True)
 class Number(Kind):
     """A whole number within bounds; None where there is none."""
 
-    least: int = 0
-    most: int = 999_999_999
+    __slots__ = ("least", "most")
 
     blank: ClassVar[Any] = None
     sql: ClassVar[str] = "INTEGER"
     json_type: ClassVar[str] = "integer"
+    LEAST: ClassVar[int] = 0
+    MOST: ClassVar[int] = 999_999_999
+
+    def __init__(self, least: int | None = None, most: int | None = None) -> None:
+        self.least = self.LEAST if least is None else least
+        self.most = self.MOST if most is None else most
 
     def parse(self, text: str) -> int:
         if not re.fullmatch(r"-?[0-9]{1,15}", text) or not text.isascii():
@@ -196,14 +197,11 @@ class Number(Kind):
         return f"a whole number from {self.shown(self.least)} to {self.shown(self.most)}"
 
 
-@dataclass(frozen=True)
 class Cents(Number):
     """An amount of money, kept in whole cents; written as decimal dollars with at most two decimals."""
 
-    least: int = 0
-    most: int = money.MOST_CENTS
-
     json_type: ClassVar[str] = "number"
+    MOST: ClassVar[int] = money.MOST_CENTS
 
     def parse(self, text: str) -> int:
         return self.within(money.cents_of(text))
@@ -218,14 +216,11 @@ class Cents(Number):
         return "an amount in dollars with at most two decimals" + ("" if self.least else ", not negative")
 
 
-@dataclass(frozen=True)
 class Rate(Number):
     """A rate or share in percent with at most three decimals, kept in thousandths of a percent."""
 
-    least: int = 0
-    most: int = money.WHOLE_RATE
-
     json_type: ClassVar[str] = "number"
+    MOST: ClassVar[int] = money.WHOLE_RATE
 
     def parse(self, text: str) -> int:
         thousandths = money.decimal_of(text) * 1000
@@ -243,14 +238,11 @@ class Rate(Number):
         return f"percent from {self.shown(self.least)} to {self.shown(self.most)}, at most three decimals"
 
 
-@dataclass(frozen=True)
 class Correlation(Number):
     """A number from 0 to 1 with at most three decimals, kept in thousandths."""
 
-    least: int = 0
-    most: int = 1000
-
     json_type: ClassVar[str] = "number"
+    MOST: ClassVar[int] = 1000
 
     def parse(self, text: str) -> int:
         thousandths = money.decimal_of(text) * 1000
@@ -267,7 +259,6 @@ class Correlation(Number):
         return "a number from 0 to 1"
 
 
-@dataclass(frozen=True)
 class Codes(Kind):
     """Codes separated by a space; an empty tuple where there are none. None of them twice."""
 
@@ -294,7 +285,6 @@ class Codes(Kind):
         return tuple(stored.split(" ")) if stored else ()
 
 
-@dataclass(frozen=True)
 class Weekdays(Codes):
     """Days of the week that work, in their order: mon tue wed thu fri sat sun."""
 
@@ -307,7 +297,6 @@ class Weekdays(Codes):
         return tuple(day for day in WEEKDAYS if day in days)
 
 
-@dataclass(frozen=True)
 class Party(Text):
     """Who is behind a delay: contractor:CODE, owner, authority, lender, supplier, utility, nobody."""
 
