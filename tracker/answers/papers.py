@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from tracker.project_file.store import ProjectFile
 from tracker.schedule.plan import Dates, Plan, compute
+from tracker.schedule.records import Activity
 from tracker.trades import papers
 from tracker.values.records import Rows
 
@@ -70,7 +71,7 @@ def gaps_in(rows: Rows, plan: Plan) -> tuple[PaperGap, ...]:
     """The gaps of every contractor whose contract has work that is not done, in row order."""
     names = {c.code: c.name or c.code for c in rows.get("contractors", ())}
     activities = {a.code: a.name or a.code for a in rows.get("activities", ())}
-    planned = planned_days(rows, plan.by_code())
+    planned = planned_days(rows, plan)
     found = [gap for code, spans in planned.items() for gap in papers.gaps(rows.get("papers", ()), code, spans)]
     return tuple(
         PaperGap(
@@ -88,15 +89,24 @@ def gaps_in(rows: Rows, plan: Plan) -> tuple[PaperGap, ...]:
     )
 
 
-def planned_days(rows: Rows, dates: Mapping[str, Dates]) -> dict[str, dict[str, papers.Span]]:
-    """By contractor and activity, the first and the last day of work that is not done: what remains of work under way."""
+def planned_days(rows: Rows, plan: Plan) -> dict[str, dict[str, papers.Span]]:
+    """By contractor and activity, the first and the last day on site that still lie ahead; deliveries and gates are none."""
     contractor_of = {c.code: c.contractor for c in rows.get("contracts", ())}
+    dates = plan.by_code()
+    known = plan.status_date or dt.date.min
     found: dict[str, dict[str, papers.Span]] = {}
     for activity in rows.get("activities", ()):
         contractor, date = contractor_of.get(activity.contract), dates.get(activity.code)
-        if contractor and date and date.state != "done" and date.duration > 0:
-            found.setdefault(contractor, {})[activity.code] = (date.early_start, date.early_finish)
+        if not contractor or date is None or date.state == "done" or not date.duration or is_gate(activity, date):
+            continue
+        first = max(date.early_start, known + dt.timedelta(days=1)) if date.state == "under way" else date.early_start
+        found.setdefault(contractor, {})[activity.code] = (min(first, date.early_finish), date.early_finish)
     return found
+
+
+def is_gate(activity: Activity, date: Dates) -> bool:
+    """Whether nobody works on site for it: a gate, a delivery, a meeting."""
+    return activity.kind in ("gate", "delivery") or date.meets
 
 
 def _row(state: papers.PaperState, names: Mapping[str, str]) -> PaperRow:

@@ -60,7 +60,7 @@ def contractors(rows: Rows, today: dt.date, plan: Plan, exposures: Sequence[Expo
     """Everybody who works for the project."""
     money = {one.contractor: one for one in exposures}
     gaps = gaps_in(rows, plan)
-    planned = planned_days(rows, plan.by_code())
+    planned = planned_days(rows, plan)
     return tuple(
         contractor_row(rows, today, who, money.get(who.code), [g for g in gaps if g.contractor == who.code], planned)
         for who in rows.get("contractors", ())

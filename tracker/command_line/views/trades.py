@@ -4,29 +4,56 @@ from __future__ import annotations
 
 from tracker.answers.trade_rows import BidRow, PackageRow
 from tracker.answers.trades import TradesAnswer
-from tracker.command_line.sheets import Col, Sheet, dollars, percent, short_day
+from tracker.command_line.sheets import Col, Sheet, all_whole, count, dollars, percent, short_day
 
 
 def sheets(answer: TradesAnswer) -> list[Sheet]:
     """Who works here, whether their papers and words hold, what they cost, and the bids side by side."""
-    return [people(answer), money(answer), contracts(answer), *(package(one) for one in answer.packages), *words(answer)]
+    return [
+        people(answer),
+        papers(answer),
+        money(answer),
+        contracts(answer),
+        *(package(one) for one in answer.packages),
+        *words(answer),
+    ]
 
 
 def people(answer: TradesAnswer) -> Sheet:
-    """Contractors with their next work, papers and words."""
-    columns = (Col("contractor"), Col("trade"), Col("phone"), Col("next start", keep=True), Col("papers"), Col("word"))
-    rows = tuple(
-        (c.name, c.trade, c.phone, short_day(c.next_start), papers_words(c.missing_papers, c.paper_gaps), c.words)
-        for c in answer.contractors
+    """Contractors with their next work on site and how often they came on the day."""
+    columns = (
+        Col(""),
+        Col("contractor"),
+        Col("trade"),
+        Col("phone", keep=True),
+        Col("next on site", keep=True),
+        Col("came on the day", right=True),
     )
+    engaged = [c for c in answer.contractors if c.contracts or c.words_due or c.next_start or c.paid_cents]
+    rows = tuple(
+        (
+            "!" if c.missing_papers else "~" if c.paper_gaps else "",
+            c.name,
+            c.trade,
+            c.phone,
+            short_day(c.next_start),
+            f"{c.words_kept} of {c.words_due}" if c.words_due else "",
+        )
+        for c in engaged
+    )
+    others = len(answer.contractors) - len(engaged)
+    note = f"and {count(others, 'other')} without a contract; `--json` has them" if others else ""
     empty = "No contractor yet: `tracker set FILE contractors CODE name=NAME trade=TRADE`."
-    return Sheet("Contractors", columns, rows, empty=empty)
+    return Sheet("Contractors", columns, rows, note=note, empty=empty)
 
 
-def papers_words(missing: tuple[str, ...], gaps: tuple[str, ...]) -> str:
-    """What is wrong with somebody's papers."""
-    said = [f"! missing today: {', '.join(missing)}"] if missing else []
-    return "; ".join([*said, *(f"~ {gap}" for gap in gaps if not gap.startswith("no "))])
+def papers(answer: TradesAnswer) -> Sheet:
+    """What is wrong with somebody's papers, today or on planned days."""
+    rows = []
+    for c in answer.contractors:
+        rows += [("!", c.name, f"{kind} is missing today") for kind in c.missing_papers]
+        rows += [("~", c.name, gap) for gap in c.paper_gaps if not gap.startswith("no ")]
+    return Sheet("Papers that do not hold", (Col(""), Col(""), Col("")), tuple(rows))
 
 
 def money(answer: TradesAnswer) -> Sheet:
@@ -39,35 +66,40 @@ def money(answer: TradesAnswer) -> Sheet:
         Col("paid ahead", right=True),
     )
     known = [c for c in answer.contractors if c.paid_cents or c.earned_cents]
+    whole = all_whole([sum_ for c in known for sum_ in (c.paid_cents, c.earned_cents, c.held_cents)])
     rows = tuple(
-        (c.name, dollars(c.paid_cents), dollars(c.earned_cents), dollars(c.held_cents), ahead(c.paid_ahead_cents)) for c in known
+        (
+            c.name,
+            dollars(c.paid_cents, whole),
+            dollars(c.earned_cents, whole),
+            dollars(c.held_cents, whole),
+            dollars(c.paid_ahead_cents, whole) if c.paid_ahead_cents > 0 else "",
+        )
+        for c in known
     )
     return Sheet("", columns, rows)
-
-
-def ahead(cents: int) -> str:
-    """Paid ahead; nothing where money is still owed."""
-    return dollars(cents) if cents > 0 else ""
 
 
 def contracts(answer: TradesAnswer) -> Sheet:
     """Contracts as signed, changed, now."""
     columns = (
-        Col("contract"),
+        Col("contract", keep=True),
         Col("contractor"),
         Col("signed", keep=True),
         Col("as signed", right=True),
-        Col("approved changes", right=True),
+        Col("changes", right=True),
         Col("now", right=True),
     )
+    names = {c.code: c.name for c in answer.contractors}
+    whole = all_whole([sum_ for c in answer.contracts for sum_ in (c.sum_cents, c.now_cents)])
     rows = tuple(
         (
             c.code,
-            c.contractor,
+            names.get(c.contractor, c.contractor),
             short_day(c.signed) if c.is_signed else "not signed",
-            dollars(c.sum_cents),
-            dollars(c.changes_cents),
-            dollars(c.now_cents),
+            dollars(c.sum_cents, whole),
+            dollars(c.changes_cents, whole),
+            dollars(c.now_cents, whole),
         )
         for c in answer.contracts
     )
@@ -78,30 +110,30 @@ def package(one: PackageRow) -> Sheet:
     """A package's bids side by side."""
     columns = (
         Col("bid by"),
-        Col("state"),
+        Col("state", keep=True),
         Col("as bid", right=True),
         Col("plugs", right=True),
         Col("leveled", right=True),
-        Col("against median", right=True),
-        Col(""),
+        Col("off median", right=True),
     )
+    whole = all_whole([sum_ for bid in one.bids for sum_ in (bid.as_bid_cents, bid.leveled_cents)])
     rows = tuple(
         (
             bid.name,
             bid.state,
-            dollars(bid.as_bid_cents),
-            dollars(bid.plugs_cents) if bid.plugs_cents else "",
-            dollars(bid.leveled_cents) or ("unknown" if bid.unknown_because else ""),
+            dollars(bid.as_bid_cents, whole),
+            dollars(bid.plugs_cents, whole) if bid.plugs_cents else "",
+            dollars(bid.leveled_cents, whole) or ("unknown" if bid.unknown_because else ""),
             percent(bid.spread_bp),
-            bid_words(bid),
         )
         for bid in one.bids
     )
     said = [one.remark] if one.remark else []
     if one.own_estimate_cents is not None:
-        said.append(f"own estimate {dollars(one.own_estimate_cents)}")
+        said.append(f"own estimate {dollars(one.own_estimate_cents, all_whole([one.own_estimate_cents]))}")
     if one.due:
         said.append(f"due {short_day(one.due)}")
+    said += [f"{bid.name}: {told}" for bid in one.bids if (told := bid_words(bid))]
     return Sheet(f"Package {one.code}: {one.name}", columns, rows, note="; ".join(said), empty="No bid yet.")
 
 
