@@ -52,7 +52,7 @@ def _draw(draw: DrawState) -> Item | None:
 def _balance(answer: DrawsAnswer) -> list[Item]:
     """A loan out of balance, and the first Friday on which cash is short."""
     found = []
-    if not answer.in_balance:
+    if not answer.in_balance and any(source.kind == "loan" for source in answer.sources):
         text = f"the loan is out of balance, short by {dollars(answer.short_cents)}: the lender may stop funding"
         found.append(Item("!", text, "draws", "", None))
     short = next((week for week in answer.weeks if week.short_cents > 0), None)

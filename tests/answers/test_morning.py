@@ -1,0 +1,131 @@
+"""What must happen next."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import Any
+
+import pytest
+
+from tracker.answers.morning import MorningAnswer, from_rows
+from tracker.money.records import Application, Contract, ContractLine, CostLine
+from tracker.schedule.records import Activity, Calendar, Delivery, Link
+from tracker.trades.records import Contractor, Paper, WordGiven
+from tracker.values.project import Project
+from tracker.values.records import new
+
+MONDAY = dt.date(2027, 3, 1)
+"""The status date; today in most checks."""
+
+WEEK = new(Calendar, code="week", weekdays=("mon", "tue", "wed", "thu", "fri"))
+
+
+def on(days: int) -> dt.date:
+    return MONDAY + dt.timedelta(days=days)
+
+
+def site(**tables: list[Any]) -> dict[str, list[Any]]:
+    """Framing, then doors, both by one contractor, starting the day after the status date."""
+    rows: dict[str, list[Any]] = {
+        "project": [new(Project, start=dt.date(2027, 1, 4), status_date=MONDAY, promised_opening=on(9))],
+        "calendars": [WEEK],
+        "activities": [
+            new(Activity, code="frame", name="Frame walls", duration=5, contract="C1"),
+            new(Activity, code="doors", name="Hang doors", duration=2, contract="C1"),
+        ],
+        "links": [Link(from_="frame", to="doors")],
+        "contractors": [new(Contractor, code="ACME", name="Invented Trade Co", phone="555-0100")],
+        "contracts": [new(Contract, code="C1", contractor="ACME", signed=dt.date(2027, 1, 4))],
+        "papers": [
+            new(Paper, code=kind[:3], contractor="ACME", kind=kind, from_=dt.date(2027, 1, 1), to=dt.date(2027, 12, 31))
+            for kind in ("license", "liability", "workers comp")
+        ],
+    }
+    return {**rows, **tables}
+
+
+def items(answer: MorningAnswer, title: str) -> list[str]:
+    """The texts of a section with their marks."""
+    return [f"{i.mark} {i.text}" for s in answer.sections if s.title == title for i in s.items]
+
+
+def test_the_front_of_the_longest_path_blocks_and_its_contractor_unblocks_it():
+    answer = from_rows(site(), MONDAY)
+    assert [(b.key, b.who, b.reach) for b in answer.blockers] == [("frame", "Invented Trade Co", "555-0100")]
+    assert (answer.forecast_opening, answer.days_late) == (on(9), 0)
+
+
+def test_held_work_on_the_path_blocks_with_its_reason():
+    rows = site()
+    rows["activities"][0] = new(Activity, code="frame", name="Frame walls", duration=5, held="no drawings")
+    assert "held: no drawings" in from_rows(rows, MONDAY).blockers[0].text
+
+
+def test_whoever_starts_within_two_weeks_without_a_word_for_that_day_is_to_be_called():
+    assert len(items(from_rows(site(), MONDAY), "Calls to make")) == 2
+    word = new(WordGiven, code="w", contractor="ACME", activity="frame", said_on=MONDAY, for_date=on(1))
+    told = items(from_rows(site(words_given=[word]), MONDAY), "Calls to make")
+    assert len(told) == 1 and "Hang doors" in told[0]
+
+
+def test_a_word_for_another_day_than_planned_is_no_confirmation():
+    word = new(WordGiven, code="w", contractor="ACME", activity="frame", said_on=MONDAY, for_date=on(3))
+    told = items(from_rows(site(words_given=[word]), MONDAY), "Calls to make")
+    assert "said Thu 04 Mar" in told[0]
+
+
+def test_who_starts_later_than_in_two_weeks_is_left_in_peace():
+    rows = site()
+    rows["activities"][0] = new(Activity, code="frame", duration=20, contract="C1")
+    assert [t for t in items(from_rows(rows, MONDAY), "Calls to make") if "Hang doors" in t] == []
+
+
+def test_a_word_that_was_not_kept_is_told_until_a_later_one_is_given():
+    broken = new(WordGiven, code="w1", contractor="ACME", activity="frame", said_on=on(-10), for_date=on(-4))
+    later = new(WordGiven, code="w2", contractor="ACME", activity="frame", said_on=on(-3), for_date=on(2))
+    assert items(from_rows(site(words_given=[broken]), MONDAY), "Words given") == [
+        "! Invented Trade Co said Thu 25 Feb, did not come for Frame walls"
+    ]
+    assert items(from_rows(site(words_given=[broken, later]), MONDAY), "Words given") == [
+        "~ Invented Trade Co said Wed 03 Mar for Frame walls"
+    ]
+
+
+@pytest.mark.parametrize(("ends", "told"), [(on(9), 0), (on(8), 1)])
+def test_a_paper_must_hold_through_the_last_planned_day(ends: dt.date, told: int):
+    rows = site()
+    rows["papers"][0] = new(Paper, code="lic", contractor="ACME", kind="license", from_=dt.date(2027, 1, 1), to=ends)
+    assert len(items(from_rows(rows, MONDAY), "Papers that run out before their work")) == told
+
+
+def test_a_delivery_says_which_step_is_missing_and_when_it_is_promised_too_late():
+    switch = new(Activity, code="gear", name="Switchgear", kind="delivery", duration=10)
+    rows = site()
+    rows["activities"].append(switch)
+    assert "not submitted" in items(from_rows(rows, MONDAY), "Deliveries")[0]
+    late = new(Delivery, activity="gear", submitted=on(-20), approved=on(-15), ordered=on(-14), promised_ship=on(60))
+    told = items(from_rows({**rows, "deliveries": [late]}, MONDAY), "Deliveries")
+    assert told[0].startswith("! ") and "too late" in told[0]
+
+
+def test_a_status_date_more_than_a_week_old_is_said_with_what_went_by_since():
+    assert from_rows(site(), on(7)).as_of is None
+    old = from_rows(site(), on(8))
+    assert old.as_of == MONDAY
+    assert items(old, "Gone by since the status date") == [
+        "? Frame walls was to be done Mon 08 Mar 2027: was it?",
+    ]
+
+
+def test_an_application_that_nobody_verified_waits():
+    rows = site(
+        cost_lines=[new(CostLine, code="walls", budget=100_000)],
+        contract_lines=[new(ContractLine, contract="C1", line="1", cost_line="walls", value=100_000)],
+        applications=[new(Application, contract="C1", number=1, period_to=on(-1))],
+    )
+    assert "verify application 1" in items(from_rows(rows, MONDAY), "Money waiting")[0]
+
+
+def test_an_empty_project_has_nothing_to_say():
+    answer = from_rows({"project": [Project()]}, MONDAY)
+    assert (answer.blockers, answer.sections, answer.forecast_opening) == ((), (), None)
