@@ -160,8 +160,10 @@ async def test_a_click_opens_a_view_and_a_key_of_the_foot_line(opened: Opened) -
 
 
 def test_terminals_that_cannot_show_the_screen_are_refused() -> None:
-    assert refusal("xterm-256color", True, True) is None
-    assert "TERM is dumb" in refusal("dumb", True, True).sentence()  # type: ignore[union-attr]
-    assert "not set" in refusal("", True, True).sentence()  # type: ignore[union-attr]
-    assert "this is none" in refusal("xterm", True, False).sentence()  # type: ignore[union-attr]
-    assert "this is none" in refusal("xterm", False, True).sentence()  # type: ignore[union-attr]
+    everywhere = (True, True, True)
+    assert refusal("xterm-256color", everywhere) is None
+    assert "TERM is dumb" in refusal("dumb", everywhere).sentence()  # type: ignore[union-attr]
+    assert "not set" in refusal("", everywhere).sentence()  # type: ignore[union-attr]
+    for place in range(3):
+        where = [at != place for at in range(3)]
+        assert "this is none" in refusal("xterm", where).sentence()  # type: ignore[union-attr]

@@ -7,24 +7,31 @@ import os
 import sys
 from collections.abc import Callable, Iterable, Mapping
 from pathlib import PurePath
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.app import App, SystemCommand
-from textual.command import Provider
 from textual.screen import Screen
 
 from tracker.screens.actions import bindings
 from tracker.screens.desk import Desk
-from tracker.screens.dialogs import Question
 from tracker.screens.frame import Framed
 from tracker.screens.main_screen import MainScreen
-from tracker.screens.palette import Register
 from tracker.screens.teaching import title_of
 from tracker.screens.terminal import refusal
 from tracker.values.problems import ProblemError
 
+if TYPE_CHECKING:
+    from textual.command import Provider
+
 LOOK_AGAIN = 1.0
 """Seconds between two looks at whether somebody else wrote to the file."""
+
+
+def _register() -> type[Provider]:
+    """The palette's register, imported when it is first asked for."""
+    from tracker.screens.palette import Register
+
+    return Register
 
 
 class TrackerApp(App[None]):
@@ -33,7 +40,7 @@ class TrackerApp(App[None]):
     CSS_PATH: ClassVar[list[str | PurePath]] = ["app.tcss", "main_screen.tcss", "tables_panel.tcss"]
     TITLE = "tracker"
     BINDINGS = bindings("everywhere")
-    COMMANDS: ClassVar[set[type[Provider] | Callable[[], type[Provider]]]] = {Register}
+    COMMANDS: ClassVar[set[type[Provider] | Callable[[], type[Provider]]]] = {_register}
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (60, "-usual"), (110, "-wide")]  # noqa: RUF012
     VERTICAL_BREAKPOINTS = [(0, "-low"), (30, "-tall")]  # noqa: RUF012
 
@@ -45,7 +52,7 @@ class TrackerApp(App[None]):
 
     def run(self, *args: Any, **kwargs: Any) -> None:
         """Show the screens until the person leaves. ProblemError where the terminal can't show them."""
-        why = refusal(os.environ.get("TERM", ""), sys.stdin.isatty(), sys.stdout.isatty())
+        why = refusal(os.environ.get("TERM", ""), [one.isatty() for one in (sys.stdin, sys.stdout, sys.stderr)])
         if why:
             raise ProblemError(why)
         super().run(*args, **kwargs)
@@ -107,6 +114,8 @@ class TrackerApp(App[None]):
         self, table: str, key: str, then: Callable[[Any], None] | None = None, with_parts: bool = False, why: str = ""
     ) -> None:
         """Ask, then remove a row; where others belong to it, ask once more with their number."""
+        from tracker.screens.dialogs import Question
+
         screen = self.screen
         assert isinstance(screen, Framed)
 
@@ -144,6 +153,8 @@ class TrackerApp(App[None]):
 
     def action_leave(self) -> None:
         """Leave the program; typed text is not lost without a question."""
+        from tracker.screens.dialogs import Question
+
         losing = any(isinstance(screen, Framed) and screen.loses_text() for screen in self.screen_stack)
         if not losing:
             self.exit()

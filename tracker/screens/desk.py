@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from tracker.screens.days import near_of
-from tracker.screens.typing import Near
 from tracker.values.records import Rows
+
+if TYPE_CHECKING:
+    from tracker.screens.typing import Near
 
 
 class Desk:
@@ -33,6 +34,8 @@ class Desk:
 
     def near(self) -> Near:
         """The days near which dates are typed."""
+        from tracker.screens.days import near_of
+
         return near_of(self.rows(), self.today)
 
     def project_row(self) -> Any:

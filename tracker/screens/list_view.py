@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any, ClassVar
 
 from textual.app import ComposeResult
+from textual.widget import Widget
 from textual.widgets import Static
 
 from tracker.screens.plain import plain
@@ -22,6 +23,18 @@ class ListView(View):
         if self.COMES:
             yield Static(plain(self.COMES), classes="view-comes")
         yield TablesPanel(self.tables)
+
+    def first_focus(self) -> Widget | None:
+        """The rows."""
+        return self.query_one(TablesPanel).list
+
+    def show_tables(self, table: str) -> bool:
+        """They are the view's body."""
+        panel = self.query_one(TablesPanel)
+        if table:
+            panel.choose(table)
+        (panel.list if table else panel.names).focus()
+        return True
 
     def load(self) -> Any:
         """The rows as they stand."""

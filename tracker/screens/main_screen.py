@@ -13,8 +13,6 @@ from tracker.screens.actions import VIEWS, bindings
 from tracker.screens.desk import Desk
 from tracker.screens.frame import Framed
 from tracker.screens.plain import fit, plain, width
-from tracker.screens.rows_table import RowsTable
-from tracker.screens.tables_panel import TablesPanel
 from tracker.screens.typing import FULL_DAY
 from tracker.screens.view import View
 
@@ -125,10 +123,7 @@ class MainScreen(Framed):
     def _opened(self) -> None:
         """The view is there: focus it and load it if it is stale."""
         view = self.view
-        tables = view.query(RowsTable).results(RowsTable)
-        panels = view.query(TablesPanel)
-        target = panels.first().list if panels else next((table for table in tables if table.display), None)
-        self.set_focus(target)
+        self.set_focus(view.first_focus())
         if view.stale:
             view.reload()
         self.refresh_bindings()
@@ -163,12 +158,7 @@ class MainScreen(Framed):
 
     def action_tables(self, table: str = "") -> None:
         """The tables behind the open view."""
-        panels = self.view.query(TablesPanel)
-        if panels:
-            panel = panels.first()
-            if table:
-                panel.choose(table)
-            (panel.list if table else panel.names).focus()
+        if self.view.show_tables(table):
             return
         from tracker.screens.tables_screen import TablesScreen
 

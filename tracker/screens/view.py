@@ -10,6 +10,7 @@ from typing import Any, ClassVar
 from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.message import Message
+from textual.widget import Widget
 from textual.widgets import Static
 from textual.worker import Worker, WorkerState, get_current_worker
 
@@ -100,6 +101,14 @@ class View(Vertical):
 
     def show(self, answer: Any) -> None:
         """Put the answer on the screen."""
+
+    def first_focus(self) -> Widget | None:
+        """Where keys go when the view is opened: the first table in sight, unless a view says otherwise."""
+        return next((table for table in self.query(RowsTable) if table.display), None)
+
+    def show_tables(self, table: str) -> bool:
+        """Show the tables behind the view in the view itself, if it can; table: the one to begin with, if any."""
+        return False
 
     def ask_row(self, event: RowsTable.Asked, table: str) -> None:
         """Do with a row of a table what was asked for on the list that shows it."""
