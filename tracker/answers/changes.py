@@ -7,6 +7,7 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from tracker.answers.known_plan import plan_of
 from tracker.money.applications import accounts
 from tracker.money.books import Books, books_on
 from tracker.money.contingency import contingencies
@@ -105,7 +106,7 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> ChangesAn
 
     books = books_on(rows, today)
     payments = paid(books, accounts(books))
-    known = _Known(rows, books, payments.by_cost_line(), plan or compute(rows), day_of(books).total_cents)
+    known = _Known(rows, books, payments.by_cost_line(), plan or plan_of(rows), day_of(books).total_cents)
     changes = tuple(change_row(known, change) for change in rows.get("changes", ()))
     return ChangesAnswer(
         changes=changes,

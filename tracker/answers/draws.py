@@ -80,9 +80,9 @@ def answer(project: ProjectFile, today: dt.date) -> DrawsAnswer:
 
 def forecast_opening(rows: Rows) -> dt.date | None:
     """The opening as the schedule has it; None without activities."""
-    from tracker.schedule.plan import compute
+    from tracker.answers.known_plan import plan_of
 
-    return compute(rows).opening if rows.get("activities") else None
+    return plan_of(rows).opening if rows.get("activities") else None
 
 
 def from_rows(rows: Rows, today: dt.date, opening: dt.date | None = None) -> DrawsAnswer:

@@ -7,10 +7,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from tracker.answers.baseline import baseline_plan
+from tracker.answers.known_plan import plan_of
 from tracker.answers.own_health import own_checks
 from tracker.project_file.store import ProjectFile
 from tracker.schedule.health import Check, health
-from tracker.schedule.plan import compute
 from tracker.values.records import Rows
 
 
@@ -33,7 +33,7 @@ def answer(project: ProjectFile, today: dt.date) -> HealthAnswer:
 
 def from_rows(rows: Rows, today: dt.date, baseline: Mapping[str, dt.date] | None = None) -> HealthAnswer:
     """The answer from a project's rows. baseline: planned finish by code."""
-    plan = compute(rows)
+    plan = plan_of(rows)
     project = next(iter(rows.get("project", ())), None)
     checks = [*health(rows, plan, baseline, project.promised_opening if project else None), *own_checks(rows, plan)]
     return HealthAnswer(SOURCE, tuple(checks))

@@ -10,11 +10,12 @@ import datetime as dt
 from dataclasses import dataclass
 
 from tracker.answers import morning_money, morning_trades, morning_work
+from tracker.answers.known_plan import plan_of
 from tracker.answers.morning_rows import Blocker, Item, Section, by_day
 from tracker.answers.path import PathAnswer, from_plan
 from tracker.approvals.reminders import reminders
 from tracker.project_file.store import ProjectFile
-from tracker.schedule.plan import Plan, compute
+from tracker.schedule.plan import Plan
 from tracker.values.records import Rows
 
 
@@ -44,7 +45,7 @@ def answer(project: ProjectFile, today: dt.date) -> MorningAnswer:
 
 def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> MorningAnswer:
     """The answer from a project's rows. plan: if it is computed already."""
-    plan = plan or compute(rows)
+    plan = plan or plan_of(rows)
     path = from_plan(plan, rows, today, {})
     return MorningAnswer(
         today=today,

@@ -9,13 +9,21 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One thing to do. mark: "!" blocks something now, "?" needs an answer, "~" at risk. view and key: where it is handled."""
+    """One thing to do. mark: "!" blocks something now, "?" needs an answer, "~" at risk, blank nothing wrong.
+
+    view and key: where it is handled. table and row: the row that it is about. contractor and activity: whom a call or a
+    word given concerns, and which work.
+    """
 
     mark: str
     text: str
     view: str
     key: str
     day: dt.date | None = None
+    table: str = ""
+    row: str = ""
+    contractor: str = ""
+    activity: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +45,7 @@ class Blocker:
     who: str
     reach: str
     day: dt.date | None
+    table: str = "activities"
 
 
 def by_day(items: Iterable[Item]) -> tuple[Item, ...]:

@@ -32,7 +32,8 @@ def calls(rows: Rows, today: dt.date, path: PathAnswer) -> tuple[Item, ...]:
         about = f"; {words.sentence(said, today)}" if said else "; no word yet"
         starts = "starts" if a.early_start >= today else "was to start"
         text = f"call {who.name}{reach}: {a.name} {starts} {shown(a.early_start)}{about}"
-        found.append(Item("!" if a.on_longest_path else "?", text, "trades", a.code, a.early_start))
+        mark = "!" if a.on_longest_path else "?"
+        found.append(Item(mark, text, "trades", who.code, a.early_start, "activities", a.code, who.code, a.code))
     return by_day(found)
 
 
@@ -65,10 +66,21 @@ def words_due(rows: Rows, today: dt.date, path: PathAnswer) -> tuple[Item, ...]:
         broken = state == "not kept" and word.activity not in done and _last_word(rows, word.activity, word.contractor) is word
         if not (soon or broken):
             continue
-        about = f" for {names[word.activity]}" if word.activity in names else ""
-        text = f"{who.get(word.contractor, word.contractor)} {words.sentence(word, today)}{about}"
-        found.append(Item("!" if broken else "~", text, "trades", word.code, word.for_date))
+        name = who.get(word.contractor, word.contractor)
+        mark, text = _told(word, name, names.get(word.activity, ""), today, path.status_date)
+        about = ("words_given", word.code, word.contractor, word.activity)
+        found.append(Item(mark, text, "trades", word.code, word.for_date, *about))
     return by_day(found)
+
+
+def _told(word: WordGiven, name: str, work: str, today: dt.date, status: dt.date | None) -> tuple[str, str]:
+    """A word as its mark and sentence. Whether somebody came after the status date is asked, not claimed."""
+    said = f"{name} said {word.for_date.strftime('%a %d %b') if word.for_date else 'no day'}{f' for {work}' if work else ''}"
+    if words.state_of(word, today) != "not kept":
+        return "~", said
+    if status and word.for_date and word.for_date > status:
+        return "?", f"{said}: did they come?"
+    return "!", f"{said}, and did not come"
 
 
 def papers(rows: Rows, today: dt.date, plan: Plan) -> tuple[Item, ...]:
@@ -76,7 +88,10 @@ def papers(rows: Rows, today: dt.date, plan: Plan) -> tuple[Item, ...]:
     first: dict[tuple[str, str], Item] = {}
     for gap in sorted(gaps_in(rows, plan), key=lambda g: g.first):
         soon = (gap.first - today).days <= PAPER_SOON_DAYS
-        text = f"{gap.contractor_name}: {gap.text}; planned for {gap.activity_name}"
-        item = Item("!" if soon else "~", text, "trades", gap.contractor, gap.first)
+        span = shown(gap.first) if gap.first == gap.last else f"{shown(gap.first)} to {shown(gap.last)}"
+        what = f"no {gap.kind} on file, needed" if gap.missing else f"{gap.kind} runs out before the work ends, or holds too late: needed"
+        text = f"{gap.contractor_name}: {what} {span} for {gap.activity_name}"
+        about = ("contractors", gap.contractor, gap.contractor, gap.activity)
+        item = Item("!" if soon else "~", text, "trades", gap.contractor, gap.first, *about)
         first.setdefault((gap.contractor, gap.kind), item)
     return by_day(first.values())

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 
 from tracker.answers.morning_rows import Blocker, Item, by_day, days, shown
 from tracker.answers.path import PathActivity, PathAnswer
@@ -35,13 +35,20 @@ def _blocker(rows: Rows, a: PathActivity) -> Blocker:
     if a.held:
         mark, stands = "!", f"held: {a.held}"
     elif a.state == "under way":
-        mark, stands = "~", f"under way, {days(a.remaining)} of work left, done {shown(a.early_finish)}"
+        mark, stands = "~", _under_way(a)
     elif a.is_gate:
         mark, stands = "!", f"{'meets' if a.meets else 'due'} {shown(a.early_finish)}"
     else:
         mark, stands = "!", f"{a.state}, starts {shown(a.early_start)}"
     view = "permits" if a.is_gate and not a.meets and a.kind == "gate" else "rezoning" if a.meets else "path"
     return Blocker(mark, f"{a.name}: {stands}", view, a.code, who, reach, a.early_start)
+
+
+def _under_way(a: PathActivity) -> str:
+    """How far work, or a delivery, has come."""
+    if a.kind == "delivery":
+        return f"on its way, on site {shown(a.early_finish)}"
+    return f"under way, {days(a.remaining)} left, done {shown(a.early_finish)}"
 
 
 def in_charge(rows: Rows, a: PathActivity) -> tuple[str, str]:
@@ -78,8 +85,10 @@ def filings(rows: Rows, today: dt.date, path: PathAnswer) -> tuple[Item, ...]:
         if gate.cutoff < today:
             text = f"the cut-off of {names[gate.code]} was {shown(gate.cutoff)}; enter the filing, or plan the next meeting"
         else:
-            text = f"file for {names[gate.code]} by {shown(gate.cutoff)}, {days(left)} left{_missing(gate)}"
-        found.append(Item("!" if left <= SOON_DAYS else "~", text, "rezoning", gate.code, gate.cutoff))
+            by = f"today, {shown(gate.cutoff)}" if left == 0 else f"by {shown(gate.cutoff)}, {days(left)} left"
+            text = f"file for {names[gate.code]} {by}{_missing(gate)}"
+        mark = "!" if left <= SOON_DAYS else "~"
+        found.append(Item(mark, text, "rezoning", gate.code, gate.cutoff, "activities", gate.code, "", gate.code))
     return by_day(found)
 
 
@@ -88,6 +97,8 @@ def _missing(gate: object) -> str:
     lost, cost = getattr(gate, "opening_days_lost", None), getattr(gate, "cost_if_missed_cents", None)
     if lost is None or cost is None:
         return ""
+    if lost <= 0:
+        return "; missing it does not move the opening"
     return f"; missing it moves the opening by {days(lost)} and costs {dollars(cost)}"
 
 
@@ -104,7 +115,9 @@ def deliveries(rows: Rows, today: dt.date, path: PathAnswer) -> tuple[Item, ...]
         begun = a.early_start <= today and not (steps and steps.ordered)
         if near or late or begun:
             mark = "!" if late or begun else "~"
-            found.append(Item(mark, f"{a.name}: {_delivery_words(a, steps, late)}", "path", a.code, a.early_finish))
+            text = f"{a.name}: {_delivery_words(a, steps, late)}"
+            row = ("deliveries", a.code) if steps else ("activities", a.code)
+            found.append(Item(mark, text, "path", a.code, a.early_finish, *row, "", a.code))
     return by_day(found)
 
 
@@ -121,18 +134,26 @@ def _delivery_words(a: PathActivity, steps: Delivery | None, late: bool) -> str:
     return ", ".join(said)
 
 
-def gone_by(today: dt.date, path: PathAnswer) -> tuple[Item, ...]:
-    """Starts, finishes and gates that the plan had between the status date and today, if the status date is over a week old."""
+def gone_by(today: dt.date, path: PathAnswer, told: Collection[str] = ()) -> tuple[Item, ...]:
+    """Starts, finishes and gates that the plan had between the status date and today, if the status date is over a week old.
+
+    told: activities of which another section tells already that they should have started.
+    """
     if path.as_of is None:
         return ()
     found = []
     for a in path.activities:
-        if a.state == "done":
+        if a.state == "done" or a.code in told:
             continue
         if a.early_finish < today:
-            found.append(Item("?", f"{a.name} was to be done {shown(a.early_finish)}: was it?", "path", a.code, a.early_finish))
+            came = "was to come" if a.kind == "delivery" else "was to be done"
+            ask = "did it?" if a.kind == "delivery" else "was it?"
+            text, day = f"{a.name} {came} {shown(a.early_finish)}: {ask}", a.early_finish
         elif a.early_start < today and a.state != "under way":
-            found.append(Item("?", f"{a.name} was to start {shown(a.early_start)}: did it?", "path", a.code, a.early_start))
+            text, day = f"{a.name} was to start {shown(a.early_start)}: did it?", a.early_start
+        else:
+            continue
+        found.append(Item("?", text, "path", a.code, day, "activities", a.code, "", a.code))
     first = by_day(found)
     more = len(first) - MOST_GONE_BY
     return (*first[:MOST_GONE_BY], Item("?", f"and {more} more", "path", "", None)) if more > 0 else first

@@ -6,8 +6,9 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from tracker.answers.known_plan import plan_of
 from tracker.project_file.store import ProjectFile
-from tracker.schedule.plan import Dates, Plan, compute
+from tracker.schedule.plan import Dates, Plan
 from tracker.schedule.records import Activity
 from tracker.trades import papers
 from tracker.values.records import Rows
@@ -63,7 +64,7 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> PapersAns
     names = {c.code: c.name or c.code for c in rows.get("contractors", ())}
     return PapersAnswer(
         papers=tuple(_row(state, names) for state in papers.paper_states(rows, today)),
-        gaps=gaps_in(rows, plan or compute(rows)),
+        gaps=gaps_in(rows, plan or plan_of(rows)),
     )
 
 

@@ -8,13 +8,14 @@ from dataclasses import dataclass
 from typing import Any
 
 from tracker.answers.baseline import baseline_finishes
+from tracker.answers.known_plan import plan_of
 from tracker.money.cost_of_a_day import cost_of_a_day
 from tracker.project_file.store import ProjectFile
 from tracker.schedule.clashes import Clash, clashes
 from tracker.schedule.gates import Gate, gates
 from tracker.schedule.lateness import days_late
 from tracker.schedule.negative_float import causes
-from tracker.schedule.plan import Dates, Plan, compute
+from tracker.schedule.plan import Dates, Plan
 from tracker.schedule.remarks import Remark
 from tracker.values.records import Rows
 
@@ -88,7 +89,7 @@ def answer(project: ProjectFile, today: dt.date) -> PathAnswer:
 
 def from_rows(rows: Rows, today: dt.date, baseline: dict[str, dt.date] | None = None) -> PathAnswer:
     """The answer from a project's rows. ProblemError as in schedule.plan.compute()."""
-    return from_plan(compute(rows), rows, today, baseline or {})
+    return from_plan(plan_of(rows), rows, today, baseline or {})
 
 
 def from_plan(plan: Plan, rows: Rows, today: dt.date, baseline: dict[str, dt.date]) -> PathAnswer:

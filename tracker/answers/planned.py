@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from tracker.answers.baseline import baseline_rows
+from tracker.answers.known_plan import plan_of
 from tracker.money.planned_value import PlannedWork, budgeted_cost_scheduled
 from tracker.money.schedule_of_values import ValueLine, schedules_of_values
 from tracker.project_file.store import ProjectFile
@@ -52,9 +53,7 @@ def planned_from(rows: Rows, today: dt.date) -> Planned:
 
 def planned_work(rows: Rows) -> dict[str, PlannedWork]:
     """By activity its duration and the working days between its planned start and finish, both included."""
-    from tracker.schedule.plan import compute
-
-    plan = compute(rows)
+    plan = plan_of(rows)
     if plan.run is None:
         return {}
     found = {}

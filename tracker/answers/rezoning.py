@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
+from tracker.answers import known_plan
 from tracker.answers.hearing_dates import HearingDates, deciding_body, hearing_dates, meets
 from tracker.approvals import cautions, checklist
 from tracker.approvals.first_question import FirstQuestion, first_question
@@ -12,7 +13,7 @@ from tracker.approvals.hearings import Case, cases
 from tracker.approvals.protest import ProtestAnswer, protest
 from tracker.approvals.purchase import PurchaseDay, purchase_days
 from tracker.project_file.store import ProjectFile
-from tracker.schedule.plan import Plan, compute
+from tracker.schedule.plan import Plan
 from tracker.values.problems import ProblemError
 from tracker.values.records import Rows
 
@@ -109,7 +110,7 @@ def planned_days(plan: Plan | None) -> dict[str, dt.date]:
 def plan_of(rows: Rows) -> Plan | None:
     """The plan, or None where it can't be computed; Path says why."""
     try:
-        return compute(rows)
+        return known_plan.plan_of(rows)
     except ProblemError:
         return None
 

@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from tracker.answers.known_plan import plan_of
 from tracker.answers.papers import PaperGap, gaps_in, planned_days
 from tracker.answers.trade_rows import (
     BidItemRow,
@@ -20,7 +21,7 @@ from tracker.money.books import Books, books_on
 from tracker.money.exposure import Exposure, exposure
 from tracker.money.paid import Paid, paid
 from tracker.project_file.store import ProjectFile
-from tracker.schedule.plan import Plan, compute
+from tracker.schedule.plan import Plan
 from tracker.trades import words
 from tracker.trades.leveling import COMPARED, LeveledBid, LeveledItem, LeveledPackage, leveled_packages
 from tracker.trades.papers import Span, missing_kinds
@@ -45,7 +46,7 @@ def answer(project: ProjectFile, today: dt.date) -> TradesAnswer:
 
 def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> TradesAnswer:
     """The answer from a project's rows. plan: if it is computed already."""
-    plan = plan or compute(rows)
+    plan = plan or plan_of(rows)
     books = books_on(rows, today)
     known = accounts(books)
     return TradesAnswer(
