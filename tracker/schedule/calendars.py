@@ -12,6 +12,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from itertools import accumulate, compress
 from typing import Any
 
@@ -157,12 +158,13 @@ def meeting_days(
     return found
 
 
-def recurring_days(recurrence: str, begin: dt.date, low: int, high: int) -> list[int]:
+@lru_cache(maxsize=64)
+def recurring_days(recurrence: str, begin: dt.date, low: int, high: int) -> tuple[int, ...]:
     """The days (ordinals) of a recurrence rule from low to high, none before `begin`."""
     rule = recurrence_rule(recurrence, begin)
     first, last = dt.date.fromordinal(max(low, 1)), dt.date.fromordinal(high - 1)
     at_midnight = dt.datetime.combine(first, dt.time()), dt.datetime.combine(last, dt.time())
-    return [moment.toordinal() for moment in rule.between(*at_midnight, inc=True)]
+    return tuple(moment.toordinal() for moment in rule.between(*at_midnight, inc=True))
 
 
 def recurrence_rule(recurrence: str, begin: dt.date) -> Any:
