@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from tracker.answers.morning import MorningAnswer, from_rows
+from tracker.approvals.records import Inspection
 from tracker.money.records import Application, Contract, ContractLine, CostLine
 from tracker.schedule.records import Activity, Calendar, Delivery, Link
 from tracker.trades.records import Contractor, Paper, WordGiven
@@ -84,7 +85,7 @@ def test_a_word_that_was_not_kept_is_told_until_a_later_one_is_given():
     broken = new(WordGiven, code="w1", contractor="ACME", activity="frame", said_on=on(-10), for_date=on(-4))
     later = new(WordGiven, code="w2", contractor="ACME", activity="frame", said_on=on(-3), for_date=on(2))
     assert items(from_rows(site(words_given=[broken]), MONDAY), "Words given") == [
-        "! Invented Trade Co said Thu 25 Feb, did not come for Frame walls"
+        "! Invented Trade Co said Thu 25 Feb for Frame walls, and did not come"
     ]
     assert items(from_rows(site(words_given=[broken, later]), MONDAY), "Words given") == [
         "~ Invented Trade Co said Wed 03 Mar for Frame walls"
@@ -109,8 +110,9 @@ def test_a_delivery_says_which_step_is_missing_and_when_it_is_promised_too_late(
 
 
 def test_a_status_date_more_than_a_week_old_is_said_with_what_went_by_since():
-    assert from_rows(site(), on(7)).as_of is None
-    old = from_rows(site(), on(8))
+    own = [new(Activity, code="frame", name="Frame walls", duration=5), new(Activity, code="doors", duration=2)]
+    assert from_rows(site(activities=own), on(7)).as_of is None
+    old = from_rows(site(activities=own), on(8))
     assert old.as_of == MONDAY
     assert items(old, "Gone by since the status date") == [
         "? Frame walls was to be done Mon 08 Mar 2027: was it?",
@@ -129,3 +131,46 @@ def test_an_application_that_nobody_verified_waits():
 def test_an_empty_project_has_nothing_to_say():
     answer = from_rows({"project": [Project()]}, MONDAY)
     assert (answer.blockers, answer.sections, answer.forecast_opening) == ((), (), None)
+
+
+def test_what_went_by_is_asked_once_and_not_again_below_a_call():
+    old = from_rows(site(), on(8))
+    assert "was to start Tue 02 Mar 2027" in items(old, "Calls to make")[0]
+    assert [t for t in items(old, "Gone by since the status date") if "Frame walls" in t] == []
+
+
+def test_whether_somebody_came_after_the_status_date_is_asked_and_not_claimed():
+    word = new(WordGiven, code="w1", contractor="ACME", activity="frame", said_on=MONDAY, for_date=on(1))
+    assert items(from_rows(site(words_given=[word]), on(3)), "Words given") == [
+        "? Invented Trade Co said Tue 02 Mar for Frame walls: did they come?"
+    ]
+
+
+def test_every_item_names_the_row_that_it_is_about():
+    word = new(WordGiven, code="w1", contractor="ACME", activity="frame", said_on=on(-9), for_date=on(-4))
+    answer = from_rows(site(words_given=[word]), MONDAY)
+    about = {(s.title, i.view, i.key, i.table, i.row, i.contractor, i.activity) for s in answer.sections for i in s.items}
+    assert ("Calls to make", "trades", "ACME", "activities", "frame", "ACME", "frame") in about
+    assert ("Words given", "trades", "w1", "words_given", "w1", "ACME", "frame") in about
+
+
+@pytest.mark.parametrize(
+    ("day", "told"),
+    [
+        (on(3), ["~ I-1 rough comes Thu 04 Mar 2027: be there, with the permit at hand"]),
+        (on(0), ["~ I-1 rough comes today: be there, with the permit at hand"]),
+        (on(-1), ["? I-1 rough was to come Sun 28 Feb 2027: what did the inspector say?"]),
+        (on(8), []),
+    ],
+)
+def test_an_inspection_that_is_asked_for_is_told_until_its_result_is_entered(day: dt.date, told: list[str]):
+    rows = site(inspections=[new(Inspection, code="I-1", name="rough", date=day, requested=on(-3), state="requested")])
+    assert items(from_rows(rows, MONDAY), "Inspections that come") == told
+    rows["inspections"] = [new(Inspection, code="I-1", name="rough", date=day, state="passed")]
+    assert items(from_rows(rows, MONDAY), "Inspections that come") == []
+
+
+def test_an_inspection_whose_day_went_by_without_a_request_needs_a_new_day():
+    rows = site(inspections=[new(Inspection, code="I-1", name="rough", date=on(-1))])
+    told = items(from_rows(rows, MONDAY), "Inspections to ask for")
+    assert told == ["! I-1 rough was planned for Sun 28 Feb 2027, and nobody asked for it: ask for a new day"]

@@ -13,7 +13,7 @@ from tracker.answers import morning_money, morning_trades, morning_work
 from tracker.answers.known_plan import plan_of
 from tracker.answers.morning_rows import Blocker, Item, Section, by_day
 from tracker.answers.path import PathAnswer, from_plan
-from tracker.approvals.reminders import reminders
+from tracker.approvals.reminders import Reminder, coming, reminders
 from tracker.project_file.store import ProjectFile
 from tracker.schedule.plan import Plan
 from tracker.values.records import Rows
@@ -64,25 +64,37 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> MorningAn
 def sections(rows: Rows, today: dt.date, plan: Plan, path: PathAnswer) -> list[Section]:
     """All sections in the order of the day; empty ones too."""
     asked = approvals(rows, today, path)
+    calls = morning_trades.calls(rows, today, path)
+    words = morning_trades.words_due(rows, today, path)
+    goods = morning_work.deliveries(rows, today, path)
+    told = {i.activity for i in (*calls, *words, *goods, *asked["inspections"], *asked["coming"]) if i.day and i.day < today}
     return [
         Section("The first question", asked["answers"]),
-        Section("Calls to make", morning_trades.calls(rows, today, path)),
-        Section("Words given", morning_trades.words_due(rows, today, path)),
+        Section("Calls to make", calls),
+        Section("Words given", words),
         Section("Inspections to ask for", asked["inspections"]),
+        Section("Inspections that come", asked["coming"]),
         Section("Filings before a cut-off", morning_work.filings(rows, today, path)),
-        Section("Deliveries", morning_work.deliveries(rows, today, path)),
+        Section("Deliveries", goods),
         Section("Papers that run out before their work", morning_trades.papers(rows, today, plan)),
         Section("Money waiting", morning_money.money(rows, today, plan)),
         Section("Checklist", asked["checklist"]),
         Section("Permits that lapse", asked["permits"]),
-        Section("Gone by since the status date", morning_work.gone_by(today, path)),
+        Section("Gone by since the status date", morning_work.gone_by(today, path, told)),
     ]
 
 
 def approvals(rows: Rows, today: dt.date, path: PathAnswer) -> dict[str, tuple[Item, ...]]:
-    """What approvals ask for, by table."""
+    """What approvals ask for, by table; "coming": inspections that are asked for."""
     planned = {a.code: a.early_start for a in path.activities}
     found: dict[str, list[Item]] = {"answers": [], "inspections": [], "permits": [], "checklist": []}
     for one in reminders(rows, planned, today):
-        found.setdefault(one.table, []).append(Item(one.mark, one.text, one.view, one.key, one.day))
+        found.setdefault(one.table, []).append(_item(one, rows))
+    found["coming"] = [_item(one, rows) for one in coming(rows, today)]
     return {table: by_day(items) for table, items in found.items()}
+
+
+def _item(one: Reminder, rows: Rows) -> Item:
+    """A reminder as a thing to do; an inspection with the gate that it opens."""
+    gates = (i.activity for i in rows.get("inspections", ()) if one.table == "inspections" and i.code == one.key)
+    return Item(one.mark, one.text, one.view, one.key, one.day, one.table, one.key, "", next(gates, ""))

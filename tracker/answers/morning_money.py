@@ -16,37 +16,41 @@ from tracker.values.records import Rows
 def money(rows: Rows, today: dt.date, plan: Plan) -> tuple[Item, ...]:
     """Everything about money that waits for the owner."""
     answer = draws.from_rows(rows, today, plan.opening)
-    found = [item for one in answer.applications if (item := _application(one))]
+    names = {who.code: who.name or who.code for who in rows.get("contractors", ())}
+    found = [item for one in answer.applications if (item := _application(one, names.get(one.contractor, one.contractor)))]
     found += [item for draw in answer.draws if (item := _draw(draw))]
     found += _balance(answer)
-    return tuple(sorted(found, key=lambda item: ("!?~".find(item.mark), item.day or dt.date.min)))
+    return tuple(sorted(found, key=lambda item: ("!?~ ".find(item.mark), item.day or dt.date.min)))
 
 
-def _application(one: PayApplication) -> Item | None:
+def _application(one: PayApplication, who: str) -> Item | None:
     """An application that waits to be verified, for a paper, or to be paid."""
     key = f"{one.contract}/{one.number}"
-    name = f"application {one.number} of {one.contractor} on {one.contract}"
+    name = f"application {one.number} of {who} on {one.contract}"
     if one.state == "entered":
-        return Item("?", f"verify {name}, period to {shown(one.period_to)}", "draws", key, one.period_to)
-    if one.state == "verified":
+        mark, text = "?", f"verify {name}, period to {shown(one.period_to)}"
+    elif one.state == "verified":
         closed = "; ".join(gate.reason for gate in one.gates if not gate.open)
-        return Item("!", f"{name} can't be paid: {closed}", "draws", key, one.period_to)
-    if one.state == "cleared" and one.left_to_pay_cents > 0:
-        return Item("~", f"{name} may be paid: {dollars(one.left_to_pay_cents)}", "draws", key, one.period_to)
-    return None
+        mark, text = "!", f"{name} can't be paid: {closed}"
+    elif one.state == "cleared" and one.left_to_pay_cents > 0:
+        mark, text = " ", f"{name} may be paid: {dollars(one.left_to_pay_cents)}"
+    else:
+        return None
+    return Item(mark, text, "draws", key, one.period_to, "applications", key, one.contractor)
 
 
 def _draw(draw: DrawState) -> Item | None:
     """The draw in preparation: what its package lacks, or that it can go; a draw that came back."""
-    key = str(draw.number)
-    if draw.state == "returned":
-        return Item("!", f"draw {draw.number} came back from the lender: see what was cut", "draws", key, draw.period_to)
-    if draw.state != "draft":
-        return None
     missing = [paper.what for paper in draw.package if paper.state == "missing"]
-    if missing:
-        return Item("?", f"draw {draw.number} waits for: {', '.join(missing)}", "draws", key, draw.period_to)
-    return Item("~", f"draw {draw.number} has its papers: read it once more and send it", "draws", key, draw.period_to)
+    if draw.state == "returned":
+        mark, text = "!", "came back from the lender: see what was cut"
+    elif draw.state != "draft":
+        return None
+    elif missing:
+        mark, text = "?", f"waits for: {', '.join(missing)}"
+    else:
+        mark, text = " ", "has its papers: read it once more and send it"
+    return Item(mark, f"draw {draw.number} {text}", "draws", str(draw.number), draw.period_to, "draws", str(draw.number))
 
 
 def _balance(answer: DrawsAnswer) -> list[Item]:

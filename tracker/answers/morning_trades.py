@@ -89,8 +89,8 @@ def papers(rows: Rows, today: dt.date, plan: Plan) -> tuple[Item, ...]:
     for gap in sorted(gaps_in(rows, plan), key=lambda g: g.first):
         soon = (gap.first - today).days <= PAPER_SOON_DAYS
         span = shown(gap.first) if gap.first == gap.last else f"{shown(gap.first)} to {shown(gap.last)}"
-        what = f"no {gap.kind} on file, needed" if gap.missing else f"{gap.kind} runs out before the work ends, or holds too late: needed"
-        text = f"{gap.contractor_name}: {what} {span} for {gap.activity_name}"
+        what = f"no {gap.kind} on record, needed {span}" if gap.missing else f"{gap.kind} does not cover {span}"
+        text = f"{gap.contractor_name}: {what} for {gap.activity_name}"
         about = ("contractors", gap.contractor, gap.contractor, gap.activity)
         item = Item("!" if soon else "~", text, "trades", gap.contractor, gap.first, *about)
         first.setdefault((gap.contractor, gap.kind), item)

@@ -114,16 +114,17 @@ def deliveries(rows: Rows, today: dt.date, path: PathAnswer) -> tuple[Item, ...]
         late = bool(steps and steps.promised_ship and steps.promised_ship > (a.late_finish or a.early_finish))
         begun = a.early_start <= today and not (steps and steps.ordered)
         if near or late or begun:
-            mark = "!" if late or begun else "~"
-            text = f"{a.name}: {_delivery_words(a, steps, late)}"
+            over = a.early_finish < today
+            mark = "?" if over else "!" if late or begun else "~"
+            text = f"{a.name}: {_delivery_words(a, steps, late, over)}"
             row = ("deliveries", a.code) if steps else ("activities", a.code)
             found.append(Item(mark, text, "path", a.code, a.early_finish, *row, "", a.code))
     return by_day(found)
 
 
-def _delivery_words(a: PathActivity, steps: Delivery | None, late: bool) -> str:
-    """How a delivery stands."""
-    said = [f"needed on site {shown(a.early_finish)}"]
+def _delivery_words(a: PathActivity, steps: Delivery | None, late: bool, over: bool) -> str:
+    """How a delivery stands. over: its day by the plan is over."""
+    said = [f"{'was due' if over else 'planned'} on site {shown(a.early_finish)}"]
     if steps is None or steps.ordered is None:
         missing = "not submitted" if not (steps and steps.submitted) else "not approved" if not steps.approved else "not ordered"
         said.append(missing)
@@ -131,7 +132,7 @@ def _delivery_words(a: PathActivity, steps: Delivery | None, late: bool) -> str:
         said.append("ordered, no ship date promised")
     else:
         said.append(f"promised to ship {shown(steps.promised_ship)}{', too late' if late else ''}")
-    return ", ".join(said)
+    return ", ".join(said) + (": did it come?" if over else "")
 
 
 def gone_by(today: dt.date, path: PathAnswer, told: Collection[str] = ()) -> tuple[Item, ...]:
@@ -146,9 +147,7 @@ def gone_by(today: dt.date, path: PathAnswer, told: Collection[str] = ()) -> tup
         if a.state == "done" or a.code in told:
             continue
         if a.early_finish < today:
-            came = "was to come" if a.kind == "delivery" else "was to be done"
-            ask = "did it?" if a.kind == "delivery" else "was it?"
-            text, day = f"{a.name} {came} {shown(a.early_finish)}: {ask}", a.early_finish
+            text, day = f"{a.name} was to be done {shown(a.early_finish)}: was it?", a.early_finish
         elif a.early_start < today and a.state != "under way":
             text, day = f"{a.name} was to start {shown(a.early_start)}: did it?", a.early_start
         else:

@@ -81,11 +81,16 @@ def _text(permit: Permit, what: str, since: dt.date, lapses: dt.date, ends: dt.d
     """The clock in words."""
     thing = "permit" if permit.issued else "application"
     if permit.expires and ends == permit.expires and ends != lapses:
-        text = f"the {thing} carries {ends.isoformat()} as its end"
+        text = f"the {thing} carries {_day(ends)} as its end"
     else:
-        text = f"the {thing} lapses on {ends.isoformat()}, counted from {what} on {since.isoformat()}"
+        text = f"the {thing} lapses on {_day(ends)}, counted from {what} on {_day(since)}"
     if left <= 0:
         return text + ": that day has come, ask the authority before any more work"
     if left <= WARN_DAYS:
-        return text + f": {left} days left, ask for an inspection or a written extension"
+        return text + f": {left} day{'' if left == 1 else 's'} left, ask for an inspection or a written extension"
     return text
+
+
+def _day(day: dt.date) -> str:
+    """A date in a sentence."""
+    return day.strftime("%a %d %b %Y")

@@ -11,6 +11,7 @@ from tracker.approvals.first_question import first_question
 from tracker.values.records import Rows
 
 LOOK_AHEAD_DAYS = 14
+COMES_DAYS = 7
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,15 +50,34 @@ def to_request(rows: Rows, planned: Mapping[str, dt.date], today: dt.date) -> tu
     found = []
     for inspection in rows.get("inspections", ()):
         by = inspections.ask_by(inspection, planned)
-        if by is None or (by - today).days > LOOK_AHEAD_DAYS:
-            continue
         day = inspections.day_of(inspection, planned)
-        when = f"by {by.isoformat()}" if by >= today else f"now: it was due by {by.isoformat()}"
-        text = (
-            f"ask for inspection {inspection.code} {inspection.name} {when}, for {day.isoformat() if day else 'a day to be set'}"
-        )
+        if by is None or day is None or (by - today).days > LOOK_AHEAD_DAYS:
+            continue
+        name = f"{inspection.code} {inspection.name}".strip()
+        if day < today:
+            text = f"{name} was planned for {_day(day)}, and nobody asked for it: ask for a new day"
+        elif by < today:
+            text = f"ask for {name} at once, for {_day(day)}: it was to be asked for by {_day(by)}"
+        else:
+            text = f"ask for {name} {'today' if by == today else f'by {_day(by)}'}, for {_day(day)}"
         found.append(Reminder("!" if by <= today else "~", text, "permits", "inspections", inspection.code, by))
     return tuple(found)
+
+
+def coming(rows: Rows, today: dt.date) -> tuple[Reminder, ...]:
+    """Inspections that are asked for: those that come within a week, and those whose day is over without a result."""
+    found = []
+    for inspection in rows.get("inspections", ()):
+        day = inspection.date
+        if inspection.state != "requested" or day is None or (day - today).days > COMES_DAYS:
+            continue
+        name = f"{inspection.code} {inspection.name}".strip()
+        if day < today:
+            mark, text = "?", f"{name} was to come {_day(day)}: what did the inspector say?"
+        else:
+            mark, text = "~", f"{name} comes {'today' if day == today else _day(day)}: be there, with the permit at hand"
+        found.append(Reminder(mark, text, "permits", "inspections", inspection.code, day))
+    return tuple(sorted(found, key=lambda r: r.day or dt.date.min))
 
 
 def lapsing(rows: Rows, today: dt.date) -> tuple[Reminder, ...]:
@@ -84,8 +104,15 @@ def due(rows: Rows, planned: Mapping[str, dt.date], today: dt.date) -> tuple[Rem
         day = min(wanted, begin or wanted)
         if (day - today).days > LOOK_AHEAD_DAYS:
             continue
-        asks = f"due {wanted.isoformat()}" if day == wanted else f"begin by {day.isoformat()}, due {wanted.isoformat()}"
+        asks = f"{'was due' if wanted < today else 'due'} {_day(wanted)}"
+        if day != wanted:
+            asks = f"{'was to begin' if day < today else 'begin'} by {_day(day)}, {asks}"
         text = f"{item.code} {item.title}: {asks}" + (f", {standing.waits_text}" if standing.waits_text else "")
         mark = "!" if wanted < today else standing.mark.strip() or "~"
         found.append(Reminder(mark, text, "rezoning", "checklist", item.code, day))
     return tuple(found)
+
+
+def _day(day: dt.date) -> str:
+    """A date in a sentence."""
+    return day.strftime("%a %d %b %Y")
