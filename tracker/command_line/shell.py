@@ -4,11 +4,9 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 
 
-@dataclass(frozen=True)
 class Shell:
     """Built once in start.py and handed down; a test hands down its own.
 
@@ -17,7 +15,14 @@ class Shell:
     has_screen: whether a person sits at a terminal that can show one.
     """
 
-    today: dt.date
-    user_folder: Callable[[], Path]
-    open_screen: Callable[[Path, dt.date], None]
-    has_screen: bool
+    def __init__(
+        self,
+        today: dt.date,
+        user_folder: Callable[[], Path],
+        open_screen: Callable[[Path, dt.date], None],
+        has_screen: bool,
+    ) -> None:
+        self.today = today
+        self.user_folder = user_folder
+        self.open_screen = open_screen
+        self.has_screen = has_screen
