@@ -74,8 +74,8 @@ class MainScreen(Framed):
         yield Container(id="views")
 
     def on_mount(self) -> None:
-        """Open the first view."""
-        self._headline()
+        """Open the first view; the frame is painted before anything is read."""
+        self.call_after_refresh(self._headline)
         self.show_view(self.first)
 
     def _headline(self) -> None:
@@ -125,7 +125,7 @@ class MainScreen(Framed):
         view = self.view
         self.set_focus(view.first_focus())
         if view.stale:
-            view.reload()
+            self.call_after_refresh(view.reload)
         self.refresh_bindings()
 
     def refresh_shown(self) -> None:

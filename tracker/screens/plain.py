@@ -17,7 +17,8 @@ ELLIPSIS = "…"
 
 def plain_text(text: object) -> str:
     """The text in one line, unable to act on a terminal."""
-    return one_line(str(text))
+    words = str(text)
+    return words if words.isprintable() else one_line(words)
 
 
 def plain(text: object, style: str = "") -> Content:
@@ -32,13 +33,13 @@ def plain_lines(text: object) -> Content:
 
 def width(text: str) -> int:
     """How many terminal cells a text takes."""
-    return cell_len(text)
+    return len(text) if text.isascii() else cell_len(text)
 
 
 def cut(text: object, cells: int) -> str:
     """The cleaned text in at most so many cells; an ellipsis stands for what was cut off."""
     clean = plain_text(text)
-    if cell_len(clean) <= cells:
+    if width(clean) <= cells:
         return clean
     if cells <= 0:
         return ""
@@ -48,5 +49,5 @@ def cut(text: object, cells: int) -> str:
 def fit(text: object, cells: int, right: bool = False) -> str:
     """The cleaned text in exactly so many cells: cut or padded, on the left where it shall stand right."""
     shown = cut(text, cells)
-    room = " " * max(0, cells - cell_len(shown))
+    room = " " * (cells - width(shown))
     return room + shown if right else shown + room

@@ -147,8 +147,7 @@ class RowsTable(ScrollView, can_focus=True):
         before = self.scroll_offset.y
         self._reveal()
         if self.scroll_offset.y == before:
-            self._repaint(old)
-            self._repaint(self.cursor)
+            self._repaint(min(old, self.cursor), max(old, self.cursor))
         self.post_message(self.Moved(self, self.cursor))
 
     def redraw(self) -> None:
@@ -243,18 +242,22 @@ class RowsTable(ScrollView, can_focus=True):
     def _row_strip(self, row: Sequence[Cell], tone: str, here: bool) -> Strip:
         """A whole row, not yet cut to the screen."""
         base = self._style(tone)
-        segments = [Segment(HERE if here else " ", base)]
-        for place, col in enumerate(self.columns):
+        segments: list[Segment] = []
+        words = HERE if here else " "
+        for place, (col, cells) in enumerate(zip(self.columns, self.widths, strict=True)):
             cell: Cell = row[place] if place < len(row) else ""
-            segments.extend(self._cell(cell, self.widths[place], col.right, tone, base))
-            if place < len(self.columns) - 1:
-                segments.append(Segment(" " * GAP, base))
+            gap = " " * GAP if place else ""
+            if isinstance(cell, str):
+                words += gap + fit(cell, cells, col.right)
+                continue
+            segments.append(Segment(words + gap, base))
+            segments.extend(self._cell(cell, cells, col.right, tone, base))
+            words = ""
+        segments.append(Segment(words, base))
         return Strip(segments)
 
-    def _cell(self, cell: Cell, cells: int, right: bool, tone: str, base: Style) -> list[Segment]:
-        """One cell in exactly so many terminal cells."""
-        if isinstance(cell, str):
-            return [Segment(fit(cell, cells, right), base)]
+    def _cell(self, cell: Piece | Sequence[Piece], cells: int, right: bool, tone: str, base: Style) -> list[Segment]:
+        """One cell of pieces in exactly so many terminal cells."""
         if isinstance(cell, Piece):
             return [Segment(fit(cell.text, cells, right), self._mixed(cell.tone, tone))]
         segments, left = [], cells
@@ -297,11 +300,14 @@ class RowsTable(ScrollView, can_focus=True):
         ground = self._style(under)
         return self._style(tone) + Style(bgcolor=ground.bgcolor, color=ground.color, bold=ground.bold, reverse=ground.reverse)
 
-    def _repaint(self, row: int) -> None:
-        """Paint one row anew."""
-        y = row - self.scroll_offset.y + self.head_lines
-        if self.head_lines <= y < self.size.height:
-            self.refresh(Region(0, y, self.size.width, 1))
+    def _repaint(self, first: int, last: int) -> None:
+        """Paint two rows anew; where they are neighbors, at once."""
+        top = self.head_lines - self.scroll_offset.y
+        if last - first <= 1:
+            self.refresh(Region(0, first + top, self.size.width, last - first + 1))
+            return
+        for row in (first, last):
+            self.refresh(Region(0, row + top, self.size.width, 1))
 
     # Moving
 
@@ -371,11 +377,11 @@ class RowsTable(ScrollView, can_focus=True):
 
     def on_focus(self) -> None:
         """The cursor's line shows that keys come here."""
-        self._repaint(self.cursor)
+        self._repaint(self.cursor, self.cursor)
 
     def on_blur(self) -> None:
         """The cursor's line shows that keys go elsewhere."""
-        self._repaint(self.cursor)
+        self._repaint(self.cursor, self.cursor)
 
 
 def _text(cell: Cell) -> str:
