@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from tracker.money.records import Application, ApplicationLine, Change, ChangeLine, Contract, ContractLine, CostLine, Payment
-from tracker.schedule.records import Activity, Calendar, Link, Risk
+from tracker.schedule.records import Activity, Calendar, Delay, Link, Risk
 from tracker.tables.faults import ROOMS, Room, faults, new_faults
 from tracker.trades.records import Bid, BidAnswer, Contractor, Package, Paper
 from tracker.values.project import AttachedFile, Project
@@ -86,6 +86,16 @@ def test_an_application_claims_lines_of_its_contract_and_of_changes_to_it() -> N
         ("application_lines", "K/1/CO1/2", "line", "CO1/2"),
         ("application_lines", "K/1/CO2/1", "line", "CO2/1"),
     ]
+
+
+def test_a_delay_names_a_contractor_that_is_there() -> None:
+    day = dt.date(2027, 3, 5)
+    delays = tuple(
+        Delay(code=code, activity="A", first=day, days=1, cause="no-show", party=party)
+        for code, party in (("d1", "contractor:C"), ("d2", "contractor:X"), ("d3", "nobody"))
+    )
+    rows = {"activities": (Activity(code="A"),), "contractors": (Contractor(code="C", name="Framers"),), "delays": delays}
+    assert places(rows) == [("delays", "d2", "party", "X")]
 
 
 def test_a_needed_cell_that_is_blank_is_told() -> None:

@@ -24,6 +24,8 @@ def values(column: Column) -> st.SearchStrategy[Any]:
         return st.sampled_from(["", "FREQ=MONTHLY;BYDAY=2TU", "FREQ=WEEKLY", "FREQ=NEVER", "x", "FREQ=MONTHLY;COUNT=1"])
     if isinstance(kind, kinds.Choice):
         return st.sampled_from([*kind.options, column.empty])
+    if isinstance(kind, kinds.Party):
+        return st.sampled_from(["owner", "nobody", "contractor:A", "contractor:Z"])
     if isinstance(kind, kinds.LineCode):
         return st.sampled_from(["A", "B", "A/A", "B/A", ""])
     if isinstance(kind, kinds.Weekdays):

@@ -7,7 +7,7 @@ from dataclasses import replace
 from tracker.project_folder.content import FolderContent, located
 from tracker.project_folder.merging import merged
 from tracker.tables.faults import ROOMS, faults
-from tracker.tables.keys_and_references import Keys, broken_references
+from tracker.tables.keys_and_references import Keys, broken_references, unknown_parties
 from tracker.values.problems import Problem
 from tracker.values.records import Rows
 
@@ -20,7 +20,8 @@ def faults_across(before: Rows, content: FolderContent) -> list[Problem]:
     """
     readable = {table: (*rows, *content.doubtful.get(table, ())) for table, rows in content.rows.items()}
     after = merged(before, replace(content, rows=readable))
-    found = list(broken_references(after, Keys(after, content.unsure)))
+    keys = Keys(after, content.unsure)
+    found = [*broken_references(after, keys), *unknown_parties(after, keys)]
     in_doubt = content.unsure | {table for table, rows in content.doubtful.items() if rows}
     for room in ROOMS:
         if room.tables.isdisjoint(in_doubt):

@@ -17,6 +17,7 @@ from tracker.tables.keys_and_references import (
     double_keys,
     lost_files,
     one_project,
+    unknown_parties,
 )
 from tracker.trades import faults as trades
 from tracker.values.problems import Problem
@@ -46,7 +47,7 @@ def faults(rows: Rows) -> list[Problem]:
     """
     keys = Keys(rows)
     found = [*one_project(rows), *double_keys(rows), *blank_cells(rows), *broken_references(rows, keys)]
-    found += [*broken_lines(rows, keys), *lost_files(rows)]
+    found += [*broken_lines(rows, keys), *unknown_parties(rows, keys), *lost_files(rows)]
     return found + [problem for room in ROOMS for problem in room.faults(rows)]
 
 
@@ -66,6 +67,8 @@ def new_faults(before: Rows, after: Rows) -> list[Problem]:
         found += broken_lines(after, keys)
     if took_away or "files" in changed:
         found += lost_files(after)
+    if took_away or "delays" in changed:
+        found += unknown_parties(after, keys)
     found += [p for room in ROOMS if not changed.keys().isdisjoint(room.tables) for p in room.faults(after)]
     if not found:
         return []

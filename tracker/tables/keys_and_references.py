@@ -93,6 +93,14 @@ def broken_lines(rows: Rows, keys: Keys) -> Iterator[Problem]:
             yield Problem(what=what, do=do, table=value.TABLE, key=key_text(value), column="line", value=value.line)
 
 
+def unknown_parties(rows: Rows, keys: Keys) -> Iterator[Problem]:
+    """The contractor behind a delay is one of the project's."""
+    for delay in rows.get("delays", ()):
+        kind, _, code = delay.party.partition(":")
+        if kind == "contractor" and not keys.may_have("contractors", (code,)):
+            yield missing(delay, "party", "contractors", (code,))
+
+
 def lost_files(rows: Rows) -> Iterator[Problem]:
     """An attached file belongs to a row of a table."""
     for value in rows.get("files", ()):
