@@ -17,11 +17,12 @@ from tracker.command_line.shell import Shell
 @click.pass_obj
 def command(shell: Shell, file: Path, today: dt.date | None) -> None:
     """Open a project file on the screen."""
+    if shell.has_screen:
+        shell.open_screen(file, day_of(shell, today))
+        return
     from tracker.actions.opening import open_project
     from tracker.values.problems import Problem, ProblemError
 
     open_project(file).close()
-    if not shell.has_screen:
-        what = "the screen needs a terminal, and this is none"
-        raise ProblemError(Problem(what=what, do=f"use `tracker show {file} morning`, or run it in a terminal"))
-    shell.open_screen(file, day_of(shell, today))
+    what = "the screen needs a terminal, and this is none"
+    raise ProblemError(Problem(what=what, do=f"use `tracker show {file} morning`, or run it in a terminal"))
