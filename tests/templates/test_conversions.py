@@ -45,7 +45,7 @@ def test_it_has_what_a_project_needs_to_begin(name: str) -> None:
         assert tables.get(table), table
     for table in ("permits", "inspections", "checklist", "answers"):
         assert tables.get(table), table
-    assert 50 <= len(tables["activities"]) <= 80
+    assert 50 <= len(tables["activities"]) <= 85
     assert tables["project"][0].opening == "opening"
 
 
