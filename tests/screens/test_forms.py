@@ -179,6 +179,23 @@ async def test_every_table_has_a_form_with_a_field_for_each_column(opened: Opene
             assert not isinstance(desk.app.screen, RowForm)
 
 
+async def test_a_defect_or_a_full_disk_leaves_the_typed_text_where_it_is(opened: Opened, project: Any, monkeypatch: Any) -> None:
+    async with opened() as desk:
+        desk.app.open_form("contractors")
+        await desk.settle()
+        await desk.type("new-one")
+        field(desk, "name").put("Somebody")
+
+        def full(*_: Any, **__: Any) -> None:
+            raise OSError("no space left on device")
+
+        monkeypatch.setattr(desk.app.desk, "save", full)
+        await desk.press("ctrl+s")
+        assert isinstance(desk.app.screen, RowForm)
+        assert "no space left on device" in " ".join(desk.text.split())
+        assert field(desk, "code").typed == "new-one" and field(desk, "name").typed == "Somebody"
+
+
 async def test_pasted_escape_sequences_never_stand_in_a_field(opened: Opened) -> None:
     async with opened() as desk:
         desk.app.open_form("contractors")

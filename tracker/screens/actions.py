@@ -101,6 +101,11 @@ ACTS: tuple[Act, ...] = (
     Act("form_back", "escape", "screen.back", "back", "Go back; asks first if something typed would be lost", "form", 4),
     Act("cost_move", "m", "move_budget", "move budget", "Move budget from one cost line to another, with the reason", "cost", 14),
     Act("item_state", "s", "item_state", "state", "Change the state of the item: proven asks for its evidence", "rezoning", 9),
+    Act("word_given", "w", "word_given", "word given", "Enter the word that a contractor gives for the work", "morning", 8),
+    Act("asked_for", "r", "asked_for", "asked for", "Mark the inspection as asked for today, with its day", "morning", 8),
+    Act("came", "c", "came", "came", "Enter the day on which they came", "morning", 9),
+    Act("site_log", "l", "site_log", "site log", "Write today's line of the site log", "morning", 14),
+    Act("project", "p", "project", "project", "The project itself: promised opening, status date, cost of a day", "morning", 15),
     Act("tables_undo", "u", "screen.undo", "undo", "Take the last change back", "tables", 70),
     Act("tables_redo", "U", "screen.redo", "redo", "Make the change again that was taken back last", "tables", 71, "U"),
     Act("tables_history", "h", "screen.history", "history", "Every change: what, when, before and after, why", "tables", 72),
@@ -124,18 +129,24 @@ def bindings(where: str) -> list[BindingType]:
     ]
 
 
+KEY_NAMES = {
+    "question_mark": "?",
+    "slash": "/",
+    "escape": "Esc",
+    "enter": "Enter",
+    "insert": "Ins",
+    "delete": "Del",
+    "tab": "Tab",
+    "f1": "F1",
+    "f2": "F2",
+    "f5": "F5",
+}
+"""Keys that people read under another name."""
+
+
 def key_words(act: Act) -> str:
     """The keys of an action as people read them."""
-    names = {
-        "question_mark": "?",
-        "slash": "/",
-        "escape": "Esc",
-        "enter": "Enter",
-        "insert": "Ins",
-        "delete": "Del",
-        "tab": "Tab",
-    }
-    return ", ".join(names.get(key, key.replace("ctrl+", "Ctrl ").replace("f1", "F1")) for key in act.keys.split(","))
+    return ", ".join(KEY_NAMES.get(key) or key.replace("ctrl+", "Ctrl ") for key in act.keys.split(","))
 
 
 def help_of(where: str) -> list[Act]:

@@ -10,4 +10,4 @@ class ChangesView(ListView):
 
     CODE = "changes"
     COMES = "What a change does to forecast, contingency and opening before it is approved will be shown here."
-    CAUTION = "A change agreed by word of mouth is a dispute to come: write it down, price it, have it signed."
+    CAUTION = "A change by word of mouth is a dispute to come: write, price and sign it."

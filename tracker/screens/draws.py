@@ -10,4 +10,4 @@ class DrawsView(ListView):
 
     CODE = "draws"
     COMES = "Friday's payments, what stops each, and the draw in balance or short will be worked out here."
-    CAUTION = "Paying without a waiver can mean paying twice. Lien and notice deadlines: ask an attorney."
+    CAUTION = "Paying without a waiver can mean paying twice; lien dates: an attorney."

@@ -16,7 +16,7 @@ from textual.worker import Worker, WorkerState
 from tracker.screens.actions import BY_ID, Act, key_words
 from tracker.screens.desk import Desk
 from tracker.screens.plain import plain, width
-from tracker.values.problems import ProblemError
+from tracker.values.problems import Problem, ProblemError
 
 if TYPE_CHECKING:
     from tracker.screens.app import TrackerApp
@@ -80,6 +80,12 @@ class KeysLine(Widget):
                 self.app.simulate_key(key)
 
 
+def defect(error: BaseException | None) -> Problem:
+    """What was no problem of the input but one of this program: said so, and nothing typed is lost over it."""
+    words = f"{type(error).__name__}: {error}" if error else "no reason given"
+    return Problem(what=f"a defect of this program stopped this ({words})", do="nothing was kept; please report it")
+
+
 class Framed(Screen[Any]):
     """A screen with the caution and the keys at its foot, and the actions that work on the whole project."""
 
@@ -126,8 +132,8 @@ class Framed(Screen[Any]):
             then(event.worker.result)
         elif isinstance(event.worker.error, ProblemError):
             failed(event.worker.error)
-        elif event.worker.error:
-            raise event.worker.error
+        else:
+            failed(ProblemError(defect(event.worker.error)))
 
     def complain(self, error: ProblemError) -> None:
         """Say what stops an action."""

@@ -36,6 +36,19 @@ class ListView(View):
         (panel.list if table else panel.names).focus()
         return True
 
+    def show_key(self, key: str, table: str = "") -> bool:
+        """Choose the table and put the cursor on the row, if the view has that table."""
+        panel = self.query_one(TablesPanel)
+        if table not in panel.tables:
+            return False
+        panel.choose(table)
+        place = next((at for at, one in enumerate(panel.list.keys) if str(one) == key), None)
+        if place is None:
+            return False
+        panel.list.go_to(place)
+        panel.list.focus()
+        return True
+
     def load(self) -> Any:
         """The rows as they stand."""
         return self.project.tables()

@@ -64,6 +64,7 @@ class MainScreen(Framed):
         self.first = first
         self.open = ""
         self.before: list[str] = []
+        self.wanted: tuple[str, str, str] | None = None
 
     def compose_body(self) -> ComposeResult:
         """Project line, names of the views, the view."""
@@ -126,6 +127,9 @@ class MainScreen(Framed):
         self.set_focus(view.first_focus())
         if view.stale:
             self.call_after_refresh(view.reload)
+        if self.wanted:
+            wanted, self.wanted = self.wanted, None
+            view.want(*wanted)
         self.refresh_bindings()
 
     def refresh_shown(self) -> None:
@@ -163,6 +167,14 @@ class MainScreen(Framed):
         from tracker.screens.tables_screen import TablesScreen
 
         self.app.push_screen(TablesScreen(self.desk, f"{self.view.title}: the tables behind it", self.view.tables, table))
+
+    def open_row(self, code: str, key: str, table: str = "", row: str = "") -> None:
+        """Open a view on the row of a key; where the view has no such row, open the form of the table's row over it."""
+        if code == self.open:
+            self.view.want(key, table, row)
+            return
+        self.wanted = (key, table, row)
+        self.action_open_view(code)
 
     def open_table(self, table: str) -> None:
         """Show the rows of a table, in the view that it stands behind."""

@@ -37,6 +37,8 @@ ROW_WORDS = {BLOCKS: "blocks now", ASKS: "needs an answer", AT_RISK: "at risk", 
 # The cursor of a table and the plot
 HERE = "›"
 """Stands in front of the row under the cursor, so that monochrome shows it too."""
+THERE = "┊"
+"""The same in a table to which keys don't go now."""
 PLOT_PLAN = "∙"
 PLOT_DONE = "▇"
 PLOT_NOW = "▪"

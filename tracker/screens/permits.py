@@ -10,4 +10,4 @@ class PermitsView(ListView):
 
     CODE = "permits"
     COMES = "What must not be covered up yet, clocks of permits and inspections to request will be worked out here."
-    CAUTION = "Do not cover work before its inspection has passed. The inspector decides what passes."
+    CAUTION = "Do not cover work before its inspection passed; the inspector decides."

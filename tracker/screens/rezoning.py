@@ -48,7 +48,7 @@ class RezoningView(View):
         yield Static("", id="rezoning-first")
         yield Static("", id="rezoning-next")
         with Horizontal(id="rezoning-body"):
-            yield RowsTable(offers=(), id="rezoning-parts")
+            yield RowsTable(id="rezoning-parts")
             with Vertical(id="rezoning-right"):
                 yield RowsTable(offers=("open", "add", "remove"), id="rezoning-items")
                 yield SectionsPane(id="rezoning-detail")
@@ -126,6 +126,12 @@ class RezoningView(View):
         """The cursor stands on another item."""
         event.stop()
         self._show_detail()
+
+    @on(RowsTable.Asked, "#rezoning-parts")
+    def into_part(self, event: RowsTable.Asked) -> None:
+        """From a part to what it holds."""
+        event.stop()
+        (self._items if self._items.display else self.query_one("#rezoning-detail", SectionsPane)).focus()
 
     @on(RowsTable.Asked, "#rezoning-items")
     def asked(self, event: RowsTable.Asked) -> None:

@@ -21,7 +21,7 @@ from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
 from tracker.screens.actions import bindings
-from tracker.screens.marks import HERE
+from tracker.screens.marks import HERE, THERE
 from tracker.screens.plain import fit, plain_text, width
 
 
@@ -243,7 +243,7 @@ class RowsTable(ScrollView, can_focus=True):
         """A whole row, not yet cut to the screen."""
         base = self._style(tone)
         segments: list[Segment] = []
-        words = HERE if here else " "
+        words = (HERE if tone == "here" else THERE) if here else " "
         for place, (col, cells) in enumerate(zip(self.columns, self.widths, strict=True)):
             cell: Cell = row[place] if place < len(row) else ""
             gap = " " * GAP if place else ""

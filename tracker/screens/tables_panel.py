@@ -82,7 +82,7 @@ class TablesPanel(Horizontal):
 
     def compose(self) -> ComposeResult:
         """The list of tables; the rows of one, what it holds, and a line for words to find."""
-        yield RowsTable(offers=(), classes="tables-names")
+        yield RowsTable(classes="tables-names")
         with Vertical(classes="tables-body"):
             yield Static("", classes="tables-about")
             yield CleanInput(
@@ -149,6 +149,12 @@ class TablesPanel(Horizontal):
         self.table, self.words = self.tables[event.row], ""
         self.list.cursor = 0
         self._show()
+
+    @on(RowsTable.Asked, ".tables-names")
+    def into_rows(self, event: RowsTable.Asked) -> None:
+        """From the name of a table to its rows."""
+        event.stop()
+        self.list.focus()
 
     @on(RowsTable.Asked, ".tables-rows")
     def asked(self, event: RowsTable.Asked) -> None:

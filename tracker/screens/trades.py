@@ -10,4 +10,4 @@ class TradesView(ListView):
 
     CODE = "trades"
     COMES = "Bids side by side, leveled, and who came on the day will be worked out here."
-    CAUTION = "Check license and insurance before work starts; electrical and gas belong to licensed trades."
+    CAUTION = "Check license and insurance before work; electrical, gas: licensed trades."

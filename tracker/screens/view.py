@@ -55,6 +55,7 @@ class View(Vertical):
         self.stale = True
         self.answer: Any = None
         self._work: Worker[Any] | None = None
+        self._wanted: tuple[str, str, str] | None = None
 
     @property
     def project(self) -> Any:
@@ -110,6 +111,28 @@ class View(Vertical):
         """Show the tables behind the view in the view itself, if it can; table: the one to begin with, if any."""
         return False
 
+    def show_key(self, key: str, table: str = "") -> bool:
+        """Put the cursor on the row of a key; whether there is such a row. table: the table that the key is of, if known."""
+        for rows in self.query(RowsTable):
+            place = next((at for at, one in enumerate(rows.keys) if str(one) == key), None)
+            if rows.display and key and place is not None:
+                rows.go_to(place)
+                rows.focus()
+                return True
+        return False
+
+    def want(self, key: str, table: str = "", row: str = "") -> None:
+        """Show the row of a key, at once or when the answer is there; else open the form of the table's row."""
+        self._wanted = (key, table, row)
+        if not self.stale and self.answer is not None and not (self._work and self._work.is_running):
+            self._show_wanted()
+
+    def _show_wanted(self) -> None:
+        """Show what is wanted, once."""
+        wanted, self._wanted = self._wanted, None
+        if wanted and not self.show_key(wanted[0], wanted[1]) and wanted[1] and wanted[2]:
+            self.app.open_form(wanted[1], wanted[2])  # type: ignore[attr-defined]
+
     def ask_row(self, event: RowsTable.Asked, table: str) -> None:
         """Do with a row of a table what was asked for on the list that shows it."""
         key = event.table.key
@@ -163,6 +186,7 @@ class View(Vertical):
             self.answer = event.worker.result
             self.show(self.answer)
             self.post_message(self.Ready())
+            self.call_after_refresh(self._show_wanted)
         elif event.state is WorkerState.ERROR:
             self.failed(event.worker.error)
 

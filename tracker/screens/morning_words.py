@@ -1,0 +1,176 @@
+"""What Morning says, as lines and rows: pure functions on its answer."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from tracker.screens.actions import VIEWS
+from tracker.screens.marks import ROW_WORDS, tone_of
+from tracker.screens.rows_table import Cell, Col, Piece
+from tracker.screens.typing import FULL_DAY, days_words, money_words
+
+if TYPE_CHECKING:
+    from tracker.answers.morning import MorningAnswer
+    from tracker.answers.morning_rows import Blocker, Item
+
+WORDS_FROM = 100
+"""Cells from which the word stands beside the mark."""
+VIEW_FROM = 72
+"""Cells from which the view where a row is handled stands beside it."""
+
+DRIVES = "What drives the opening now, and who moves it"
+WORD_ROWS = ("Calls to make", "Words given")
+"""Sections whose rows can take a word given."""
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line of the list: the title of a section, or a thing to do.
+
+    key: by which the cursor finds it again. text: in full. who: who unblocks it, and how to reach them. item: the thing
+    itself; None for a title.
+    """
+
+    key: str
+    section: str
+    text: str
+    who: str = ""
+    item: Item | Blocker | None = None
+
+    @property
+    def table(self) -> str:
+        """The table of the row that it is about; blank for none."""
+        return self.item.table if self.item else ""
+
+    @property
+    def row(self) -> str:
+        """The key of the row that it is about in its table."""
+        return "" if self.item is None else getattr(self.item, "row", "") or (self.item.key if self.table else "")
+
+
+def head_lines(answer: MorningAnswer) -> list[str]:
+    """Forecast against promise, what a day costs and what the lateness costs; what is missing to say so."""
+    return [line for line in (_opening(answer), _cost(answer)) if line]
+
+
+def _opening(answer: MorningAnswer) -> str:
+    """The opening in a sentence."""
+    if answer.forecast_opening is None:
+        return "No opening to forecast yet: the plan has no activities."
+    opens = f"Opens {answer.forecast_opening.strftime(FULL_DAY)}"
+    if answer.promised_opening is None:
+        return f"{opens}; no opening is promised yet (p enters it)."
+    return f"{opens}, promised {answer.promised_opening.strftime(FULL_DAY)}: {lateness(answer.days_late)}."
+
+
+def lateness(days: int | None) -> str:
+    """Days late or early in words."""
+    if not days:
+        return "on the day"
+    return f"{days_words(abs(days))} {'late' if days > 0 else 'early'}"
+
+
+def _cost(answer: MorningAnswer) -> str:
+    """What one more day costs, and what the lateness costs."""
+    if not answer.cost_of_a_day_cents:
+        return (
+            "" if answer.forecast_opening is None else "What a day costs is not known yet: p enters insurance, tax, rent a day."
+        )
+    day = f"One more day costs {money_words(answer.cost_of_a_day_cents)}"
+    if not answer.cost_of_lateness_cents:
+        return f"{day}."
+    return f"{day}; being {days_words(answer.days_late or 0)} late costs {money_words(answer.cost_of_lateness_cents)}."
+
+
+def as_of_line(answer: MorningAnswer) -> str:
+    """That the plan is old, if it is."""
+    if answer.as_of is None:
+        return ""
+    age = days_words((answer.today - answer.as_of).days)
+    return f"As of {answer.as_of.strftime(FULL_DAY)}, {age} ago. Enter what happened since: what follows may be over."
+
+
+def lines_of(answer: MorningAnswer) -> list[Line]:
+    """The whole list: what drives the opening first, then each section under its title."""
+    found: list[Line] = []
+    if answer.blockers:
+        found.append(Line(f"#{DRIVES}", DRIVES, DRIVES))
+        for b in answer.blockers:
+            found.append(Line(f"{DRIVES}/{b.key}", DRIVES, b.text, ", ".join(part for part in (b.who, b.reach) if part), b))
+    for section in answer.sections:
+        count = len(section.items)
+        found.append(Line(f"#{section.title}", section.title, f"{section.title} ({count})"))
+        for item in section.items:
+            found.append(
+                Line(f"{section.title}/{item.table}/{item.row or item.key or item.text}", section.title, item.text, "", item)
+            )
+    return found
+
+
+def columns(width: int) -> list[Col]:
+    """The columns for a width in cells: mark, its word, what is to be done, and in which view."""
+    found = [Col("", width=1)]
+    if width >= WORDS_FROM:
+        found.append(Col("", width=max(map(len, ROW_WORDS.values()))))
+    found.append(Col("what waits", grow=True, most=14))
+    if width >= VIEW_FROM:
+        found.append(Col("in", width=10))
+    return found
+
+
+def cells_of(line: Line, width: int) -> Sequence[Cell]:
+    """A line as the cells of its columns."""
+    item = line.item
+    title = item is None
+    mark = "" if item is None else item.mark
+    text = f"{line.text} · {line.who}" if line.who else line.text
+    cells: list[Cell] = [Piece(mark, tone_of(mark))]
+    if width >= WORDS_FROM:
+        cells.append(Piece(ROW_WORDS.get(mark, ""), tone_of(mark)))
+    cells.append(Piece(text, "strong") if title else text)
+    if width >= VIEW_FROM:
+        cells.append("" if item is None else Piece(place_of(item.view), "muted"))
+    return cells
+
+
+def place_of(view: str) -> str:
+    """A view with its key: 6 Trades."""
+    return next((f"{place} {name}" for place, (code, name, _) in enumerate(VIEWS, 1) if code == view), "")
+
+
+def detail_lines(line: Line | None) -> list[str]:
+    """A line in full, and who unblocks it."""
+    if line is None or line.item is None:
+        return []
+    word = ROW_WORDS.get(line.item.mark, "")
+    said = f"{line.item.mark} {word}: {line.text}" if word else line.text
+    return [said, *([f"Who unblocks it: {line.who}"] if line.who else [])]
+
+
+def takes_word(line: Line | None) -> bool:
+    """Whether a word given can be entered for a line."""
+    return bool(line and line.section in WORD_ROWS and getattr(line.item, "contractor", ""))
+
+
+def takes_request(line: Line | None) -> bool:
+    """Whether an inspection can be marked as asked for."""
+    return bool(line and line.section == "Inspections to ask for")
+
+
+def takes_coming(line: Line | None) -> bool:
+    """Whether it can be entered that somebody came."""
+    return bool(line and line.section == "Words given")
+
+
+def whom(line: Line) -> str:
+    """Whom a line names, without what it says of them: for the question of a short entry."""
+    return line.text.split(";")[0]
+
+
+def word_day(line: Line, today: dt.date) -> dt.date:
+    """The day that a word is taken to be for: the planned one, or today once that is over."""
+    day = line.item.day if line.item else None
+    return max(day, today) if day else today
