@@ -10,6 +10,7 @@ import pytest
 
 from tracker.schedule.records import Link
 from tracker.tables import BY_NAME
+from tracker.values.frozen import value
 from tracker.values.kinds import Code
 from tracker.values.records import column, record, table_of
 
@@ -70,3 +71,34 @@ def test_every_table_makes_rows_that_copy_and_compare_whole(kind: type[Any]) -> 
     assert cells == {field.name: field.default for field in dataclasses.fields(kind)}
     assert kind(**cells) == kind(*cells.values()) == copy.deepcopy(row) == row
     assert not hasattr(row, "__dict__")
+
+
+@value
+class Span:
+    """A value that is no row: all of it must be given but what has a default."""
+
+    first: int
+    last: int
+    why: str = ""
+
+    @property
+    def days(self) -> int:
+        """Both ends counted."""
+        return self.last - self.first + 1
+
+
+def test_a_value_is_made_and_compared_as_dataclasses_would() -> None:
+    assert Span(1, 3) == Span(first=1, last=3) == Span(last=3, why="", first=1) != Span(1, 3, "rain")
+    assert (Span(1, 3).days, repr(Span(1, 3))) == (3, "Span(first=1, last=3, why='')")
+    assert dataclasses.replace(Span(1, 3), last=5).days == 5
+    assert len({Span(1, 3), Span(1, 3), Span(1, 4)}) == 2
+    assert copy.deepcopy(Span(1, 3)) == Span(1, 3)
+    with pytest.raises(dataclasses.FrozenInstanceError):
+        Span(1, 3).last = 4  # type: ignore[misc]
+
+
+def test_a_value_that_lacks_something_is_not_made() -> None:
+    with pytest.raises(TypeError, match="Span needs last"):
+        Span(1)  # type: ignore[call-arg]
+    with pytest.raises(TypeError, match="Span needs first"):
+        Span(last=2)  # type: ignore[call-arg]

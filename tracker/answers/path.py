@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from tracker.answers.baseline import baseline_finishes
@@ -17,13 +16,14 @@ from tracker.schedule.lateness import days_late
 from tracker.schedule.negative_float import causes
 from tracker.schedule.plan import Dates, Plan
 from tracker.schedule.remarks import Remark
+from tracker.values.frozen import value
 from tracker.values.records import Rows
 
 STALE_DAYS = 7
 """Days after the status date from which the answer says that it is as of then."""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class PathActivity:
     """One activity with its dates as people read them: a finish is the last day, inclusive.
 
@@ -62,7 +62,7 @@ class PathActivity:
     baseline_days: int | None
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class PathAnswer:
     """The whole schedule. cost_of_a_day_cents is gross: nothing saved is taken off. days_late counts calendar days."""
 

@@ -7,17 +7,17 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from tracker.money.books import Books, books_on
 from tracker.money.drawn import by_source, drawn_lines, funded
 from tracker.money.interest import interest_per_day
+from tracker.values.frozen import value
 from tracker.values.money import WHOLE_RATE, divide, plain_rate
 from tracker.values.project import Project, Space
 from tracker.values.records import Rows
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class DayPart:
     """One part of the cost of a day: what it is, cents a day, and how it was found."""
 
@@ -26,7 +26,7 @@ class DayPart:
     basis: str
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class CostOfADay:
     """The cost of a day in its parts."""
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from tracker.money.books import Books
 from tracker.money.records import Draw, DrawLine
+from tracker.values.frozen import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class DrawnLine:
     """One line of a draw. amount: "this draw" in cents; retainage: the lender's, beside it; funded_on: None until funded."""
 

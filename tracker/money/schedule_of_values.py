@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from tracker.money.records import Change
+from tracker.values.frozen import value
 from tracker.values.records import Rows
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class ValueLine:
     """One line of a contract as it stands. value: cents. own_rate: its own retainage rate, None = the contract's.
 

@@ -17,6 +17,7 @@ from itertools import accumulate, compress
 from typing import Any
 
 from tracker.schedule.records import Calendar, CalendarDay
+from tracker.values.frozen import value
 from tracker.values.kinds import WEEKDAYS
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, new
@@ -45,7 +46,7 @@ class WorkDays:
     best_cutoffs: list[int] = field(default_factory=list)
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class CalendarSet:
     """The project's calendars as they were entered, with what is needed to expand them.
 

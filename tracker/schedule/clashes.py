@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from tracker.schedule.plan import Dates
 from tracker.schedule.records import Activity
+from tracker.values.frozen import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Clash:
     """Two activities of one trade that overlap from the first to the last day, inclusive, by their early dates."""
 

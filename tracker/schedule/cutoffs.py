@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping
-from dataclasses import dataclass
 from itertools import accumulate
 
 from tracker.schedule.calendars import CalendarSet, WorkDays, expand
 from tracker.schedule.records import Calendar
+from tracker.values.frozen import value
 
 ROLLING_ROOM = 400
 """Days before the horizon within which a cut-off finds the working day that it rolls back to."""
@@ -30,7 +30,7 @@ def cutoff_day(meeting: int, calendar: Calendar, published: Mapping[int, int], w
     return works.at_or_before(day) if works else day
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class CutoffCalendar:
     """Working days over a horizon that begins at `low`."""
 
@@ -60,7 +60,7 @@ def fill_cutoffs(known: CalendarSet, expanded: WorkDays, low: int, high: int) ->
     expanded.best_cutoffs = list(accumulate(expanded.cutoffs, max))
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Meeting:
     """A meeting of a body, and the last day on which one may file for it."""
 

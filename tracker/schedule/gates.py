@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from tracker.schedule.links import NEVER
 from tracker.schedule.missing import meeting_of, miss
@@ -13,9 +12,10 @@ from tracker.schedule.passes import link_bound
 from tracker.schedule.plan import Plan, Run
 from tracker.schedule.progress import DONE, UNDER_WAY
 from tracker.schedule.records import Activity, StepCost
+from tracker.values.frozen import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Gate:
     """An unfinished gate. date: the day on which it is passed. Of a meeting: cutoff, the last day of filing;
     next_date_if_missed; opening_days_lost in calendar days; cost_if_missed_cents, step costs included; else None.

@@ -8,15 +8,15 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from tracker.schedule.lateness import cost_of_move
 from tracker.schedule.plan import Plan, Run, run
 from tracker.schedule.progress import DONE
 from tracker.schedule.records import StepCost
+from tracker.values.frozen import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Missed:
     """What happens if one meeting is missed.
 

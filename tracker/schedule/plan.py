@@ -23,6 +23,7 @@ from tracker.schedule.passes import Times, TooEarly, backward, forward, late_fin
 from tracker.schedule.progress import DONE, POINT, UNDER_WAY, duration_of, remaining_of, state_of
 from tracker.schedule.remarks import Remark
 from tracker.schedule.total_float import total_float_days, total_floats
+from tracker.values.frozen import value
 from tracker.values.records import Rows
 
 LAST_DAY = dt.date(2199, 12, 31).toordinal()
@@ -33,7 +34,7 @@ Struck = Mapping[int, frozenset[int]]
 """Meetings (ordinals) that are struck out for single activities, by activity number."""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Dates:
     """The dates of one activity as people read them: a finish is the last day, inclusive.
 
@@ -59,7 +60,7 @@ class Dates:
     meets: bool
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Plan:
     """The computed plan.
 

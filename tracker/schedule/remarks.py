@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from tracker.values.frozen import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Remark:
     """A kind in snake_case, the code of the activity that it is about (or ""), and a sentence."""
 
