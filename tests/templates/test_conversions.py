@@ -13,6 +13,7 @@ from tests.templates.reading_them import CONVERSIONS, content, network, plan, pr
 from tracker.approvals.notices import counted_back
 from tracker.project_folder import places
 from tracker.schedule.clashes import clashes
+from tracker.schedule.health import health
 from tracker.tables import BY_NAME
 from tracker.tables.faults import faults
 from tracker.values.records import columns_of
@@ -160,3 +161,20 @@ def test_a_duration_says_what_it_rests_on(name: str) -> None:
 def test_no_crew_stands_on_two_activities_at_once(name: str) -> None:
     crews = [c for c in clashes(project(name)["activities"], plan(name).dates) if c.trade not in ("planning office", "architect")]
     assert crews == []
+
+
+def test_the_schedule_passes_every_check_of_the_public_assessment_that_needs_no_progress(name: str) -> None:
+    """The public 14-point assessment: logic, lags, link types, float, durations, and the test of the driving path."""
+    checks = health(project(name), plan(name))
+    failed = [(check.name, check.codes) for check in checks if check.passes is False]
+    assert failed == []
+    assert sum(check.passes is True for check in checks) >= 9
+
+
+def test_no_work_begins_before_its_permit(name: str) -> None:
+    graph = network(name)
+    for activity in project(name)["activities"]:
+        if activity.kind == "work" and activity.permit and activity.code != "permit-apply":
+            assert nx.has_path(graph, "building-permit", activity.code), activity.code
+        if activity.kind == "work" and activity.permit in ("electrical", "plumbing", "mechanical"):
+            assert nx.has_path(graph, "trade-permits", activity.code), activity.code
