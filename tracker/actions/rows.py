@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import dataclasses
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -10,14 +9,11 @@ from typing import Any
 from tracker.actions.holiday_days import with_holidays
 from tracker.actions.keeping import changing, write_difference
 from tracker.project_file.store import ProjectFile, StaleError, Step
-from tracker.schedule.records import Calendar
-from tracker.tables import BY_NAME, SNAPSHOT_HEAD, TABLES
-from tracker.tables.cells import advice, must_be_given, parse_cell
-from tracker.tables.consequences import status_moved, sum_follows, with_beginning, with_work_week
-from tracker.tables.empty_cells import filled
+from tracker.tables.consequences import status_moved, sum_follows
 from tracker.tables.faults import new_faults
+from tracker.tables.row_edits import kind_of, parse_key, with_cells, with_row
 from tracker.values.problems import Problem, ProblemError, shorten
-from tracker.values.records import Column, Rows, columns_of, key_columns, key_of, key_text, references, table_of
+from tracker.values.records import Rows, key_columns, key_of, key_text, references
 
 Place = tuple[str, tuple[Any, ...]]
 """A row by its table and its key."""
@@ -55,10 +51,10 @@ def save(
     at = parse_key(kind, key)
     with changing(project, f"{table} {shorten(key, 80)}", why) as (work, before):
         old = next((row for row in before.get(table, ()) if key_of(row) == at), None)
-        row = _with_cells(kind, at, old, cells, before)
+        row = with_cells(kind, at, old, cells, before)
         if expected is not None and old != expected:
             raise StaleError(expected, old, row)
-        after, notes = _followed(before, _with_row(before, row, old), row)
+        after, notes = _followed(before, with_row(before, row, old), row)
         if problems := new_faults(before, after):
             raise ProblemError(problems)
         step = work.keep() if any(write_difference(work, before, after)) else None
@@ -91,80 +87,6 @@ def remove(project: ProjectFile, table: str, key: str, with_parts: bool = False,
             raise ProblemError(problems)
         write_difference(work, before, after)
         return Saved(work.keep(), notes)
-
-
-def kind_of(table: str) -> type[Any]:
-    """The class of a table that can be changed row by row. ProblemError lists those that there are."""
-    if table in BY_NAME and table != table_of(SNAPSHOT_HEAD):
-        return BY_NAME[table]
-    what = "a snapshot is made by closing a status date" if table in BY_NAME else "there is no such table"
-    names = ", ".join(table_of(kind) for kind in TABLES)
-    raise ProblemError(Problem(what=what, do=f"name one of: {names}", value=table))
-
-
-def parse_key(kind: type[Any], text: str) -> tuple[Any, ...]:
-    """The key of a row from its text: the key columns' cells joined by "/", the last of them taking the rest.
-
-    Cells at the end that have a default may be left out (a link's type). The project has none: "-".
-    """
-    columns = key_columns(kind)
-    if not columns:
-        if text != "-":
-            raise ProblemError(
-                Problem(what="the project has one row, whose key is -", do="write -", table=table_of(kind), value=text)
-            )
-        return ()
-    parts = text.split("/", len(columns) - 1)
-    parts += [c.kind.write(c.empty) for c in columns[len(parts) :] if not must_be_given(c)]
-    if len(parts) != len(columns):
-        form = "/".join(c.name for c in columns)
-        raise ProblemError(Problem(what="the key is not complete", do=f"write {form}", table=table_of(kind), value=text))
-    return tuple(_parsed(kind, c, part, text) for c, part in zip(columns, parts, strict=True))
-
-
-def _parsed(kind: type[Any], column: Column, text: str, key: str) -> Any:
-    """The value of a cell; ProblemError with its place."""
-    try:
-        return parse_cell(column, text)
-    except ValueError as error:
-        what, do = str(error), advice(column)
-        raise ProblemError(Problem(what, do, table_of(kind), key, column.name, text)) from None
-
-
-def _with_cells(kind: type[Any], at: tuple[Any, ...], old: Any | None, cells: Mapping[str, str], rows: Rows) -> Any:
-    """The row with its new cells, filled. ProblemError with each cell that is wrong."""
-    key = "/".join(c.kind.write(part) for c, part in zip(key_columns(kind), at, strict=True)) or "-"
-    by_name = {c.name: c for c in columns_of(kind)}
-    changes: dict[str, Any] = {} if old else {c.attribute: part for c, part in zip(key_columns(kind), at, strict=True)}
-    problems: list[Problem] = []
-    for name, text in cells.items():
-        if name not in by_name:
-            do = f"name one of: {', '.join(by_name)}"
-            problems.append(Problem(what="there is no such column", do=do, table=table_of(kind), key=key, value=name))
-            continue
-        try:
-            changes[by_name[name].attribute] = _parsed(kind, by_name[name], text, key)
-        except ProblemError as error:
-            problems.extend(error.problems)
-    if problems:
-        raise ProblemError(problems)
-    row = dataclasses.replace(old, **changes) if old is not None else kind(**changes)
-    if key_of(row) != at:
-        what = "the key of a row stays as it is"
-        raise ProblemError(
-            Problem(what=what, do="add a row with the new key, then remove this one", table=table_of(kind), key=key)
-        )
-    if isinstance(row, Calendar):
-        row = row if old or "weekdays" in cells else with_work_week(row)
-        row = with_beginning(row, rows)
-    return filled(row)
-
-
-def _with_row(before: Rows, row: Any, old: Any | None) -> dict[str, Any]:
-    """All tables with the row in its place, or at the end of its table."""
-    rows = before.get(row.TABLE, ())
-    here = (*rows, row) if old is None else tuple(row if other is old else other for other in rows)
-    return {**before, row.TABLE: here}
 
 
 def _followed(before: Rows, after: Rows, row: Any) -> tuple[dict[str, Any], list[str]]:
