@@ -178,3 +178,12 @@ def test_no_work_begins_before_its_permit(name: str) -> None:
             assert nx.has_path(graph, "building-permit", activity.code), activity.code
         if activity.kind == "work" and activity.permit in ("electrical", "plumbing", "mechanical"):
             assert nx.has_path(graph, "trade-permits", activity.code), activity.code
+
+
+def test_bid_packages_list_what_every_bid_must_answer_and_carry_no_invented_estimate(name: str) -> None:
+    tables = project(name)
+    trades = {activity.trade for activity in tables["activities"]}
+    for package in tables["packages"]:
+        assert package.trade in trades, package.code
+        assert sum(item.package == package.code for item in tables["package_items"]) >= 2, package.code
+    assert not any(item.own_estimate for item in tables["package_items"])
