@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Sequence
 from typing import Any
 
-from tracker.answers.baseline import baseline_finishes
+from tracker.answers.as_json import for_screen
 from tracker.answers.known_plan import plan_of
 from tracker.money.cost_of_a_day import cost_of_a_day
 from tracker.project_file.store import ProjectFile
@@ -58,8 +58,8 @@ class PathActivity:
     finish_by: dt.date | None
     held: str
     negative_because: str
-    baseline_finish: dt.date | None
-    baseline_days: int | None
+    baseline_finish: dt.date | None = for_screen()
+    baseline_days: int | None = for_screen()
 
 
 @value
@@ -83,7 +83,14 @@ class PathAnswer:
 
 
 def answer(project: ProjectFile, today: dt.date) -> PathAnswer:
-    """The answer for a project file on a day."""
+    """The answer for a project file on a day, without the baseline, which costs as much again to read."""
+    return from_rows(project.tables(), today)
+
+
+def with_baseline(project: ProjectFile, today: dt.date) -> PathAnswer:
+    """The same with the baseline's finish beside each activity."""
+    from tracker.answers.as_json import for_screen
+
     return from_rows(project.tables(), today, baseline_finishes(project, today))
 
 
