@@ -89,7 +89,7 @@ def answer(project: ProjectFile, today: dt.date) -> PathAnswer:
 
 def with_baseline(project: ProjectFile, today: dt.date) -> PathAnswer:
     """The same with the baseline's finish beside each activity."""
-    from tracker.answers.as_json import for_screen
+    from tracker.answers.baseline import baseline_finishes
 
     return from_rows(project.tables(), today, baseline_finishes(project, today))
 
