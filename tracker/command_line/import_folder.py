@@ -2,30 +2,36 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from pathlib import Path
 
 import click
 
-from tracker.command_line.options import example, file_argument, folder_argument
+from tracker.command_line.options import day_of, example, file_argument, folder_argument, today_option
+from tracker.command_line.shell import Shell
 
 
 @click.command("import", epilog=example("tracker import rink.db my_folder", "tracker import rink.db my_folder --replace"))
 @file_argument
 @folder_argument
 @click.option("--replace", is_flag=True, help="Replace the tables that the folder has, deleting rows that it lacks.")
-def command(file: Path, folder: Path, replace: bool) -> None:
+@today_option
+@click.pass_obj
+def command(shell: Shell, file: Path, folder: Path, replace: bool, today: dt.date | None) -> None:
     """Bring the rows of a project folder into the file: all or nothing.
 
     The same key updates a row, a new key adds one, and nothing is deleted unless --replace is given. A column that the
     folder's file lacks keeps its values; an empty cell takes the column's default.
     """
     from tracker.actions.folders import import_folder
+    from tracker.actions.warned import money_warnings
     from tracker.command_line.errors import warn
     from tracker.command_line.opened import opened
 
     with opened(file) as project:
         done = import_folder(project, folder, replace=replace)
-    warn(done.notes)
+        odd = money_warnings(project, day_of(shell, today))
+    warn((*done.notes, *odd))
     if done.step is None:
         click.echo(f"{file} holds all of {folder} already; nothing was changed.")
         return

@@ -2,24 +2,32 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from pathlib import Path
 
 import click
 
-from tracker.command_line.options import example, file_argument
+from tracker.command_line.options import day_of, example, file_argument, today_option
+from tracker.command_line.shell import Shell
 
 
 @click.command("new", epilog=example("tracker new rink.db --template assembly-to-workshops", "tracker new rink.db --from folder"))
 @file_argument
 @click.option("--template", metavar="NAME", help="Start from a template; `tracker templates` lists them.")
 @click.option("--from", "folder", type=click.Path(path_type=Path), metavar="FOLDER", help="Start from a project folder.")
-def command(file: Path, template: str | None, folder: Path | None) -> None:
+@today_option
+@click.pass_obj
+def command(shell: Shell, file: Path, template: str | None, folder: Path | None, today: dt.date | None) -> None:
     """Make a project file: empty, from a template, or from a project folder. Never overwrites a file."""
     from tracker.actions.folders import new_project
+    from tracker.actions.warned import money_warnings
     from tracker.command_line.errors import warn
+    from tracker.command_line.opened import opened
 
     if template is not None and folder is not None:
         raise click.UsageError("give --template or --from, not both")
     done = new_project(file, template=template, folder=folder)
-    warn(done.notes)
+    with opened(file) as project:
+        odd = money_warnings(project, day_of(shell, today))
+    warn((*done.notes, *odd))
     click.echo(f"Made {file}. Open it with: tracker open {file}")
