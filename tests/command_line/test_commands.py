@@ -172,3 +172,29 @@ def test_templates_are_listed_and_each_makes_a_project(tmp_path: Path):
         file = tmp_path / f"{name}.db"
         assert tracker("new", file, "--template", name).code == 0
         assert tracker("check", file).code == 0
+
+
+@pytest.fixture(scope="module")
+def sample(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The sample project's file."""
+    place = tmp_path_factory.mktemp("sample")
+    assert tracker("demo", "--at", place).code == 0
+    return place / "sample-project.db"
+
+
+@pytest.mark.parametrize("view", VIEWS)
+def test_every_view_of_the_sample_fits_any_usual_terminal(view: str, sample: Path):
+    for columns in ("60", "80", "120"):
+        done = tracker("show", sample, view, "--today", "2026-07-20", env={"COLUMNS": columns, "NO_COLOR": "1"})
+        assert done.code == 0 or "is not there yet" in done.err
+        assert all(len(line) <= int(columns) for line in done.out.splitlines())
+        assert "\x1b" not in done.out
+
+
+def test_the_figures_of_the_text_are_those_of_the_json(sample: Path):
+    told = tracker("show", sample, "cost", "--json", "--today", "2026-07-20").json["total"]
+    text = tracker("show", sample, "cost", "--today", "2026-07-20", env={"COLUMNS": "140"}).out
+    line = next(line for line in text.splitlines() if line.strip().startswith("total"))
+    shown = [round(float(cell.replace(",", "")) * 100) for cell in line.split()[1:]]
+    names = ("committed", "pending", "left_to_buy", "forecast", "budget_now", "room_left", "paid")
+    assert shown == [told[f"{name}_cents"] for name in names]

@@ -19,7 +19,7 @@ def everything(answer: ChangesAnswer) -> Sheet:
         Col("title"),
         Col("contract"),
         Col("asked by"),
-        Col("state"),
+        Col("state", keep=True),
         Col("price", right=True),
         Col("days", right=True),
     )

@@ -47,7 +47,7 @@ def applications(answer: DrawsAnswer) -> Sheet:
     """Pay applications that are not paid yet."""
     columns = (
         Col("application"),
-        Col("state"),
+        Col("state", keep=True),
         Col("earned", right=True),
         Col("held back", right=True),
         Col("payable", right=True),

@@ -15,7 +15,7 @@ def sheets(answer: PapersAnswer) -> list[Sheet]:
         Col("limit", right=True),
         Col("through", keep=True),
         Col("days left", right=True),
-        Col("state"),
+        Col("state", keep=True),
     )
     rows = tuple(
         (p.contractor_name, p.kind, p.number, dollars(p.limit_cents), short_day(p.to), number(p.days_left), p.state)

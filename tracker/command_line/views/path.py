@@ -32,7 +32,7 @@ def driving(answer: PathAnswer) -> Sheet:
     """The longest path that is still to be walked."""
     known = {a.code: a for a in answer.activities}
     ahead = [known[code] for code in answer.longest_path if known[code].state != "done"]
-    columns = (Col(""), Col("start", keep=True), Col("finish", keep=True), Col("days", right=True), Col("state"))
+    columns = (Col(""), Col("start", keep=True), Col("finish", keep=True), Col("days", right=True), Col("state", keep=True))
     rows = tuple((a.name, short_day(a.early_start), short_day(a.early_finish), number(a.remaining), a.state) for a in ahead)
     return Sheet("Drives the opening", columns, rows, empty="No activity drives the opening.")
 
@@ -42,7 +42,7 @@ def activities(answer: PathAnswer) -> Sheet:
     columns = (
         Col("code"),
         Col("activity"),
-        Col("state"),
+        Col("state", keep=True),
         Col("start", keep=True),
         Col("finish", keep=True),
         Col("float", right=True),

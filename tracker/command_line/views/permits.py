@@ -13,7 +13,14 @@ def sheets(answer: PermitsAnswer) -> list[Sheet]:
 
 def permits(answer: PermitsAnswer) -> Sheet:
     """Each permit and its clock."""
-    columns = (Col(""), Col("permit"), Col("authority"), Col("state"), Col("ends", keep=True), Col("days left", right=True))
+    columns = (
+        Col(""),
+        Col("permit"),
+        Col("authority"),
+        Col("state", keep=True),
+        Col("ends", keep=True),
+        Col("days left", right=True),
+    )
     rows = tuple(
         (p.mark, f"{p.code} {p.kind}", p.authority, p.state, short_day(p.ends_on), number(p.days_left)) for p in answer.permits
     )
@@ -22,7 +29,14 @@ def permits(answer: PermitsAnswer) -> Sheet:
 
 def inspections(answer: PermitsAnswer) -> Sheet:
     """Inspections in their order."""
-    columns = (Col(""), Col("inspection"), Col("state"), Col("day", keep=True), Col("ask by", keep=True), Col("not to cover"))
+    columns = (
+        Col(""),
+        Col("inspection"),
+        Col("state", keep=True),
+        Col("day", keep=True),
+        Col("ask by", keep=True),
+        Col("not to cover"),
+    )
     rows = tuple(
         (
             i.mark,

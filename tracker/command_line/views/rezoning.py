@@ -52,7 +52,7 @@ def hearings(answer: RezoningAnswer) -> Sheet:
 
 def items(answer: RezoningAnswer) -> Sheet:
     """The checklist; what is settled stands last."""
-    columns = (Col(""), Col("item"), Col("state"), Col("due", keep=True), Col("who governs"), Col("waits on"))
+    columns = (Col(""), Col("item"), Col("state", keep=True), Col("due", keep=True), Col("who governs"), Col("waits on"))
     ordered = sorted(answer.items, key=lambda item: item.state in ("proven", "not needed"))
     rows = tuple((i.mark, f"{i.code} {i.title}", i.state, short_day(i.due), i.governs, " ".join(i.waits_on)) for i in ordered)
     return Sheet("Checklist" if rows else "", columns, rows)

@@ -158,4 +158,4 @@ def words(answer: TradesAnswer) -> list[Sheet]:
     names = {c.code: c.name for c in answer.contractors}
     told = [w for w in answer.words if w.state not in ("kept",)]
     rows = tuple((names.get(w.contractor, w.contractor), w.activity, w.state, w.text) for w in reversed(told))
-    return [Sheet("Words given", (Col("who"), Col("for"), Col("state"), Col("")), rows)] if rows else []
+    return [Sheet("Words given", (Col("who"), Col("for"), Col("state", keep=True), Col("")), rows)] if rows else []
