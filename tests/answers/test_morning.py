@@ -157,8 +157,8 @@ def test_every_item_names_the_row_that_it_is_about():
 @pytest.mark.parametrize(
     ("day", "told"),
     [
-        (on(3), ["~ I-1 rough comes Thu 04 Mar 2027: be there, with the permit at hand"]),
-        (on(0), ["~ I-1 rough comes today: be there, with the permit at hand"]),
+        (on(3), ["  I-1 rough comes Thu 04 Mar 2027: be there, with the permit at hand"]),
+        (on(0), ["  I-1 rough comes today: be there, with the permit at hand"]),
         (on(-1), ["? I-1 rough was to come Sun 28 Feb 2027: what did the inspector say?"]),
         (on(8), []),
     ],

@@ -97,4 +97,4 @@ def approvals(rows: Rows, today: dt.date, path: PathAnswer) -> dict[str, tuple[I
 def _item(one: Reminder, rows: Rows) -> Item:
     """A reminder as a thing to do; an inspection with the gate that it opens."""
     gates = (i.activity for i in rows.get("inspections", ()) if one.table == "inspections" and i.code == one.key)
-    return Item(one.mark, one.text, one.view, one.key, one.day, one.table, one.key, "", next(gates, ""))
+    return Item(one.mark, one.text, one.view, one.key, one.day, one.table, one.key, "", next(gates, ""), one.planned)

@@ -12,7 +12,7 @@ class Item:
     """One thing to do. mark: "!" blocks something now, "?" needs an answer, "~" at risk, blank nothing wrong.
 
     view and key: where it is handled. table and row: the row that it is about. contractor and activity: whom a call or a
-    word given concerns, and which work.
+    word given concerns, and which work. day: by which it is to be done; planned: the day of the inspection itself.
     """
 
     mark: str
@@ -24,6 +24,7 @@ class Item:
     row: str = ""
     contractor: str = ""
     activity: str = ""
+    planned: dt.date | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,10 @@ COMES_DAYS = 7
 
 @dataclass(frozen=True, slots=True)
 class Reminder:
-    """One thing to do. mark: "!" now, "~" soon, "?" somebody must answer. day: by when; view: where it is handled."""
+    """One thing to do. mark: "!" now, "~" soon, "?" somebody must answer. day: by when; view: where it is handled.
+
+    planned: the day of an inspection itself.
+    """
 
     mark: str
     text: str
@@ -24,6 +27,7 @@ class Reminder:
     table: str
     key: str
     day: dt.date | None
+    planned: dt.date | None = None
 
 
 def reminders(rows: Rows, planned: Mapping[str, dt.date], today: dt.date) -> tuple[Reminder, ...]:
@@ -60,7 +64,7 @@ def to_request(rows: Rows, planned: Mapping[str, dt.date], today: dt.date) -> tu
             text = f"ask for {name} at once, for {_day(day)}: it was to be asked for by {_day(by)}"
         else:
             text = f"ask for {name} {'today' if by == today else f'by {_day(by)}'}, for {_day(day)}"
-        found.append(Reminder("!" if by <= today else "~", text, "permits", "inspections", inspection.code, by))
+        found.append(Reminder("!" if by <= today else "~", text, "permits", "inspections", inspection.code, by, day))
     return tuple(found)
 
 
@@ -75,7 +79,7 @@ def coming(rows: Rows, today: dt.date) -> tuple[Reminder, ...]:
         if day < today:
             mark, text = "?", f"{name} was to come {_day(day)}: what did the inspector say?"
         else:
-            mark, text = "~", f"{name} comes {'today' if day == today else _day(day)}: be there, with the permit at hand"
+            mark, text = " ", f"{name} comes {'today' if day == today else _day(day)}: be there, with the permit at hand"
         found.append(Reminder(mark, text, "permits", "inspections", inspection.code, day))
     return tuple(sorted(found, key=lambda r: r.day or dt.date.min))
 

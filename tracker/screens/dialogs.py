@@ -11,6 +11,7 @@ from textual.containers import Horizontal, Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Button, Input, Static
 
+from tracker.screens.fields import CleanInput
 from tracker.screens.plain import plain, plain_lines
 
 
@@ -63,7 +64,7 @@ class OneLine(ModalScreen[str | None]):
         """The question above its line."""
         with Vertical(classes="dialog"):
             yield Static(plain_lines(self.question), id="question")
-            yield Input(self.value, id="line", compact=True)
+            yield CleanInput(self.value, id="line", compact=True)
             yield Static("Enter keeps it · Esc goes back", classes="hint")
 
     @on(Input.Submitted)

@@ -14,19 +14,20 @@ from tracker.screens import morning_words as words
 from tracker.screens.actions import bindings
 from tracker.screens.frame import Framed
 from tracker.screens.main_screen import MainScreen
-from tracker.screens.plain import plain_lines
+from tracker.screens.plain import plain_lines, plain_text
 from tracker.screens.rows_table import RowsTable
 from tracker.screens.view import View
 from tracker.values.problems import ProblemError
+from tracker.values.records import Rows
 
 if TYPE_CHECKING:
     from tracker.screens.morning_entry import Entry
 
 TEACHES = (
-    "Nothing is planned yet. Press a to make the first activity: what is to be done, by whom, how many days it takes. "
-    "Then 2 Path links it to others, 4 Rezoning takes the checklist, 3 Cost the budget; p enters the project itself.\n"
-    "Or begin with a plan for your kind of conversion: `tracker templates` lists them, and "
-    "`tracker new FILE --template NAME` makes a project file from one."
+    "Nothing is planned yet. Press a to make the first activity, p for the project itself; "
+    "2 Path links activities, 3 Cost takes the budget, 4 Rezoning the checklist.\n"
+    "Or begin with a plan for your kind of conversion: `tracker templates` lists them, "
+    "`tracker new FILE --template NAME` makes a file from one."
 )
 CALM = "Nothing waits this morning: no calls, filings, inspections or papers within their time. l writes today's site log."
 
@@ -55,13 +56,13 @@ class MorningView(View):
     """What waits today, section by section, and short entries for what came of it."""
 
     CODE = "morning"
-    CAUTION = " ".join(caution.text for caution in for_view("morning"))
+    CAUTION = "No work without its permit; no moving in without a certificate of occupancy."
     BINDINGS = bindings("morning")
     HELP = (
         "What follows for today from everything that is entered. Enter goes to the view and the row that a line is about. "
         "w enters the word that a contractor gives, r marks an inspection as asked for, c that somebody came, l today's site "
-        "log, p the project itself; t shows overrides and attached papers. Each of them can be undone."
-    )
+        "log, p the project itself; t shows overrides and attached papers. Each of them can be undone.\n"
+    ) + " ".join(caution.text for caution in for_view("morning"))
 
     def compose_body(self) -> ComposeResult:
         """The opening and what it costs above; the list; the line under the cursor in full."""
@@ -81,7 +82,7 @@ class MorningView(View):
     def show(self, answer: Any) -> None:
         """Put it on the screen."""
         morning, planned = answer
-        self.query_one("#morning-head", Static).update(plain_lines("\n".join(words.head_lines(morning))))
+        self.query_one("#morning-head", Static).update(plain_lines("\n".join(words.head_lines(morning, self.size.width))))
         old = self.query_one("#morning-old", Static)
         old.update(plain_lines(words.as_of_line(morning)))
         old.set_class(morning.as_of is not None, "-shown")
@@ -102,6 +103,7 @@ class MorningView(View):
         empty = self.query_one("#morning-empty", Static)
         empty.update(plain_lines(CALM if planned else TEACHES))
         empty.set_class(not self._lines, "-shown")
+        self.query_one("#morning-detail").display = bool(self._lines)
         self._show_detail()
 
     @property
@@ -180,9 +182,17 @@ class MorningView(View):
 
     def action_site_log(self) -> None:
         """Today's line of the site log."""
+        self._framed.in_thread(self.desk.rows, self._ask_log, self._framed.complain)
+
+    def _ask_log(self, rows: Rows) -> None:
+        """One line for a log of one line; the form for one that has more."""
         from tracker.screens.morning_entry import site_log
 
-        self._framed.in_thread(self.desk.rows, lambda rows: self._ask(site_log(self.desk, rows)), self._framed.complain)
+        entry = site_log(self.desk, rows)
+        if plain_text(entry.start) == entry.start:
+            self._ask(entry)
+        else:
+            self.app.open_form("site_log", self.today.isoformat())  # type: ignore[attr-defined]
 
     def action_project(self) -> None:
         """The project's own row: name, status date, promised opening, what a day costs."""

@@ -61,9 +61,12 @@ class EntryLine(OneLine):
 
     def on_mount(self) -> None:
         """Put back what was typed before, and show it in full."""
+        line = self.query_one(Input)
         if self.entry.typed is not None:
-            self.query_one(Input).value = self.entry.typed
-        self._hint(self.query_one(Input).value)
+            line.value = self.entry.typed
+        line.select_on_focus = self.entry.near is not None
+        line.cursor_position = len(line.value)
+        self._hint(line.value)
 
     @on(Input.Changed)
     def typing(self, event: Input.Changed) -> None:
@@ -83,9 +86,12 @@ class EntryLine(OneLine):
 
     @on(Input.Submitted)
     def submitted(self, event: Input.Submitted) -> None:
-        """The line is complete, if it can be read."""
+        """The line is complete, if it can be read; the plain line's own handler would take any."""
+        event.prevent_default()
         event.stop()
-        if self._hint(event.value):
+        if self.entry.near is None and event.value == self.value:
+            self.dismiss(None)
+        elif self._hint(event.value):
             self.dismiss(event.value)
 
 

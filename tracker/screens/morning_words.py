@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 
 WORDS_FROM = 100
 """Cells from which the word stands beside the mark."""
+FULL_FROM = 66
+"""Cells from which the head stands in full."""
 VIEW_FROM = 72
 """Cells from which the view where a row is handled stands beside it."""
 
@@ -51,19 +53,20 @@ class Line:
         return "" if self.item is None else getattr(self.item, "row", "") or (self.item.key if self.table else "")
 
 
-def head_lines(answer: MorningAnswer) -> list[str]:
+def head_lines(answer: MorningAnswer, width: int) -> list[str]:
     """Forecast against promise, what a day costs and what the lateness costs; what is missing to say so."""
-    return [line for line in (_opening(answer), _cost(answer)) if line]
+    return [line for line in (_opening(answer, width), _cost(answer, width)) if line]
 
 
-def _opening(answer: MorningAnswer) -> str:
-    """The opening in a sentence."""
+def _opening(answer: MorningAnswer, width: int) -> str:
+    """The opening in a sentence; without weekdays where there is little room."""
+    form = FULL_DAY if width >= FULL_FROM else "%d %b %Y"
     if answer.forecast_opening is None:
         return "No opening to forecast yet: the plan has no activities."
-    opens = f"Opens {answer.forecast_opening.strftime(FULL_DAY)}"
+    opens = f"Opens {answer.forecast_opening.strftime(form)}"
     if answer.promised_opening is None:
         return f"{opens}; no opening is promised yet (p enters it)."
-    return f"{opens}, promised {answer.promised_opening.strftime(FULL_DAY)}: {lateness(answer.days_late)}."
+    return f"{opens}, promised {answer.promised_opening.strftime(form)}: {lateness(answer.days_late)}."
 
 
 def lateness(days: int | None) -> str:
@@ -73,16 +76,15 @@ def lateness(days: int | None) -> str:
     return f"{days_words(abs(days))} {'late' if days > 0 else 'early'}"
 
 
-def _cost(answer: MorningAnswer) -> str:
+def _cost(answer: MorningAnswer, width: int) -> str:
     """What one more day costs, and what the lateness costs."""
     if not answer.cost_of_a_day_cents:
-        return (
-            "" if answer.forecast_opening is None else "What a day costs is not known yet: p enters insurance, tax, rent a day."
-        )
-    day = f"One more day costs {money_words(answer.cost_of_a_day_cents)}"
+        return "What a day costs is not known yet: p enters insurance, tax, rent a day." if answer.forecast_opening else ""
+    day = f"{'One more' if width >= FULL_FROM else 'A'} day costs {money_words(answer.cost_of_a_day_cents)}"
     if not answer.cost_of_lateness_cents:
         return f"{day}."
-    return f"{day}; being {days_words(answer.days_late or 0)} late costs {money_words(answer.cost_of_lateness_cents)}."
+    late = f"being {days_words(answer.days_late or 0)} late" if width >= FULL_FROM else "being late"
+    return f"{day}; {late} costs {money_words(answer.cost_of_lateness_cents)}."
 
 
 def as_of_line(answer: MorningAnswer) -> str:
@@ -90,7 +92,7 @@ def as_of_line(answer: MorningAnswer) -> str:
     if answer.as_of is None:
         return ""
     age = days_words((answer.today - answer.as_of).days)
-    return f"As of {answer.as_of.strftime(FULL_DAY)}, {age} ago. Enter what happened since: what follows may be over."
+    return f"As of {answer.as_of.strftime(FULL_DAY)}, {age} ago: what follows may be over by now."
 
 
 def lines_of(answer: MorningAnswer) -> list[Line]:
@@ -104,9 +106,8 @@ def lines_of(answer: MorningAnswer) -> list[Line]:
         count = len(section.items)
         found.append(Line(f"#{section.title}", section.title, f"{section.title} ({count})"))
         for item in section.items:
-            found.append(
-                Line(f"{section.title}/{item.table}/{item.row or item.key or item.text}", section.title, item.text, "", item)
-            )
+            key = f"{section.title}/{item.table}/{item.row or item.key or item.text}"
+            found.append(Line(key, section.title, item.text, "", item))
     return found
 
 
@@ -167,7 +168,7 @@ def takes_coming(line: Line | None) -> bool:
 
 def whom(line: Line) -> str:
     """Whom a line names, without what it says of them: for the question of a short entry."""
-    return line.text.split(";")[0]
+    return line.text.split(";")[0].removeprefix("call ").removeprefix("ask for ")
 
 
 def word_day(line: Line, today: dt.date) -> dt.date:
