@@ -67,6 +67,7 @@ def gathered(durations, links, calendars: CalendarSet, codes, net=None):
         finish_by={},
         leads=[True] * size,
         special=[False] * size,
+        special_ones=[],
     )
 
 
@@ -74,7 +75,7 @@ def whole(g):
     """Both passes, floats and drivers."""
     r = run(g, late=True)
     total_floats(r.times)
-    free_floats(r.times, max(r.times.finish), -1)
+    free_floats(r.times, -1)
     all_drivers(g.network, r.times)
     return r
 
@@ -82,9 +83,9 @@ def whole(g):
 def timed(*works, times=9):
     """The least seconds of each of several pieces of work, run in turn so that all see the same machine."""
     least = [float("inf")] * len(works)
+    gc.collect()
     for _ in range(times):
         for place, work in enumerate(works):
-            gc.collect()
             begin = time.perf_counter()
             work()
             least[place] = min(least[place], time.perf_counter() - begin)

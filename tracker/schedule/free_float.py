@@ -11,25 +11,24 @@ from tracker.schedule.passes import Times
 from tracker.schedule.progress import DONE, POINT, UNDER_WAY
 
 
-def free_floats(t: Times, last: int, opening: int) -> list[int | None]:
-    """Free float by activity; None of done work. last: the last finish; opening: the opening's number or -1.
+def free_floats(t: Times, opening: int) -> list[int | None]:
+    """Free float by activity; None of done work. opening: the opening's number or -1.
 
     The backward pass has counted the common case on its way.
     """
-    for i, (special, known) in enumerate(zip(t.special, t.free, strict=True)):
-        if special or known is None:
-            t.free[i] = free_float(t, i, last, opening)
+    for i in t.special_ones:
+        t.free[i] = free_float(t, i, opening)
     return t.free
 
 
-def free_float(t: Times, i: int, last: int, opening: int) -> int | None:
+def free_float(t: Times, i: int, opening: int) -> int | None:
     """Free float of one activity in any case."""
     mode = t.mode[i]
     if mode == DONE:
         return None
     until, start_bound = t.free_until.get(i, NEVER), t.free_start.get(i, NEVER)
     if until >= NEVER and (start_bound >= NEVER or mode == UNDER_WAY):
-        until = t.finish[i] if i == opening else last
+        until = t.finish[i] if i == opening else t.last
     return room(t, i, mode, until, start_bound)
 
 

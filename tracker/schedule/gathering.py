@@ -28,7 +28,8 @@ class Gathered:
     status_date: as in force, moved forward to the latest actual date; status: its ordinal. opening: the number of the
     opening activity, -1 without one. at_start[i]: 1 where a milestone happens at the start of a day. floor[i]: the
     earliest moment. actual: start and finish moments of what has begun. finish_by: latest finish moments. leads[i]:
-    whether the activity leads to the opening. special[i]: whether the passes need more than their common case for it.
+    whether the activity leads to the opening. special[i]: whether the passes need more than their common case for it;
+    special_ones: the numbers of these.
     works: the expanded calendar of each activity, over the horizon expanded_over; kept from run to run.
     """
 
@@ -52,6 +53,7 @@ class Gathered:
     finish_by: dict[int, int]
     leads: list[bool]
     special: list[bool]
+    special_ones: list[int]
     works: list[WorkDays] = field(default_factory=list)
     expanded_over: tuple[int, int] | None = None
 
@@ -87,6 +89,7 @@ def gather(rows: Rows) -> Gathered:
         if kind & 3 in (FS, FF):
             at_start[s] = 0
     opening = number.get(project.opening, -1)
+    special = specials(net, mode, opening)
     return Gathered(
         activities=activities,
         links=links,
@@ -107,7 +110,8 @@ def gather(rows: Rows) -> Gathered:
         actual=actual_moments(activities, mode, point, at_start),
         finish_by={i: a.finish_by.toordinal() + 1 - at_start[i] for i, a in enumerate(activities) if a.finish_by},
         leads=leading_to(net, opening),
-        special=specials(net, mode),
+        special=special,
+        special_ones=[i for i, one in enumerate(special) if one],
     )
 
 
@@ -185,12 +189,13 @@ def actual_moments(
     return found
 
 
-def specials(net: Network, mode: list[int]) -> list[bool]:
-    """Which activities are more than work not begun with plain finish-to-start links alone."""
-    return [
-        m != WORK or a is not None or b is not None
-        for m, a, b in zip(mode, net.other_before, net.other_after, strict=True)
-    ]
+def specials(net: Network, mode: list[int], opening: int) -> list[bool]:
+    """Which activities are more than work not begun with plain finish-to-start links alone; the opening is one, too."""
+    ways = zip(mode, net.other_before, net.other_after, strict=True)
+    found = [m != WORK or before is not None or after is not None for m, before, after in ways]
+    if opening >= 0:
+        found[opening] = True
+    return found
 
 
 def leading_to(net: Network, opening: int) -> list[bool]:

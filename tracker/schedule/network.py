@@ -55,13 +55,18 @@ def network(size: int, links: Sequence[tuple[int, int, int, int]]) -> Network:
     after: list[list[int]] = [[] for _ in range(size)]
     other_before: list[list[Arc] | None] = [None] * size
     other_after: list[list[Arc] | None] = [None] * size
+    forward_only = True
     for p, s, kind, lag in links:
+        if p >= s:
+            forward_only = False
         if lag or kind:
             add(other_before, s, (p, kind, lag))
             add(other_after, p, (s, kind, lag))
         else:
             before[s].append(p)
             after[p].append(s)
+    if forward_only:  # the rows stand in order already, as people mostly write them
+        return Network(size, list(range(size)), before, after, other_before, other_after)
     waits_for = [len(plain) for plain in before]
     for i, arcs in enumerate(other_before):
         if arcs is not None:

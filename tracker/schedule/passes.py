@@ -25,10 +25,11 @@ class Times:
     begun: actual starts. finish: early or actual. begin: the early start, of work under way that of what remains; NEVER
     if done.
     place: the number of the first working day used, on the own calendar. limit: the latest finish by itself.
-    late_begin, late_place: from the backward pass. special: whether an activity needs more than the common
-    case. driver: the one predecessor that drives it, -1: none does, -2: see longest_path.py. total, free: the
-    floats of the common case, as total_float.py and free_float.py define them. free_until, free_start: of the others, the
-    latest finish and start that move no successor. at: where a pass stopped that ran out of days.
+    late_begin, late_place: from the backward pass. special: whether an activity needs more than the common case;
+    special_ones: their numbers. last: the last finish of anything. driver: the one predecessor that drives it, -1: none
+    does, -2: see longest_path.py. total, free: the floats of the common case, as total_float.py and free_float.py define
+    them. free_until, free_start: of the others, the latest finish and start that move no successor. at: where a pass
+    stopped that ran out of days.
     no_earlier: the horizon can't begin earlier; late dates before it are left out.
     """
 
@@ -45,11 +46,13 @@ class Times:
     late_begin: list[int]
     late_place: list[int]
     special: list[bool]
+    special_ones: list[int]
     driver: list[int]
     total: list[int | None]
     free: list[int | None]
     free_until: dict[int, int]
     free_start: dict[int, int]
+    last: int = 0
     at: int = 0
     no_earlier: bool = False
 
@@ -171,13 +174,13 @@ def backward(net: Network, t: Times) -> None:
     """
     special, days, works, limit = t.special, t.days, t.works, t.limit
     begin, place, late_begin, late_place = t.begin, t.place, t.late_begin, t.late_place
-    total, free = t.total, t.free
+    total, free, last = t.total, t.free, t.last
     after = net.after
     for i in reversed(net.order):
         if special[i]:
             backward_one(net, t, i)
             continue
-        f, until = limit[i], NEVER
+        f, until = limit[i], last
         for s in after[i]:
             b = late_begin[s]
             if b < f:
@@ -188,7 +191,7 @@ def backward(net: Network, t: Times) -> None:
         before = works[i].before
         d = days[i]
         early = place[i]
-        free[i] = before[until] - d - early if until < NEVER else None
+        free[i] = before[until] - d - early
         k = before[f] - d if f > 0 else -1
         if k < 0:
             no_late_date(t, i, f, NEVER)

@@ -162,6 +162,7 @@ def ready(g: Gathered, low: int, high: int, struck: Struck | None) -> Times:
         late_begin=[0] * size,
         late_place=[0] * size,
         special=g.special,
+        special_ones=g.special_ones,
         driver=[-1] * size,
         total=[None] * size,
         free=[None] * size,
@@ -205,7 +206,7 @@ def cap(g: Gathered, t: Times, low: int) -> None:
     """Set the latest finish of each activity by itself: the opening if it leads there, else the last finish; dates by
     which it shall be finished cap it.
     """
-    last = max(t.finish)
+    last = t.last = max(t.finish)
     opening = t.finish[g.opening] if g.opening >= 0 else last
     t.limit = [opening if leads else last for leads in g.leads]
     for i, by in g.finish_by.items():
@@ -229,7 +230,7 @@ def finished(r: Run) -> Plan:
     g, t = r.gathered, r.times
     last = max(t.finish)
     total = total_floats(t)
-    free = free_floats(t, last, g.opening)
+    free = free_floats(t, g.opening)
     driven_by = all_drivers(g.network, t)
     ends = [g.opening] if g.opening >= 0 else [i for i, f in enumerate(t.finish) if f == last]
     path = longest_path(driven_by, ends)

@@ -15,9 +15,8 @@ def total_floats(t: Times) -> list[int | None]:
 
     The backward pass has counted the common case on its way.
     """
-    for i, special in enumerate(t.special):
-        if special:
-            t.total[i] = total_float(t, i)
+    for i in t.special_ones:
+        t.total[i] = total_float(t, i)
     return t.total
 
 
