@@ -1,0 +1,106 @@
+"""Path: the keys that others build on, and the figures at its head."""
+
+import datetime as dt
+
+from tracker.answers.as_json import as_json
+from tracker.answers.path import from_rows
+from tracker.schedule.records import Activity, Calendar, Link, StepCost
+from tracker.values.project import Project
+
+WEEK = Calendar(code="WEEK", weekdays=("mon", "tue", "wed", "thu", "fri"))
+COUNCIL = Calendar(code="COUNCIL", recurrence="FREQ=MONTHLY;BYDAY=2TU", cutoff_days=21)
+
+
+def day(text):
+    return dt.date.fromisoformat(f"2026-{text}")
+
+
+def project(**more):
+    cells = {"start": day("03-02"), "opening": "OPEN", "insurance_per_day": 40_00, "promised_opening": day("04-14"), **more}
+    return {
+        "project": [Project(**cells)],
+        "calendars": [WEEK, COUNCIL],
+        "step_costs": [StepCost(code="FEE", date=day("04-20"), amount=1_000_00)],
+        "activities": [
+            Activity(code="FILE", duration=3),
+            Activity(code="HEAR", calendar="COUNCIL", kind="gate"),
+            Activity(code="WORK", duration=5, trade="carpentry"),
+            Activity(code="OPEN", kind="milestone"),
+        ],
+        "links": [
+            Link(from_="FILE", to="HEAR", lag_unit="cutoff"),
+            Link(from_="HEAR", to="WORK"),
+            Link(from_="WORK", to="OPEN"),
+        ],
+    }
+
+
+def test_json_has_the_keys_that_others_build_on():
+    found = as_json(from_rows(project(), day("03-02")))
+    assert {
+        "status_date",
+        "project_start",
+        "forecast_opening",
+        "last_finish",
+        "promised_opening",
+        "days_late",
+        "cost_of_a_day_cents",
+        "longest_path",
+        "activities",
+        "gates",
+        "warnings",
+    } <= found.keys()
+    assert {
+        "code",
+        "name",
+        "state",
+        "duration",
+        "remaining",
+        "early_start",
+        "early_finish",
+        "late_start",
+        "late_finish",
+        "total_float",
+        "total_float_days",
+        "free_float",
+        "on_longest_path",
+        "near_critical",
+    } <= found["activities"][0].keys()
+    assert set(found["gates"][0]) == {
+        "code",
+        "date",
+        "cutoff",
+        "waits_days",
+        "next_date_if_missed",
+        "opening_days_lost",
+        "cost_if_missed_cents",
+    }
+
+
+def test_days_late_and_their_cost_count_from_the_promise_with_the_steps_passed():
+    found = from_rows(project(), day("03-02"))
+    assert (found.forecast_opening, found.days_late) == (day("04-21"), 7)
+    assert found.cost_of_a_day_cents == 40_00
+    assert found.cost_of_lateness_cents == 7 * 40_00 + 1_000_00
+
+
+def test_without_a_promise_nothing_is_late():
+    found = from_rows(project(promised_opening=None), day("03-02"))
+    assert (found.days_late, found.cost_of_lateness_cents) == (None, None)
+
+
+def test_a_gate_tells_its_cutoff_and_what_missing_it_costs():
+    (gate,) = from_rows(project(), day("03-02")).gates
+    assert (gate.code, gate.date, gate.cutoff) == ("HEAR", day("04-14"), day("03-24"))
+    assert (gate.next_date_if_missed, gate.opening_days_lost, gate.cost_if_missed_cents) == (day("05-12"), 28, 28 * 40_00)
+
+
+def test_more_than_a_week_after_the_status_date_the_answer_says_as_of_when():
+    rows = project(status_date=day("03-06"))
+    assert from_rows(rows, day("03-13")).as_of is None
+    assert from_rows(rows, day("03-14")).as_of == day("03-06")
+
+
+def test_a_project_without_activities_has_no_opening():
+    found = from_rows({"project": [Project()]}, day("03-02"))
+    assert (found.forecast_opening, found.activities, found.gates) == (None, (), ())
