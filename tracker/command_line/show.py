@@ -47,7 +47,8 @@ def command(shell: Shell, file: Path, view: str, as_json: bool, today: dt.date |
 
     answers = _answers(view)
     with opened(file) as project:
-        answer = answers.answer(project, day_of(shell, today))
+        ask = answers.answer if as_json else getattr(answers, "with_baseline", answers.answer)
+        answer = ask(project, day_of(shell, today))
         tables = {} if as_json else project.tables()
     if as_json:
         _print_json(answer)

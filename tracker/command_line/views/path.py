@@ -38,21 +38,32 @@ def driving(answer: PathAnswer) -> Sheet:
 
 
 def activities(answer: PathAnswer) -> Sheet:
-    """Every activity in row order. Float in working days of its own calendar."""
+    """Every activity in row order. Float in working days of its own calendar; later: than in the baseline, calendar days."""
+    held = any(a.baseline_days is not None for a in answer.activities)
     columns = (
-        Col("code"),
+        Col("", keep=True),
         Col("activity"),
         Col("state", keep=True),
         Col("start", keep=True),
         Col("finish", keep=True),
         Col("float", right=True),
-        Col("", keep=True),
+        *((Col("later", right=True),) if held else ()),
     )
     rows = tuple(
-        (a.code, a.name, a.state, short_day(a.early_start), short_day(a.early_finish), number(a.total_float), weight(a))
+        (
+            weight(a),
+            a.code if a.name == a.code else f"{a.code} {a.name}",
+            a.state,
+            short_day(a.early_start),
+            short_day(a.early_finish),
+            number(a.total_float),
+            *((number(a.baseline_days),) if held else ()),
+        )
         for a in answer.activities
     )
-    note = "━ drives the opening   ═ within a week of driving   float: working days, or meetings"
+    note = "━ drives the opening   ═ within a week of driving   = done   float: working days, or meetings"
+    if held:
+        note += "   later: calendar days after the baseline"
     empty = "No activity yet: `tracker set FILE activities CODE duration=DAYS`."
     return Sheet("Activities", columns, rows, note=note if rows else "", empty=empty)
 
