@@ -174,3 +174,21 @@ def test_an_inspection_whose_day_went_by_without_a_request_needs_a_new_day():
     rows = site(inspections=[new(Inspection, code="I-1", name="rough", date=on(-1))])
     told = items(from_rows(rows, MONDAY), "Inspections to ask for")
     assert told == ["! I-1 rough was planned for Sun 28 Feb 2027, and nobody asked for it: ask for a new day"]
+
+
+def test_who_came_on_the_day_is_not_called_again():
+    word = new(WordGiven, code="w", contractor="ACME", activity="frame", said_on=MONDAY, for_date=on(1), came_on=on(1))
+    told = items(from_rows(site(words_given=[word]), on(1)), "Calls to make")
+    assert [t for t in told if "Frame walls" in t] == []
+
+
+def test_a_word_for_today_says_so():
+    word = new(WordGiven, code="w", contractor="ACME", activity="frame", said_on=MONDAY, for_date=on(1))
+    assert items(from_rows(site(words_given=[word]), on(1)), "Words given") == [
+        "~ Invented Trade Co comes today by their word for Frame walls"
+    ]
+
+
+def test_what_drives_is_told_as_gone_by_once_its_day_is_over():
+    assert from_rows(site(), on(1)).blockers[0].text == "Frame walls: ready, starts Tue 02 Mar 2027"
+    assert from_rows(site(), on(2)).blockers[0].text == "Frame walls: ready, was to start Tue 02 Mar 2027"

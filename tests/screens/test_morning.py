@@ -105,6 +105,18 @@ async def test_the_cursor_passes_over_titles(site: Any, opened: Opened) -> None:
         assert set(range(len(table.rows))) - table.titles == set(seen)
 
 
+async def test_n_goes_from_one_block_to_the_next_and_round(site: Any, opened: Opened) -> None:
+    async with opened() as desk:
+        view = desk.app.screen.view  # type: ignore[attr-defined]
+        blocks = [place for place, line in enumerate(view._lines) if line.item and line.item.mark == "!"]
+        assert len(blocks) > 1 and f"{len(blocks)} block now" in desk.text
+        seen = []
+        for _ in range(len(blocks) + 1):
+            await desk.press("n")
+            seen.append(desk.app.screen.query_one(MorningList).cursor)
+        assert sorted(seen[:-1]) == blocks and seen[-1] == seen[0]
+
+
 async def test_a_word_for_the_planned_day_takes_two_keys_and_is_undone_by_one(site: Any, opened: Opened) -> None:
     async with opened() as desk:
         await to_line(desk, "call Framers")
@@ -323,6 +335,12 @@ def test_a_plan_of_more_than_a_week_ago_says_its_day_and_age() -> None:
     assert words.as_of_line(morning()) == ""
     old = morning(as_of=dt.date(2027, 2, 20))
     assert words.as_of_line(old).startswith("As of Sat 20 Feb 2027, 13 days ago:")
+
+
+def test_what_nothing_blocks_has_no_key_to_it() -> None:
+    calm = words.lines_of(morning(sections=(Section("Calls to make", (item(mark="?"), item(mark=" ", key="b"))),)))
+    assert words.counts_line(calm) == "1 needs an answer" and words.next_block(calm, 0) is None
+    assert words.counts_line([]) == ""
 
 
 def test_titles_count_their_things_and_the_drivers_come_first() -> None:

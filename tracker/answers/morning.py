@@ -56,7 +56,7 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> MorningAn
         days_late=path.days_late,
         cost_of_a_day_cents=path.cost_of_a_day_cents,
         cost_of_lateness_cents=path.cost_of_lateness_cents,
-        blockers=morning_work.blockers(rows, path),
+        blockers=morning_work.blockers(rows, today, path),
         sections=tuple(section for section in sections(rows, today, plan, path) if section.items),
     )
 

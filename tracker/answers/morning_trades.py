@@ -19,7 +19,7 @@ PAPER_SOON_DAYS = 14
 
 
 def calls(rows: Rows, today: dt.date, path: PathAnswer) -> tuple[Item, ...]:
-    """Whoever starts within two weeks, and has not confirmed the day on which the plan has them."""
+    """Whoever starts within two weeks, and has not confirmed the day on which the plan has them, nor come already."""
     found = []
     for a in path.activities:
         if a.state in ("done", "under way") or a.is_gate or (a.early_start - today).days > CALL_DAYS:
@@ -27,8 +27,10 @@ def calls(rows: Rows, today: dt.date, path: PathAnswer) -> tuple[Item, ...]:
         who = contractor_of(rows, a.contract)
         if who is None or _is_confirmed(rows, a, who.code):
             continue
-        reach = f", {who.phone}" if who.phone else ""
         said = _last_word(rows, a.code, who.code)
+        if said and said.came_on and said.came_on <= today and a.early_start <= today:
+            continue
+        reach = f", {who.phone}" if who.phone else ""
         about = f"; {words.sentence(said, today)}" if said else "; no word yet"
         starts = "starts" if a.early_start >= today else "was to start"
         text = f"call {who.name}{reach}: {a.name} {starts} {shown(a.early_start)}{about}"
@@ -76,7 +78,10 @@ def words_due(rows: Rows, today: dt.date, path: PathAnswer) -> tuple[Item, ...]:
 def _told(word: WordGiven, name: str, work: str, today: dt.date, status: dt.date | None) -> tuple[str, str]:
     """A word as its mark and sentence. Whether somebody came after the status date is asked, not claimed."""
     said = f"{name} said {word.for_date.strftime('%a %d %b') if word.for_date else 'no day'}{f' for {work}' if work else ''}"
-    if words.state_of(word, today) != "not kept":
+    state = words.state_of(word, today)
+    if state == "today":
+        return "~", f"{name} comes today by their word{f' for {work}' if work else ''}"
+    if state != "not kept":
         return "~", said
     if status and word.for_date and word.for_date > status:
         return "?", f"{said}: did they come?"

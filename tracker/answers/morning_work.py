@@ -18,7 +18,7 @@ SOON_DAYS = 7
 MOST_GONE_BY = 12
 
 
-def blockers(rows: Rows, path: PathAnswer) -> tuple[Blocker, ...]:
+def blockers(rows: Rows, today: dt.date, path: PathAnswer) -> tuple[Blocker, ...]:
     """The front of the longest path: unfinished activities on it of which no unfinished one drives them; held ones always."""
     unfinished = {a.code for a in path.activities if a.state != "done"}
     front = [
@@ -26,28 +26,32 @@ def blockers(rows: Rows, path: PathAnswer) -> tuple[Blocker, ...]:
         for a in path.activities
         if a.on_longest_path and a.code in unfinished and (a.held or not unfinished.intersection(a.drivers))
     ]
-    return tuple(_blocker(rows, a) for a in front)
+    return tuple(_blocker(rows, today, a) for a in front)
 
 
-def _blocker(rows: Rows, a: PathActivity) -> Blocker:
+def _blocker(rows: Rows, today: dt.date, a: PathActivity) -> Blocker:
     """One of them with who unblocks it."""
     who, reach = in_charge(rows, a)
     if a.held:
         mark, stands = "!", f"held: {a.held}"
     elif a.state == "under way":
-        mark, stands = "~", _under_way(a)
+        mark, stands = "~", _under_way(a, today)
     elif a.is_gate:
-        mark, stands = "!", f"{'meets' if a.meets else 'due'} {shown(a.early_finish)}"
+        verb = ("met" if a.meets else "was due") if a.early_finish < today else ("meets" if a.meets else "due")
+        mark, stands = "!", f"{verb} {shown(a.early_finish)}"
     else:
-        mark, stands = "!", f"{a.state}, starts {shown(a.early_start)}"
+        mark, stands = "!", f"{a.state}, {'was to start' if a.early_start < today else 'starts'} {shown(a.early_start)}"
     view = "permits" if a.is_gate and not a.meets and a.kind == "gate" else "rezoning" if a.meets else "path"
     return Blocker(mark, f"{a.name}: {stands}", view, a.code, who, reach, a.early_start)
 
 
-def _under_way(a: PathActivity) -> str:
+def _under_way(a: PathActivity, today: dt.date) -> str:
     """How far work, or a delivery, has come."""
+    over = a.early_finish < today
     if a.kind == "delivery":
-        return f"on its way, on site {shown(a.early_finish)}"
+        return f"on its way, {'was due on site' if over else 'on site'} {shown(a.early_finish)}"
+    if over:
+        return f"under way, was to be done {shown(a.early_finish)}"
     return f"under way, {days(a.remaining)} left, done {shown(a.early_finish)}"
 
 

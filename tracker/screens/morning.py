@@ -82,16 +82,17 @@ class MorningView(View):
     def show(self, answer: Any) -> None:
         """Put it on the screen."""
         morning, planned = answer
-        self.query_one("#morning-head", Static).update(plain_lines("\n".join(words.head_lines(morning, self.size.width))))
         old = self.query_one("#morning-old", Static)
         old.update(plain_lines(words.as_of_line(morning)))
         old.set_class(morning.as_of is not None, "-shown")
         self._lines = words.lines_of(morning)
-        self._fill(planned)
+        self._fill(morning, planned)
 
-    def _fill(self, planned: bool) -> None:
-        """Show the list at the width that there is, or what to do first."""
+    def _fill(self, morning: Any, planned: bool) -> None:
+        """Show head and list at the width that there is, or what to do first."""
         table, width = self._list, self.size.width
+        head = [*words.head_lines(morning, width), words.counts_line(self._lines)]
+        self.query_one("#morning-head", Static).update(plain_lines("\n".join(line for line in head if line)))
         table.titles = frozenset(place for place, line in enumerate(self._lines) if line.item is None)
         table.offers = ("open",) if planned or self._lines else ("add",)
         keys = [line.key for line in self._lines]
@@ -142,7 +143,13 @@ class MorningView(View):
     def on_resize(self, event: events.Resize) -> None:
         """The columns follow the width."""
         if self.answer is not None:
-            self._fill(self.answer[1])
+            self._fill(*self.answer)
+
+    def action_next_block(self) -> None:
+        """The next line that blocks something now."""
+        place = words.next_block(self._lines, self._list.cursor)
+        if place is not None:
+            self._list.go_to(place)
 
     # Short entries
 
@@ -234,4 +241,6 @@ class MorningView(View):
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """A key that the line under the cursor does not take does not show."""
         takes = {"word_given": words.takes_word, "asked_for": words.takes_request, "came": words.takes_coming}
+        if action == "next_block":
+            return words.next_block(getattr(self, "_lines", []), -1) is not None
         return takes[action](self.line) if action in takes and self.is_mounted else True

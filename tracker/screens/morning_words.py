@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tracker.screens.actions import VIEWS
-from tracker.screens.marks import ROW_WORDS, tone_of
+from tracker.screens.marks import ASKS, AT_RISK, BLOCKS, ROW_WORDS, tone_of
 from tracker.screens.rows_table import Cell, Col, Piece
 from tracker.screens.typing import FULL_DAY, days_words, money_words
 
@@ -24,6 +24,8 @@ VIEW_FROM = 72
 """Cells from which the view where a row is handled stands beside it."""
 
 DRIVES = "What drives the opening now, and who moves it"
+COUNTED = {BLOCKS: ("blocks now", "block now"), ASKS: ("needs an answer", "need an answer"), AT_RISK: ("at risk", "at risk")}
+"""What the head counts by mark: the words for one, and for more."""
 WORD_ROWS = ("Calls to make", "Words given")
 """Sections whose rows can take a word given."""
 
@@ -85,6 +87,19 @@ def _cost(answer: MorningAnswer, width: int) -> str:
         return f"{day}."
     late = f"being {days_words(answer.days_late or 0)} late" if width >= FULL_FROM else "being late"
     return f"{day}; {late} costs {money_words(answer.cost_of_lateness_cents)}."
+
+
+def counts_line(lines: Sequence[Line]) -> str:
+    """How many things block, need an answer, are at risk."""
+    marks = [line.item.mark for line in lines if line.item]
+    found = [f"{marks.count(mark):,} {words[marks.count(mark) > 1]}" for mark, words in COUNTED.items() if mark in marks]
+    return f"{', '.join(found)}; n goes to the next that blocks." if BLOCKS in marks else ", ".join(found)
+
+
+def next_block(lines: Sequence[Line], here: int) -> int | None:
+    """The next line below that blocks something, from the top again after the last; None where nothing blocks."""
+    order = [*range(here + 1, len(lines)), *range(min(here + 1, len(lines)))]
+    return next((place for place in order if (item := lines[place].item) and item.mark == BLOCKS), None)
 
 
 def as_of_line(answer: MorningAnswer) -> str:
