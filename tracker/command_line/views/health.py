@@ -14,7 +14,7 @@ def sheets(answer: HealthAnswer) -> list[Sheet]:
         Col("count", right=True),
         Col("of", right=True),
         Col("limit"),
-        Col("activities, and what it means"),
+        Col("where, and what is counted"),
     )
     rows = tuple(
         (
