@@ -332,15 +332,16 @@ def test_late_and_early_are_told_in_words(late: int, said: str) -> None:
 
 
 def test_a_plan_of_more_than_a_week_ago_says_its_day_and_age() -> None:
-    assert words.as_of_line(morning()) == ""
+    assert words.as_of_line(morning(), 80) == ""
     old = morning(as_of=dt.date(2027, 2, 20))
-    assert words.as_of_line(old).startswith("As of Sat 20 Feb 2027, 13 days ago:")
+    assert words.as_of_line(old, 80).startswith("As of Sat 20 Feb 2027, 13 days ago:")
+    assert words.as_of_line(old, 60).startswith("As of 20 Feb 2027, 13 days ago:")
 
 
 def test_what_nothing_blocks_has_no_key_to_it() -> None:
     calm = words.lines_of(morning(sections=(Section("Calls to make", (item(mark="?"), item(mark=" ", key="b"))),)))
-    assert words.counts_line(calm) == "1 needs an answer" and words.next_block(calm, 0) is None
-    assert words.counts_line([]) == ""
+    assert words.counts_line(calm, 80) == "1 needs an answer" and words.next_block(calm, 0) is None
+    assert words.counts_line([], 80) == ""
 
 
 def test_titles_count_their_things_and_the_drivers_come_first() -> None:

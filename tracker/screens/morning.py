@@ -83,7 +83,7 @@ class MorningView(View):
         """Put it on the screen."""
         morning, planned = answer
         old = self.query_one("#morning-old", Static)
-        old.update(plain_lines(words.as_of_line(morning)))
+        old.update(plain_lines(words.as_of_line(morning, self.size.width)))
         old.set_class(morning.as_of is not None, "-shown")
         self._lines = words.lines_of(morning)
         self._fill(morning, planned)
@@ -91,7 +91,7 @@ class MorningView(View):
     def _fill(self, morning: Any, planned: bool) -> None:
         """Show head and list at the width that there is, or what to do first."""
         table, width = self._list, self.size.width
-        head = [*words.head_lines(morning, width), words.counts_line(self._lines)]
+        head = [*words.head_lines(morning, width), words.counts_line(self._lines, width)]
         self.query_one("#morning-head", Static).update(plain_lines("\n".join(line for line in head if line)))
         table.titles = frozenset(place for place, line in enumerate(self._lines) if line.item is None)
         table.offers = ("open",) if planned or self._lines else ("add",)

@@ -89,11 +89,12 @@ def _cost(answer: MorningAnswer, width: int) -> str:
     return f"{day}; {late} costs {money_words(answer.cost_of_lateness_cents)}."
 
 
-def counts_line(lines: Sequence[Line]) -> str:
+def counts_line(lines: Sequence[Line], width: int) -> str:
     """How many things block, need an answer, are at risk."""
     marks = [line.item.mark for line in lines if line.item]
     found = [f"{marks.count(mark):,} {words[marks.count(mark) > 1]}" for mark, words in COUNTED.items() if mark in marks]
-    return f"{', '.join(found)}; n goes to the next that blocks." if BLOCKS in marks else ", ".join(found)
+    tells = BLOCKS in marks and width >= FULL_FROM
+    return f"{', '.join(found)}; n goes to the next that blocks." if tells else ", ".join(found)
 
 
 def next_block(lines: Sequence[Line], here: int) -> int | None:
@@ -102,11 +103,13 @@ def next_block(lines: Sequence[Line], here: int) -> int | None:
     return next((place for place in order if (item := lines[place].item) and item.mark == BLOCKS), None)
 
 
-def as_of_line(answer: MorningAnswer) -> str:
+def as_of_line(answer: MorningAnswer, width: int) -> str:
     """That the plan is old, if it is."""
     if answer.as_of is None:
         return ""
     age = days_words((answer.today - answer.as_of).days)
+    if width < FULL_FROM:
+        return f"As of {answer.as_of.strftime('%d %b %Y')}, {age} ago: it may be over."
     return f"As of {answer.as_of.strftime(FULL_DAY)}, {age} ago: what follows may be over by now."
 
 
