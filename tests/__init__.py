@@ -1,0 +1,1 @@
+"""The tests, in rooms as the program."""

@@ -58,7 +58,8 @@ def processes(file: Path, rounds: int) -> None:
             taken[name].append(perf_counter() - start)
     middle = median(taken["import sqlmodel"])
     for name, times in taken.items():
-        print(f"{name:30} least {min(times) * 1000:6.0f} ms, middle {median(times) * 1000:6.0f} ms, {median(times) / middle:.2f}x")
+        least, usual = min(times) * 1000, median(times) * 1000
+        print(f"{name:30} least {least:6.0f} ms, middle {usual:6.0f} ms, {median(times) / middle:.2f}x")
 
 
 def answers(file: Path, rounds: int) -> None:

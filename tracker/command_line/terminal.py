@@ -94,7 +94,8 @@ def _print_stacked(console: Console, sheet: Sheet) -> None:
 def _table(sheet: Sheet) -> Table:
     """The rows of a sheet; the header is left out where no column has a title."""
     titled = any(column.title for column in sheet.columns)
-    table = Table(box=box.SIMPLE_HEAD if titled else None, show_header=titled, pad_edge=False, padding=(0, 1 if titled else 2, 0, 0))
+    looks = box.SIMPLE_HEAD if titled else None
+    table = Table(box=looks, show_header=titled, pad_edge=False, padding=(0, 1 if titled else GAP, 0, 0))
     for column in sheet.columns:
         justify = "right" if column.right else "left"
         unbroken = column.right or column.keep
