@@ -1,0 +1,1 @@
+"""Answers: one module a view."""

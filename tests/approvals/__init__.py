@@ -1,0 +1,1 @@
+"""Approvals: rules on rows, without a file or a screen."""
