@@ -11,6 +11,7 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import VerticalScroll
+from textual.timer import Timer
 from textual.widgets import Input, Static
 
 from tracker.answers import path, what_if
@@ -33,6 +34,9 @@ from tracker.screens.view import View
 from tracker.tables.row_edits import Edit
 from tracker.values.problems import ProblemError
 from tracker.values.records import Rows
+
+RESTS = 0.04
+"""Seconds that the cursor rests before the activity under it is told of in full."""
 
 
 @dataclass(frozen=True)
@@ -68,13 +72,14 @@ class PathView(View):
         self.words = ""
         self.by_start = False
         self.about: Around | None = None
+        self._resting: Timer | None = None
 
     def compose_body(self) -> ComposeResult:
         """The opening in words, words to find, activities and bars, the activity under the cursor in full."""
         yield Static("", id="path-top")
         yield CleanInput(compact=True, placeholder="words to find; Enter goes to the rows, Esc shows all", id="path-find")
         yield Static(plain_lines(empty_words("activities")), id="path-empty")
-        yield PathTable()
+        yield PathTable(self._tell)
         with VerticalScroll(id="path-detail", can_focus=False):
             yield Static("", id="path-about")
 
@@ -160,8 +165,17 @@ class PathView(View):
             said.append("by early start")
         return [*lines, " · ".join(said)] if said else lines
 
+    def _tell(self) -> None:
+        """Tell of the activity under the cursor once the cursor rests, so that a held key never waits for it."""
+        if self._resting is None:
+            self._resting = self.set_interval(RESTS, self._show_detail)
+        self._resting.reset()
+        self._resting.resume()
+
     def _show_detail(self) -> None:
         """The activity under the cursor in full."""
+        if self._resting:
+            self._resting.pause()
         activities = self.table.shown.activities
         lines: list[str] = []
         if activities and self.about:
@@ -171,12 +185,6 @@ class PathView(View):
         self.query_one("#path-about", Static).update(plain_lines("\n".join(lines)), layout=self.has_class("-more"))
 
     # What comes from the table
-
-    @on(RowsTable.Moved)
-    def moved(self, event: RowsTable.Moved) -> None:
-        """Another activity is under the cursor."""
-        event.stop()
-        self._show_detail()
 
     @on(RowsTable.Asked)
     def asked(self, event: RowsTable.Asked) -> None:

@@ -81,6 +81,7 @@ def write_beside(
     full = a.early_finish.strftime(FULL_POST_DAY)
     for date in (full, a.early_finish.strftime(POST_DAY)) if named else ("",):
         words = " ".join(part for part in (date, later) if part)
+        words = f" {words}" if words and not a.is_gate else words
         if words and finish + 1 + len(words) <= axis.cells:
             at = finish + 1
         elif words and named and finish - len(words) >= 0 and not any(c != " " for c in cells[finish - len(words) : finish]):

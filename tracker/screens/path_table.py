@@ -44,7 +44,9 @@ def mark_of(a: PathActivity) -> str:
 
 
 def opening_word(a: PathActivity) -> str:
-    """Whether it drives the opening, or is within a week of doing so."""
+    """Whether it drives the opening, is short of time for a date, or is within a week of driving."""
+    if a.state != "done" and not a.on_longest_path and a.total_float is not None and a.total_float < 0:
+        return "short"
     return "" if a.state == "done" else "drives" if a.on_longest_path else "near" if a.near_critical else ""
 
 
@@ -109,7 +111,9 @@ class PathTable(RowsTable):
 
     BINDINGS: ClassVar[list[BindingType]] = bindings("path_bars")
 
-    def __init__(self) -> None:
+    def __init__(self, told: Callable[[], None] | None = None) -> None:
+        """told: called whenever the cursor has moved."""
+        self.told = told
         super().__init__(offers=("open", "add", "remove", "find"), id="path-table")
         self.shown = Shown()
         self.parts: list[Part] = []
@@ -127,6 +131,14 @@ class PathTable(RowsTable):
         cells: list[Cell] = [part.cell(a) for part in self.parts]
         cells.append(bar(a, self.axis, self.shown.status, self.shown.was.get(a.code)))
         return cells
+
+    def go_to(self, row: int) -> None:
+        """Put the cursor on a row, bring it into sight, and say so by a call: no message travels up at every key."""
+        with self.prevent(self.Moved):
+            before = self.cursor
+            super().go_to(row)
+        if self.cursor != before and self.told:
+            self.told()
 
     # Sharing out the room
 

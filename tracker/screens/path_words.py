@@ -91,7 +91,7 @@ def float_words(a: PathActivity, about: Around) -> str:
         short = f" ({days_words(-a.total_float_days)})" if a.total_float_days is not None else ""
         return f"short by {working(-a.total_float, a.meets)}{short}{by}"
     if a.total_float == 0 and not a.total_float_days:
-        return "no float: a day late here is a day late for the opening" if a.on_longest_path else "no float"
+        return "no float: if it starts later, the opening is later" if a.on_longest_path else "no float"
     free = f", free float {working(a.free_float, a.meets)}" if a.free_float is not None else ""
     return f"total float {working(a.total_float, a.meets)}{in_days}{free}"
 
@@ -194,7 +194,7 @@ def what_if_words(effect: WhatIfAnswer, changes: int) -> list[str]:
 def effect_words(effect: WhatIfAnswer, was: str = "") -> str:
     """Days and cost of a what-if; was: what the days are counted from, where that is to be said."""
     if not effect.days:
-        return "the opening stays"
+        return "as now"
     sooner = effect.days < 0
     words = f"{days_words(abs(effect.days))} {'earlier' if sooner else 'later'}{was}"
     if effect.cost_cents:
