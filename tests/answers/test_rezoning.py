@@ -205,3 +205,25 @@ def test_a_body_without_another_meeting_says_so() -> None:
     )
     found = of("water-board", tables)
     assert (found.cutoff, found.hearing, found.text) == (None, None, "no further meeting is on the calendar")
+
+
+def test_the_days_of_a_purchase_that_has_closed_ask_for_nothing() -> None:
+    answers = (Answer(question="closing_day", answer="2027-02-26"), Answer(question="due_diligence_ends", answer="2027-02-10"))
+    assert [d.mark for d in from_rows(rows(answers=answers), TODAY).purchase] == ["=", "="]
+    answers = (Answer(question="closing_day", answer="2027-04-26"), Answer(question="due_diligence_ends", answer="2027-02-10"))
+    assert [d.mark for d in from_rows(rows(answers=answers), TODAY).purchase] == ["!", " "]
+
+
+def test_a_continued_case_is_marked_until_it_has_been_heard_again() -> None:
+    first = Hearing(
+        code="H1",
+        calendar="commission",
+        activity="HEAR",
+        hearing_on=dt.date(2027, 3, 9),
+        outcome="continued",
+        continued_to=dt.date(2027, 4, 13),
+    )
+    waiting = Hearing(code="H2", calendar="commission", activity="HEAR", hearing_on=dt.date(2027, 4, 13))
+    heard = dataclasses.replace(waiting, outcome="approved")
+    assert [c.mark for c in from_rows(rows(hearings=(first, waiting)), TODAY).cases] == ["~", "?"]
+    assert [c.mark for c in from_rows(rows(hearings=(first, heard)), TODAY).cases] == [" ", "="]

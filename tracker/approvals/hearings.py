@@ -17,7 +17,8 @@ Meets = Callable[[str, dt.date], bool]
 class Case:
     """One row of the hearings table. next_day: continued to, or the day from which it may be filed again.
 
-    mark: "=" approved, "!" denied, "?" waiting for the body, "~" continued or tabled. warning: what to look at.
+    mark: "=" approved, "!" denied, "?" waiting for the body, "~" continued or tabled; blank once the same activity has been
+    heard again. warning: what to look at.
     """
 
     code: str
@@ -41,10 +42,19 @@ MARKS = {"approved": "=", "approved with conditions": "=", "denied": "!", "withd
 def cases(rows: Iterable[Hearing], answers: Iterable[Answer], meets: Meets) -> tuple[Case, ...]:
     """All cases, in row order."""
     known = tuple(answers)
-    return tuple(_case(row, known, meets) for row in rows)
+    every = tuple(rows)
+    return tuple(_case(row, known, meets, heard_again(row, every)) for row in every)
 
 
-def _case(row: Hearing, answers: tuple[Answer, ...], meets: Meets) -> Case:
+def heard_again(row: Hearing, every: Iterable[Hearing]) -> bool:
+    """Whether a continued, tabled or denied case was taken up again: a later hearing of the same activity has an outcome."""
+    if not row.activity or not row.hearing_on or row.outcome not in ("continued", "tabled", "denied"):
+        return False
+    later = (h for h in every if h.activity == row.activity and h.outcome and h.hearing_on)
+    return any(h.hearing_on > row.hearing_on for h in later if h.hearing_on)
+
+
+def _case(row: Hearing, answers: tuple[Answer, ...], meets: Meets, again: bool) -> Case:
     """One case."""
     next_day = row.continued_to
     if row.outcome == "denied" and row.hearing_on:
@@ -61,7 +71,7 @@ def _case(row: Hearing, answers: tuple[Answer, ...], meets: Meets) -> Case:
         votes_against=row.votes_against,
         note=row.note,
         text=_text(row, next_day),
-        mark=MARKS.get(row.outcome, "?"),
+        mark=" " if again else MARKS.get(row.outcome, "?"),
         warning=_warning(row, meets),
     )
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tracker.approvals.questions import given
 from tracker.approvals.records import Answer
@@ -22,7 +22,7 @@ SOON_DAYS = 14
 class PurchaseDay:
     """One date of the purchase contract. before_hearing: it comes before the deciding body's next hearing.
 
-    mark: "!" it is over, or comes before the hearing; "~" within two weeks; " " otherwise.
+    mark: "=" once the purchase has closed; "!" it is over, or comes before the hearing; "~" within two weeks.
     """
 
     question: str
@@ -37,12 +37,16 @@ class PurchaseDay:
 def purchase_days(answers: Iterable[Answer], hearing: dt.date | None, today: dt.date) -> tuple[PurchaseDay, ...]:
     """The dates that are on record, in order. hearing: of the body that decides."""
     known = tuple(answers)
+    closing = given(known, "closing_day").value
+    closed = isinstance(closing, dt.date) and closing < today
     way_out = given(known, "way_out_if_continued").value
     found = []
     for question, label in LABELS.items():
         day = given(known, question).value
         if isinstance(day, dt.date):
-            found.append(_day(question, label, day, hearing, way_out, today))
+            found.append(_day(question, label, day, None if closed else hearing, way_out, today))
+    if closed:
+        found = [replace(one, mark="=") for one in found]
     return tuple(sorted(found, key=lambda d: d.day))
 
 
