@@ -98,6 +98,10 @@ class PathView(View):
         answer = path.from_plan(plan, rows, self.today, baseline)
         if not self.edits:
             return Loaded(rows, self.today, baseline, plan, answer)
+        there = {a.code for a in rows.get("activities", ())}
+        gone = [key for table, key, _ in self.edits if table == "activities" and key not in there]
+        if gone:
+            return Loaded(rows, self.today, baseline, plan, answer, None, f"{gone[0]} is no longer there")
         try:
             effect = what_if.from_rows(rows, self.edits, self.today, baseline, plan)
         except ProblemError as error:

@@ -1,0 +1,257 @@
+"""Path on screen: when do we open, and what drives it?"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.screens.conftest import ODD, Opened
+from tracker.actions.folders import new_project
+from tracker.actions.rows import remove, save
+from tracker.project_file.store import create, open_file
+from tracker.screens.path import PathView
+from tracker.screens.path_remarks import Remarks
+from tracker.screens.path_table import PathTable
+from tracker.screens.path_what_if import WhatIfForm
+
+
+@pytest.fixture
+def site(project: Any) -> Any:
+    """The small project with an opening, a promise, a crew on two activities at once, and paint that has float."""
+    save(project, "activities", "open", {"name": "Opening day", "duration": "0"})
+    save(project, "links", "board/open/FS", {})
+    save(project, "activities", "trim", {"name": "Trim", "trade": "carpentry", "duration": "2"})
+    save(project, "activities", "doors", {"name": ODD, "trade": "carpentry", "duration": "3"})
+    save(project, "links", "trim/open/FS", {})
+    save(project, "links", "doors/open/FS", {})
+    cells = {"opening": "open", "promised_opening": "2027-03-19", "insurance_per_day": "100", "rent_per_day": "0"}
+    save(project, "project", "-", cells)
+    return project
+
+
+def view_of(desk: Any) -> PathView:
+    found = desk.app.screen_stack[0].view
+    assert isinstance(found, PathView)
+    return found
+
+
+async def go_to(desk: Any, code: str) -> None:
+    """Put the cursor on an activity."""
+    view_of(desk).show_key(code)
+    await desk.settle()
+    await desk.pilot.pause(0.1)
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40), (60, 20)])
+async def test_forecast_promise_and_bars_stand_together(opened: Opened, site: Any, size: tuple[int, int]) -> None:
+    """Ten days from Tue 2 March end on Mon 15; a day of lag and five of wallboard end on Tue 23: four days late."""
+    async with opened(size, view="path") as desk:
+        flat = " ".join(desk.text.split())
+        assert "Forecast opening Tue 23 Mar 2027" in flat
+        assert "promised Fri 19 Mar 2027 · 4 days late" in flat
+        assert "lateness $400.00" in flat and "gross" in flat
+        row = next(line for line in desk.text.split("\n") if "frame" in line and "━" in line)
+        assert "10" in row or size[0] == 60
+        assert any("board" in line and "━" in line for line in desk.text.split("\n"))
+        assert any("trim" in line and "─" in line and "·" in line for line in desk.text.split("\n"))
+
+
+async def test_text_from_people_stays_text(opened: Opened, site: Any) -> None:
+    async with opened((120, 40), view="path") as desk:
+        await go_to(desk, "doors")
+        assert "[red]Bay[/foo]" in desk.text
+        assert "\x1b" not in desk.text and "\u202e" not in desk.text
+
+
+async def test_the_activity_under_the_cursor_is_told_in_words(opened: Opened, site: Any) -> None:
+    async with opened(view="path") as desk:
+        await go_to(desk, "frame")
+        assert "Frame the bays · ready · drives the opening" in desk.text
+        await desk.press("down")
+        await desk.pilot.pause(0.1)
+        assert "driven by frame +1 · holds up open" in desk.text
+
+
+async def test_a_day_more_moves_the_opening_before_anything_is_kept(opened: Opened, site: Any) -> None:
+    before = site.tables()
+    async with opened((120, 40), view="path") as desk:
+        await go_to(desk, "board")
+        await desk.press("right_square_bracket")
+        assert "WHAT IF (1 change, not kept): opens Wed 24 Mar 2027, 1 day later than Tue 23 Mar 2027, $100.00 more" in desk.text
+        assert any("board" in line and "+1d" in line for line in desk.text.split("\n"))
+        assert site.tables() == before
+        await desk.press("left_square_bracket")
+        assert "WHAT IF" not in desk.text and "Forecast opening Tue 23 Mar 2027" in desk.text
+
+
+async def test_a_what_if_is_kept_as_one_step_and_undone_as_one(opened: Opened, site: Any) -> None:
+    before, steps = site.tables(), len(site.history())
+    async with opened((100, 30), view="path") as desk:
+        await go_to(desk, "board")
+        await desk.press("right_square_bracket")
+        await go_to(desk, "frame")
+        await desk.press("right_square_bracket", "ctrl+s")
+        assert "Keep this what-if?" in desk.text and "frame: duration 11" in desk.text
+        await desk.press("y")
+        assert len(site.history()) == steps + 1
+        assert [a.duration for a in site.tables()["activities"]][:2] == [11, 6]
+        assert "WHAT IF" not in desk.text
+        await desk.press("u")
+        assert site.tables() == before
+
+
+async def test_a_what_if_is_dropped_only_after_a_question(opened: Opened, site: Any) -> None:
+    async with opened(view="path") as desk:
+        await go_to(desk, "board")
+        await desk.press("right_square_bracket", "escape", "n")
+        assert "WHAT IF" in desk.text
+        await desk.press("escape", "y")
+        assert "WHAT IF" not in desk.text
+        await desk.press("right_square_bracket", "backspace")
+        assert "WHAT IF" not in desk.text
+
+
+async def test_the_form_shows_the_opening_move_while_one_types(opened: Opened, site: Any) -> None:
+    async with opened((120, 40), view="path") as desk:
+        await go_to(desk, "board")
+        await desk.press("w")
+        form = desk.app.screen
+        assert isinstance(form, WhatIfForm)
+        await desk.press("end", "backspace")
+        await desk.type("7")
+        assert "opens Thu 25 Mar 2027: 2 days later, $200.00 more (gross)" in desk.text
+        await desk.press("enter")
+        assert "WHAT IF (1 change, not kept): opens Thu 25 Mar 2027" in desk.text
+        assert site.tables()["activities"][1].duration == 5
+
+
+async def test_a_link_is_added_and_nonsense_refused_in_the_form(opened: Opened, site: Any) -> None:
+    async with opened((120, 40), view="path") as desk:
+        await go_to(desk, "trim")
+        await desk.press("w")
+        desk.app.screen.query_one("#field-links Input").focus()
+        await desk.type("nowhere")
+        assert "has no such activity: nowhere" in desk.text
+        await desk.press("enter")
+        assert isinstance(desk.app.screen, WhatIfForm)
+        for _ in "nowhere":
+            await desk.press("backspace")
+        await desk.type("open")
+        assert "circle" in desk.text
+        for _ in "open":
+            await desk.press("backspace")
+        await desk.type("board")
+        await desk.press("enter")
+        assert "opens Thu 25 Mar 2027" in desk.text and "drive then: trim" in desk.text
+
+
+async def test_typed_text_of_the_form_is_not_lost_without_a_question(opened: Opened, site: Any) -> None:
+    async with opened(view="path") as desk:
+        await go_to(desk, "board")
+        await desk.press("w")
+        await desk.type("9")
+        await desk.press("escape")
+        assert "Leave without trying what you typed?" in desk.text
+        await desk.press("n", "escape", "y")
+        assert "WHAT IF" not in desk.text
+
+
+async def test_a_crew_on_two_activities_at_once_is_put_in_order(opened: Opened, site: Any) -> None:
+    async with opened((100, 30), view="path") as desk:
+        await desk.press("m")
+        assert isinstance(desk.app.screen, Remarks)
+        assert "carpentry on" in desk.text
+        await desk.press("w")
+        assert "WHAT IF (1 change, not kept): opens Tue 23 Mar 2027, as now" in desk.text
+        await desk.press("m")
+        assert "crews on two activities at once: 0" in desk.text
+
+
+async def test_filters_leave_what_drives_or_one_trade(opened: Opened, site: Any) -> None:
+    async with opened((120, 40), view="path") as desk:
+        table = view_of(desk).query_one(PathTable)
+        await desk.press("l")
+        assert list(table.keys) == ["frame", "board", "open"]
+        assert "only what drives the opening · 3 of 5 activities" in desk.text
+        await desk.press("escape", "f", "enter")
+        assert list(table.keys) == ["trim", "doors"]
+        await desk.press("f")
+        assert len(table.keys) == 5
+        await desk.press("slash")
+        await desk.type("wallb")
+        assert list(table.keys) == ["board"]
+        await desk.press("enter", "escape", "o")
+        assert list(table.keys) == ["trim", "doors", "frame", "board", "open"]
+
+
+async def test_the_axis_moves_and_zooms_while_rows_stay(opened: Opened, site: Any) -> None:
+    async with opened((120, 40), view="path") as desk:
+        table = view_of(desk).query_one(PathTable)
+        unit, first = table.axis.unit, table.axis.first
+        await desk.press("minus")
+        assert table.axis.unit != unit
+        await desk.press("plus", "right")
+        assert table.axis.unit == unit and table.axis.first > first
+        await desk.press("left", "g", "s", "b")
+        assert "Frame the bays" not in desk.text.split("\n")[7]
+        await desk.press("b", "i")
+        assert view_of(desk).has_class("-more")
+
+
+async def test_an_empty_project_teaches_and_makes_the_first_activity(opened: Opened, tmp_path: Path) -> None:
+    with create(tmp_path / "empty.db") as empty:
+        async with opened((60, 20), on=empty, view="path") as desk:
+            assert "Nothing here yet" in desk.text and "Press a to make the first row" in " ".join(desk.text.split())
+            await desk.press("w", "right_square_bracket", "l", "o", "g", "plus", "i", "escape")
+            await desk.press("a")
+            assert "New row in activities" in desk.text
+
+
+async def test_a_what_if_that_no_longer_fits_is_dropped_and_said(opened: Opened, site: Any) -> None:
+    async with opened((120, 40), view="path") as desk:
+        await go_to(desk, "trim")
+        await desk.press("right_square_bracket")
+        with open_file(site.path) as other:
+            remove(other, "activities", "trim", with_parts=True)
+        await desk.pilot.pause(1.3)
+        await desk.settle()
+        assert "was dropped: trim is no longer there" in desk.text
+        assert "WHAT IF" not in desk.text
+        assert list(view_of(desk).query_one(PathTable).keys) == ["frame", "board", "open", "doors"]
+
+
+async def test_resizing_never_breaks_the_view(opened: Opened, site: Any) -> None:
+    async with opened((120, 40), view="path") as desk:
+        for size in ((30, 8), (200, 60), (10, 4), (160, 24), (80, 24)):
+            await desk.pilot.resize_terminal(*size)
+            await desk.settle()
+            await desk.press("down", "right", "minus", "plus")
+        assert "Forecast opening" in desk.text
+
+
+async def test_only_the_lines_in_sight_are_made(opened: Opened, tmp_path: Path) -> None:
+    """Two thousand activities; an arrow key makes two lines at most."""
+    folder = tmp_path / "tables"
+    folder.mkdir()
+    lines = ["code,name,duration", *(f"A{i:04},Work {i},3" for i in range(2_000))]
+    (folder / "activities.csv").write_text("\n".join(lines) + "\n", encoding="utf-8")
+    new_project(tmp_path / "big.db", folder=folder)
+    with open_file(tmp_path / "big.db") as big:
+        async with opened((80, 24), on=big, view="path") as desk:
+            table = view_of(desk).query_one(PathTable)
+            made: list[str] = []
+            line = table.line
+
+            def counted(a: Any) -> Any:
+                made.append(a.code)
+                return line(a)
+
+            table.line = counted  # type: ignore[method-assign]
+            await desk.press("down")
+            assert 0 < len(made) <= 2
+            made.clear()
+            await desk.press("end")
+            assert 0 < len(made) < 24
+            assert "A1999" in desk.text
