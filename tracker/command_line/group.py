@@ -19,6 +19,7 @@ MODULES = {
     "new": "new",
     "open": "open_file",
     "show": "show",
+    "print": "print_document",
     "import": "import_folder",
     "export": "export_folder",
     "snapshot": "snapshot",

@@ -1,0 +1,1 @@
+"""Answers on paper, read back by programs that are not ours."""

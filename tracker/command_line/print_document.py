@@ -1,0 +1,72 @@
+"""`tracker print`: a document as PDF, spreadsheet or CSV."""
+
+from __future__ import annotations
+
+import datetime as dt
+from pathlib import Path
+
+import click
+
+from tracker.command_line.options import day_of, example, file_argument, today_option
+from tracker.command_line.shell import Shell
+
+
+@click.command(
+    "print",
+    epilog=example("tracker print rink.db budget --to budget.pdf", "tracker print rink.db budget --to budget.xlsx"),
+)
+@file_argument
+@click.argument("document", metavar="DOCUMENT")
+@click.option("--to", "out", type=click.Path(path_type=Path), required=True, metavar="OUT", help="Where to write it.")
+@click.option("--number", metavar="N", help="Which one, of several; the last one without it.")
+@today_option
+@click.pass_obj
+def command(shell: Shell, file: Path, document: str, out: Path, number: str | None, today: dt.date | None) -> None:
+    """Print a document to a file.
+
+    DOCUMENT is one of budget. The suffix of OUT tells the format: .pdf, .xlsx or .csv.
+    """
+    from tracker.command_line.errors import warn
+    from tracker.command_line.opened import opened
+    from tracker.reports.printing import kind_of, made
+
+    kind_of(document)
+    with opened(file) as project:
+        rows = project.tables()
+    printed = made(rows, day_of(shell, today), document, out.suffix.lower(), number)
+    _keep(out, printed.data, file)
+    warn(printed.notes)
+    click.echo(f"Printed {printed.title} to {out}.")
+
+
+def _keep(out: Path, data: bytes, file: Path) -> None:
+    """Write the whole file or nothing, and never over the project file."""
+    import os
+    import tempfile
+
+    from tracker.values.problems import Problem, ProblemError
+
+    if out.exists() and out.samefile(file):
+        raise ProblemError(Problem(what="--to names the project file itself", do="give the print a name of its own"))
+    if out.is_dir():
+        raise ProblemError(Problem(what=f"{out} is a folder", do="name a file in it"))
+    if not out.parent.is_dir():
+        raise ProblemError(Problem(what=f"there is no folder {out.parent}", do="make it, or print to another place"))
+    handle, part = tempfile.mkstemp(prefix=f".{out.name[:40]}.", dir=out.parent)
+    try:
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(data)
+        os.chmod(part, 0o666 & ~_mask())
+        os.replace(part, out)
+    except BaseException:
+        Path(part).unlink(missing_ok=True)
+        raise
+
+
+def _mask() -> int:
+    """The rights that this person's new files do without."""
+    import os
+
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask

@@ -1,0 +1,121 @@
+"""A document before it is paper: parts with columns and rows, which PDF, spreadsheet and CSV all write from the same cells.
+
+No figure is computed here or in what writes it: cells come from an answer. A column may name the formula that a spreadsheet
+keeps alive; its stored result is the answer's figure.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from tracker.values import money
+from tracker.values.problems import one_line
+
+Cell = str | int | dt.date | None
+"""A cell: text, a whole number (of cents, of basis points, or a count: the column tells), a day, or nothing."""
+
+TEXT, CODE, MONEY, ROOM, SHARE, NUMBER, DAY = "text", "code", "money", "room", "share", "number", "day"
+"""Kinds of column. CODE is a short text that is not broken; ROOM is money whose negative amounts carry the word
+short; SHARE is in basis points."""
+
+UNBROKEN = (CODE, MONEY, ROOM, SHARE, NUMBER, DAY)
+"""Kinds whose cells are never broken over lines."""
+
+RIGHT = (MONEY, ROOM, SHARE, NUMBER)
+"""Kinds that stand right-aligned."""
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a part.
+
+    group: the word over it and its neighbors. formula: of a spreadsheet's row, with {key} for the cell of another column
+    of that row and {part:key} for that column's total in an earlier part. sums: a total is the sum of the column.
+    """
+
+    key: str
+    title: str
+    kind: str = TEXT
+    group: str = ""
+    formula: str = ""
+    sums: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A titled table with words around it.
+
+    words: paragraphs above the table. empty: said instead of a table without rows. foot: the total. note: below.
+    sign: lines to sign on, each with what is signed. wide: on a page turned on its side. new_page: begins one.
+    """
+
+    key: str
+    title: str
+    columns: tuple[Column, ...] = ()
+    rows: tuple[tuple[Cell, ...], ...] = ()
+    foot: tuple[Cell, ...] = ()
+    words: tuple[str, ...] = ()
+    note: str = ""
+    empty: str = ""
+    sign: tuple[str, ...] = ()
+    wide: bool = False
+    new_page: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """What is printed. as_of: the day for which it was asked. main: the part that a CSV file holds."""
+
+    title: str
+    project: str
+    address: str
+    status_date: dt.date | None
+    as_of: dt.date
+    currency: str
+    parts: tuple[Part, ...]
+    cautions: tuple[str, ...]
+    main: str
+
+    def heads(self) -> tuple[tuple[str, str], ...]:
+        """What stands over every document: what it is of, and as of when."""
+        found = (
+            ("Project", self.project or "without a name"),
+            ("Address", self.address),
+            ("Status date", day(self.status_date) or "none set"),
+            ("As of", day(self.as_of)),
+            ("Amounts", self.currency),
+        )
+        return tuple((name, text) for name, text in found if text)
+
+
+def facts(key: str, title: str, pairs: Sequence[tuple[str, Cell]], kind: str = TEXT, **more: Any) -> Part:
+    """A part of names and what they are; a pair without a value is left out."""
+    rows = tuple((name, value) for name, value in pairs if value not in (None, ""))
+    return Part(key, title, (Column("what", ""), Column("value", "", kind)), rows, **more)
+
+
+def day(date: dt.date | None) -> str:
+    """A date as people read it; the same words wherever it is printed."""
+    if date is None:
+        return ""
+    days = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+    months = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+    return f"{days[date.weekday()]} {date.day:02d} {months[date.month - 1]} {date.year}"
+
+
+def shown(cell: Cell, kind: str) -> str:
+    """A cell as people read it on paper."""
+    if cell is None:
+        return ""
+    if isinstance(cell, dt.date):
+        return day(cell)
+    if isinstance(cell, str):
+        return one_line(cell)
+    if kind in (MONEY, ROOM):
+        return money.dollars(cell) + (" short" if kind == ROOM and cell < 0 else "")
+    if kind == SHARE:
+        return f"{money.plain_rate(cell * 10)} %"
+    return f"{cell:,}"

@@ -1,0 +1,32 @@
+"""What every document has in common: the project's name, its dates, the cautions at its foot."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+
+from tracker.approvals.cautions import ALWAYS
+from tracker.reports.document import Document, Part
+from tracker.values.project import Project
+from tracker.values.records import Rows, new
+
+
+def document_of(title: str, rows: Rows, today: dt.date, parts: Sequence[Part], cautions: Sequence[str], main: str) -> Document:
+    """A document of a project as of a day."""
+    project = next(iter(rows.get("project", ())), None) or new(Project)
+    return Document(
+        title=title,
+        project=project.name,
+        address=project.address,
+        status_date=project.status_date,
+        as_of=today,
+        currency=project.currency,
+        parts=tuple(parts),
+        cautions=(*dict.fromkeys(cautions), ALWAYS),
+        main=main,
+    )
+
+
+def names_of(rows: Rows, table: str) -> dict[str, str]:
+    """By code, the name of each row of a table; the code where it has none."""
+    return {row.code: row.name or row.code for row in rows.get(table, ())}

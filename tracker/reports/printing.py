@@ -1,0 +1,68 @@
+"""Which documents there are, in which formats, and how one is made from a project's rows."""
+
+from __future__ import annotations
+
+import datetime as dt
+import importlib
+from dataclasses import dataclass
+
+from tracker.values.problems import Problem, ProblemError
+from tracker.values.records import Rows
+
+PAPER = (".pdf", ".xlsx", ".csv")
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A document that can be printed: the module that makes it, the formats, whether there are several by number."""
+
+    module: str
+    formats: tuple[str, ...] = PAPER
+    numbered: bool = False
+
+
+KINDS: dict[str, Kind] = {
+    "budget": Kind("budget"),
+}
+"""Each document by the name by which it is asked for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """What came of it: the bytes, what it is called, and what a person should know of it."""
+
+    data: bytes
+    title: str
+    notes: tuple[str, ...] = ()
+
+
+def kind_of(name: str) -> Kind:
+    """The document of a name; where it is not there, what there is."""
+    if name in KINDS:
+        return KINDS[name]
+    what = f"there is no document {name!r} to print"
+    raise ProblemError(Problem(what=what, do=f"this version prints {', '.join(KINDS)}"))
+
+
+def made(rows: Rows, today: dt.date, name: str, suffix: str, number: str | None = None) -> Printed:
+    """A document from a project's rows, in the format of a suffix (".pdf"). ProblemError where it can't be made."""
+    kind = kind_of(name)
+    if suffix not in kind.formats:
+        known = ", ".join(kind.formats)
+        what = f"{name} can't be printed as {suffix or 'a file without a suffix'}"
+        raise ProblemError(Problem(what=what, do=f"give --to a name that ends in one of {known}"))
+    if number is not None and not kind.numbered:
+        raise ProblemError(Problem(what=f"{name} has no number", do="leave out --number"))
+    document = importlib.import_module(f"tracker.reports.{kind.module}").documents(rows, today, number)
+    if suffix == ".pdf":
+        from tracker.reports.paper import pdf
+
+        data, note = pdf(document)
+        return Printed(data, document.title, (note,) if note else ())
+    if suffix == ".xlsx":
+        from tracker.reports.spreadsheet import xlsx
+
+        return Printed(xlsx(document), document.title)
+    from tracker.reports.comma_separated import csv
+
+    return Printed(csv(document), document.title)
