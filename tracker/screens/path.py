@@ -138,6 +138,8 @@ class PathView(View):
         was = {a.code: a.early_finish for a in self.answer.answer.activities} if self.effect else self.answer.baseline
         self.set_class(self.effect is not None, "-what-if")
         activities = self._chosen(shown.activities)
+        if not self.table.placed:
+            self.table.cursor = next((at for at, a in enumerate(activities) if a.on_longest_path and a.state != "done"), 0)
         self.table.put(Shown(activities, shown.status_date, was))
         self.query_one("#path-top", Static).update(plain_lines("\n".join(self._top(shown, len(activities)))))
         self._show_detail()
@@ -156,7 +158,7 @@ class PathView(View):
 
     def _top(self, shown: PathAnswer, count: int) -> list[str]:
         """The opening in words, and what is left out of the table."""
-        lines = what_if_words(self.effect, len(self.edits)) if self.effect else opening_words(shown)
+        lines = what_if_words(self.effect, len(self.edits)) if self.effect else opening_words(shown, self.today)
         parts = [
             "only what drives the opening" if self.driving else "",
             f"only {self.trade}" if self.trade else "",

@@ -42,7 +42,7 @@ def bar(a: PathActivity, axis: Axis, status: dt.date | None, was: dt.date | None
     if a.is_gate:
         post = marks.GATE_OPEN if a.state == "done" else marks.GATE_CLOSED
         draw(finish, finish, post, "muted" if a.state == "done" else tone_of(a) or "strong")
-    write_beside(a, axis, finish, was, marks_, tones)
+    write_beside(a, axis, (start, finish), was, marks_, tones)
     if finish < 0:
         marks_[0], tones[0] = LEFT, "muted"
     elif start >= axis.cells:
@@ -71,9 +71,13 @@ def done_until(a: PathActivity, status: dt.date | None) -> dt.date | None:
 
 
 def write_beside(
-    a: PathActivity, axis: Axis, finish: int, was: dt.date | None, cells: list[str], tones: list[str]
+    a: PathActivity, axis: Axis, span: tuple[int, int], was: dt.date | None, cells: list[str], tones: list[str]
 ) -> None:
-    """Beside a post its date; beside the bar the days by which it finishes later or earlier than held against."""
+    """Beside a post its date; beside the bar the days by which it finishes later or earlier than held against.
+
+    After the bar; before it where there is no room after it and nothing stands there.
+    """
+    start, finish = span
     if not 0 <= finish < axis.cells:
         return
     later = "" if was is None or was == a.early_finish else f"{(a.early_finish - was).days:+d}d"
@@ -84,8 +88,8 @@ def write_beside(
         words = f" {words}" if words and not a.is_gate else words
         if words and finish + 1 + len(words) <= axis.cells:
             at = finish + 1
-        elif words and named and finish - len(words) >= 0 and not any(c != " " for c in cells[finish - len(words) : finish]):
-            at = finish - len(words)
+        elif words and start - len(words) >= 0 and all(cell == " " for cell in cells[start - len(words) : start]):
+            at = start - len(words)
         else:
             continue
         for place, letter in enumerate(words, at):

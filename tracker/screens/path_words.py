@@ -12,6 +12,7 @@ from tracker.answers.what_if import WhatIfAnswer
 from tracker.approvals.cautions import for_work
 from tracker.schedule.clashes import Clash
 from tracker.schedule.gates import Gate
+from tracker.screens.marks import BASELINE
 from tracker.screens.typing import FULL_DAY, days_words, money_words
 
 MEETING_CAUTION = "Filing in time promises no place on the agenda; a vote is never certain."
@@ -49,8 +50,8 @@ def late_words(days: int) -> str:
     return f"{days_words(abs(days))} {'late' if days > 0 else 'early'}"
 
 
-def opening_words(answer: PathAnswer) -> list[str]:
-    """The forecast against the promise, and what a day and the lateness cost; one line each."""
+def opening_words(answer: PathAnswer, today: dt.date) -> list[str]:
+    """The forecast against the promise, and what a day and the lateness cost; what went by since an old status date."""
     if answer.forecast_opening is None:
         return []
     first = f"Forecast opening {day(answer.forecast_opening)}"
@@ -60,7 +61,18 @@ def opening_words(answer: PathAnswer) -> list[str]:
         first += f" · promised {day(answer.promised_opening)} · {late_words(answer.days_late)}"
     if answer.as_of:
         first = f"As of {day(answer.as_of)}. {first}"
-    return [first, cost_words(answer)]
+    gone = gone_by(answer, today)
+    return [first, cost_words(answer), *([f"Gone by since then: {some(gone, 4)}"] if gone else [])]
+
+
+def gone_by(answer: PathAnswer, today: dt.date) -> list[str]:
+    """Cut-offs and dates of gates that went by since the status date, where that is old."""
+    since = answer.as_of
+    if since is None:
+        return []
+    cutoffs = [(g.cutoff, f"cut-off of {g.code} {day(g.cutoff)};") for g in answer.gates if g.cutoff and since < g.cutoff < today]
+    dates = [(g.date, f"{g.code} {day(g.date)};") for g in answer.gates if since < g.date < today]
+    return [words for _, words in sorted(cutoffs + dates)]
 
 
 def cost_words(answer: PathAnswer) -> str:
@@ -91,7 +103,7 @@ def float_words(a: PathActivity, about: Around) -> str:
         short = f" ({days_words(-a.total_float_days)})" if a.total_float_days is not None else ""
         return f"short by {working(-a.total_float, a.meets)}{short}{by}"
     if a.total_float == 0 and not a.total_float_days:
-        return "no float: if it starts later, the opening is later" if a.on_longest_path else "no float"
+        return "no float: every day later here is a later opening" if a.on_longest_path else "no float"
     free = f", free float {working(a.free_float, a.meets)}" if a.free_float is not None else ""
     return f"total float {working(a.total_float, a.meets)}{in_days}{free}"
 
@@ -173,7 +185,7 @@ def links_words(a: PathActivity, about: Around) -> str:
     holds = [link_words(link.to, link) for link in after if about.by_code[link.to].state != "done"]
     parts = [
         f"driven by {', '.join(drives)}" if drives else "",
-        f"waits for {', '.join(others)}" if others and not drives else f"also after {', '.join(others)}" if others else "",
+        f"after {', '.join(others)}" if others and not drives else f"also after {', '.join(others)}" if others else "",
         f"holds up {', '.join(holds)}" if holds else "holds up nothing" if a.state != "done" else "",
     ]
     if not links:
@@ -212,6 +224,8 @@ def path_words(effect: WhatIfAnswer) -> str:
         parts.append(f"no longer: {some(effect.leaves)}")
     if effect.days_late is not None:
         parts.append(f"{late_words(effect.days_late)} then")
+    if number:
+        parts.append(f"{BASELINE} finish as it is")
     return " · ".join(parts)
 
 
