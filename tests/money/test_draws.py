@@ -160,6 +160,26 @@ def test_a_draw_above_budget_is_said() -> None:
     assert "A is drawn above" in from_rows(site.tables, TODAY).draws[0].remarks[0]
 
 
+def test_a_deposit_that_equity_paid_takes_nothing_off_an_invoice_on_its_line() -> None:
+    """25,200 paid as a deposit, which no source funds, never became claimable; the invoice of 29,800 is asked in full."""
+    site = Site().cost_lines("B20", budget=90_000).contract("C1", {"B20": 60_000}).add(loan(), equity(30_000))
+    site.pay("2-1", 25_200, kind="deposit")
+    site.add(new(Invoice, code="I1", contractor="ACME", cost_line="B20", date=day("2-10"), amount=cents(29_800)))
+    found = from_rows(site.tables, TODAY)
+    assert [(a.source, a.cents) for a in found.next_draw] == [("OWN", cents(4_800)), ("LOAN", cents(25_000))]
+    assert [c.from_equity_cents for c in found.claimable] == [0]
+    assert [(k.cost_line, k.cents) for k in found.kept_out] == [("B20", cents(25_200))]
+
+
+def test_what_equity_paid_beyond_a_deposit_is_not_asked_again() -> None:
+    """Of 29,800 invoiced, equity paid 10,000 beside the deposit: 19,800 are left to ask."""
+    site = Site().cost_lines("B20", budget=90_000).contract("C1", {"B20": 60_000}).add(loan(), equity(50_000))
+    site.pay("2-1", 25_200, kind="deposit")
+    site.add(new(Invoice, code="I1", contractor="ACME", cost_line="B20", date=day("2-10"), amount=cents(29_800)))
+    site.pay("2-11", 10_000, kind="invoice", invoice="I1")
+    assert sum(a.cents for a in from_rows(site.tables, TODAY).next_draw) == cents(19_800)
+
+
 def test_what_the_owner_paid_beyond_equity_is_floated_until_drawn() -> None:
     site = clear(works(), 1).add(equity(30_000)).pay("2-1", 36_000, number=1)
     found = from_rows(site.tables, day("2-10"))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, fields
 
 from tracker.answers.draw_rows import (
@@ -26,18 +26,16 @@ from tracker.answers.draw_rows import (
     WeekRow,
 )
 from tracker.money import draw_package, draw_sheet, loan_interest, weeks
-from tracker.money.applications import Account, ApplicationState, LineState, accounts
+from tracker.money.applications import Account, ApplicationState, LineState
 from tracker.money.balance import Balance, balance
 from tracker.money.books import Books, books_on
-from tracker.money.claimable import Claimable, claimable
-from tracker.money.cost_lines import CostLineState, cost_lines
-from tracker.money.drawn import DrawnLine, by_cost_line, by_source, drawn_lines, state_on
+from tracker.money.claimable import Claimable
+from tracker.money.drawn import by_cost_line, by_source, state_on
 from tracker.money.exposure import Exposure, exposure
-from tracker.money.gates import Gate, application_state, gates
 from tracker.money.lien_clock import CAUTION as LIEN_CAUTION
 from tracker.money.lien_clock import lien_clocks
-from tracker.money.paid import Paid, paid
-from tracker.money.sources import Sources, sources
+from tracker.money.sources import Sources
+from tracker.money.standing import Standing, standing
 from tracker.project_file.store import ProjectFile
 from tracker.values.money import at_rate, divide
 from tracker.values.records import Rows
@@ -90,66 +88,11 @@ def from_rows(rows: Rows, today: dt.date, opening: dt.date | None = None) -> Dra
     return from_books(books_on(rows, today), opening or forecast_opening(rows))
 
 
-@dataclass(frozen=True, slots=True)
-class _Known:
-    """What several parts of the answer need."""
-
-    books: Books
-    accounts: Mapping[str, Account]
-    paid: Paid
-    lines: Sequence[CostLineState]
-    drawn: Sequence[DrawnLine]
-    gates: Mapping[tuple[str, int], tuple[Gate, ...]]
-    states: Mapping[tuple[str, int], str]
-
-    @property
-    def budgets(self) -> dict[str, int]:
-        """Budget now by cost line, in row order."""
-        return {line.code: line.figures.budget_now for line in self.lines}
-
-
-def know(books: Books) -> _Known:
-    """Gather what the parts of the answer need, once."""
-    known = accounts(books)
-    payments = paid(books, known)
-    found_gates: dict[tuple[str, int], tuple[Gate, ...]] = {}
-    states: dict[tuple[str, int], str] = {}
-    for account in known.values():
-        for state in (*account.states, *account.entered):
-            key = state.contract, state.number
-            found_gates[key] = gates(books, state, payments)
-            states[key] = application_state(
-                state, found_gates[key], payments.on_application(*key), counts=state in account.states
-            )
-    return _Known(
-        books=books,
-        accounts=known,
-        paid=payments,
-        lines=cost_lines(books, payments.by_cost_line()),
-        drawn=drawn_lines(books),
-        gates=found_gates,
-        states=states,
-    )
-
-
-def cleared(known: _Known) -> dict[str, ApplicationState]:
-    """By contract, the last application through which all are cleared or paid."""
-    found = {}
-    for code, account in known.accounts.items():
-        for state in account.states:
-            if known.states[code, state.number] not in ("cleared", "paid"):
-                break
-            found[code] = state
-    return found
-
-
 def from_books(books: Books, opening: dt.date | None) -> DrawsAnswer:
     """The answer from the books of a day."""
-    known = know(books)
-    funds = sources(books, known.paid.by_cost_line(), known.drawn)
-    claims = claimable(books, known.accounts, cleared(known), known.paid, by_cost_line(known.drawn))
-    waiting = [line for line in known.drawn if line.funded_on is None]
-    asks, kept = draw_sheet.next_draw(claims, funds, known.budgets, by_source(waiting))
+    known = standing(books)
+    funds, claims = known.funds(), known.claims()
+    asks, kept = known.asks(claims, funds)
     loans = [s for s in books.table("sources") if s.rate]
     expected = sum(loan_interest.expected(books, s, known.drawn, opening) for s in loans)
     test = balance(funds, known.lines, expected)
@@ -200,11 +143,11 @@ def claimable_row(claim: Claimable, funds: Sources) -> ClaimableRow:
         became_payable_cents=claim.became_payable,
         lenders_retainage_cents=claim.lenders_retainage,
         drawn_cents=claim.drawn,
-        from_equity_cents=min(claim.claimable, funds.equity_by_line.get(claim.cost_line, 0)),
+        from_equity_cents=draw_sheet.paid_by_equity(claim, funds),
     )
 
 
-def reserve_of(known: _Known) -> loan_interest.Reserve | None:
+def reserve_of(known: Standing) -> loan_interest.Reserve | None:
     """The reserve of the first source that pays its interest from one; None where there is none."""
     source = next((s for s in known.books.table("sources") if s.rate and s.reserve_line), None)
     if source is None:
@@ -214,7 +157,7 @@ def reserve_of(known: _Known) -> loan_interest.Reserve | None:
     return loan_interest.reserve(known.books, source, known.drawn, left)
 
 
-def draw_states(known: _Known) -> tuple[DrawState, ...]:
+def draw_states(known: Standing) -> tuple[DrawState, ...]:
     """Every draw by number, with its lines in the order of the cost lines."""
     names = {line.code: line.name for line in known.lines}
     found = []
@@ -255,7 +198,7 @@ def draw_columns(figures: draw_sheet.DrawFigures) -> DrawColumns:
 
 
 def draw_remarks(
-    known: _Known, number: int, figures: Mapping[str, draw_sheet.DrawFigures], sums: draw_sheet.DrawFigures
+    known: Standing, number: int, figures: Mapping[str, draw_sheet.DrawFigures], sums: draw_sheet.DrawFigures
 ) -> tuple[str, ...]:
     """What stands against a draw: lines above their budget, less than a source's minimum."""
     found = [
@@ -273,7 +216,7 @@ def draw_remarks(
     return tuple(found)
 
 
-def application_rows(known: _Known) -> tuple[PayApplication, ...]:
+def application_rows(known: Standing) -> tuple[PayApplication, ...]:
     """Every application in row order."""
     found = []
     for row in known.books.table("applications"):
@@ -284,7 +227,7 @@ def application_rows(known: _Known) -> tuple[PayApplication, ...]:
     return tuple(found)
 
 
-def application_row(known: _Known, account: Account, state: ApplicationState) -> PayApplication:
+def application_row(known: Standing, account: Account, state: ApplicationState) -> PayApplication:
     """One application with lines and gates."""
     key = state.contract, state.number
     before = known.paid.before(state.contract, state.number, state.period_to)
@@ -352,6 +295,5 @@ def balance_parts(test: Balance) -> BalanceParts:
     return BalanceParts(
         not_yet_drawn_cents=test.not_yet_drawn,
         not_yet_paid_out_cents=test.not_yet_paid_out,
-        still_to_pay_cents=test.still_to_pay,
         interest_beyond_cents=test.interest_beyond,
     )

@@ -83,6 +83,15 @@ def total(figures: Iterable[DrawFigures]) -> DrawFigures:
     return DrawFigures(**{f.name: sum(getattr(one, f.name) for one in known) for f in fields(DrawFigures)})
 
 
+def paid_by_equity(claim: Claimable, sources: Sources) -> int:
+    """What equity has paid already of what the next draw may ask on a line, in cents.
+
+    Deposits and stored goods never became claimable, so what equity paid for them takes nothing off.
+    """
+    paid = sources.equity_by_line.get(claim.cost_line, 0)
+    return min(claim.claimable, max(paid - claim.floated_goods, 0))
+
+
 def next_draw(
     claims: Sequence[Claimable], sources: Sources, budgets: Mapping[str, int], asked: Mapping[str, int]
 ) -> tuple[tuple[Ask, ...], tuple[Kept, ...]]:
@@ -95,7 +104,7 @@ def next_draw(
     found: list[Ask] = []
     kept: list[Kept] = []
     for claim in claims:
-        wanted = max(claim.claimable - sources.equity_by_line.get(claim.cost_line, 0), 0)
+        wanted = claim.claimable - paid_by_equity(claim, sources)
         room = max(budgets.get(claim.cost_line, 0) - claim.drawn, 0)
         if wanted > room:
             kept.append(Kept(claim.cost_line, wanted - room, "above the line's budget now: move budget first"))

@@ -1,0 +1,84 @@
+"""Where the money stands today: accounts, payments, draws, gates; and from them what the next draw would ask."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from tracker.money.applications import Account, ApplicationState, accounts
+from tracker.money.books import Books
+from tracker.money.claimable import Claimable, claimable
+from tracker.money.cost_lines import CostLineState, cost_lines
+from tracker.money.draw_sheet import Ask, Kept, next_draw
+from tracker.money.drawn import DrawnLine, by_cost_line, by_source, drawn_lines
+from tracker.money.gates import Gate, application_state, gates
+from tracker.money.paid import Paid, paid
+from tracker.money.sources import Sources, sources
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """The books of a day with what follows from them.
+
+    gates, states: by contract and number, of every application; states are entered, verified, cleared, paid.
+    """
+
+    books: Books
+    accounts: Mapping[str, Account]
+    paid: Paid
+    lines: Sequence[CostLineState]
+    drawn: Sequence[DrawnLine]
+    gates: Mapping[tuple[str, int], tuple[Gate, ...]]
+    states: Mapping[tuple[str, int], str]
+
+    @property
+    def budgets(self) -> dict[str, int]:
+        """Budget now by cost line, in row order."""
+        return {line.code: line.figures.budget_now for line in self.lines}
+
+    def funds(self) -> Sources:
+        """The sources of money as they stand."""
+        return sources(self.books, self.paid.by_cost_line(), self.drawn)
+
+    def cleared(self) -> dict[str, ApplicationState]:
+        """By contract, the last application through which all are cleared or paid."""
+        found = {}
+        for code, account in self.accounts.items():
+            for state in account.states:
+                if self.states[code, state.number] not in ("cleared", "paid"):
+                    break
+                found[code] = state
+        return found
+
+    def claims(self) -> tuple[Claimable, ...]:
+        """What the next draw may ask, line by line."""
+        return claimable(self.books, self.accounts, self.cleared(), self.paid, by_cost_line(self.drawn))
+
+    def asks(self, claims: Sequence[Claimable], funds: Sources) -> tuple[tuple[Ask, ...], tuple[Kept, ...]]:
+        """What the next draw would ask of each source, and what stays out."""
+        waiting = [line for line in self.drawn if line.funded_on is None]
+        return next_draw(claims, funds, self.budgets, by_source(waiting))
+
+
+def standing(books: Books) -> Standing:
+    """Gather where the money stands on the day of the books."""
+    known = accounts(books)
+    payments = paid(books, known)
+    found_gates: dict[tuple[str, int], tuple[Gate, ...]] = {}
+    states: dict[tuple[str, int], str] = {}
+    for account in known.values():
+        for state in (*account.states, *account.entered):
+            key = state.contract, state.number
+            found_gates[key] = gates(books, state, payments)
+            states[key] = application_state(
+                state, found_gates[key], payments.on_application(*key), counts=state in account.states
+            )
+    return Standing(
+        books=books,
+        accounts=known,
+        paid=payments,
+        lines=cost_lines(books, payments.by_cost_line()),
+        drawn=drawn_lines(books),
+        gates=found_gates,
+        states=states,
+    )
