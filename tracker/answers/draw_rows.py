@@ -151,7 +151,9 @@ class PayGate:
 class PayApplication:
     """One application: the contract, the work, the money; lines and gates.
 
-    left_to_pay_cents: payable less what was paid on it. One that is only entered stands as it would if it counted.
+    left_to_pay_cents: payable less what was paid on it. still_to_pay_cents: on the whole contract after this application,
+    what is held back included: contract now less what is approved to date. One that is only entered stands as it would if
+    it counted.
     """
 
     contract: str
@@ -172,6 +174,7 @@ class PayApplication:
     paid_before_cents: int
     paid_cents: int
     left_to_pay_cents: int
+    still_to_pay_cents: int
     lines: tuple[PayLine, ...]
     gates: tuple[PayGate, ...]
 

@@ -251,6 +251,7 @@ def application_row(known: Standing, account: Account, state: ApplicationState) 
         paid_before_cents=sum(before.values()),
         paid_cents=on_it,
         left_to_pay_cents=max(state.payable - on_it, 0),
+        still_to_pay_cents=state.contract_now - state.approved_before - state.due,
         lines=tuple(pay_line(known.books, key, line, before.get(line.line, 0)) for line in state.lines),
         gates=tuple(PayGate(g.gate, g.open, g.reason, g.overridden) for g in known.gates[key]),
     )
@@ -295,5 +296,6 @@ def balance_parts(test: Balance) -> BalanceParts:
     return BalanceParts(
         not_yet_drawn_cents=test.not_yet_drawn,
         not_yet_paid_out_cents=test.not_yet_paid_out,
+        still_to_pay_cents=test.still_to_pay,
         interest_beyond_cents=test.interest_beyond,
     )

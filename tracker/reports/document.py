@@ -49,7 +49,8 @@ class Part:
     """A titled table with words around it.
 
     words: paragraphs above the table. empty: said instead of a table without rows. foot: the total. note: below.
-    sign: lines to sign on, each with what is signed. wide: on a page turned on its side. new_page: begins one.
+    live: by row, the spreadsheet's formula of its last cell (blank: none), with {r0}, {r1} ... for the last cells of the
+    rows. sign: lines to sign on, each with what is signed. wide: on a page turned on its side. new_page: begins one.
     """
 
     key: str
@@ -60,6 +61,7 @@ class Part:
     words: tuple[str, ...] = ()
     note: str = ""
     empty: str = ""
+    live: tuple[str, ...] = ()
     sign: tuple[str, ...] = ()
     wide: bool = False
     new_page: bool = False
@@ -67,7 +69,7 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """What is printed. as_of: the day for which it was asked. main: the part that a CSV file holds."""
+    """What is printed. as_of: the day for which it was asked. main: the part that a CSV file holds; blank: none can."""
 
     title: str
     project: str

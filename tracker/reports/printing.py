@@ -23,6 +23,7 @@ class Kind:
 
 KINDS: dict[str, Kind] = {
     "budget": Kind("budget"),
+    "application": Kind("application", numbered=True),
 }
 """Each document by the name by which it is asked for."""
 
@@ -65,4 +66,6 @@ def made(rows: Rows, today: dt.date, name: str, suffix: str, number: str | None 
         return Printed(xlsx(document), document.title)
     from tracker.reports.comma_separated import csv
 
+    if not document.main:
+        raise ProblemError(Problem(what="a CSV file holds one table, and these are several", do="name one, as CONTRACT/N"))
     return Printed(csv(document), document.title)

@@ -92,6 +92,7 @@ def _sheet(book: Book, part: Part) -> None:
     for cells in part.rows:
         _row(book, sheet, part.columns, cells, row)
         row += 1
+    _live(book, sheet, part, first)
     if part.foot:
         _foot(book, sheet, part, first, row, name)
         row += 1
@@ -143,9 +144,21 @@ def _row(book: Book, sheet: Any, columns: Sequence[Column], cells: Sequence[Cell
             _write(book, sheet, row, place, cell, column.kind)
 
 
+def _live(book: Book, sheet: Any, part: Part, first: int) -> None:
+    """The formulas of single rows, each in the row's last cell."""
+    from xlsxwriter.utility import xl_rowcol_to_cell
+
+    place = len(part.columns) - 1
+    cells = {f"r{number}": xl_rowcol_to_cell(first + number, place) for number in range(len(part.rows))}
+    for number, template in enumerate(part.live):
+        cell, kind = part.rows[number][place], part.columns[place].kind
+        if template and isinstance(cell, int):
+            sheet.write_formula(first + number, place, _formula(template, cells), book.look(kind), _number(cell, kind))
+
+
 def _formula(template: str, cells: dict[str, str]) -> str:
     """A column's formula with its cells."""
-    return "=" + re.sub(r"\{([a-z_:]+)\}", lambda found: cells[found[1]], template)
+    return "=" + re.sub(r"\{([a-z0-9_:]+)\}", lambda found: cells[found[1]], template)
 
 
 def _foot(book: Book, sheet: Any, part: Part, first: int, row: int, name: str) -> None:
