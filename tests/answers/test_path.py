@@ -101,6 +101,13 @@ def test_more_than_a_week_after_the_status_date_the_answer_says_as_of_when():
     assert from_rows(rows, day("03-14")).as_of == day("03-06")
 
 
+def test_cutoffs_and_gates_that_went_by_since_an_old_status_date_are_told():
+    rows = project(status_date=day("03-06"))
+    found = from_rows(rows, day("04-20")).gone_by
+    assert [(g.what, g.code, g.date) for g in found] == [("cut-off", "HEAR", day("03-24")), ("date", "HEAR", day("04-14"))]
+    assert from_rows(rows, day("03-13")).gone_by == ()
+
+
 def test_a_project_without_activities_has_no_opening():
     found = from_rows({"project": [Project()]}, day("03-02"))
     assert (found.forecast_opening, found.activities, found.gates) == (None, (), ())

@@ -63,6 +63,15 @@ class PathActivity:
 
 
 @value
+class GoneBy:
+    """A day that went by since the status date. what: "cut-off" of the meeting that a gate reaches, or the gate's "date"."""
+
+    code: str
+    what: str
+    date: dt.date
+
+
+@value
 class PathAnswer:
     """The whole schedule. cost_of_a_day_cents is gross: nothing saved is taken off. days_late counts calendar days."""
 
@@ -79,6 +88,7 @@ class PathAnswer:
     activities: tuple[PathActivity, ...]
     gates: tuple[Gate, ...]
     clashes: tuple[Clash, ...]
+    gone_by: tuple[GoneBy, ...]
     warnings: tuple[Remark, ...]
 
 
@@ -108,9 +118,10 @@ def from_plan(plan: Plan, rows: Rows, today: dt.date, baseline: dict[str, dt.dat
     late = days_late(plan.opening, promised)
     activities = rows.get("activities", ())
     found = gates(plan, activities, day_cost, steps)
+    stale = plan.status_date if plan.status_date and (today - plan.status_date).days > STALE_DAYS else None
     return PathAnswer(
         status_date=plan.status_date,
-        as_of=plan.status_date if plan.status_date and (today - plan.status_date).days > STALE_DAYS else None,
+        as_of=stale,
         project_start=plan.project_start,
         forecast_opening=plan.opening,
         last_finish=plan.last_finish,
@@ -122,8 +133,18 @@ def from_plan(plan: Plan, rows: Rows, today: dt.date, baseline: dict[str, dt.dat
         activities=tuple(shown(plan, activities, {g.code: g.cutoff for g in found}, baseline)),
         gates=tuple(found),
         clashes=tuple(clashes(activities, plan.dates)),
+        gone_by=gone_by(found, stale, today),
         warnings=plan.warnings,
     )
+
+
+def gone_by(found: Sequence[Gate], since: dt.date | None, today: dt.date) -> tuple[GoneBy, ...]:
+    """Cut-offs and dates of gates after an old status date and before today, by date; nothing while it is fresh."""
+    if since is None:
+        return ()
+    cutoffs = [GoneBy(g.code, "cut-off", g.cutoff) for g in found if g.cutoff is not None and since < g.cutoff < today]
+    dates = [GoneBy(g.code, "date", g.date) for g in found if since < g.date < today]
+    return tuple(sorted([*cutoffs, *dates], key=lambda one: (one.date, one.code, one.what)))
 
 
 def lateness_cents(plan: Plan, promised: dt.date | None, day_cost: int, steps: Sequence[Any]) -> int | None:
