@@ -22,6 +22,9 @@ TALL, WIDE = "tall", "wide"
 ROOM_FOR_A_PART = 110.0
 """Points that a part wants for its title and first rows; else it begins on the next page."""
 
+FEW_ROWS = 15
+"""A part of so few rows stays on one page where it can."""
+
 MOST_LETTERS = 600
 """A longer text is cut visibly: it stays whole in the project file."""
 
@@ -119,7 +122,8 @@ def _story(layout: Layout) -> list[Any]:
         if place and (part.new_page or part.wide != wide):
             story += [NextPageTemplate(WIDE if part.wide else TALL), PageBreak()]
             wide = part.wide
-        story += [CondPageBreak(ROOM_FOR_A_PART), Spacer(0, 13), _begins(layout, part.key), *_part(layout, part)]
+        whole = [Spacer(0, 13), _begins(layout, part.key), *_part(layout, part)]
+        story += [KeepTogether(whole)] if len(part.rows) <= FEW_ROWS else [CondPageBreak(ROOM_FOR_A_PART), *whole]
     note = layout.lettering.note()
     last = [_words(layout, text, 7.5) for text in (*document.cautions, note) if text]
     story.append(KeepTogether([Spacer(0, 14), _words(layout, "Please note", 8.5, bold=True), Spacer(0, 2), *last]))
