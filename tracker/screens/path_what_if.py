@@ -121,6 +121,7 @@ class WhatIfForm(ModalScreen[tuple[Edit, ...] | None]):
         event.stop()
         changes = self.changes()
         if changes is None or changes == self.edits:
+            self._work = None  # what still runs is of older text
             self._say("")
             return
         loaded = self.loaded
