@@ -116,7 +116,8 @@ def test_what_cannot_be_awarded_leaves_the_file_untouched(
     project: ProjectFile, package: str, contractor: str, code: str, cells: dict[str, dict[str, str]], words: str
 ) -> None:
     for place, change in cells.items():
-        save(project, *place.split(" "), change)
+        table, key = place.split(" ")
+        save(project, table, key, change)
     before = project.tables()
     with pytest.raises(ProblemError, match=words):
         award(project, package, contractor, code, None, today=TODAY)

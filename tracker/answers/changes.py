@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import dataclasses
 import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -16,10 +15,9 @@ from tracker.money.paid import paid
 from tracker.money.records import Change
 from tracker.money.schedule_of_values import is_approved, is_pending
 from tracker.project_file.store import ProjectFile
+from tracker.schedule.change_days import with_days
 from tracker.schedule.lateness import cost_of_move
-from tracker.schedule.plan import Plan, compute
-from tracker.schedule.progress import DONE, mode_of
-from tracker.schedule.records import LONGEST, Activity
+from tracker.schedule.plan import Plan
 from tracker.values.records import Rows
 
 
@@ -170,18 +168,4 @@ def opening_with(known: _Known, change: Change) -> dt.date | None:
     """The opening if each unfinished activity that the change names took its days longer."""
     if not change.days or not change.activities:
         return known.plan.opening
-    touched = {**known.rows, "activities": tuple(_longer(a, change) for a in known.rows.get("activities", ()))}
-    return compute(touched).opening
-
-
-def _longer(activity: Activity, change: Change) -> Activity:
-    """The activity with a change's days, if it names it and it is not done."""
-    if activity.code not in change.activities or mode_of(activity) == DONE or not change.days or not activity.duration:
-        return activity
-    remaining = None if activity.remaining is None else _within(activity.remaining + change.days)
-    return dataclasses.replace(activity, duration=_within(activity.duration + change.days), remaining=remaining)
-
-
-def _within(days: int) -> int:
-    """A duration of work, however much a change takes off or adds: at least a day."""
-    return max(1, min(days, LONGEST))
+    return with_days(known.rows, known.plan, change.activities, change.days).plan.opening
