@@ -13,7 +13,9 @@ from tracker.command_line.shell import Shell
 
 @click.command(
     "print",
-    epilog=example("tracker print rink.db budget --to budget.pdf", "tracker print rink.db budget --to budget.xlsx"),
+    epilog=example(
+        "tracker print rink.db budget --to budget.pdf", "tracker print rink.db application --number C04/8 --to application.xlsx"
+    ),
 )
 @file_argument
 @click.argument("document", metavar="DOCUMENT")
@@ -24,7 +26,8 @@ from tracker.command_line.shell import Shell
 def command(shell: Shell, file: Path, document: str, out: Path, number: str | None, today: dt.date | None) -> None:
     """Print a document to a file.
 
-    DOCUMENT is one of budget. The suffix of OUT tells the format: .pdf, .xlsx or .csv.
+    DOCUMENT is one of budget, application, draw, bids. The suffix of OUT tells the format: .pdf, .xlsx or .csv.
+    N is a draw's number, an application's as CONTRACT/N or N, a bid package's code.
     """
     from tracker.command_line.errors import warn
     from tracker.command_line.opened import opened

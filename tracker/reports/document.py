@@ -49,8 +49,9 @@ class Part:
     """A titled table with words around it.
 
     words: paragraphs above the table. empty: said instead of a table without rows. foot: the total. note: below.
-    live: by row, the spreadsheet's formula of its last cell (blank: none), with {r0}, {r1} ... for the last cells of the
-    rows. sign: lines to sign on, each with what is signed. wide: on a page turned on its side. new_page: begins one.
+    live: by row, the spreadsheet's formula of its last cell (blank: none), with {r0}, {r1} ... for the last cells of the rows.
+    begins: by row, the part on whose first page the row's last cell tells, on paper.
+    sign: lines to sign on, each with what is signed. wide: on a page turned on its side. new_page: begins one.
     """
 
     key: str
@@ -62,6 +63,7 @@ class Part:
     note: str = ""
     empty: str = ""
     live: tuple[str, ...] = ()
+    begins: tuple[str, ...] = ()
     sign: tuple[str, ...] = ()
     wide: bool = False
     new_page: bool = False

@@ -175,7 +175,7 @@ def _part(layout: Layout, part: Part) -> list[Any]:
     if part.note:
         found += [Spacer(0, 3), _words(layout, part.note, 7.5)]
     if part.sign:
-        found.append(_signatures(layout, part))
+        found += _signatures(layout, part)
     return found
 
 
@@ -201,6 +201,8 @@ def _table(layout: Layout, part: Part) -> Any:
 
     columns = part.columns
     body = [[_within(shown(cell, c.kind)) for cell, c in zip(row, columns, strict=True)] for row in part.rows]
+    for place, key in enumerate(part.begins):
+        body[place][-1] = (str(layout.begins.get(key, "")) if key else "") or body[place][-1]
     foot = [[shown(cell, c.kind) for cell, c in zip(part.foot, columns, strict=True)]] if part.foot else []
     texts = [[layout.lettering.text(cell) for cell in row] for row in (*body, *foot)]
     size, widths = fitted(columns, texts, _room(part.wide))
@@ -292,12 +294,12 @@ def _spans(columns: tuple[Column, ...]) -> list[Any]:
     return found
 
 
-def _signatures(layout: Layout, part: Part) -> Any:
+def _signatures(layout: Layout, part: Part) -> list[Any]:
     """Lines to sign on, two beside one another, with the day."""
-    from reportlab.platypus import KeepTogether, Spacer, Table
+    from reportlab.platypus import Spacer, Table
 
     line, dated = "_" * 30, "_" * 14
     rows = [[_words(layout, f"{what}: {line}   Date: {dated}", 8.5, after=0)] for what in part.sign]
     table = Table(rows, colWidths=[_room(part.wide)], rowHeights=[30] * len(rows), hAlign="LEFT")
     table.setStyle([("LEFTPADDING", (0, 0), (-1, -1), 0), ("VALIGN", (0, 0), (-1, -1), "BOTTOM")])
-    return KeepTogether([Spacer(0, 6), table])
+    return [Spacer(0, 6), table]

@@ -24,6 +24,7 @@ class Kind:
 KINDS: dict[str, Kind] = {
     "budget": Kind("budget"),
     "application": Kind("application", numbered=True),
+    "draw": Kind("draw_request", numbered=True),
     "bids": Kind("bids", numbered=True),
 }
 """Each document by the name by which it is asked for."""

@@ -1,0 +1,308 @@
+"""A draw request: what stands in the package that goes to the lender. Amounts in cents.
+
+Order and content of a package: draw processes of a state housing agency, title companies and a credit union. The owner's
+sworn statement lists every contract that the owner made; without a general contractor that is all trades.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from tracker.answers.draw_request_rows import (
+    BillRow,
+    ChangeInPeriod,
+    InspectionInPeriod,
+    MissingWaiver,
+    PayeeRow,
+    SourceAsk,
+    StatementRow,
+    WaiverRow,
+)
+from tracker.answers.draw_rows import DrawState, PayApplication
+from tracker.answers.draws import DrawsAnswer, from_books
+from tracker.answers.draws import forecast_opening as opening_of
+from tracker.answers.trades import contracts
+from tracker.money.applications import accounts
+from tracker.money.books import Books, books_on
+from tracker.money.drawn import drawn_lines
+from tracker.money.paid import Paid, paid
+from tracker.money.records import Draw, Invoice, Waiver
+from tracker.money.weeks import suppliers
+from tracker.values.records import Rows
+
+
+@dataclass(frozen=True, slots=True)
+class DrawRequest:
+    """One draw as the lender gets it. since: the end of the period before (None: from the beginning); until: of its own.
+
+    beyond_payees_cents: this draw less what its payees get; not 0 where something was payable before, was cut, or is held back.
+    """
+
+    draw: DrawState
+    since: dt.date | None
+    until: dt.date
+    sources: tuple[SourceAsk, ...]
+    payees: tuple[PayeeRow, ...]
+    payees_total_cents: int
+    payees_paid_cents: int
+    payees_to_pay_cents: int
+    beyond_payees_cents: int
+    statement: tuple[StatementRow, ...]
+    statement_total: StatementRow
+    bills: tuple[BillRow, ...]
+    bills_total_cents: int
+    bills_paid_cents: int
+    bills_due_cents: int
+    waivers: tuple[WaiverRow, ...]
+    missing_waivers: tuple[MissingWaiver, ...]
+    changes: tuple[ChangeInPeriod, ...]
+    changes_total_cents: int
+    inspections: tuple[InspectionInPeriod, ...]
+    applications: tuple[PayApplication, ...]
+    in_balance: bool
+    short_cents: int
+    cautions: tuple[str, ...]
+
+
+def from_rows(rows: Rows, today: dt.date, number: int | None = None) -> DrawRequest | None:
+    """A draw request from a project's rows; the draw of the highest number if none is named. None where there is none."""
+    books = books_on(rows, today)
+    every: DrawsAnswer = from_books(books, opening_of(rows))
+    draws = {draw.number: draw for draw in books.table("draws")}
+    wanted = number if number is not None else max(draws, default=None)
+    state = next((one for one in every.draws if one.number == wanted), None)
+    if state is None or wanted is None:
+        return None
+    draw, payments = draws[wanted], paid(books, accounts(books))
+    since = max((d.period_to for d in draws.values() if d.number < wanted and d.period_to), default=None)
+    until = draw.period_to or today
+    own = {(a.contract, a.number) for a in books.table("applications") if a.draw == wanted}
+    applications = tuple(a for a in every.applications if (a.contract, a.number) in own)
+    payees = (*application_payees(books, applications, payments), *invoice_payees(books, draw, payments))
+    stated, bills = statement(books, payments), bills_outside(books, payments)
+    changes = approved_between(books, since, until)
+    return DrawRequest(
+        draw=state,
+        since=since,
+        until=until,
+        sources=asked_of_sources(books, wanted),
+        payees=payees,
+        payees_total_cents=sum(p.amount_cents for p in payees),
+        payees_paid_cents=sum(p.paid_cents for p in payees),
+        payees_to_pay_cents=sum(p.to_pay_cents for p in payees),
+        beyond_payees_cents=state.total.this_draw_cents - sum(p.amount_cents for p in payees),
+        statement=stated,
+        statement_total=total_of(stated),
+        bills=bills,
+        bills_total_cents=sum(b.amount_cents for b in bills),
+        bills_paid_cents=sum(b.paid_cents for b in bills),
+        bills_due_cents=sum(b.due_cents for b in bills),
+        waivers=waivers_of(books, applications, since),
+        missing_waivers=missing_waivers(applications),
+        changes=changes,
+        changes_total_cents=sum(c.price_cents for c in changes),
+        inspections=inspections_between(rows, since, until),
+        applications=applications,
+        in_balance=every.in_balance,
+        short_cents=every.short_cents,
+        cautions=every.cautions,
+    )
+
+
+def asked_of_sources(books: Books, number: int) -> tuple[SourceAsk, ...]:
+    """What the draw brings from each source that it asks."""
+    lines = [line for line in drawn_lines(books) if line.draw == number]
+    return tuple(
+        SourceAsk(
+            source.code,
+            source.name or source.code,
+            sum(line.amount for line in lines if line.source == source.code),
+            sum(line.retainage for line in lines if line.source == source.code),
+        )
+        for source in books.table("sources")
+        if any(line.source == source.code for line in lines)
+    )
+
+
+def names(rows: Iterable[object]) -> dict[str, str]:
+    """By code, the name, or the code where there is none."""
+    return {getattr(row, "code", ""): getattr(row, "name", "") or getattr(row, "code", "") for row in rows}
+
+
+def application_payees(books: Books, applications: Sequence[PayApplication], payments: Paid) -> Iterable[PayeeRow]:
+    """What each application of the draw makes payable, by cost line in the order of its lines."""
+    people, lines = names(books.table("contractors")), names(books.cost_lines)
+    for one in applications:
+        by_line: dict[str, int] = {}
+        for line in one.lines:
+            by_line[line.cost_line] = by_line.get(line.cost_line, 0) + line.payable_cents
+        for part in payments.of_contract(one.contract):
+            if part.kind == "application" and part.application == one.number:
+                by_line.setdefault(part.cost_line, 0)
+        for cost_line, amount in by_line.items():
+            done = paid_on(payments, one, cost_line)
+            if amount or done:
+                who = people.get(one.contractor, one.contractor)
+                what = f"application {one.contract}/{one.number}"
+                jointly = suppliers(books, one.contract)
+                yield PayeeRow(who, what, cost_line, lines.get(cost_line, cost_line), amount, done, amount - done, jointly)
+
+
+def paid_on(payments: Paid, one: PayApplication, cost_line: str) -> int:
+    """Paid on an application, on one cost line."""
+    return sum(
+        part.amount
+        for part in payments.of_contract(one.contract)
+        if part.kind == "application" and part.application == one.number and part.cost_line == cost_line
+    )
+
+
+def invoice_payees(books: Books, draw: Draw, payments: Paid) -> Iterable[PayeeRow]:
+    """Each invoice that names the draw; the owner's own labor never enters one."""
+    people, lines, done = names(books.table("contractors")), names(books.cost_lines), paid_by_invoice(payments)
+    for one in books.invoices.values():
+        if one.draw == draw.number and one.kind != "own labor":
+            who = people.get(one.contractor, one.contractor)
+            already = done.get(one.code, 0)
+            line = lines.get(one.cost_line, one.cost_line)
+            yield PayeeRow(who, invoice_words(one), one.cost_line, line, one.amount, already, one.amount - already, ())
+
+
+def invoice_words(one: Invoice) -> str:
+    """An invoice as people name it."""
+    return f"invoice {one.number or one.code}"
+
+
+def paid_by_invoice(payments: Paid) -> Mapping[str, int]:
+    """By invoice, what was paid on it."""
+    found: dict[str, int] = {}
+    for part in payments.parts:
+        if part.invoice:
+            found[part.invoice] = found.get(part.invoice, 0) + part.amount
+    return found
+
+
+def statement(books: Books, payments: Paid) -> tuple[StatementRow, ...]:
+    """Every signed contract of the owner."""
+    people, packages = names(books.table("contractors")), names(books.table("packages"))
+    trade = {c.code: c.trade for c in books.table("contractors")}
+    return tuple(
+        StatementRow(
+            people.get(one.contractor, one.contractor),
+            one.code,
+            packages.get(one.package, "") or trade.get(one.contractor, ""),
+            one.now_cents,
+            one.earned_cents,
+            one.held_cents,
+            one.paid_cents,
+            one.earned_cents - one.held_cents - one.paid_cents,
+            one.now_cents - one.earned_cents,
+        )
+        for one in contracts(books, accounts(books), payments)
+        if one.is_signed
+    )
+
+
+def total_of(rows: Sequence[StatementRow]) -> StatementRow:
+    """The sum of the contracts."""
+    return StatementRow(
+        "Total",
+        "",
+        "",
+        sum(r.now_cents for r in rows),
+        sum(r.earned_cents for r in rows),
+        sum(r.held_cents for r in rows),
+        sum(r.paid_cents for r in rows),
+        sum(r.due_cents for r in rows),
+        sum(r.to_come_cents for r in rows),
+    )
+
+
+def bills_outside(books: Books, payments: Paid) -> tuple[BillRow, ...]:
+    """Every bill by today that lies outside of the contracts, the owner's own labor apart."""
+    people, done = names(books.table("contractors")), paid_by_invoice(payments)
+    return tuple(
+        BillRow(
+            people.get(one.contractor, one.contractor),
+            one.number or one.code,
+            one.date,
+            one.kind,
+            one.cost_line,
+            one.amount,
+            done.get(one.code, 0),
+            one.amount - done.get(one.code, 0),
+        )
+        for one in books.invoices.values()
+        if one.kind != "own labor" and (one.date is None or one.date <= books.today)
+    )
+
+
+def waivers_of(books: Books, applications: Sequence[PayApplication], since: dt.date | None) -> tuple[WaiverRow, ...]:
+    """Waivers given by today on the contracts of the draw: for its applications, and those dated since the draw before."""
+    contracts_of = {one.contract: one.contractor for one in applications}
+    own = {(one.contract, one.number) for one in applications}
+    people = names(books.table("contractors"))
+
+    def belongs(waiver: Waiver) -> bool:
+        if waiver.contract not in contracts_of or (waiver.date is not None and waiver.date > books.today):
+            return False
+        recent = since is None or (waiver.date is not None and waiver.date > since)
+        return (waiver.contract, waiver.application) in own or recent
+
+    return tuple(
+        WaiverRow(
+            w.code,
+            w.contract,
+            w.application,
+            w.from_party or people.get(contracts_of[w.contract], contracts_of[w.contract]),
+            w.kind,
+            w.amount,
+            w.through,
+            w.date,
+            w.evidence,
+        )
+        for w in books.table("waivers")
+        if belongs(w)
+    )
+
+
+def missing_waivers(applications: Sequence[PayApplication]) -> tuple[MissingWaiver, ...]:
+    """The waiver gates of the draw's applications that are closed, or that the owner set aside."""
+    return tuple(
+        MissingWaiver(one.contract, one.number, gate.gate, "set aside" if gate.overridden else "missing", gate.reason)
+        for one in applications
+        for gate in one.gates
+        if "waiver" in gate.gate and (not gate.open or gate.overridden)
+    )
+
+
+def approved_between(books: Books, since: dt.date | None, until: dt.date) -> tuple[ChangeInPeriod, ...]:
+    """Changes approved after the period before through the end of this one."""
+    price: dict[str, int] = {}
+    for line in books.table("change_lines"):
+        price[line.change] = price.get(line.change, 0) + line.amount
+    return tuple(
+        ChangeInPeriod(c.number, c.contract, c.title, c.reason, c.approved, price.get(c.number, 0), c.days)
+        for c in books.table("changes")
+        if c.state == "approved" and is_between(c.approved, since, until)
+    )
+
+
+def inspections_between(rows: Rows, since: dt.date | None, until: dt.date) -> tuple[InspectionInPeriod, ...]:
+    """Inspections that took place in the period, with the permit's own number."""
+    numbers = {p.code: p.number or p.code for p in rows.get("permits", ())}
+    still_open: dict[str, int] = {}
+    for item in rows.get("inspection_items", ()):
+        still_open[item.inspection] = still_open.get(item.inspection, 0) + (item.closed_on is None)
+    return tuple(
+        InspectionInPeriod(i.code, numbers.get(i.permit, i.permit), i.name, i.date, i.state, still_open.get(i.code, 0))
+        for i in rows.get("inspections", ())
+        if is_between(i.date, since, until) and i.state in ("passed", "partly passed", "failed")
+    )
+
+
+def is_between(day: dt.date | None, since: dt.date | None, until: dt.date) -> bool:
+    """Whether a day lies in the period: after the end of the one before, through its own end."""
+    return day is not None and (since is None or day > since) and day <= until

@@ -1,0 +1,110 @@
+"""The rows of a draw request. Amounts in cents."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class SourceAsk:
+    """What this draw brings from one source: asked, or funded once it is funded; the lender's retainage beside it."""
+
+    source: str
+    name: str
+    this_draw_cents: int
+    retainage_cents: int
+
+
+@dataclass(frozen=True, slots=True)
+class PayeeRow:
+    """One check, or the part of it that lies on one cost line. paid: of it already. jointly: who else stands on the check."""
+
+    payee: str
+    what: str
+    cost_line: str
+    cost_line_name: str
+    amount_cents: int
+    paid_cents: int
+    to_pay_cents: int
+    jointly: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StatementRow:
+    """A contract in the owner's sworn statement. due: earned less held back less paid; to_come: not earned yet."""
+
+    contractor: str
+    contract: str
+    what: str
+    now_cents: int
+    earned_cents: int
+    held_cents: int
+    paid_cents: int
+    due_cents: int
+    to_come_cents: int
+
+
+@dataclass(frozen=True, slots=True)
+class BillRow:
+    """A bill outside of the contracts in the owner's sworn statement."""
+
+    contractor: str
+    number: str
+    date: dt.date | None
+    kind: str
+    cost_line: str
+    amount_cents: int
+    paid_cents: int
+    due_cents: int
+
+
+@dataclass(frozen=True, slots=True)
+class WaiverRow:
+    """A waiver that belongs to the draw."""
+
+    code: str
+    contract: str
+    application: int | None
+    from_party: str
+    kind: str
+    amount_cents: int | None
+    through: dt.date | None
+    date: dt.date | None
+    evidence: str
+
+
+@dataclass(frozen=True, slots=True)
+class MissingWaiver:
+    """A waiver gate of an application that is closed, or was set aside with a reason."""
+
+    contract: str
+    application: int
+    gate: str
+    state: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeInPeriod:
+    """A change approved since the draw before."""
+
+    number: str
+    contract: str
+    title: str
+    reason: str
+    approved: dt.date | None
+    price_cents: int
+    days: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class InspectionInPeriod:
+    """An inspection of the period. open_items: corrections that are still open."""
+
+    code: str
+    permit: str
+    name: str
+    date: dt.date | None
+    state: str
+    open_items: int
