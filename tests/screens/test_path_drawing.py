@@ -181,7 +181,7 @@ def test_negative_float_names_the_date_that_causes_it() -> None:
 
 def test_the_opening_in_words_says_that_the_cost_is_gross() -> None:
     """Forecast Tue 6 April against the promised Fri 12 March: 25 days at $10."""
-    first, second = opening_words(path.from_rows(rows(), TODAY), TODAY)
+    first, second = opening_words(path.from_rows(rows(), TODAY))
     assert first == "Forecast opening Tue 06 Apr 2027 · promised Fri 12 Mar 2027 · 25 days late"
     assert second == "A day costs $10.00 gross (no savings taken off) · lateness $250.00"
 
@@ -189,7 +189,7 @@ def test_the_opening_in_words_says_that_the_cost_is_gross() -> None:
 def test_an_old_status_date_lists_what_went_by_since() -> None:
     """The cut-off for the council of Tue 6 April was Tue 9 March."""
     today = dt.date(2027, 3, 15)
-    words = opening_words(path.from_rows(rows(), today), today)
+    words = opening_words(path.from_rows(rows(), today))
     assert words[0].startswith("As of Fri 05 Mar 2027.")
     assert words[2] == "Gone by since then: cut-off of HEAR Tue 09 Mar 2027;"
 

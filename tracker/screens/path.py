@@ -158,7 +158,7 @@ class PathView(View):
 
     def _top(self, shown: PathAnswer, count: int) -> list[str]:
         """The opening in words, and what is left out of the table."""
-        lines = what_if_words(self.effect, len(self.edits)) if self.effect else opening_words(shown, self.today)
+        lines = what_if_words(self.effect, len(self.edits)) if self.effect else opening_words(shown)
         parts = [
             "only what drives the opening" if self.driving else "",
             f"only {self.trade}" if self.trade else "",

@@ -50,7 +50,7 @@ def late_words(days: int) -> str:
     return f"{days_words(abs(days))} {'late' if days > 0 else 'early'}"
 
 
-def opening_words(answer: PathAnswer, today: dt.date) -> list[str]:
+def opening_words(answer: PathAnswer) -> list[str]:
     """The forecast against the promise, and what a day and the lateness cost; what went by since an old status date."""
     if answer.forecast_opening is None:
         return []
@@ -61,18 +61,13 @@ def opening_words(answer: PathAnswer, today: dt.date) -> list[str]:
         first += f" · promised {day(answer.promised_opening)} · {late_words(answer.days_late)}"
     if answer.as_of:
         first = f"As of {day(answer.as_of)}. {first}"
-    gone = gone_by(answer, today)
+    gone = gone_words(answer)
     return [first, cost_words(answer), *([f"Gone by since then: {some(gone, 4)}"] if gone else [])]
 
 
-def gone_by(answer: PathAnswer, today: dt.date) -> list[str]:
-    """Cut-offs and dates of gates that went by since the status date, where that is old."""
-    since = answer.as_of
-    if since is None:
-        return []
-    cutoffs = [(g.cutoff, f"cut-off of {g.code} {day(g.cutoff)};") for g in answer.gates if g.cutoff and since < g.cutoff < today]
-    dates = [(g.date, f"{g.code} {day(g.date)};") for g in answer.gates if since < g.date < today]
-    return [words for _, words in sorted(cutoffs + dates)]
+def gone_words(answer: PathAnswer) -> list[str]:
+    """Cut-offs and dates of gates that went by since an old status date."""
+    return [f"{'cut-off of ' if g.what == 'cut-off' else ''}{g.code} {day(g.date)};" for g in answer.gone_by]
 
 
 def cost_words(answer: PathAnswer) -> str:
