@@ -14,6 +14,9 @@ from tracker.money.drawn import DrawnLine
 from tracker.money.sources import Sources
 from tracker.values.money import basis_points
 
+ABOVE_BUDGET = "above the line's budget now: move budget first"
+"""Why a part of a line stays out of a draw until budget is moved to it."""
+
 
 @dataclass(frozen=True, slots=True)
 class DrawFigures:
@@ -107,7 +110,7 @@ def next_draw(
         wanted = claim.claimable - paid_by_equity(claim, sources)
         room = max(budgets.get(claim.cost_line, 0) - claim.drawn, 0)
         if wanted > room:
-            kept.append(Kept(claim.cost_line, wanted - room, "above the line's budget now: move budget first"))
+            kept.append(Kept(claim.cost_line, wanted - room, ABOVE_BUDGET))
         rest = min(wanted, room)
         for source in left:
             part = min(rest, left[source])

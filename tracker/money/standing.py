@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import dataclasses
+import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -40,19 +42,24 @@ class Standing:
         """The sources of money as they stand."""
         return sources(self.books, self.paid.by_cost_line(), self.drawn)
 
-    def cleared(self) -> dict[str, ApplicationState]:
-        """By contract, the last application through which all are cleared or paid."""
+    def cleared(self, through: dt.date | None = None) -> dict[str, ApplicationState]:
+        """By contract, the last application through which all are cleared or paid; through: of periods that end by a day."""
         found = {}
         for code, account in self.accounts.items():
             for state in account.states:
-                if self.states[code, state.number] not in ("cleared", "paid"):
+                late = through is not None and state.period_to > through
+                if late or self.states[code, state.number] not in ("cleared", "paid"):
                     break
                 found[code] = state
         return found
 
-    def claims(self) -> tuple[Claimable, ...]:
-        """What the next draw may ask, line by line."""
-        return claimable(self.books, self.accounts, self.cleared(), self.paid, by_cost_line(self.drawn))
+    def claims(self, through: dt.date | None = None) -> tuple[Claimable, ...]:
+        """What the next draw may ask, line by line; through: of applications and invoices by the end of a day."""
+        books = self.books
+        if through is not None:
+            known = {code: i for code, i in books.invoices.items() if i.date is None or i.date <= through}
+            books = dataclasses.replace(books, invoices=known)
+        return claimable(books, self.accounts, self.cleared(through), self.paid, by_cost_line(self.drawn))
 
     def asks(self, claims: Sequence[Claimable], funds: Sources) -> tuple[tuple[Ask, ...], tuple[Kept, ...]]:
         """What the next draw would ask of each source, and what stays out."""
