@@ -2,7 +2,9 @@
 
 import datetime as dt
 
-from tracker.schedule.calendars import calendar_set, expand
+import pytest
+
+from tracker.schedule.calendars import calendar_set, expand, recurrence_rule
 from tracker.schedule.plan import compute
 from tracker.schedule.records import Activity, Calendar, CalendarDay, Weather
 from tracker.values.project import Project
@@ -62,3 +64,31 @@ def test_a_recurrence_counts_from_1_january_of_the_first_year_unless_said():
     calendars = [WEEK, body, later]
     assert days_of("BODY", day("01-01"), day("01-31"), calendars=calendars) == [day("01-13"), day("01-27")]
     assert days_of("LATER", day("01-01"), day("01-31"), calendars=calendars) == [day("01-06"), day("01-20")]
+
+
+@pytest.mark.parametrize(
+    "recurrence",
+    [
+        "FREQ=DAILY;INTERVAL=0",
+        "FREQ=DAILY;INTERVAL=-1",
+        "FREQ=MONTHLY;COUNT=0",
+        "FREQ=MONTHLY;BYMONTHDAY=0",
+        "FREQ=MONTHLY;BYMONTHDAY=32",
+        "FREQ=MONTHLY;BYDAY=99TU",
+        "FREQ=YEARLY;BYMONTH=13",
+        "FREQ=DAILY;FREQ=MONTHLY",
+        "FREQ=MONTHLY;COUNT=2;UNTIL=20260601",
+    ],
+)
+def test_a_recurrence_outside_of_the_standard_is_refused(recurrence):
+    """RFC 5545, 3.3.10: ranges of the numbers; no part twice; COUNT and UNTIL not together."""
+    with pytest.raises(ValueError, match=r"RFC 5545|twice"):
+        recurrence_rule(recurrence, dt.date(2026, 1, 1))
+
+
+@pytest.mark.parametrize(
+    "recurrence", ["FREQ=MONTHLY;BYDAY=2TU,-1TU", "FREQ=MONTHLY;BYMONTHDAY=-1", "FREQ=MONTHLY;BYDAY=MO,TU;BYSETPOS=-1"]
+)
+def test_a_recurrence_that_counts_from_the_end_is_read(recurrence):
+    """RFC 5545, 3.3.10: BYDAY, BYMONTHDAY and BYSETPOS may be negative."""
+    assert recurrence_rule(recurrence, dt.date(2026, 1, 1))[0].date() > dt.date(2026, 1, 1)

@@ -168,16 +168,48 @@ def recurring_days(recurrence: str, begin: dt.date, low: int, high: int) -> tupl
     return tuple(moment.toordinal() for moment in rule.between(*at_midnight, inc=True))
 
 
+# The largest number of each part of a recurrence, and whether it may count from the end (RFC 5545, 3.3.10); none may
+# be 0: an interval of 0 would never come to an end. INTERVAL and COUNT have no bound there; 9,999 is ours.
+LARGEST = {
+    "INTERVAL": (9_999, False),
+    "COUNT": (9_999, False),
+    "BYDAY": (53, True),
+    "BYMONTHDAY": (31, True),
+    "BYYEARDAY": (366, True),
+    "BYWEEKNO": (53, True),
+    "BYMONTH": (12, False),
+    "BYSETPOS": (366, True),
+}
+
+
+def numbers_of(name: str, value: str) -> list[str]:
+    """The numbers of one part of a recurrence as they are written; a weekday without one (TU) has none."""
+    listed = value.split(",")
+    return [n for n in (item.strip()[:-2] for item in listed) if n] if name == "BYDAY" else listed
+
+
+def is_within(number: str, largest: int, signed: bool) -> bool:
+    """Whether a number of a recurrence lies in 1 to the largest, or, where it may be signed, in their negatives."""
+    digits = number.strip().removeprefix("+").removeprefix("-" if signed else "+")
+    return digits.isascii() and digits.isdigit() and len(digits) < 5 and 0 < int(digits) <= largest
+
+
 def recurrence_rule(recurrence: str, begin: dt.date) -> Any:
     """The rule of an RRULE value (RFC 5545, 3.3.10). ValueError says what is wrong, as the end of a sentence."""
     from dateutil.rrule import rrulestr
 
     text = recurrence.strip().upper().removeprefix("RRULE:")
-    parts = dict(part.partition("=")[::2] for part in text.split(";"))
+    pairs = [part.partition("=")[::2] for part in text.split(";")]
+    parts = dict(pairs)
     if parts.get("FREQ") not in ("DAILY", "WEEKLY", "MONTHLY", "YEARLY"):
         raise ValueError("is no recurrence by days, weeks, months or years, like FREQ=MONTHLY;BYDAY=2TU")
     if any(name in parts for name in ("BYHOUR", "BYMINUTE", "BYSECOND")):
         raise ValueError("names an hour: a body's meetings are counted by days")
+    if len(parts) < len(pairs) or {"COUNT", "UNTIL"} <= parts.keys():
+        raise ValueError("names a part twice, or both COUNT and UNTIL")
+    for name, part in parts.items():
+        if name in LARGEST and not all(is_within(n, *LARGEST[name]) for n in numbers_of(name, part)):
+            raise ValueError(f"has a number in {name} that RFC 5545 does not allow")
     if "UNTIL" in parts:
         parts["UNTIL"] = parts["UNTIL"].removesuffix("Z")
     try:
