@@ -1,0 +1,122 @@
+"""What an entry does to the opening, and the delay event that it offers for the site log."""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from tracker.actions.keeping import changing, write_difference
+from tracker.actions.rows import Saved
+from tracker.money.cost_of_a_day import cost_of_a_day
+from tracker.project_file.store import ProjectFile
+from tracker.schedule.plan import Plan, compute
+from tracker.schedule.records import Delay
+from tracker.schedule.what_if import what_if
+from tracker.tables.consequences import status_moved
+from tracker.tables.faults import new_faults
+from tracker.values.problems import Problem, ProblemError
+from tracker.values.records import Rows
+
+
+@dataclass(frozen=True, slots=True)
+class Effect:
+    """The opening before and after. days: calendar days by which it moves (negative: earlier); cost in cents, steps included.
+
+    anyway_days: of these, what the day of the visit alone makes, whatever came of it.
+    """
+
+    old_opening: dt.date | None
+    new_opening: dt.date | None
+    days: int
+    cost_cents: int
+    cost_of_a_day_cents: int
+    anyway_days: int
+    moved: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """A delay event for the site log, not written until somebody says so.
+
+    marks: activities whose new dates are because of it; `because` names it once it is written.
+    """
+
+    delay: Delay
+    marks: tuple[str, ...] = ()
+
+
+def effect(before: Rows, after: Rows, then: Plan, today: dt.date, otherwise: Rows | None = None) -> Effect:
+    """What a change does to the opening, at the cost of a day of today. then: the plan after it.
+
+    otherwise: the rows had it gone well on the same day; what the opening moves by then is not the bad result's doing.
+    """
+    now = compute(before)
+    day_cost = cost_of_a_day(after, today).total_cents
+    found = what_if(now, then, day_cost, after.get("step_costs", ()))
+    well = compute(otherwise).opening if otherwise is not None else None
+    return Effect(
+        old_opening=found.old_opening,
+        new_opening=found.new_opening,
+        days=found.days,
+        cost_cents=found.cost_cents,
+        cost_of_a_day_cents=day_cost,
+        anyway_days=(well - now.opening).days if well and now.opening else 0,
+        moved=found.moved,
+    )
+
+
+def anyway_note(found: Effect) -> tuple[str, ...]:
+    """Says how much of a move is not the bad result's doing; nothing where it is all its own."""
+    if not found.anyway_days:
+        return ()
+    return (
+        f"the opening moves {found.days} days in all; {found.anyway_days} of them are there whatever came of it,"
+        " because of the day on which it took place",
+    )
+
+
+def next_delay_code(rows: Rows) -> str:
+    """The next free code of the site log's delay events: D-01, D-02 ..."""
+    taken = {delay.code for delay in rows.get("delays", ())}
+    number = 1
+    while f"D-{number:02}" in taken:
+        number += 1
+    return f"D-{number:02}"
+
+
+def with_offer(rows: Rows, offer: Offer) -> dict[str, Any]:
+    """The rows with the delay event in the site log, and the activities that it moved naming it."""
+    return {
+        **rows,
+        "delays": (*rows.get("delays", ()), offer.delay),
+        "activities": tuple(
+            dataclasses.replace(a, because=offer.delay.code) if a.code in offer.marks else a for a in rows.get("activities", ())
+        ),
+    }
+
+
+def log_offer(project: ProjectFile, offer: Offer, why: str = "") -> Saved:
+    """Write an offered delay event into the site log after all, as a step of its own.
+
+    Its code is taken anew if somebody used it meanwhile. ProblemError for each fault that it would bring.
+    """
+    with changing(project, f"site log: {offer.delay.cause} at {offer.delay.activity}"[:120], why) as (work, before):
+        same = {dataclasses.replace(delay, code="") for delay in before.get("delays", ())}
+        if dataclasses.replace(offer.delay, code="") in same:
+            raise ProblemError(Problem("this delay is in the site log already", "nothing is to be done", "delays"))
+        taken = any(delay.code == offer.delay.code for delay in before.get("delays", ()))
+        delay = dataclasses.replace(offer.delay, code=next_delay_code(before)) if taken else offer.delay
+        after = with_offer(before, dataclasses.replace(offer, delay=delay))
+        if problems := new_faults(before, after):
+            raise ProblemError(problems)
+        write_difference(work, before, after)
+        return Saved(work.keep(), (), delay, added=True)
+
+
+def followed(before: Rows, changes: Mapping[str, Any]) -> tuple[dict[str, Any], tuple[str, ...]]:
+    """The rows with these tables in place and the status date where the actual dates put it; a note if it moved."""
+    after, moved = status_moved({**before, **changes})
+    return after, ((moved,) if moved else ())

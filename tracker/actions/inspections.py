@@ -1,0 +1,369 @@
+"""An inspector came: the inspection failed, with its correction and re-inspection in the schedule, or it passed."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from tracker.actions.effects import Effect, Offer, anyway_note, effect, followed, next_delay_code, with_offer
+from tracker.actions.keeping import changing, write_difference
+from tracker.approvals.inspections import uncovered
+from tracker.approvals.records import Inspection, InspectionItem
+from tracker.approvals.visits import (
+    OVER,
+    closed,
+    corrections,
+    free_code,
+    numbered,
+    repeated,
+    stem,
+    to_be_visited,
+    with_result,
+)
+from tracker.project_file.store import ProjectFile, Step
+from tracker.schedule.plan import Plan, compute
+from tracker.schedule.records import LONGEST, Activity, Delay
+from tracker.schedule.reinspection import Placed, days_of, is_work, last_of, placed, visited, work_inspected
+from tracker.tables.faults import new_faults
+from tracker.values.problems import Problem, ProblemError, shorten
+from tracker.values.records import Rows, new
+
+
+@dataclass(frozen=True, slots=True)
+class Visited:
+    """What the result of an inspection did.
+
+    inspection: as it stands now. again: the re-inspection. correction, gate: the new activities; None where it passed.
+    works: whose work is corrected, the chosen one first. effect: on the opening. offered: the delay event for the site log,
+    written only if `logged`. changed: what was written, in words; notes: what to look at.
+    """
+
+    step: Step
+    inspection: Inspection
+    items: tuple[InspectionItem, ...]
+    again: Inspection | None
+    correction: Activity | None
+    gate: Activity | None
+    works: tuple[str, ...]
+    effect: Effect
+    offered: Offer | None
+    logged: bool
+    changed: tuple[str, ...]
+    notes: tuple[str, ...]
+
+
+def fail_inspection(
+    project: ProjectFile,
+    code: str,
+    on: dt.date,
+    items: Sequence[str],
+    repair_days: int,
+    today: dt.date,
+    present: str = "",
+    *,
+    work: str = "",
+    fee: int | None = None,
+    log_delay: bool = False,
+) -> Visited:
+    """An inspection failed: its items, a correction of so many working days and a re-inspection, all in one step.
+
+    work: the activity that is corrected, where it isn't the one before the gate. fee: of the re-inspection, cents.
+    log_delay: write the offered delay event in the same step. ProblemError if the inspection is unknown or over, has no
+    gate, the day lies ahead, no item is named, or for each fault that the change would bring; then nothing is changed.
+    """
+    if not 1 <= repair_days <= LONGEST:
+        what = f"a correction takes 1 to {LONGEST:,} working days"
+        raise ProblemError(Problem(what, "give the working days until it is ready again", value=str(repair_days)))
+    if fee is not None and fee < 0:
+        raise ProblemError(Problem("a fee is no negative sum", "give what the authority asks", "inspections", code, "fee"))
+    with changing(project, f"inspection {shorten(code, 40)} failed") as (unit, before):
+        inspection = to_be_visited(before, code, on, today)
+        at = _gate(before, inspection)
+        if at is None:
+            do = "name the gate that it holds in the schedule, so that the correction has its place"
+            raise ProblemError(Problem("the inspection has no gate", do, "inspections", code, "activity"))
+        works = _works(before, inspection, at, work)
+        said = corrections(before, inspection, items, needed=True)
+        failed = with_result(inspection, "failed", on, present)
+        over = is_work(at) or _is_over(before, failed)
+        put = _put_in(before, failed, at, works, said, repair_days, over)
+        again = _again(before, failed, put.gate.code, fee)
+        after, notes = followed(
+            before,
+            {
+                "inspections": (*_exchanged(before["inspections"], inspection, failed), again),
+                "inspection_items": (*before.get("inspection_items", ()), *said),
+                "activities": _activities(before, at, put, on, over),
+                "links": (*before.get("links", ()), *put.links),
+            },
+        )
+        if problems := new_faults(before, after):
+            raise ProblemError(problems)
+        then = compute(after)
+        offered = Offer(_delay(after, then, failed, put, works, again))
+        if log_delay:
+            after = with_offer(after, offered)
+            if problems := new_faults(before, after):
+                raise ProblemError(problems)
+        write_difference(unit, before, after)
+        well, _ = followed(before, {"activities": _gate_dated(before, at, on, over)})
+        found = effect(before, after, then, today, well)
+        return Visited(
+            step=unit.keep(),
+            inspection=failed,
+            items=said,
+            again=again,
+            correction=put.correction,
+            gate=put.gate,
+            works=tuple(one.code for one in works),
+            effect=found,
+            offered=offered,
+            logged=log_delay,
+            changed=_failed_words(failed, said, put, again, log_delay, offered),
+            notes=(*notes, *anyway_note(found), *_failed_notes(before, failed, works, over, offered, again)),
+        )
+
+
+def pass_inspection(
+    project: ProjectFile,
+    code: str,
+    on: dt.date,
+    today: dt.date,
+    present: str = "",
+    *,
+    partly: bool = False,
+    items: Sequence[str] = (),
+) -> Visited:
+    """An inspection passed, which closes its gate once nobody else comes to it, and what its re-inspections had open.
+
+    partly: it passed in part only; the gate stays closed and the work may not be covered, and items say what is missing.
+    ProblemError as for fail_inspection, and for items where all of it passed.
+    """
+    with changing(project, f"inspection {shorten(code, 40)} {'partly ' * partly}passed") as (unit, before):
+        inspection = to_be_visited(before, code, on, today)
+        if not partly and any(text.strip() for text in items):
+            do = "enter it as partly passed or failed, or leave the items out"
+            raise ProblemError(Problem("has passed, and yet items are named", do, "inspections", code, "state"))
+        said = corrections(before, inspection, items, needed=False)
+        passed = with_result(inspection, "partly passed" if partly else "passed", on, present)
+        at = _gate(before, inspection)
+        over = _is_over(before, passed)
+        kept = before.get("inspection_items", ())
+        after, notes = followed(
+            before,
+            {
+                "inspections": _exchanged(before["inspections"], inspection, passed),
+                "inspection_items": (*(kept if partly else closed(kept, repeated(before, code), on, code)), *said),
+                "activities": _gate_dated(before, at, on, over),
+            },
+        )
+        if problems := new_faults(before, after):
+            raise ProblemError(problems)
+        write_difference(unit, before, after)
+        found = effect(before, after, compute(after), today)
+        changed = [f"{code} {passed.state} on {on.isoformat()}"]
+        if at is not None and not is_work(at):
+            changed.append(f"gate {at.code} {'is open' if over else 'stays closed'}")
+        return Visited(
+            step=unit.keep(),
+            inspection=passed,
+            items=said,
+            again=None,
+            correction=None,
+            gate=None,
+            works=(),
+            effect=found,
+            offered=None,
+            logged=False,
+            changed=tuple(changed),
+            notes=(*notes, *_passed_notes(before, after, passed)),
+        )
+
+
+def _gate(rows: Rows, inspection: Inspection) -> Activity | None:
+    """The activity at which an inspection stands in the schedule."""
+    return next((a for a in rows.get("activities", ()) if a.code == inspection.activity), None)
+
+
+def _works(rows: Rows, inspection: Inspection, at: Activity, chosen: str) -> tuple[Activity, ...]:
+    """The work that was inspected, the one that is corrected first. ProblemError for an unknown one."""
+    if chosen:
+        named = next((a for a in rows["activities"] if a.code == chosen), None)
+        if named is None or not is_work(named):
+            what = "there is no such work" if named is None else "this is no work that could be corrected"
+            raise ProblemError(Problem(what, "name the work that was inspected", "activities", chosen, value=chosen))
+        return (named,)
+    found = work_inspected(rows, at, inspection.permit)
+    last = last_of(found, compute(rows))
+    return (last, *(one for one in found if one is not last)) if last else ()
+
+
+def _is_over(rows: Rows, result: Inspection) -> bool:
+    """Whether nobody else comes to the inspection's gate: all that stand at it have their result."""
+    there = [i for i in rows["inspections"] if i.activity == result.activity and i.code != result.code]
+    return all(i.state in OVER for i in (*there, result))
+
+
+def _last_visit(rows: Rows, at: Activity) -> dt.date | None:
+    """The last day on which an inspection at this gate had its result."""
+    days = [i.date for i in rows["inspections"] if i.activity == at.code and i.date and i.state in ("passed", "failed")]
+    return max(days, default=None)
+
+
+def _gate_dated(rows: Rows, at: Activity | None, on: dt.date, over: bool) -> tuple[Activity, ...]:
+    """The activities, the gate with the dates of the visit. Work at which an inspection stands keeps its own dates."""
+    known = tuple(rows.get("activities", ()))
+    if at is None or is_work(at):
+        return known
+    return _exchanged(known, at, visited(at, on, over, _last_visit(rows, at)))
+
+
+def _activities(rows: Rows, at: Activity, put: Placed, on: dt.date, over: bool) -> tuple[Activity, ...]:
+    """The activities with the correction and the re-inspection behind the gate that they follow."""
+    dated = _gate_dated(rows, at, on, over)
+    return (*dated, put.correction, put.gate)
+
+
+def _exchanged(rows: Sequence[Any], old: Any, now: Any) -> tuple[Any, ...]:
+    """The rows with one of them exchanged."""
+    return tuple(now if row is old else row for row in rows)
+
+
+def _put_in(
+    rows: Rows, failed: Inspection, at: Activity, works: Sequence[Activity], said: Sequence[InspectionItem], days: int, over: bool
+) -> Placed:
+    """The correction and the re-inspection gate of a failed inspection, with their links."""
+    taken = {a.code for a in rows["activities"]}
+    by = works[0] if works else None
+    more = f" and {len(said) - 1} more" if len(said) > 1 else ""
+    correction = new(
+        Activity,
+        code=free_code(f"COR-{stem(failed.code)}", taken),
+        name=f"Correct: {shorten(said[0].text, 70)}{more}",
+        kind="work",
+        trade=by.trade if by else "",
+        contract=by.contract if by else "",
+        permit=failed.permit or (by.permit if by else ""),
+        space=by.space if by else "",
+        calendar=by.calendar if by else "",
+        duration=days,
+        because=failed.code,
+    )
+    gate = new(
+        Activity,
+        code=free_code(f"RE-{stem(failed.code)}", taken),
+        name=_again_name(failed),
+        kind="gate",
+        permit=failed.permit or at.permit,
+        calendar="" if is_work(at) else at.calendar,
+        duration=1,
+        because=failed.code,
+    )
+    return placed(rows, at, correction, gate, failed.covers, over)
+
+
+def _again(rows: Rows, failed: Inspection, gate: str, fee: int | None) -> Inspection:
+    """The re-inspection. What has begun under an override isn't covered by it once more."""
+    begun = {a.code for a in rows["activities"] if a.actual_start}
+    return new(
+        Inspection,
+        code=numbered(failed.code, (i.code for i in rows["inspections"])),
+        permit=failed.permit,
+        name=_again_name(failed),
+        activity=gate,
+        covers=tuple(code for code in failed.covers if code not in begun),
+        ask_days_ahead=failed.ask_days_ahead,
+        state="planned",
+        fee=fee,
+    )
+
+
+def _again_name(failed: Inspection) -> str:
+    """The name of a re-inspection."""
+    name = failed.name or failed.code
+    return name if name.endswith(", again") else f"{name}, again"
+
+
+def _delay(rows: Rows, then: Plan, failed: Inspection, put: Placed, works: Sequence[Activity], again: Inspection) -> Delay:
+    """The delay event that a failed inspection offers: from the correction's first day to the day of the re-inspection."""
+    dates = then.by_code()
+    first, last = dates[put.correction.code].early_start, dates[put.gate.code].early_finish
+    return new(
+        Delay,
+        code=next_delay_code(rows),
+        activity=put.correction.code,
+        first=first,
+        last=last,
+        days=max(1, days_of(then, put.correction.code, first, last)),
+        cause="failed inspection",
+        party=_party(rows, works),
+        direct_cost=again.fee,
+        note=f"Inspection {failed.code} failed; its correction and re-inspection as planned",
+        evidence=f"Inspection {failed.code}",
+    )
+
+
+def _party(rows: Rows, works: Sequence[Activity]) -> str:
+    """Whose work was inspected: the contractor of its contract; nobody, where it has none."""
+    contractor = {c.code: c.contractor for c in rows.get("contracts", ())}
+    found = contractor.get(works[0].contract, "") if works else ""
+    return f"contractor:{found}" if found else "nobody"
+
+
+def _failed_words(
+    failed: Inspection, said: Sequence[InspectionItem], put: Placed, again: Inspection, logged: bool, offered: Offer
+) -> tuple[str, ...]:
+    """What a failed inspection wrote."""
+    after = ", ".join(link.to for link in put.links[2:])
+    words = [
+        f"{failed.code} failed with {len(said)} item{'s' * (len(said) != 1)}",
+        f"correction {put.correction.code}, {put.correction.duration} working days, then re-inspection {put.gate.code}",
+        f"inspection {again.code} is to be asked for",
+    ]
+    if after:
+        words.append(f"{after} must wait for {put.gate.code}")
+    if logged:
+        words.append(f"delay event {offered.delay.code} is in the site log")
+    return tuple(words)
+
+
+def _failed_notes(
+    rows: Rows, failed: Inspection, works: Sequence[Activity], over: bool, offered: Offer, again: Inspection
+) -> tuple[str, ...]:
+    """What to look at after a failed inspection."""
+    notes = []
+    if len(works) > 1:
+        others = ", ".join(one.code for one in works[1:])
+        notes.append(f"taken as a correction of {works[0].code}, the last to finish; it may be {others}")
+    if not works:
+        notes.append("no work comes before the gate: name the trade that corrects it")
+    elif offered.delay.party == "nobody":
+        notes.append(f"{works[0].code} has no contract: the delay event names nobody as the party")
+    if not over:
+        notes.append(f"others still come to gate {failed.activity}: it stays closed until they do")
+    begun = [code for code in failed.covers if code not in again.covers]
+    if begun:
+        notes.append(f"{', '.join(begun)} began before the inspection passed: the official may have it uncovered")
+    if any(one.actual_finish is None for one in works):
+        open_works = ", ".join(one.code for one in works if one.actual_finish is None)
+        notes.append(f"{open_works} was inspected, but is not marked as done")
+    return tuple(notes)
+
+
+def _passed_notes(before: Rows, after: Rows, result: Inspection) -> tuple[str, ...]:
+    """What to look at after an inspection that passed or partly passed."""
+    notes = []
+    still = [c.activity for c in uncovered(after) if c.inspection == result.code and not c.excused]
+    if still:
+        notes.append(f"not to be covered yet by: {', '.join(still)}")
+    codes = repeated(before, result.code)
+    undone = [
+        a.code
+        for a in after.get("activities", ())
+        if a.because in codes and is_work(a) and a.actual_finish is None and result.state == "passed"
+    ]
+    if undone:
+        notes.append(f"{', '.join(undone)} is corrected by that, but not marked as done")
+    return tuple(notes)

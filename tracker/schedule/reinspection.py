@@ -1,0 +1,107 @@
+"""What a failed inspection puts into the schedule: the correction, the re-inspection after it, and who waits for that."""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime as dt
+from collections.abc import Iterable, Sequence
+
+from tracker.schedule.plan import Plan
+from tracker.schedule.records import Activity, Link
+from tracker.values.frozen import value
+from tracker.values.records import Rows, key_of, new
+
+
+@value
+class Placed:
+    """The correction and the re-inspection gate, and the links that are new with them."""
+
+    correction: Activity
+    gate: Activity
+    links: tuple[Link, ...]
+
+
+def work_inspected(rows: Rows, gate: Activity, permit: str) -> tuple[Activity, ...]:
+    """The work that an inspection looks at, nearest first: what comes before its gate, up to the gates before that.
+
+    Of several, those under the inspection's permit; where none is, those straight before the gate. An inspection that
+    stands at the work itself looks at that work.
+    """
+    if is_work(gate):
+        return (gate,)
+    by_code = {a.code: a for a in rows.get("activities", ())}
+    before: dict[str, list[str]] = {}
+    for link in rows.get("links", ()):
+        before.setdefault(link.to, []).append(link.from_)
+    found: list[Activity] = []
+    level, seen = [gate.code], {gate.code}
+    nearest = 0
+    while level:
+        codes = [code for one in level for code in before.get(one, ()) if code in by_code and code not in seen]
+        works = [by_code[code] for code in dict.fromkeys(codes) if is_work(by_code[code])]
+        seen.update(codes)
+        found += works
+        nearest = nearest or len(works)
+        level = [work.code for work in works]
+    own = [work for work in found if permit and work.permit == permit]
+    return tuple(own or found[:nearest])
+
+
+def is_work(activity: Activity) -> bool:
+    """Whether an activity is work that somebody does."""
+    return activity.kind == "work" or (not activity.kind and activity.duration != 0)
+
+
+def last_of(works: Sequence[Activity], plan: Plan) -> Activity | None:
+    """Of several works, the one that the plan finishes last; the first of equals."""
+    dates = plan.by_code()
+    return max(works, key=lambda work: dates[work.code].early_finish, default=None)
+
+
+def placed(
+    rows: Rows,
+    at: Activity,
+    correction: Activity,
+    gate: Activity,
+    covers: Iterable[str],
+    over: bool,
+) -> Placed:
+    """Put a correction and its re-inspection after the activity at which the inspection failed.
+
+    at -> correction -> gate -> whatever follows `at` or covers the work. over: `at` is done with this visit; where it is not
+    (others still come to it), the correction waits for its beginning only. A lag of a link is kept. Finished work waits no
+    more.
+    """
+    done = {a.code for a in rows.get("activities", ()) if a.actual_finish}
+    chain = (
+        new(Link, from_=at.code, to=correction.code, type="FS" if over else "SS"),
+        new(Link, from_=correction.code, to=gate.code, type="FS"),
+    )
+    after = [
+        dataclasses.replace(link, from_=gate.code)
+        for link in rows.get("links", ())
+        if link.from_ == at.code and link.type in ("FS", "FF") and link.to not in done
+    ]
+    waiting = {link.to for link in after if link.type == "FS"}
+    after += [
+        new(Link, from_=gate.code, to=code, type="FS") for code in dict.fromkeys(covers) if code not in waiting | done | {at.code}
+    ]
+    return Placed(correction, gate, (*chain, *{key_of(link): link for link in after}.values()))
+
+
+def visited(at: Activity, on: dt.date, over: bool, last: dt.date | None = None) -> Activity:
+    """A gate after a visit. over: nobody else comes to it. last: the last visit there, if it was later than this one."""
+    start = min(on, at.actual_start or on)
+    if not over:
+        return dataclasses.replace(at, actual_start=start)
+    return dataclasses.replace(at, actual_start=start, actual_finish=max(on, last or on, at.actual_finish or on), remaining=None)
+
+
+def days_of(plan: Plan, code: str, first: dt.date, last: dt.date) -> int:
+    """The working days from one day to another, both included, on the calendar of an activity of the plan."""
+    run = plan.run
+    if run is None or last < first:
+        return 0
+    place = next(i for i, d in enumerate(plan.dates) if d.code == code)
+    low, high = first.toordinal() - run.low, last.toordinal() - run.low
+    return sum(low <= day <= high for day in run.times.works[place].days)
