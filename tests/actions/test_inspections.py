@@ -189,8 +189,17 @@ def test_an_inspection_that_came_late_is_told_apart_from_its_failure(project: Pr
     to Wed 31: 8 days.
     """
     done = fail_inspection(project, "IN-FRAME", dt.date(2027, 3, 11), ["Blocking"], 2, TODAY)
-    assert (done.effect.days, done.effect.anyway_days) == (8, 6)
+    assert (done.effect.days, done.effect.anyway_days, done.effect.own_days) == (8, 6, 2)
+    assert (done.effect.cost_cents, done.effect.own_cost_cents) == (80_000, 20_000)
     assert any("8 days in all; 6 of them" in note for note in done.notes)
+
+
+def test_what_the_failed_gate_still_waits_for_is_held_by_the_re_inspection(project: ProjectFile) -> None:
+    save(project, "checklist", "INS-1", {"stage": "work", "title": "Passed sheet", "activity": "I-ROUGH"})
+    fail_inspection(project, "IN-FRAME", ON, ["Blocking"], 2, TODAY)
+    assert project.tables()["checklist"][0].activity == "RE-FRAME"
+    with pytest.raises(ProblemError, match="INS-1"):
+        pass_inspection(project, "IN-FRAME-2", dt.date(2027, 3, 11), TODAY)
 
 
 @pytest.mark.parametrize(

@@ -25,7 +25,8 @@ from tracker.values.records import Rows
 class Effect:
     """The opening before and after. days: calendar days by which it moves (negative: earlier); cost in cents, steps included.
 
-    anyway_days: of these, what the day of the visit alone makes, whatever came of it.
+    anyway_days: of these, what the day on which it took place alone makes, whatever came of it. own_days, own_cost_cents: the
+    rest, which is the bad result's doing.
     """
 
     old_opening: dt.date | None
@@ -34,6 +35,8 @@ class Effect:
     cost_cents: int
     cost_of_a_day_cents: int
     anyway_days: int
+    own_days: int
+    own_cost_cents: int
     moved: tuple[str, ...]
 
 
@@ -54,16 +57,19 @@ def effect(before: Rows, after: Rows, then: Plan, today: dt.date, otherwise: Row
     otherwise: the rows had it gone well on the same day; what the opening moves by then is not the bad result's doing.
     """
     now = compute(before)
+    well = compute(otherwise) if otherwise is not None else now
     day_cost = cost_of_a_day(after, today).total_cents
-    found = what_if(now, then, day_cost, after.get("step_costs", ()))
-    well = compute(otherwise).opening if otherwise is not None else None
+    steps = after.get("step_costs", ())
+    found, anyway, own = (what_if(one, two, day_cost, steps) for one, two in ((now, then), (now, well), (well, then)))
     return Effect(
         old_opening=found.old_opening,
         new_opening=found.new_opening,
         days=found.days,
         cost_cents=found.cost_cents,
         cost_of_a_day_cents=day_cost,
-        anyway_days=(well - now.opening).days if well and now.opening else 0,
+        anyway_days=anyway.days,
+        own_days=own.days,
+        own_cost_cents=own.cost_cents,
         moved=found.moved,
     )
 

@@ -16,6 +16,7 @@ from tracker.approvals.visits import (
     closed,
     corrections,
     free_code,
+    items_moved,
     numbered,
     repeated,
     stem,
@@ -97,6 +98,7 @@ def fail_inspection(
                 "inspection_items": (*before.get("inspection_items", ()), *said),
                 "activities": _activities(before, at, put, on, over),
                 "links": (*before.get("links", ()), *put.links),
+                "checklist": items_moved(before, at.code, put.gate.code) if over else before.get("checklist", ()),
             },
         )
         if problems := new_faults(before, after):
@@ -121,7 +123,7 @@ def fail_inspection(
             effect=found,
             offered=offered,
             logged=log_delay,
-            changed=_failed_words(failed, said, put, again, log_delay, offered),
+            changed=(*_failed_words(failed, said, put, again, log_delay, offered), *_items_words(before, after, put)),
             notes=(*notes, *anyway_note(found), *_failed_notes(before, failed, works, over, offered, again)),
         )
 
@@ -327,6 +329,13 @@ def _failed_words(
     if logged:
         words.append(f"delay event {offered.delay.code} is in the site log")
     return tuple(words)
+
+
+def _items_words(before: Rows, after: Rows, put: Placed) -> tuple[str, ...]:
+    """Checklist items that went over to the re-inspection."""
+    pairs = zip(before.get("checklist", ()), after.get("checklist", ()), strict=True)
+    moved = ", ".join(now.code for was, now in pairs if was != now)
+    return (f"checklist {moved} now opens {put.gate.code}",) if moved else ()
 
 
 def _failed_notes(

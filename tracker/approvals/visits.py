@@ -10,8 +10,9 @@ import dataclasses
 import datetime as dt
 from collections.abc import Iterable, Sequence
 
+from tracker.approvals.checklist import settled
 from tracker.approvals.inspections import repeats
-from tracker.approvals.records import Inspection, InspectionItem
+from tracker.approvals.records import ChecklistItem, Inspection, InspectionItem
 from tracker.values.kinds import Text
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, new
@@ -79,6 +80,14 @@ def closed(items: Iterable[InspectionItem], codes: frozenset[str], on: dt.date, 
         if item.inspection in codes and item.closed_on is None
         else item
         for item in items
+    )
+
+
+def items_moved(rows: Rows, gate: str, to: str) -> tuple[ChecklistItem, ...]:
+    """The checklist, what a failed gate still waits for now held by the gate of its re-inspection: that one opens the way."""
+    return tuple(
+        dataclasses.replace(item, activity=to) if item.activity == gate and not settled(item) else item
+        for item in rows.get("checklist", ())
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import datetime as dt
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from tracker.schedule.plan import Plan
 from tracker.schedule.records import Activity, Link
@@ -24,27 +24,29 @@ class Placed:
 def work_inspected(rows: Rows, gate: Activity, permit: str) -> tuple[Activity, ...]:
     """The work that an inspection looks at, nearest first: what comes before its gate, up to the gates before that.
 
-    Of several, those under the inspection's permit; where none is, those straight before the gate. An inspection that
-    stands at the work itself looks at that work.
+    Of several, the nearest under the inspection's permit; where none is, those nearest the gate. An inspection that stands
+    at the work itself looks at that work.
     """
     if is_work(gate):
         return (gate,)
+    levels = list(work_before(rows, gate.code))
+    own = [[work for work in level if permit and work.permit == permit] for level in levels]
+    return tuple(next((level for level in (*own, *levels) if level), ()))
+
+
+def work_before(rows: Rows, code: str) -> Iterator[list[Activity]]:
+    """The work before an activity, a step of links at a time, as far as no gate lies between."""
     by_code = {a.code: a for a in rows.get("activities", ())}
     before: dict[str, list[str]] = {}
     for link in rows.get("links", ()):
         before.setdefault(link.to, []).append(link.from_)
-    found: list[Activity] = []
-    level, seen = [gate.code], {gate.code}
-    nearest = 0
+    level, seen = [code], {code}
     while level:
-        codes = [code for one in level for code in before.get(one, ()) if code in by_code and code not in seen]
-        works = [by_code[code] for code in dict.fromkeys(codes) if is_work(by_code[code])]
+        codes = dict.fromkeys(c for one in level for c in before.get(one, ()) if c in by_code and c not in seen)
+        works = [by_code[c] for c in codes if is_work(by_code[c])]
         seen.update(codes)
-        found += works
-        nearest = nearest or len(works)
+        yield works
         level = [work.code for work in works]
-    own = [work for work in found if permit and work.permit == permit]
-    return tuple(own or found[:nearest])
 
 
 def is_work(activity: Activity) -> bool:
