@@ -90,6 +90,25 @@ def test_a_contract_above_its_budget_raises_the_forecast(project: ProjectFile) -
     assert (done.forecast_before, done.forecast_after) == (15_000_000, 19_000_000)
 
 
+def test_what_was_foreseen_comes_off_what_is_still_to_buy_so_that_nothing_counts_twice(project: ProjectFile) -> None:
+    """75,000 entered as still to buy on B30, of which 70,000 are own estimates; bought for 70,000.01: 5,000 left, a cent more."""
+    save(project, "cost_lines", "B30", {"left_to_buy": "75000"})
+    done = award(project, "ROOF", "roof-b", "C1", dt.date(2027, 3, 4), today=TODAY)
+    assert [line.left_to_buy for line in project.tables()["cost_lines"]] == [500_000, None]
+    assert done.forecast_after - done.forecast_before == 1
+    assert any("B30: still to buy was 75,000.00, is 5,000.00 now" in note for note in done.notes)
+    project.undo()
+    assert [line.left_to_buy for line in project.tables()["cost_lines"]] == [7_500_000, None]
+
+
+def test_a_contract_not_signed_yet_leaves_what_is_still_to_buy(project: ProjectFile) -> None:
+    save(project, "cost_lines", "B30", {"left_to_buy": "75000"})
+    done = award(project, "ROOF", "roof-b", "C1", None, today=TODAY)
+    assert project.tables()["cost_lines"][0].left_to_buy == 7_500_000
+    assert done.forecast_after == done.forecast_before
+    assert any("lower what is still to buy on B30" in note for note in done.notes)
+
+
 def test_undo_gives_the_first_state_byte_for_byte(project: ProjectFile, tmp_path: Path) -> None:
     before, steps = exported(project, tmp_path / "a"), len(project.history())
     award(project, "ROOF", "roof-b", "C1", dt.date(2027, 3, 4), 5_000, today=TODAY)

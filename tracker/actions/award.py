@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from tracker.actions.keeping import changing, write_difference
 from tracker.money.books import books_on
+from tracker.money.bought import less_bought
 from tracker.money.change_effect import money_now
 from tracker.money.records import Contract, ContractLine
 from tracker.project_file.store import ProjectFile, StaleError, Step
@@ -49,6 +50,7 @@ def award(
 ) -> Awarded:
     """Award a package to a bidder, all in one step: the bid is awarded, the others are passed over, a contract is made.
 
+    Where the owner entered what is still to buy on a line, what was foreseen for the items comes off it once the contract counts.
     code: of the new contract. signed: None while it is not signed yet. retainage: thousandths of a percent, None: none is held.
     expected: the bid as it was shown; StaleError if it is no longer so. ProblemError if there is no such bid, it has no price,
     the package is awarded already, the contract's code is taken, or an item has no cost line.
@@ -71,6 +73,9 @@ def award(
             "contracts": (*before.get("contracts", ()), contract),
             "contract_lines": (*before.get("contract_lines", ()), *lines),
         }
+        lowered: tuple[str, ...] = ()
+        if contract.signed is not None and contract.signed <= today:
+            after["cost_lines"], lowered = less_bought(before.get("cost_lines", ()), scope.foreseen())
         if problems := new_faults(before, after):
             raise ProblemError(problems)
         write_difference(work, before, after)
@@ -87,7 +92,7 @@ def award(
             left_out=scope.left_out,
             forecast_before=forecasts[0],
             forecast_after=forecasts[1],
-            notes=_notes(before, bid, contract, scope, today),
+            notes=(*lowered, *_notes(before, bid, contract, scope, today)),
         )
 
 
@@ -148,4 +153,8 @@ def _notes(rows: Rows, bid: Bid, contract: Contract, scope: AwardedScope, today:
         notes.append(f"the contract over {dollars(contract.sum)} is not signed yet: it does not count until it is")
     elif contract.signed > today:
         notes.append(f"the contract counts from {contract.signed.isoformat()} on")
+    entered = {line.code for line in rows.get("cost_lines", ()) if line.left_to_buy and not line.bought_out}
+    later = sorted(entered & scope.foreseen().keys())
+    if later and (contract.signed is None or contract.signed > today):
+        notes.append(f"lower what is still to buy on {', '.join(later)} by then: it was entered, and has these items in it")
     return tuple(notes)

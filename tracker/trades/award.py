@@ -22,12 +22,13 @@ IN_PRICE = ("included", "allowance", "in the lump sum")
 
 @dataclass(frozen=True, slots=True)
 class AwardedItem:
-    """One item of the contract to be. value: cents."""
+    """One item of the contract to be, in cents. foreseen: the owner's own estimate, or the value where there is none."""
 
     item: str
     name: str
     cost_line: str
     value: int
+    foreseen: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +38,13 @@ class AwardedScope:
     items: tuple[AwardedItem, ...]
     left_out: tuple[str, ...]
     notes: tuple[str, ...]
+
+    def foreseen(self) -> dict[str, int]:
+        """By cost line, the cents at which the owner had foreseen what is bought."""
+        found: dict[str, int] = {}
+        for item in self.items:
+            found[item.cost_line] = found.get(item.cost_line, 0) + item.foreseen
+        return found
 
     @property
     def amount(self) -> int:
@@ -71,7 +79,10 @@ def awarded_scope(rows: Rows, bid: Bid, leveled: LeveledBid) -> AwardedScope:
         f"{line.name} is an allowance: what it costs in the end is a change" for line in bought if line.answer == "allowance"
     ]
     return AwardedScope(
-        items=tuple(AwardedItem(i.item, i.name or i.item, i.cost_line, v) for i, v in zip(wanted, values, strict=True)),
+        items=tuple(
+            AwardedItem(i.item, i.name or i.item, i.cost_line, v, v if i.own_estimate is None else i.own_estimate)
+            for i, v in zip(wanted, values, strict=True)
+        ),
         left_out=tuple(line.item for line in left_out),
         notes=tuple(notes),
     )
