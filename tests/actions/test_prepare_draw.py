@@ -83,7 +83,7 @@ def test_it_names_what_it_covers_and_leaves_what_equity_paid_and_what_is_not_due
     assert (done.applications, done.invoices) == ((("C1", 1),), ("I-NEW", "I-WORK"))
     notes = " / ".join(done.notes)
     assert "B20: 25,200.00 stays out, deposits or stored goods" in notes
-    assert "application C1/2 is not in it: closed are verified" in notes
+    assert "application C1/2 is not in it, closed: verified" in notes
     assert "LOAN is asked for 43,500.00, less than its minimum of 90,000.00" in notes
 
 
@@ -154,6 +154,18 @@ def test_numbers_and_periods_run_forward(project: ProjectFile, number: int, end:
     with pytest.raises(ProblemError, match=words):
         prepare_draw(project, number, end, TODAY)
     assert project.tables() == before
+
+
+def test_an_application_waits_for_the_one_before_it(project: ProjectFile) -> None:
+    """The second application is cleared, but the first lost a gate: what is due on the second rests on the first."""
+    save(project, "applications", "C1/2", {"verified_on": "2027-04-09"})
+    for number, gate in enumerate(GATES):
+        save(project, "overrides", f"N{number}", {"what": gate, "key": "C1/2", "date": "2027-04-09", "reason": "seen"})
+    save(project, "overrides", "O2", {"key": "C1/9"})
+    done = prepare_draw(project, 1, END, TODAY)
+    assert done.applications == ()
+    assert "application C1/1 is not in it, closed: license" in done.notes
+    assert "application C1/2 is not in it, one before it is not cleared" in done.notes
 
 
 def test_undo_gives_the_first_state_byte_for_byte(project: ProjectFile, tmp_path: Path) -> None:

@@ -10,7 +10,7 @@ from typing import Any
 from tracker.actions.keeping import changing, write_difference
 from tracker.money.books import books_on
 from tracker.money.draft_draw import DraftDraw, draft_draw
-from tracker.money.draw_package import PaperState, package
+from tracker.money.draw_package import CAUTION, PaperState, package
 from tracker.money.draw_sheet import ABOVE_BUDGET
 from tracker.money.records import Draw, DrawLine
 from tracker.money.standing import Standing, standing
@@ -20,8 +20,6 @@ from tracker.tables.row_edits import parse_key, with_cells, with_row
 from tracker.values.money import dollars
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows
-
-CAUTION = "Lender, title company and attorney decide what they accept; this package only prepares."
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,13 +130,15 @@ def _kept_out(known: Standing, made: DraftDraw, number: int, period_to: dt.date)
     """What stays out of the draw, and why."""
     notes = [f"{kept.cost_line}: {dollars(kept.amount)} stays out, {kept.reason}" for kept in made.kept]
     notes += [f"{words} names draw {number}, but no money of it is asked" for words in made.left_by_itself]
+    last = known.cleared(period_to)
     for account in known.accounts.values():
         for state in (*account.states, *account.entered):
             key = state.contract, state.number
-            if state.period_to > period_to or known.states[key] not in ("entered", "verified"):
+            if state.period_to > period_to or (state.contract in last and state.number <= last[state.contract].number):
                 continue
             closed = ", ".join(gate.gate for gate in known.gates[key] if not gate.open)
-            notes.append(f"application {state.contract}/{state.number} is not in it: closed are {closed or 'its dates'}")
+            why = f"closed: {closed}" if closed else "one before it is not cleared"
+            notes.append(f"application {state.contract}/{state.number} is not in it, {why}")
     return notes
 
 

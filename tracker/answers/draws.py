@@ -40,7 +40,7 @@ from tracker.project_file.store import ProjectFile
 from tracker.values.money import at_rate, divide
 from tracker.values.records import Rows
 
-CAUTION = "Lender, title company and attorney decide what they accept; this package only prepares."
+CAUTION = draw_package.CAUTION
 
 
 @dataclass(frozen=True, slots=True)

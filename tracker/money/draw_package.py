@@ -33,6 +33,8 @@ PAPERS = (
 PRINTED = ("request", "cost lines", "payees")
 """What the program prints into the package itself."""
 
+CAUTION = "Lender, title company and attorney decide what they accept; this package only prepares."
+
 WAIVER_GATES = ("conditional waiver", "unconditional waiver", "notice waivers")
 
 
