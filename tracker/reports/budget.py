@@ -51,7 +51,9 @@ def lines(answer: CostAnswer) -> Part:
     foot = ("Total", "", *figures(answer.total)) if rows else ()
     unplaced = f"Payments on no cost line, not in these figures: {', '.join(answer.unplaced)}." if answer.unplaced else ""
     note = f"Together: signed, asked for and still to buy, or what is paid if that is more. {unplaced}".strip()
-    return Part("lines", "Cost lines", columns, rows, foot, note=note, empty="There is no cost line yet.", wide=True)
+    return Part(
+        "lines", "Cost lines", columns, rows, foot, note=note if rows else "", empty="There is no cost line yet.", wide=True
+    )
 
 
 def per_area(answer: CostAnswer) -> Part:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from tracker.reports.document import CODE, UNBROKEN, Column
+from tracker.reports.document import CODE, RIGHT, UNBROKEN, Column
 from tracker.reports.lettering import width
 
 PADDING = 6.0
@@ -31,9 +31,10 @@ def fitted(columns: Sequence[Column], cells: Sequence[Sequence[str]], room: floa
 
 
 def _natural(column: Column, shown: Sequence[str], size: float) -> float:
-    """What a column would take if nothing were broken; of its title the longest word."""
+    """What a column would take if nothing were broken; of its title the longest word, or half of it."""
     title = max((width(word, size, bold=True) for word in column.title.split()), default=0.0)
-    wide = max([title, *(width(text, size, bold=True) for text in shown)]) + PADDING
+    halved = width(column.title, size, bold=True) / 2 if column.kind in RIGHT else 0.0
+    wide = max([title, halved, *(width(text, size, bold=True) for text in shown)]) + PADDING
     return min(wide, MOST_CODE) if column.kind == CODE else wide
 
 

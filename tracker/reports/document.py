@@ -90,9 +90,13 @@ class Document:
             ("Address", self.address),
             ("Status date", day(self.status_date) or "none set"),
             ("As of", day(self.as_of)),
-            ("Amounts", self.currency),
+            ("Amounts", self.currency if self._has_money() else ""),
         )
         return tuple((name, text) for name, text in found if text)
+
+    def _has_money(self) -> bool:
+        """Whether any column holds amounts."""
+        return any(column.kind in (MONEY, ROOM) for part in self.parts for column in part.columns)
 
 
 def facts(key: str, title: str, pairs: Sequence[tuple[str, Cell]], kind: str = TEXT, **more: Any) -> Part:

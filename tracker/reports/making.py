@@ -27,6 +27,15 @@ def document_of(title: str, rows: Rows, today: dt.date, parts: Sequence[Part], c
     )
 
 
+def cautions_of(view: str, rows: Rows) -> list[str]:
+    """The cautions of a view; those about some kind of work only where such work is still to be done."""
+    from tracker.approvals.cautions import for_view, for_work
+
+    ahead = [a for a in rows.get("activities", ()) if a.actual_finish is None]
+    called_up = {one.id for a in ahead for one in for_work(a.name, a.trade)}
+    return [one.text for one in for_view(view) if not one.works or one.id in called_up]
+
+
 def names_of(rows: Rows, table: str) -> dict[str, str]:
     """By code, the name of each row of a table; the code where it has none."""
     return {row.code: row.name or row.code for row in rows.get(table, ())}

@@ -25,7 +25,11 @@ KINDS: dict[str, Kind] = {
     "budget": Kind("budget"),
     "application": Kind("application", numbered=True),
     "draw": Kind("draw_request", numbered=True),
+    "lookahead": Kind("lookahead"),
     "bids": Kind("bids", numbered=True),
+    "schedule": Kind("schedule"),
+    "checklist": Kind("checklist"),
+    "inspections": Kind("inspections"),
 }
 """Each document by the name by which it is asked for."""
 

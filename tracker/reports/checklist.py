@@ -1,0 +1,58 @@
+"""The checklist for the change of use by stage, each item with what governs it, its evidence, and what it waits on."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from tracker.answers.rezoning import RezoningAnswer, from_rows
+from tracker.reports.document import CODE, DAY, NUMBER, Column, Document, Part
+from tracker.reports.making import cautions_of, document_of
+from tracker.values.records import Rows
+
+COLUMNS = (
+    Column("stage", "Stage"),
+    Column("title", "What must be shown"),
+    Column("state", "State", CODE),
+    Column("due", "Due", DAY),
+    Column("waits", "Waits on"),
+    Column("governs", "Who or what governs"),
+    Column("evidence", "Evidence, or why it is not needed"),
+)
+
+
+def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
+    """The whole checklist; it has no number."""
+    answer = from_rows(rows, today)
+    parts = (stages(answer), items(answer), hearings(answer))
+    cautions = [answer.notice, *cautions_of("rezoning", rows)]
+    return document_of("Checklist for the change of use", rows, today, parts, cautions, main="items")
+
+
+def stages(answer: RezoningAnswer) -> Part:
+    """How far each stage is."""
+    columns = (Column("stage", "Stage"), Column("done", "Settled", NUMBER), Column("of", "Of", NUMBER))
+    rows = tuple((one.stage, one.done, one.of) for one in answer.stages)
+    return Part("stages", "Stages", columns, rows, empty="There is no checklist yet.", wide=True)
+
+
+def items(answer: RezoningAnswer) -> Part:
+    """Every item in row order."""
+    rows = tuple(
+        (i.stage, i.title, i.state, i.due, i.waits_text, i.governs, i.reason if i.state == "not needed" else i.evidence)
+        for i in answer.items
+    )
+    return Part("items", "Items", COLUMNS, rows, empty="There is no item yet.", wide=True)
+
+
+def hearings(answer: RezoningAnswer) -> Part:
+    """The next meeting of each body."""
+    columns = (
+        Column("name", "Body"),
+        Column("cutoff", "File by", DAY),
+        Column("hearing", "Meeting", DAY),
+        Column("next_cutoff", "Then file by", DAY),
+        Column("next", "Then", DAY),
+        Column("basis", "Cut-off by"),
+    )
+    rows = tuple((h.name, h.cutoff, h.hearing, h.next_cutoff, h.next_hearing, h.cutoff_basis) for h in answer.hearings)
+    return Part("hearings", "Next meetings", columns, rows, empty="No meeting calendar is entered yet.", wide=True)

@@ -1,0 +1,80 @@
+"""Permits with their clocks, inspections in their order, corrections still open, and what may not be covered yet."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from tracker.answers.permits import PermitsAnswer, from_rows
+from tracker.reports.document import CODE, DAY, NUMBER, Column, Document, Part
+from tracker.reports.making import cautions_of, document_of
+from tracker.values.records import Rows
+
+COLUMNS = (
+    Column("name", "Inspection"),
+    Column("code", "Code", CODE),
+    Column("permit", "Permit", CODE),
+    Column("state", "State", CODE),
+    Column("day", "Day", DAY),
+    Column("basis", "Day by", CODE),
+    Column("ask_by", "Ask by", DAY),
+    Column("open", "Corrections open", NUMBER),
+    Column("cover", "May not be covered yet"),
+)
+
+
+def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
+    """All permits and inspections as of a day; it has no number."""
+    answer = from_rows(rows, today)
+    names = {a.code: a.name for a in rows.get("activities", ())}
+    parts = (inspections(answer, names), corrections(answer), permits(answer), doubts(answer))
+    cautions = [answer.notice, *cautions_of("permits", rows)]
+    return document_of("Permits and inspections", rows, today, parts, cautions, main="inspections")
+
+
+def inspections(answer: PermitsAnswer, names: dict[str, str]) -> Part:
+    """Every inspection in the order of the checks."""
+    rows = tuple(
+        (
+            i.name,
+            i.code,
+            i.permit,
+            i.state,
+            i.day,
+            i.day_basis,
+            None if i.passed else i.ask_by,
+            i.open_items or None,
+            ", ".join(names.get(code, code) for code in i.may_not_cover),
+        )
+        for i in answer.inspections
+    )
+    return Part("inspections", "Inspections", COLUMNS, rows, empty="There is no inspection yet.", wide=True)
+
+
+def corrections(answer: PermitsAnswer) -> Part:
+    """What inspectors asked to be corrected and is still open."""
+    columns = (Column("inspection", "Inspection"), Column("item", "Item", CODE), Column("text", "To correct"))
+    rows = tuple((i.name, item.item, item.text) for i in answer.inspections for item in i.items if item.open)
+    return Part("corrections", "Corrections still open", columns, rows, empty="None is open.", wide=True)
+
+
+def permits(answer: PermitsAnswer) -> Part:
+    """Each permit and its clock."""
+    columns = (
+        Column("code", "Permit", CODE),
+        Column("kind", "Kind"),
+        Column("authority", "Authority"),
+        Column("number", "Number", CODE),
+        Column("state", "State", CODE),
+        Column("issued", "Issued", DAY),
+        Column("ends", "Ends", DAY),
+        Column("passed", "Passed", NUMBER),
+        Column("of", "Of", NUMBER),
+    )
+    rows = tuple((p.code, p.kind, p.authority, p.number, p.state, p.issued, p.ends_on, p.passed, p.of) for p in answer.permits)
+    return Part("permits", "Permits", columns, rows, empty="There is no permit yet.", wide=True)
+
+
+def doubts(answer: PermitsAnswer) -> Part:
+    """What doesn't look right."""
+    rows = tuple((warning.text,) for warning in answer.warnings)
+    return Part("doubts", "Worth a look", (Column("text", "What"),), rows, empty="Nothing.", wide=True)

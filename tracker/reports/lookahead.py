@@ -1,0 +1,61 @@
+"""The look-ahead: what goes on or begins within three weeks, whom to call, and what it waits on. A sheet for the site."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from tracker.answers.path import PathActivity, from_rows
+from tracker.reports.document import CODE, DAY, Column, Document, Part, day
+from tracker.reports.making import cautions_of, document_of
+from tracker.reports.schedule import drives, state_of
+from tracker.values.records import Rows
+
+DAYS = 21
+"""Calendar days ahead: three weeks, common practice, no source."""
+
+COLUMNS = (
+    Column("start", "Starts", DAY),
+    Column("finish", "Ends", DAY),
+    Column("name", "What"),
+    Column("who", "Who"),
+    Column("phone", "Phone", CODE),
+    Column("state", "State"),
+    Column("waits", "After"),
+    Column("drives", "Opening"),
+)
+
+
+def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
+    """Three weeks from a day; it has no number."""
+    until = today + dt.timedelta(days=DAYS)
+    answer = from_rows(rows, today)
+    names = {a.code: a.name for a in answer.activities}
+    done = {a.code for a in answer.activities if a.state == "done"}
+    people = {c.code: c for c in rows.get("contractors", ())}
+    who = {c.code: people.get(c.contractor) for c in rows.get("contracts", ())}
+
+    def row(one: PathActivity) -> tuple[dt.date | str | None, ...]:
+        person = who.get(one.contract)
+        waits = ", ".join(names[code] for code in one.drivers if code not in done)
+        return (
+            one.early_start,
+            one.early_finish,
+            one.name,
+            person.name if person else one.trade,
+            person.phone if person else "",
+            state_of(one),
+            waits,
+            drives(one),
+        )
+
+    ahead = sorted((a for a in answer.activities if a.state != "done" and a.early_start <= until), key=lambda a: a.early_start)
+    part = Part(
+        "ahead",
+        f"From {day(today)} through {day(until)}",
+        COLUMNS,
+        tuple(row(one) for one in ahead),
+        empty="Nothing is planned for these weeks.",
+        note=f"Forecast opening: {day(answer.forecast_opening)}." if answer.forecast_opening else "",
+        wide=True,
+    )
+    return document_of("Look-ahead of three weeks", rows, today, [part], cautions_of("path", rows), main="ahead")

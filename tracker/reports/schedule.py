@@ -1,0 +1,106 @@
+"""The schedule: every activity with its days, what drives the opening, and the gates with what missing them costs."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from tracker.answers.path import PathActivity, PathAnswer, from_rows
+from tracker.reports.document import CODE, DAY, MONEY, NUMBER, Cell, Column, Document, Part, day, facts
+from tracker.reports.making import cautions_of, document_of
+from tracker.values.money import dollars
+from tracker.values.records import Rows
+
+COLUMNS = (
+    Column("name", "What"),
+    Column("trade", "Trade"),
+    Column("code", "Code", CODE),
+    Column("state", "State", CODE),
+    Column("start", "Starts", DAY),
+    Column("finish", "Ends", DAY),
+    Column("remaining", "Working days left", NUMBER),
+    Column("float", "Float", NUMBER),
+    Column("drives", "Opening"),
+)
+
+
+def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
+    """The whole schedule as of a day; it has no number."""
+    answer = from_rows(rows, today)
+    parts = (opening(answer), activities(answer), gates(answer), remarks(answer))
+    return document_of("Schedule", rows, today, parts, cautions_of("path", rows), main="activities")
+
+
+def opening(answer: PathAnswer) -> Part:
+    """The forecast opening against the promised one."""
+    late = answer.days_late
+    pairs: list[tuple[str, Cell]] = [
+        ("Forecast opening", day(answer.forecast_opening)),
+        ("Promised opening", day(answer.promised_opening)),
+        (
+            "Against the promise",
+            "" if late is None else f"{abs(late):,} days {'late' if late > 0 else 'early' if late else 'late or early'}",
+        ),
+        ("Cost of a day", dollars(answer.cost_of_a_day_cents) if answer.cost_of_a_day_cents else ""),
+    ]
+    if answer.cost_of_lateness_cents:
+        pairs.append(("Cost of the lateness", dollars(answer.cost_of_lateness_cents)))
+    return facts("opening", "Opening", pairs, empty="There is no activity yet.", wide=True)
+
+
+def drives(one: PathActivity) -> str:
+    """What an activity is to the opening, in words."""
+    if one.state == "done":
+        return ""
+    return "drives the opening" if one.on_longest_path else "within a week of driving" if one.near_critical else ""
+
+
+def state_of(one: PathActivity) -> str:
+    """Its state, and why it is held."""
+    return f"{one.state}: {one.held}" if one.held else one.state
+
+
+def activities(answer: PathAnswer) -> Part:
+    """Every activity in row order."""
+    rows = tuple(
+        (
+            f"{a.name} (gate)" if a.is_gate else a.name,
+            a.trade,
+            a.code,
+            a.state,
+            a.early_start,
+            a.early_finish,
+            a.remaining if a.state != "done" else None,
+            a.total_float,
+            drives(a),
+        )
+        for a in answer.activities
+    )
+    note = "Float: working days of its own calendar by which it can end later before the opening moves (of a gate: meetings)."
+    empty = "There is no activity yet."
+    return Part("activities", "Activities", COLUMNS, rows, note=note if rows else "", empty=empty, wide=True)
+
+
+def gates(answer: PathAnswer) -> Part:
+    """What must be passed before work goes on, and what missing it would cost."""
+    columns = (
+        Column("name", "Gate"),
+        Column("cutoff", "File by", DAY),
+        Column("date", "Day", DAY),
+        Column("next", "If missed", DAY),
+        Column("lost", "Opening later, days", NUMBER),
+        Column("cost", "That costs", MONEY),
+    )
+    names = {a.code: a.name for a in answer.activities}
+    rows = tuple(
+        (names[g.code], g.cutoff, g.date, g.next_date_if_missed, g.opening_days_lost, g.cost_if_missed_cents)
+        for g in answer.gates
+    )
+    return Part("gates", "Gates ahead", columns, rows, empty="None is ahead.", wide=True)
+
+
+def remarks(answer: PathAnswer) -> Part:
+    """What doesn't look right."""
+    rows = tuple((warning.code, warning.text) for warning in answer.warnings)
+    return Part(
+        "remarks", "Worth a look", (Column("code", "Of", CODE), Column("text", "What")), rows, empty="Nothing.", wide=True
+    )
