@@ -6,6 +6,7 @@ import datetime as dt
 
 from tests.money.making import TODAY, Site, cents, day
 from tracker.answers.cost import CostAnswer, CostRow, from_rows
+from tracker.money.contingency import Contingency
 from tracker.money.cost_of_a_day import cost_of_a_day
 from tracker.money.records import BudgetMove, Draw, DrawLine, Invoice, Source
 from tracker.money.yield_on_cost import level_payment
@@ -193,3 +194,9 @@ def test_money_that_comes_back_is_taken_off_where_it_was_paid() -> None:
     site = Site().contract("C1", {"A": 5_000, "B": 5_000}).application(1, {"A": 3_000}).pay("2-5", 2_700, number=1)
     site.pay("2-9", -700, number=1)
     assert (row(site, "A").paid_cents, row(site, "B").paid_cents) == (cents(2_000), 0)
+
+
+def test_a_contingency_s_share_is_rounded_once() -> None:
+    """57,023 of 500,000 is 11.4046 %: 1,140 basis points, not 11.405 % rounded again."""
+    design = Contingency("contingency_design", 57_023, 11_405, None, 500_000)
+    assert design.share_bp == 1_140

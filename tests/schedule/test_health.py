@@ -96,3 +96,8 @@ def test_missed_activities_and_execution_index_are_held_against_the_baseline():
     found = checks(activities, links, baseline, status=dt.date(2026, 1, 9))
     assert found["missed activities"].codes == ("A00", "A01")
     assert (found["BEI"].count, found["BEI"].of, found["BEI"].passes) == (1, 2, False)
+
+
+def test_the_critical_path_test_is_left_open_where_its_days_would_go_beyond_2199():
+    found = checks([Activity(code="A", duration=1, not_before=dt.date(2199, 6, 3))], [])
+    assert found["critical-path test"].passes is None

@@ -237,7 +237,7 @@ def contingency_row(one: Contingency) -> ContingencyRow:
     return ContingencyRow(
         kind=one.kind,
         left_cents=one.left,
-        share_bp=in_basis_points(one.share),
+        share_bp=one.share_bp,
         warns=one.warns,
         first_share_bp=in_basis_points(one.first_share),
         words=one.words,

@@ -11,22 +11,28 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from tracker.money.cost_lines import CostLineState
-from tracker.values.money import WHOLE_RATE, divide
+from tracker.values.money import WHOLE_RATE, basis_points, divide
 
 CONTINGENCIES = ("contingency_design", "contingency_construction")
 
 
 @dataclass(frozen=True, slots=True)
 class Contingency:
-    """What is left of one contingency. left: cents. share and first_share: thousandths of a percent of hard cost left to pay.
+    """What is left of one contingency. left, hard_left: cents. share, first_share: thousandths of a percent of hard_left.
 
-    share is None where no hard cost is left to pay; first_share where there is no snapshot.
+    hard_left is the hard cost left to pay. share is None where none is left; first_share where there is no snapshot.
     """
 
     kind: str
     left: int
     share: int | None
     first_share: int | None
+    hard_left: int
+
+    @property
+    def share_bp(self) -> int | None:
+        """left / hard_left in basis points, rounded once; None where no hard cost is left to pay."""
+        return basis_points(self.left, self.hard_left) if self.hard_left > 0 else None
 
     @property
     def warns(self) -> bool:
@@ -57,8 +63,8 @@ def contingencies(
     hard = hard_cost_left(lines)
     design, construction = (_left(lines, kind) for kind in CONTINGENCIES)
     return (
-        Contingency(CONTINGENCIES[0], design, _share(design, hard), first_design_share),
-        Contingency(CONTINGENCIES[1], construction, _share(construction, hard), first_construction_share),
+        Contingency(CONTINGENCIES[0], design, _share(design, hard), first_design_share, hard),
+        Contingency(CONTINGENCIES[1], construction, _share(construction, hard), first_construction_share, hard),
     )
 
 

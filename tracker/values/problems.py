@@ -35,7 +35,7 @@ class Problem:
         elif self.table:
             parts.append(f"{self.table} {self.key}".strip())
         if self.column:
-            parts.append(self.column)
+            parts.append(shorten(self.column))
         return ", ".join(parts)
 
     def sentence(self) -> str:
