@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterable
 
 from tracker.answers.rezoning import RezoningAnswer, from_rows
-from tracker.reports.document import CODE, DAY, NUMBER, Column, Document, Part
+from tracker.reports.document import CODE, DAY, NUMBER, Column, Document, Event, Part
 from tracker.reports.making import cautions_of, document_of
 from tracker.values.records import Rows
 
@@ -25,7 +26,21 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
     answer = from_rows(rows, today)
     parts = (stages(answer), items(answer), hearings(answer))
     cautions = [answer.notice, *cautions_of("rezoning", rows)]
-    return document_of("Checklist for the change of use", rows, today, parts, cautions, main="items")
+    return document_of("Checklist for the change of use", rows, today, parts, cautions, "items", events(answer))
+
+
+def events(answer: RezoningAnswer) -> Iterable[Event]:
+    """Items that fall due, the next meetings, and their last days of filing."""
+    for item in answer.items:
+        if item.due and item.state not in ("proven", "not needed"):
+            yield Event(f"item-{item.code}", item.due, item.due, f"Due: {item.title}", item.governs)
+    for one in answer.hearings:
+        if one.cutoff:
+            yield Event(
+                f"file-{one.calendar}-{one.cutoff}", one.cutoff, one.cutoff, f"Last day to file: {one.name}", one.cutoff_basis
+            )
+        if one.hearing:
+            yield Event(f"meeting-{one.calendar}-{one.hearing}", one.hearing, one.hearing, f"Meeting: {one.name}")
 
 
 def stages(answer: RezoningAnswer) -> Part:

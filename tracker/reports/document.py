@@ -70,8 +70,22 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
+class Event:
+    """A day, or days, of a calendar file. key: stays the same however often it is printed. last: the last day, inclusive."""
+
+    key: str
+    first: dt.date
+    last: dt.date
+    title: str
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Document:
-    """What is printed. as_of: the day for which it was asked. main: the part that a CSV file holds; blank: none can."""
+    """What is printed. as_of: the day for which it was asked. main: the part that a CSV file holds; blank: none can.
+
+    events: its days, for a calendar file.
+    """
 
     title: str
     project: str
@@ -82,6 +96,7 @@ class Document:
     parts: tuple[Part, ...]
     cautions: tuple[str, ...]
     main: str
+    events: tuple[Event, ...] = ()
 
     def heads(self) -> tuple[tuple[str, str], ...]:
         """What stands over every document: what it is of, and as of when."""

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterable
 
 from tracker.answers.permits import PermitsAnswer, from_rows
-from tracker.reports.document import CODE, DAY, NUMBER, Column, Document, Part
+from tracker.reports.document import CODE, DAY, NUMBER, Column, Document, Event, Part
 from tracker.reports.making import cautions_of, document_of
 from tracker.values.records import Rows
 
@@ -28,7 +29,23 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
     names = {a.code: a.name for a in rows.get("activities", ())}
     parts = (inspections(answer, names), corrections(answer), permits(answer), doubts(answer))
     cautions = [answer.notice, *cautions_of("permits", rows)]
-    return document_of("Permits and inspections", rows, today, parts, cautions, main="inspections")
+    return document_of("Permits and inspections", rows, today, parts, cautions, "inspections", events(answer))
+
+
+def events(answer: PermitsAnswer) -> Iterable[Event]:
+    """Inspections ahead, the last day to ask for each, and the day on which a permit ends."""
+    for one in answer.inspections:
+        if not one.passed and one.state in ("planned", "requested"):
+            if one.day:
+                by = "by the plan" if one.day_basis == "plan" else "as set"
+                yield Event(
+                    f"inspection-{one.code}", one.day, one.day, f"Inspection: {one.name}", f"{one.permit}; {one.state}; day {by}"
+                )
+            if one.ask_by and one.state == "planned":
+                yield Event(f"ask-{one.code}", one.ask_by, one.ask_by, f"Ask by today for inspection: {one.name}", one.permit)
+    for permit in answer.permits:
+        if permit.ends_on and permit.state not in ("closed", "lapsed"):
+            yield Event(f"permit-{permit.code}", permit.ends_on, permit.ends_on, f"Permit ends: {permit.kind}", permit.text)
 
 
 def inspections(answer: PermitsAnswer, names: dict[str, str]) -> Part:

@@ -7,7 +7,7 @@ import datetime as dt
 from tracker.answers.path import PathActivity, from_rows
 from tracker.reports.document import CODE, DAY, Column, Document, Part, day
 from tracker.reports.making import cautions_of, document_of
-from tracker.reports.schedule import drives, state_of
+from tracker.reports.schedule import drives, events, state_of
 from tracker.values.records import Rows
 
 DAYS = 21
@@ -58,4 +58,4 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
         note=f"Forecast opening: {day(answer.forecast_opening)}." if answer.forecast_opening else "",
         wide=True,
     )
-    return document_of("Look-ahead of three weeks", rows, today, [part], cautions_of("path", rows), main="ahead")
+    return document_of("Look-ahead of three weeks", rows, today, [part], cautions_of("path", rows), "ahead", events(ahead))

@@ -3,15 +3,23 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from tracker.approvals.cautions import ALWAYS
-from tracker.reports.document import Document, Part
+from tracker.reports.document import Document, Event, Part
 from tracker.values.project import Project
 from tracker.values.records import Rows, new
 
 
-def document_of(title: str, rows: Rows, today: dt.date, parts: Sequence[Part], cautions: Sequence[str], main: str) -> Document:
+def document_of(
+    title: str,
+    rows: Rows,
+    today: dt.date,
+    parts: Sequence[Part],
+    cautions: Sequence[str],
+    main: str,
+    events: Iterable[Event] = (),
+) -> Document:
     """A document of a project as of a day."""
     project = next(iter(rows.get("project", ())), None) or new(Project)
     return Document(
@@ -24,6 +32,7 @@ def document_of(title: str, rows: Rows, today: dt.date, parts: Sequence[Part], c
         parts=tuple(parts),
         cautions=(*dict.fromkeys(cautions), ALWAYS),
         main=main,
+        events=tuple(events),
     )
 
 

@@ -10,6 +10,7 @@ from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows
 
 PAPER = (".pdf", ".xlsx", ".csv")
+WITH_DAYS = (*PAPER, ".ics")
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,11 +26,11 @@ KINDS: dict[str, Kind] = {
     "budget": Kind("budget"),
     "application": Kind("application", numbered=True),
     "draw": Kind("draw_request", numbered=True),
-    "lookahead": Kind("lookahead"),
+    "lookahead": Kind("lookahead", WITH_DAYS),
     "bids": Kind("bids", numbered=True),
-    "schedule": Kind("schedule"),
-    "checklist": Kind("checklist"),
-    "inspections": Kind("inspections"),
+    "schedule": Kind("schedule", WITH_DAYS),
+    "checklist": Kind("checklist", WITH_DAYS),
+    "inspections": Kind("inspections", WITH_DAYS),
 }
 """Each document by the name by which it is asked for."""
 
@@ -70,6 +71,10 @@ def made(rows: Rows, today: dt.date, name: str, suffix: str, number: str | None 
         from tracker.reports.spreadsheet import xlsx
 
         return Printed(xlsx(document), document.title)
+    if suffix == ".ics":
+        from tracker.reports.calendar_file import ics
+
+        return Printed(ics(document), document.title)
     from tracker.reports.comma_separated import csv
 
     if not document.main:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Iterable
 
 from tracker.answers.path import PathActivity, PathAnswer, from_rows
-from tracker.reports.document import CODE, DAY, MONEY, NUMBER, Cell, Column, Document, Part, day, facts
+from tracker.reports.document import CODE, DAY, MONEY, NUMBER, Cell, Column, Document, Event, Part, day, facts
 from tracker.reports.making import cautions_of, document_of
 from tracker.values.money import dollars
 from tracker.values.records import Rows
@@ -27,7 +28,17 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
     """The whole schedule as of a day; it has no number."""
     answer = from_rows(rows, today)
     parts = (opening(answer), activities(answer), gates(answer), remarks(answer))
-    return document_of("Schedule", rows, today, parts, cautions_of("path", rows), main="activities")
+    return document_of("Schedule", rows, today, parts, cautions_of("path", rows), "activities", events(answer.activities))
+
+
+def events(activities: Iterable[PathActivity]) -> Iterable[Event]:
+    """What is ahead: each activity that is not done, and the last day of filing for its meeting."""
+    for one in activities:
+        if one.state != "done":
+            words = "; ".join(filter(None, (one.trade, state_of(one), drives(one))))
+            yield Event(f"activity-{one.code}", one.early_start, one.early_finish, one.name, words)
+            if one.cutoff:
+                yield Event(f"cutoff-{one.code}", one.cutoff, one.cutoff, f"Last day to file: {one.name}")
 
 
 def opening(answer: PathAnswer) -> Part:

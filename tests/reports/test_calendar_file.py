@@ -1,0 +1,57 @@
+"""Days ahead as a calendar file of RFC 5545."""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime as dt
+from typing import Any
+
+import pytest
+
+from tests.reports.reading import TODAY
+from tracker.answers import path
+from tracker.reports.printing import made
+from tracker.values.problems import ProblemError
+
+Rows = dict[str, tuple[Any, ...]]
+
+
+def unfolded(data: bytes) -> list[str]:
+    """The content lines: a line break followed by a blank is taken out (RFC 5545, 3.1)."""
+    return data.decode("utf-8").replace("\r\n ", "").split("\r\n")[:-1]
+
+
+def test_lines_end_and_fold_as_the_standard_says(rows: Rows) -> None:
+    """RFC 5545, section 3.1: lines end in CRLF and are no longer than 75 octets."""
+    for name in ("schedule", "lookahead", "checklist", "inspections"):
+        data = made(rows, TODAY, name, ".ics").data
+        lines = data.split(b"\r\n")
+        assert lines[-1] == b""
+        assert b"\n" not in data.replace(b"\r\n", b"")
+        assert max(map(len, lines)) <= 75
+        assert data == made(rows, TODAY, name, ".ics").data
+        assert unfolded(data).count("BEGIN:VEVENT") == unfolded(data).count("END:VEVENT") > 0
+
+
+def test_an_activity_ends_on_the_day_after_its_last_as_the_standard_counts(rows: Rows) -> None:
+    """RFC 5545, section 3.6.1: DTEND of whole days is not inclusive."""
+    lines = unfolded(made(rows, TODAY, "schedule", ".ics").data)
+    for one in path.from_rows(rows, TODAY).activities:
+        place = lines.index(f"UID:activity-{one.code}@tracker") if one.state != "done" else None
+        if place is not None:
+            around = lines[max(place - 8, 0) : place + 8]
+            assert f"DTSTART;VALUE=DATE:{one.early_start:%Y%m%d}" in around
+            assert f"DTEND;VALUE=DATE:{one.early_finish + dt.timedelta(days=1):%Y%m%d}" in around
+
+
+def test_names_can_not_add_lines_of_their_own(rows: Rows) -> None:
+    odd = "x\r\nBEGIN:VALARM\\n; , \u202e\x1b"
+    activities = tuple(dataclasses.replace(a, name=odd) for a in rows["activities"])
+    lines = unfolded(made({**rows, "activities": activities}, TODAY, "schedule", ".ics").data)
+    assert "BEGIN:VALARM" not in lines
+    assert len({line for line in lines if line.startswith("UID:")}) == lines.count("BEGIN:VEVENT")
+
+
+def test_money_has_no_days_for_a_calendar(rows: Rows) -> None:
+    with pytest.raises(ProblemError, match=r"\.pdf, \.xlsx, \.csv"):
+        made(rows, TODAY, "budget", ".ics")
