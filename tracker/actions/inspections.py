@@ -239,10 +239,11 @@ def _put_in(
     """The correction and the re-inspection gate of a failed inspection, with their links."""
     taken = {a.code for a in rows["activities"]}
     by = works[0] if works else None
+    what = stem(failed.code, (i.code for i in rows["inspections"]))
     more = f" and {len(said) - 1} more" if len(said) > 1 else ""
     correction = new(
         Activity,
-        code=free_code(f"COR-{stem(failed.code)}", taken),
+        code=free_code(f"COR-{what}", taken),
         name=f"Correct: {shorten(said[0].text, 70)}{more}",
         kind="work",
         trade=by.trade if by else "",
@@ -255,7 +256,7 @@ def _put_in(
     )
     gate = new(
         Activity,
-        code=free_code(f"RE-{stem(failed.code)}", taken),
+        code=free_code(f"RE-{what}", taken),
         name=_again_name(failed),
         kind="gate",
         permit=failed.permit or at.permit,

@@ -100,11 +100,16 @@ def repeated(rows: Rows, code: str) -> frozenset[str]:
     return frozenset(found)
 
 
-def stem(code: str) -> str:
-    """The part of an inspection's code that says what is looked at: without IN- in front and a number behind."""
-    bare = code[3:] if code.upper().startswith("IN-") and len(code) > 3 else code
-    head, dash, tail = bare.rpartition("-")
-    return head if dash and head and tail.isdigit() else bare
+def first_code(code: str, known: Iterable[str]) -> str:
+    """The code of the first of its kind: without a number behind, if there is one of that code; else the code itself."""
+    head, _, tail = code.rpartition("-")
+    return head if head in set(known) and tail.isdigit() else code
+
+
+def stem(code: str, known: Iterable[str]) -> str:
+    """The part of an inspection's code that says what is looked at: without IN- in front, and a re-inspection's number."""
+    first = first_code(code, known)
+    return first[3:] if first.upper().startswith("IN-") and len(first) > 3 else first
 
 
 def free_code(wanted: str, taken: Iterable[str]) -> str:
@@ -118,7 +123,7 @@ def free_code(wanted: str, taken: Iterable[str]) -> str:
     return f"{wanted[:36]}-{number}"
 
 
-def numbered(code: str, taken: Iterable[str]) -> str:
-    """The code of the next inspection of the same thing: IN-DECK, then IN-DECK-2, IN-DECK-3."""
-    head, dash, tail = code.rpartition("-")
-    return free_code(head if dash and head and tail.isdigit() else code, {*taken, head if tail.isdigit() else code})
+def numbered(code: str, known: Iterable[str]) -> str:
+    """The code of the next one of the same thing: IN-DECK, then IN-DECK-2, IN-DECK-3."""
+    codes = frozenset(known) | {code}
+    return free_code(first_code(code, codes), codes)
