@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
 
-from tests.command_line.running import tracker
+from tests.command_line.running import ROOT, tracker
 
 
 @pytest.fixture(scope="module")
@@ -48,3 +50,25 @@ def test_a_place_that_can_not_be_written_is_refused_and_the_project_file_is_neve
     (tmp_path / "folder.pdf").mkdir()
     assert tracker("print", file, "budget", "--to", tmp_path / "folder.pdf").code == 2
     assert file.read_bytes() == before
+
+
+def test_what_makes_paper_is_loaded_only_for_paper(file: Path, tmp_path: Path) -> None:
+    """A CSV file needs neither the maker of PDF nor that of spreadsheets, and help needs nothing of either."""
+    program = (
+        "import datetime as dt, sys\n"
+        "from pathlib import Path\n"
+        "from tracker.command_line.group import run\n"
+        "from tracker.command_line.shell import Shell\n"
+        "code = run(sys.argv[1:], Shell(dt.date(2026, 7, 17), Path, lambda path, day: None, False))\n"
+        "print(code, *(name for name in ('reportlab', 'xlsxwriter', 'icalendar', 'sqlmodel', 'rich') if name in sys.modules))\n"
+    )
+    for words, wanted in (
+        (["print", "--help"], []),
+        (["print", file, "budget", "--to", tmp_path / "b.csv"], []),
+        (["print", file, "budget", "--to", tmp_path / "b.xlsx"], ["xlsxwriter"]),
+        (["print", file, "budget", "--to", tmp_path / "b.pdf"], ["reportlab"]),
+    ):
+        done = subprocess.run(
+            [sys.executable, "-c", program, *map(str, words)], cwd=ROOT, capture_output=True, text=True, check=True
+        )
+        assert done.stdout.splitlines()[-1].split() == ["0", *wanted], words

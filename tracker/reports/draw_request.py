@@ -258,10 +258,13 @@ def bills(answer: DrawRequest) -> Part:
     foot = ("Total", "", None, "", "", answer.bills_total_cents, answer.bills_paid_cents, answer.bills_due_cents)
     return Part(
         "bills",
-        "Sworn statement of the owner: bills outside of the contracts",
+        "Bills outside of the contracts",
         BILLS,
         rows,
         foot if rows else (),
+        words=("Part of the sworn statement: what was billed for the project by others than those under contract.",)
+        if rows
+        else (),
         empty="There is none.",
         note="Form of the statement and the oath follow state law: ask the title company or an attorney before signing.",
         sign=("Owner, sworn", "Sworn before me, where the state asks for it"),
