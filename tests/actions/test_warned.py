@@ -2,9 +2,13 @@
 
 import datetime as dt
 
+import pytest
+
 from tracker.actions.folders import new_project
 from tracker.actions.opening import open_project
+from tracker.actions.rows import save
 from tracker.actions.warned import money_warnings
+from tracker.values.problems import ProblemError
 
 FILES = {
     "cost_lines.csv": "code,budget\nHARD,5000.00\n",
@@ -36,3 +40,23 @@ def test_a_payment_a_cent_above_what_is_payable_is_taken_and_warned_of(tmp_path)
     (warning,) = warned(tmp_path, "300.01")
     assert "P1" in warning
     assert "300.00" in warning
+
+
+def test_a_payment_typed_in_is_warned_of_in_the_same_words(tmp_path):
+    assert warned(tmp_path, "300.00") == ()
+    cells = {"kind": "application", "contract": "C1", "application": "1", "date": "2026-02-13", "amount": "0.01"}
+    with open_project(tmp_path / "p.db") as project:
+        saved = save(project, "payments", "P2", cells, today=dt.date(2026, 3, 1))
+        again = save(project, "payments", "P2", {"note": "on the job"}, today=dt.date(2026, 3, 1))
+    assert "300.01 was paid" in saved.notes[0]
+    assert again.notes == ()
+
+
+def test_what_the_project_began_from_is_not_undone(tmp_path):
+    warned(tmp_path, "300.00")
+    with open_project(tmp_path / "p.db") as project:
+        save(project, "cost_lines", "HARD", {"budget": "6000.00"})
+        project.undo()
+        with pytest.raises(ProblemError, match="nothing to undo"):
+            project.undo()
+        assert len(project.tables()["contracts"]) == 1

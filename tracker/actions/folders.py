@@ -10,6 +10,7 @@ from tracker.actions.attached import bring_along
 from tracker.actions.holiday_days import with_holidays
 from tracker.actions.keeping import Counts, changing, write_difference
 from tracker.project_file import store
+from tracker.project_file.history import BEGINNING
 from tracker.project_file.store import ProjectFile, Step, Work
 from tracker.project_folder import places
 from tracker.project_folder.across import faults_across
@@ -68,7 +69,7 @@ def new_project(path: Path, template: str | None = None, folder: Path | None = N
         if source is None or content is None:
             return Imported()
         try:
-            made = _import(project, content, f"began from {source.name}", replace=False)
+            made = _import(project, content, f"began from {source.name}", replace=False, why=BEGINNING)
             bring_along(content.rows.get("files", ()), source, path.parent)
             return made
         except BaseException:
@@ -119,9 +120,9 @@ def _read(before: Rows, folder: Path) -> FolderContent:
     return content
 
 
-def _import(project: ProjectFile, content: FolderContent, what: str, replace: bool) -> Imported:
+def _import(project: ProjectFile, content: FolderContent, what: str, replace: bool, why: str = "") -> Imported:
     """The import itself, as one step."""
-    with changing(project, what) as (work, before):
+    with changing(project, what, why) as (work, before):
         after, notes = _bring(before, content, replace)
         rows = write_difference(work, before, after)
         heads = _put_snapshots(project, work, content, replace)

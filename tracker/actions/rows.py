@@ -2,18 +2,33 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from tracker.actions.holiday_days import with_holidays
 from tracker.actions.keeping import changing, write_difference
+from tracker.actions.warned import new_warnings
 from tracker.project_file.store import ProjectFile, StaleError, Step
 from tracker.tables.consequences import status_moved, sum_follows
 from tracker.tables.faults import new_faults
 from tracker.tables.row_edits import kind_of, parse_key, with_cells, with_row
 from tracker.values.problems import Problem, ProblemError, shorten
 from tracker.values.records import Rows, key_columns, key_of, key_text, references
+
+MONEY = (
+    "contracts",
+    "contract_lines",
+    "changes",
+    "change_lines",
+    "applications",
+    "application_lines",
+    "invoices",
+    "payments",
+    "draw_lines",
+)
+"""Tables of which a change may make the money odd."""
 
 Place = tuple[str, tuple[Any, ...]]
 """A row by its table and its key."""
@@ -40,12 +55,14 @@ def save(
     cells: Mapping[str, str],
     expected: Any | None = None,
     why: str = "",
+    today: dt.date | None = None,
 ) -> Saved:
     """Change the named cells of a row, or add the row if the key is new; text as a person types it, empty: the default.
 
     expected: the row as it was shown; StaleError with both versions if it is no longer so. Everything that follows is part
     of the same step: a blank name becomes the code, holiday sets become days, an actual date moves the status date.
-    ProblemError if a cell is wrong, or for each fault of the whole project that the change would bring.
+    ProblemError if a cell is wrong, or for each fault of the whole project that the change would bring. today: the day as
+    of which money that is odd is warned of in the notes; None: it is not asked.
     """
     kind = kind_of(table)
     at = parse_key(kind, key)
@@ -57,6 +74,8 @@ def save(
         after, notes = _followed(before, with_row(before, row, old), row)
         if problems := new_faults(before, after):
             raise ProblemError(problems)
+        if today is not None and table in MONEY:
+            notes.extend(new_warnings(before, after, today))
         step = work.keep() if any(write_difference(work, before, after)) else None
         return Saved(step, tuple(notes), row, added=old is None)
 

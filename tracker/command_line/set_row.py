@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from pathlib import Path
 
 import click
 
-from tracker.command_line.options import example, file_argument
+from tracker.command_line.options import day_of, example, file_argument, today_option
+from tracker.command_line.shell import Shell
 
 
 @click.command(
@@ -24,7 +26,19 @@ from tracker.command_line.options import example, file_argument
 @click.option("--remove", is_flag=True, help="Remove the row instead.")
 @click.option("--with-parts", is_flag=True, help="With --remove: the rows that belong to it go too.")
 @click.option("--why", default="", metavar="TEXT", help="Why, for the history.")
-def command(file: Path, table: str, key: str, cells: tuple[str, ...], remove: bool, with_parts: bool, why: str) -> None:
+@today_option
+@click.pass_obj
+def command(
+    shell: Shell,
+    file: Path,
+    table: str,
+    key: str,
+    cells: tuple[str, ...],
+    remove: bool,
+    with_parts: bool,
+    why: str,
+    today: dt.date | None,
+) -> None:
     """Change one row, or add it: the same checks, history and undo as on the screen.
 
     KEY is the row's key; parts are joined by "/"; the project's own row is "-". COLUMN= empties a cell.
@@ -42,7 +56,7 @@ def command(file: Path, table: str, key: str, cells: tuple[str, ...], remove: bo
         if remove:
             done = rows.remove(project, table, key, with_parts, why)
         else:
-            done = rows.save(project, table, key, given, why=why)
+            done = rows.save(project, table, key, given, why=why, today=day_of(shell, today))
     warn(done.notes)
     if done.step is None:
         click.echo(f"{table} {key} is so already; nothing was changed.")

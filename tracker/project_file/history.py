@@ -92,6 +92,10 @@ def _guards() -> Iterator[str]:
         )
 
 
+BEGINNING = "the beginning of the project"
+"""The reason of a file's first step where it only brings what the project began from; that is not undone."""
+
+
 def open_step(connection: sqlite3.Connection, kind: str, what: str, why: str = "", target: int | None = None) -> int:
     """Begin a step: from here on writes are logged under it. Its time is the clock of the computer, in UTC."""
     made = connection.execute(
@@ -193,7 +197,9 @@ def _stacks(connection: sqlite3.Connection) -> tuple[list[int], list[int]]:
     """Steps to undo and steps to redo, the next one last. A new step clears what could be redone."""
     done: list[int] = []
     undone: list[int] = []
-    for number, kind in connection.execute("SELECT number, kind FROM history_steps ORDER BY number"):
+    for number, kind, why in connection.execute("SELECT number, kind, why FROM history_steps ORDER BY number"):
+        if number == 1 and why == BEGINNING:
+            continue
         if kind == "do":
             done.append(number)
             undone.clear()
@@ -279,4 +285,4 @@ def _without_version(cells: Cells | None) -> Cells | None:
     return None if cells is None else {name: cell for name, cell in cells.items() if name != "version"}
 
 
-__all__ = ["NO_STEP", "Change", "Step", "close_step", "open_step", "read_steps", "step_back", "step_forward", "undoable"]
+__all__ = ["BEGINNING", "NO_STEP", "Change", "Step", "close_step", "open_step", "read_steps", "step_back", "step_forward", "undoable"]

@@ -52,7 +52,7 @@ class Desk:
         """Keep a row; ProblemError and BusyError as actions.rows.save."""
         from tracker.actions import rows
 
-        return rows.save(self.project, table, key, dict(cells), expected=expected, why=why)
+        return rows.save(self.project, table, key, dict(cells), expected=expected, why=why, today=self.today)
 
     def remove(self, table: str, key: str, with_parts: bool = False) -> Any:
         """Remove a row; ProblemError where others still refer to it."""

@@ -102,7 +102,7 @@ class Field(Horizontal):
                 [(plain(option), option) for option in options], value=value, prompt=blank, compact=True, disabled=self.locked
             )
         suggester = CodeSuggester(tuple(self.codes()), isinstance(kind, Codes)) if self.known else None
-        typed = CleanInput(plain_text(self.start), compact=True, suggester=suggester, disabled=self.locked, select_on_focus=False)
+        typed = CleanInput(plain_text(self.start), compact=True, suggester=suggester, disabled=self.locked)
         typed.cursor_position = 0
         return typed
 

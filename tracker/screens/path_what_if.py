@@ -39,7 +39,7 @@ class LinksField(Horizontal):
     def compose(self) -> ComposeResult:
         """Label, line, echo."""
         yield Static("waits for", classes="field-label")
-        yield CleanInput(self.start, compact=True, select_on_focus=False)
+        yield CleanInput(self.start, compact=True)
         yield Static(plain(LINKS_HINT), classes="field-echo")
 
     @property
