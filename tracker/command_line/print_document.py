@@ -37,7 +37,7 @@ def command(shell: Shell, file: Path, document: str, out: Path, number: str | No
     kind_of(document)
     with opened(file) as project:
         rows = project.tables()
-    printed = made(rows, day_of(shell, today), document, out.suffix.lower(), number)
+    printed = made(rows, day_of(shell, today), document, out.suffix.lower(), number, file.absolute().parent)
     _keep(out, printed.data, file)
     warn(printed.notes)
     click.echo(f"Printed {printed.title} to {out}.")

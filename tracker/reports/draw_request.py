@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
+from pathlib import Path
 
 from tracker.answers.draw_request import DrawRequest, from_rows
 from tracker.approvals.cautions import for_view
 from tracker.reports.application import application, named
+from tracker.reports.attached import Attached, listed, papers_of
 from tracker.reports.document import CODE, DAY, MONEY, NUMBER, SHARE, Cell, Column, Document, Part, day
 from tracker.reports.making import document_of, names_of
 from tracker.values.money import dollars
@@ -73,7 +75,15 @@ SWORN = (
 
 
 def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
-    """One draw, the last without a number. ProblemError where there is none, or it may not be asked for as it stands."""
+    """One draw with no attached paper read: those that are on record are named as not found."""
+    return with_papers(rows, today, number, None)[0]
+
+
+def with_papers(rows: Rows, today: dt.date, number: str | None, folder: Path | None) -> tuple[Document, tuple[Attached, ...]]:
+    """One draw, the last without a number, and the papers to put behind it. folder: where the project file lies.
+
+    ProblemError where there is no such draw, or it may not be asked for as it stands.
+    """
     answer = from_rows(rows, today, wanted(number))
     if answer is None:
         known = [str(draw.number) for draw in rows.get("draws", ())]
@@ -81,6 +91,7 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
         raise ProblemError(Problem(what="there is no such draw", value=number or "", do=there))
     refuse_above_budget(answer)
     names = names_of(rows, "contractors")
+    papers = papers_of(rows, answer, folder)
     parts = [
         contents(answer),
         request(answer),
@@ -93,9 +104,10 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
         missing(answer),
         changes(answer),
         inspections(answer),
+        listed(papers),
     ]
     cautions = [*answer.cautions, *(c.text for c in for_view("draws"))]
-    return document_of(f"Draw request {answer.draw.number}", rows, today, parts, cautions, main="lines")
+    return document_of(f"Draw request {answer.draw.number}", rows, today, parts, cautions, main="lines"), papers
 
 
 def wanted(number: str | None) -> int | None:

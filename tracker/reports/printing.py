@@ -5,9 +5,14 @@ from __future__ import annotations
 import datetime as dt
 import importlib
 from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows
+
+if TYPE_CHECKING:
+    from tracker.reports.attached import Attached
 
 PAPER = (".pdf", ".xlsx", ".csv")
 WITH_DAYS = (*PAPER, ".ics")
@@ -52,8 +57,11 @@ def kind_of(name: str) -> Kind:
     raise ProblemError(Problem(what=what, do=f"this version prints {', '.join(KINDS)}"))
 
 
-def made(rows: Rows, today: dt.date, name: str, suffix: str, number: str | None = None) -> Printed:
-    """A document from a project's rows, in the format of a suffix (".pdf"). ProblemError where it can't be made."""
+def made(rows: Rows, today: dt.date, name: str, suffix: str, number: str | None = None, folder: Path | None = None) -> Printed:
+    """A document from a project's rows, in the format of a suffix (".pdf"). ProblemError where it can't be made.
+
+    folder: where the project file lies, from which the paths of attached papers count.
+    """
     kind = kind_of(name)
     if suffix not in kind.formats:
         known = ", ".join(kind.formats)
@@ -61,11 +69,18 @@ def made(rows: Rows, today: dt.date, name: str, suffix: str, number: str | None 
         raise ProblemError(Problem(what=what, do=f"give --to a name that ends in one of {known}"))
     if number is not None and not kind.numbered:
         raise ProblemError(Problem(what=f"{name} has no number", do="leave out --number"))
-    document = importlib.import_module(f"tracker.reports.{kind.module}").documents(rows, today, number)
+    module = importlib.import_module(f"tracker.reports.{kind.module}")
+    papers: tuple[Attached, ...] = ()
+    if name == "draw":
+        document, papers = module.with_papers(rows, today, number, folder)
+    else:
+        document = module.documents(rows, today, number)
     if suffix == ".pdf":
+        from tracker.reports.attached import put_behind
         from tracker.reports.paper import pdf
 
         data, note = pdf(document)
+        data = put_behind(data, papers)
         return Printed(data, document.title, (note,) if note else ())
     if suffix == ".xlsx":
         from tracker.reports.spreadsheet import xlsx
