@@ -202,6 +202,41 @@ def test_what_the_failed_gate_still_waits_for_is_held_by_the_re_inspection(proje
         pass_inspection(project, "IN-FRAME-2", dt.date(2027, 3, 11), TODAY)
 
 
+def test_a_line_that_was_payable_with_it_is_now_payable_with_the_re_inspection(project: ProjectFile) -> None:
+    save(project, "cost_lines", "B10", {"budget": "5000"})
+    save(project, "contract_lines", "C1/F", {"cost_line": "B10", "value": "5000", "inspections": "IN-FRAME"})
+    done = fail_inspection(project, "IN-FRAME", ON, ["Blocking"], 2, TODAY)
+    assert project.tables()["contract_lines"][0].inspections == ("IN-FRAME-2",)
+    assert "contract line C1/F is not payable before IN-FRAME-2 has passed" in done.changed
+
+
+def test_another_trade_may_be_named_and_an_unknown_one_is_refused(project: ProjectFile) -> None:
+    for wrong in ("NOBODY", "I-ROUGH"):
+        with pytest.raises(ProblemError, match=wrong):
+            fail_inspection(project, "IN-FRAME", ON, ["Box fill"], 1, TODAY, work=wrong)
+    done = fail_inspection(project, "IN-FRAME", ON, ["Box fill"], 1, TODAY, work="WIRE")
+    assert done.correction is not None and done.correction.contract == "C2"
+    assert done.offered is not None and done.offered.delay.party == "contractor:wirer"
+
+
+def test_an_inspection_that_stands_at_the_work_leaves_the_works_own_dates(project: ProjectFile) -> None:
+    save(project, "inspections", "IN-FRAME", {"activity": "INSUL", "covers": "BOARD"})
+    done = fail_inspection(project, "IN-FRAME", ON, ["Voids"], 1, TODAY)
+    plan = compute(project.tables()).by_code()
+    assert done.works == ("INSUL",)
+    assert next(a for a in project.tables()["activities"] if a.code == "INSUL").actual_start is None
+    assert plan["INSUL"].early_finish < plan["COR-FRAME"].early_start
+    assert plan["RE-FRAME"].early_finish < plan["BOARD"].early_start
+
+
+def test_partly_passed_and_then_failed_is_corrected_like_any_other(project: ProjectFile) -> None:
+    pass_inspection(project, "IN-FRAME", ON, TODAY, partly=True, items=["North wall not ready"])
+    done = fail_inspection(project, "IN-FRAME", dt.date(2027, 3, 10), ["North wall"], 1, TODAY)
+    assert [(i.item, i.text) for i in done.items] == [("2", "North wall")]
+    gate = next(a for a in project.tables()["activities"] if a.code == "I-ROUGH")
+    assert (gate.actual_start, gate.actual_finish) == (ON, dt.date(2027, 3, 10))
+
+
 @pytest.mark.parametrize(
     ("code", "on", "items", "days", "said"),
     [

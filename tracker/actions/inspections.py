@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from tracker.actions.effects import Effect, Offer, anyway_note, effect, followed, next_delay_code, with_offer
+from tracker.actions.inspection_words import failed_notes, failed_words, items_words, lines_words, passed_notes
 from tracker.actions.keeping import changing, write_difference
-from tracker.approvals.inspections import uncovered
 from tracker.approvals.records import Inspection, InspectionItem
 from tracker.approvals.visits import (
     OVER,
@@ -98,6 +99,7 @@ def fail_inspection(
                 "inspection_items": (*before.get("inspection_items", ()), *said),
                 "activities": _activities(before, at, put, on, over),
                 "links": (*before.get("links", ()), *put.links),
+                "contract_lines": _not_payable(before, failed.code, again.code),
                 "checklist": items_moved(before, at.code, put.gate.code) if over else before.get("checklist", ()),
             },
         )
@@ -123,8 +125,12 @@ def fail_inspection(
             effect=found,
             offered=offered,
             logged=log_delay,
-            changed=(*_failed_words(failed, said, put, again, log_delay, offered), *_items_words(before, after, put)),
-            notes=(*notes, *anyway_note(found), *_failed_notes(before, failed, works, over, offered, again)),
+            changed=(
+                *failed_words(failed, said, put, again, log_delay, offered),
+                *items_words(before, after, put),
+                *lines_words(before, after, again),
+            ),
+            notes=(*notes, *anyway_note(found), *failed_notes(before, failed, works, over, offered, again)),
         )
 
 
@@ -180,7 +186,7 @@ def pass_inspection(
             offered=None,
             logged=False,
             changed=tuple(changed),
-            notes=(*notes, *_passed_notes(before, after, passed)),
+            notes=(*notes, *passed_notes(before, after, passed)),
         )
 
 
@@ -283,6 +289,16 @@ def _again(rows: Rows, failed: Inspection, gate: str, fee: int | None) -> Inspec
     )
 
 
+def _not_payable(rows: Rows, failed: str, again: str) -> tuple[Any, ...]:
+    """The contract lines, those that were payable with the failed inspection now payable with its re-inspection."""
+    return tuple(
+        dataclasses.replace(line, inspections=tuple(again if code == failed else code for code in line.inspections))
+        if failed in line.inspections
+        else line
+        for line in rows.get("contract_lines", ())
+    )
+
+
 def _again_name(failed: Inspection) -> str:
     """The name of a re-inspection."""
     name = failed.name or failed.code
@@ -313,67 +329,3 @@ def _party(rows: Rows, works: Sequence[Activity]) -> str:
     contractor = {c.code: c.contractor for c in rows.get("contracts", ())}
     found = contractor.get(works[0].contract, "") if works else ""
     return f"contractor:{found}" if found else "nobody"
-
-
-def _failed_words(
-    failed: Inspection, said: Sequence[InspectionItem], put: Placed, again: Inspection, logged: bool, offered: Offer
-) -> tuple[str, ...]:
-    """What a failed inspection wrote."""
-    after = ", ".join(link.to for link in put.links[2:])
-    words = [
-        f"{failed.code} failed with {len(said)} item{'s' * (len(said) != 1)}",
-        f"correction {put.correction.code}, {put.correction.duration} working days, then re-inspection {put.gate.code}",
-        f"inspection {again.code} is to be asked for",
-    ]
-    if after:
-        words.append(f"{after} must wait for {put.gate.code}")
-    if logged:
-        words.append(f"delay event {offered.delay.code} is in the site log")
-    return tuple(words)
-
-
-def _items_words(before: Rows, after: Rows, put: Placed) -> tuple[str, ...]:
-    """Checklist items that went over to the re-inspection."""
-    pairs = zip(before.get("checklist", ()), after.get("checklist", ()), strict=True)
-    moved = ", ".join(now.code for was, now in pairs if was != now)
-    return (f"checklist {moved} now opens {put.gate.code}",) if moved else ()
-
-
-def _failed_notes(
-    rows: Rows, failed: Inspection, works: Sequence[Activity], over: bool, offered: Offer, again: Inspection
-) -> tuple[str, ...]:
-    """What to look at after a failed inspection."""
-    notes = []
-    if len(works) > 1:
-        others = ", ".join(one.code for one in works[1:])
-        notes.append(f"taken as a correction of {works[0].code}, the last to finish; it may be {others}")
-    if not works:
-        notes.append("no work comes before the gate: name the trade that corrects it")
-    elif offered.delay.party == "nobody":
-        notes.append(f"{works[0].code} has no contract: the delay event names nobody as the party")
-    if not over:
-        notes.append(f"others still come to gate {failed.activity}: it stays closed until they do")
-    begun = [code for code in failed.covers if code not in again.covers]
-    if begun:
-        notes.append(f"{', '.join(begun)} began before the inspection passed: the official may have it uncovered")
-    if any(one.actual_finish is None for one in works):
-        open_works = ", ".join(one.code for one in works if one.actual_finish is None)
-        notes.append(f"{open_works} was inspected, but is not marked as done")
-    return tuple(notes)
-
-
-def _passed_notes(before: Rows, after: Rows, result: Inspection) -> tuple[str, ...]:
-    """What to look at after an inspection that passed or partly passed."""
-    notes = []
-    still = [c.activity for c in uncovered(after) if c.inspection == result.code and not c.excused]
-    if still:
-        notes.append(f"not to be covered yet by: {', '.join(still)}")
-    codes = repeated(before, result.code)
-    undone = [
-        a.code
-        for a in after.get("activities", ())
-        if a.because in codes and is_work(a) and a.actual_finish is None and result.state == "passed"
-    ]
-    if undone:
-        notes.append(f"{', '.join(undone)} is corrected by that, but not marked as done")
-    return tuple(notes)
