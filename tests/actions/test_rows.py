@@ -110,7 +110,7 @@ def test_the_last_part_of_a_key_takes_the_rest(project: ProjectFile) -> None:
         ("activities", "", {"duration": "1"}, "is empty", "code"),
         ("activities", "A", {"code": "Z"}, "key of a row stays", "new key"),
         ("links", "A", {"lag": "1"}, "key is not complete", "from/to/type"),
-        ("contract_lines", "K/9", {"value": "0"}, "is empty", "code"),
+        ("contract_lines", "K/9", {"cost_line": "hard"}, "is empty", "amount"),
         ("contract_lines", "K/1", {"value": ""}, "is empty", "dollars"),
         ("activities", "A", {"contract": "X"}, "no such row", "contracts"),
     ],

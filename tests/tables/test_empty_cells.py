@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import datetime as dt
 
-from tracker.money.records import ContractLine, CostLine
+from tracker.approvals.records import Permit
+from tracker.money.records import Change, ContractLine, CostLine
 from tracker.schedule.records import Activity, Calendar
 from tracker.tables.consequences import status_moved, with_beginning, with_work_week
 from tracker.tables.empty_cells import filled
@@ -20,8 +21,10 @@ def test_a_blank_name_is_the_rows_own_code() -> None:
     assert filled(CostLine(code="roof", name="New roof")).name == "New roof"
 
 
-def test_a_name_that_every_row_needs_is_never_made_up() -> None:
-    assert filled(Contractor(code="C")).name == ""
+def test_a_blank_name_or_title_is_the_code_but_a_project_has_none() -> None:
+    assert filled(Contractor(code="C")).name == "C"
+    assert filled(Change(number="7")).title == "7"
+    assert filled(Permit(code="P")).kind == "P"
     assert filled(Project()).name == ""
 
 

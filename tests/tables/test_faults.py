@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from tracker.money.records import Application, ApplicationLine, Change, ChangeLine, Contract, ContractLine, CostLine, Payment
-from tracker.schedule.records import Activity, Calendar, Delay, Link, Risk
+from tracker.schedule.records import Activity, Calendar, Delay, Link, Risk, StepCost
 from tracker.tables.faults import ROOMS, Room, faults, new_faults
 from tracker.trades.records import Bid, BidAnswer, Contractor, Package, Paper
 from tracker.values.project import AttachedFile, Project
@@ -99,7 +99,7 @@ def test_a_delay_names_a_contractor_that_is_there() -> None:
 
 
 def test_a_needed_cell_that_is_blank_is_told() -> None:
-    assert places({"contractors": (Contractor(code="C"),)}) == [("contractors", "C", "name", "")]
+    assert places({"step_costs": (StepCost(code="S", amount=5),)}) == [("step_costs", "S", "date", "")]
 
 
 def test_an_attached_paper_belongs_to_a_row_of_a_table() -> None:

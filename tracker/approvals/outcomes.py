@@ -23,7 +23,7 @@ CONDITIONS_STAGE = "conditions of approval"
 
 def undecided(rows: Rows, code: str, outcome: str, on: dt.date, today: dt.date) -> Hearing:
     """The case of a code, if it may be given this outcome on that day. ProblemError in a clear sentence if not."""
-    found = next((h for h in rows.get("hearings", ()) if h.code == code), None)
+    found: Hearing | None = next((h for h in rows.get("hearings", ()) if h.code == code), None)
     if found is None:
         there = ", ".join(h.code for h in rows.get("hearings", ()) if not h.outcome)
         do = f"choose one without an outcome: {there[:200]}" if there else "enter the case first"

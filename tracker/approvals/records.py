@@ -30,7 +30,7 @@ class Permit:
     """A permit by kind and authority."""
 
     code: str = column(Code(), key=True)
-    kind: str = column(Text(), required=True)
+    kind: str = column(Text(), help="blank: the code")
     authority: str = column(Text())
     number: str = column(Text())
     applied: dt.date | None = column(Day())
@@ -62,7 +62,7 @@ class InspectionItem:
 
     inspection: str = column(Code(), key=True, refers="inspections")
     item: str = column(Code(), key=True)
-    text: str = column(Text(), required=True)
+    text: str = column(Text(), help="blank: the item's code")
     closed_on: dt.date | None = column(Day())
     evidence: str = column(Text())
 
@@ -72,8 +72,8 @@ class ChecklistItem:
     """One item: who governs, what proves it, what it waits on."""
 
     code: str = column(Code(), key=True)
-    stage: str = column(Text(), required=True)
-    title: str = column(Text(), required=True)
+    stage: str = column(Text(), empty="checklist", help="which part of the way it belongs to")
+    title: str = column(Text(), help="blank: the code")
     why: str = column(Text())
     governs: str = column(Text(), help="who decides")
     evidence: str = column(Text(), help="a reference with its date, or an attached file, once it is there")

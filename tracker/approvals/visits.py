@@ -23,7 +23,7 @@ OVER = ("passed", "failed", "called off")
 
 def to_be_visited(rows: Rows, code: str, on: dt.date, today: dt.date) -> Inspection:
     """The inspection of a code, if it may be given a result of that day. ProblemError in a clear sentence if not."""
-    found = next((i for i in rows.get("inspections", ()) if i.code == code), None)
+    found: Inspection | None = next((i for i in rows.get("inspections", ()) if i.code == code), None)
     if found is None:
         there = ", ".join(i.code for i in rows.get("inspections", ()) if i.state not in OVER)
         do = f"choose one that is not over: {there[:200]}" if there else "enter the inspection first"

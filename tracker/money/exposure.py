@@ -45,7 +45,7 @@ def exposure(books: Books, accounts: Mapping[str, Account]) -> tuple[Exposure, .
             paid[who] = paid.get(who, 0) + payment.amount
     order = [c.code for c in books.table("contractors")]
     order += [code for code in paid if code not in order]
-    return tuple(Exposure(c, paid[c], earned.get(c, 0), held.get(c, 0)) for c in order if c in paid)
+    return tuple(Exposure(c, paid[c], earned.get(c, 0), held.get(c, 0)) for c in order if c and c in paid)
 
 
 def _zero() -> dict[str, int]:

@@ -43,7 +43,7 @@ class Contract:
     """A contract with one contractor. Not signed while `signed` is blank or in the future."""
 
     code: str = column(Code(), key=True)
-    contractor: str = column(Code(), required=True, refers="contractors")
+    contractor: str = column(Code(), refers="contractors")
     package: str = column(Code(), refers="packages")
     signed: dt.date | None = column(Day())
     sum: int = column(Cents(), empty=0, help="dollars as signed; the lines add up to it")
@@ -60,7 +60,7 @@ class ContractLine:
     contract: str = column(Code(), key=True, refers="contracts")
     line: str = column(Code(), key=True)
     name: str = column(Text(), help="blank: the line's code")
-    cost_line: str = column(Code(), required=True, refers="cost_lines")
+    cost_line: str = column(Code(), refers="cost_lines", help="blank: counted as not placed yet")
     value: int = column(Cents(least=-MOST_CENTS), required=True, help="dollars; a line that deducts is negative")
     retainage: int | None = column(Rate(), help="percent held back; blank: the contract's")
     activities: tuple[str, ...] = column(Codes(), refers="activities")
@@ -88,7 +88,7 @@ class Change:
 
     number: str = column(Code(), key=True)
     contract: str = column(Code(), refers="contracts", help="blank: not known yet whose it is")
-    title: str = column(Text(), required=True)
+    title: str = column(Text(), help="blank: the number")
     reason: str = column(Text())
     asked_by: str = column(Text())
     state: str = column(Choice(CHANGE_STATES), empty="noticed")
@@ -106,7 +106,7 @@ class ChangeLine:
     change: str = column(Code(), key=True, refers="changes")
     line: str = column(Code(), key=True)
     name: str = column(Text(), help="blank: the line's code")
-    cost_line: str = column(Code(), required=True, refers="cost_lines")
+    cost_line: str = column(Code(), refers="cost_lines", help="blank: counted as not placed yet")
     amount: int = column(Cents(least=-MOST_CENTS), required=True, help="dollars; negative: a deduction")
 
 

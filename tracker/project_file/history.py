@@ -285,4 +285,15 @@ def _without_version(cells: Cells | None) -> Cells | None:
     return None if cells is None else {name: cell for name, cell in cells.items() if name != "version"}
 
 
-__all__ = ["BEGINNING", "NO_STEP", "Change", "Step", "close_step", "open_step", "read_steps", "step_back", "step_forward", "undoable"]
+__all__ = [
+    "BEGINNING",
+    "NO_STEP",
+    "Change",
+    "Step",
+    "close_step",
+    "open_step",
+    "read_steps",
+    "step_back",
+    "step_forward",
+    "undoable",
+]

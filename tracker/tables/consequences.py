@@ -56,7 +56,7 @@ def sum_follows(rows: Rows, contract: str) -> tuple[dict[str, Any], str]:
     are refused: what changes then is a change to the contract.
     """
     made = dict(rows)
-    total = sum(line.value for line in rows.get("contract_lines", ()) if line.contract == contract)
+    total = sum(line.value or 0 for line in rows.get("contract_lines", ()) if line.contract == contract)
     old = next((c for c in rows.get("contracts", ()) if c.code == contract), None)
     if old is None or old.signed or old.sum == total or total < 0:
         return made, ""

@@ -8,21 +8,24 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Sequence
+from functools import cache
 from typing import Any
 
 from tracker.schedule.records import Activity
-from tracker.values.records import Rows, columns_of, key_columns
+from tracker.tables import BY_NAME
+from tracker.values.records import Rows, columns_of, key_columns, table_of
 
 
 def filled(value: Any) -> Any:
     """The row with its empty cells filled from the row itself; the same object where there is nothing to fill.
 
-    A blank name is the row's own code. An activity is a milestone where its duration is 0, else work; a milestone takes
-    no day, anything else one. One actual date of a milestone is its start and its finish.
+    A blank name, or title, is the row's own code. An activity is a milestone where its duration is 0, else work; a
+    milestone takes no day, anything else one. One actual date of a milestone is its start and its finish.
     """
     made = _filled_activity(value) if isinstance(value, Activity) else value
-    name = _code_for_name(made)
-    return dataclasses.replace(made, name=name) if name else made
+    column = _name_column(table_of(type(made)))
+    code = _own_code(made) if column and not getattr(made, column) else ""
+    return dataclasses.replace(made, **{column: code}) if code else made
 
 
 def filled_rows(rows: Rows) -> dict[str, tuple[Any, ...]]:
@@ -35,10 +38,19 @@ def filled_all(values: Sequence[Any]) -> tuple[Any, ...]:
     return tuple(filled(value) for value in values)
 
 
-def _code_for_name(value: Any) -> str:
-    """The code that stands for a blank name; empty where the row has a name, or its table none."""
-    if getattr(value, "name", None) != "" or not any(c.name == "name" and not c.required for c in columns_of(type(value))):
-        return ""
+NAMED_BY = {"changes": "title", "checklist": "title", "permits": "kind", "inspection_items": "text"}
+"""The column that says what a row is, where it is not called name."""
+
+
+@cache
+def _name_column(table: str) -> str:
+    """The attribute that takes the row's code where it is blank; empty where the table has none."""
+    wanted = NAMED_BY.get(table, "name")
+    return next((c.attribute for c in columns_of(BY_NAME[table]) if c.name == wanted and not c.required), "")
+
+
+def _own_code(value: Any) -> str:
+    """The last part of the row's key, as people write it."""
     keys = key_columns(type(value))
     return keys[-1].kind.write(getattr(value, keys[-1].attribute)) if keys else ""
 

@@ -16,7 +16,7 @@ class Contractor:
     """Somebody who works for the project."""
 
     code: str = column(Code(), key=True)
-    name: str = column(Text(), required=True, help="the exact name for a check")
+    name: str = column(Text(), help="the exact name for a check; blank: the code")
     trade: str = column(Text())
     phone: str = column(Text())
     email: str = column(Text())

@@ -41,7 +41,7 @@ class ContractRow(Row, table=True):
     __table_args__ = constraints(records.Contract)
 
     code: str = of_text(key=True)
-    contractor: str = of_text()
+    contractor: str | None = of_text()
     package: str | None = of_text()
     signed: str | None = of_text()
     sum: int = of_number()
@@ -60,7 +60,7 @@ class ContractLineRow(Row, table=True):
     contract: str = of_text(key=True)
     line: str = of_text(key=True)
     name: str = of_text()
-    cost_line: str = of_text()
+    cost_line: str | None = of_text()
     value: int = of_number()
     retainage: int | None = of_number()
     activities: str = of_text()
@@ -112,7 +112,7 @@ class ChangeLineRow(Row, table=True):
     change: str = of_text(key=True)
     line: str = of_text(key=True)
     name: str = of_text()
-    cost_line: str = of_text()
+    cost_line: str | None = of_text()
     amount: int = of_number()
 
 

@@ -1,0 +1,98 @@
+"""The words and rows of Changes, from its answer."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from tracker.screens.marks import ASKS, AT_RISK, DONE, FINE, tone_of
+from tracker.screens.money_words import NOTHING, amount
+from tracker.screens.parts_view import Part, PartRow
+from tracker.screens.rows_table import Cell, Col, Piece
+from tracker.screens.sections import Line, Section
+from tracker.screens.typing import days_words
+from tracker.values.days import day_words
+
+NOT_YET = "Approving isn't one step yet: enter the day of approval in the change's form; money and days follow from it."
+
+
+def mark_of(change: Any) -> str:
+    """A change that is only noticed needs a price; one that is priced needs a decision; refused and approved are done."""
+    return {"noticed": ASKS, "priced": AT_RISK, "approved": DONE, "refused": DONE}.get(change.state, FINE)
+
+
+def headline(answer: Any) -> str:
+    """What is approved, what is asked for, and how many still have no price."""
+    unpriced = sum(change.state == "noticed" for change in answer.changes)
+    nag = f" · {unpriced} noticed and not priced: ask for the price in writing" if unpriced else ""
+    return f"Approved {amount(answer.approved_cents)} · asked for {amount(answer.asked_for_cents)}{nag}"
+
+
+def changes_part(answer: Any, wide: bool) -> Part:
+    """The list of changes."""
+    price, days, who = Col("price", right=True), Col("days", right=True), Col("asked by", most=20)
+    columns = [Col("", width=1), Col("change", most=10), Col("what", most=44, grow=True), Col("state", most=9), price, days]
+    columns += [who, Col("contract", most=24), Col("reason", most=40)] if wide else [who, Col("reason", most=40)]
+    return Part("changes", "changes", "changes", columns, [change_row(one, wide) for one in answer.changes])
+
+
+def change_row(change: Any, wide: bool) -> PartRow:
+    """One change with what it does."""
+    mark = mark_of(change)
+    cells: list[Cell] = [
+        Piece(mark, tone_of(mark)),
+        change.number,
+        change.title or change.reason,
+        change.state,
+        amount(change.price_cents),
+        NOTHING if change.days is None else str(change.days),
+        change.asked_by,
+    ]
+    cells += [f"{change.contract} {change.contractor}", change.reason] if wide else [change.reason]
+    return PartRow("changes", change.number, cells, lambda: about(change))
+
+
+def about(change: Any) -> list[Section]:
+    """Reason, dates, effect and price lines of a change."""
+    dates = [
+        f"{name} {day_words(day)}"
+        for name, day in (("noticed", change.noticed), ("priced", change.priced), ("approved", change.approved))
+        if day
+    ]
+    nag = f"open for {days_words(change.days_open)}" if change.days_open is not None else ""
+    if change.state == "noticed":
+        nag = f"? {nag}: no price yet; work on a change without a price and a signature is at your risk".replace("? :", "?")
+    lines: list[Line | str] = [
+        f"asked by {change.asked_by or 'nobody named'} · contract {change.contract or 'none'} {change.contractor}",
+        f"reason: {change.reason or 'none given'}",
+        " · ".join(dates) or "no day entered",
+    ]
+    if change.activities:
+        lines.append(f"touches {', '.join(change.activities)}")
+    if nag:
+        lines.append(Line(nag, "warn" if change.state == "noticed" else ""))
+    return [
+        Section(f"{change.number} {change.title}", lines),
+        Section("Before it is approved", effect_lines(change.effect)),
+        Section("Its price", [f"{amount(one.amount_cents):>14}  {one.name} ({one.cost_line})" for one in change.lines]),
+        Section("", [Line(NOT_YET, "muted")] if change.effect is not None else []),
+    ]
+
+
+def effect_lines(effect: Any) -> list[Line | str]:
+    """Forecast, contingency and opening without and with."""
+    if effect is None:
+        return []
+    days = effect.opening_days
+    later = "" if days is None else f" ({days_words(abs(days))} {'later' if days > 0 else 'earlier' if days < 0 else 'more'})"
+    costs = "" if not effect.opening_cost_cents else f", which costs {amount(effect.opening_cost_cents)}"
+    return [
+        Line(f"{'':12}{'without':>16} {'with it':>16}", "muted"),
+        f"{'will cost':<12}{amount(effect.forecast_without_cents):>16} {amount(effect.forecast_with_cents):>16}",
+        f"{'contingency':<12}{amount(effect.contingency_without_cents):>16} {amount(effect.contingency_with_cents):>16}",
+        f"{'opening':<12}{_day(effect.opening_without):>16} {_day(effect.opening_with):>16}{later}{costs}",
+    ]
+
+
+def _day(day: Any) -> str:
+    """A day, or a dash."""
+    return NOTHING if day is None else str(day_words(day))
