@@ -133,7 +133,7 @@ async def test_an_empty_project_teaches(tmp_path: Path, opened: Opened) -> None:
 
 async def test_rows_are_found_by_what_they_hold(opened: Opened) -> None:
     async with opened() as desk:
-        await desk.press("6", "slash")
+        await desk.press("6", "t", "slash")
         await desk.type("bay lane")
         assert "acme-frame" in desk.text and "bolt" not in desk.text
         await desk.press("enter", "escape")

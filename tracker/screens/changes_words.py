@@ -9,8 +9,7 @@ from tracker.screens.money_words import NOTHING, amount
 from tracker.screens.parts_view import Part, PartRow
 from tracker.screens.rows_table import Cell, Col, Piece
 from tracker.screens.sections import Line, Section
-from tracker.screens.typing import days_words
-from tracker.values.days import day_words
+from tracker.screens.typing import FULL_DAY, days_words
 
 NOT_YET = "Approving isn't one step yet: enter the day of approval in the change's form; money and days follow from it."
 
@@ -29,9 +28,9 @@ def headline(answer: Any) -> str:
 
 def changes_part(answer: Any, wide: bool) -> Part:
     """The list of changes."""
-    price, days, who = Col("price", right=True), Col("days", right=True), Col("asked by", most=20)
-    columns = [Col("", width=1), Col("change", most=10), Col("what", most=44, grow=True), Col("state", most=9), price, days]
-    columns += [who, Col("contract", most=24), Col("reason", most=40)] if wide else [who, Col("reason", most=40)]
+    price, days, who = Col("price", right=True), Col("days", right=True), Col("asked by", most=14)
+    columns = [Col("", width=1), Col("change", most=10), Col("what", most=44 if wide else 28), Col("state", most=9), price, days]
+    columns += [who, Col("contract", most=14), Col("reason", most=28)] if wide else [who, Col("reason", most=40)]
     return Part("changes", "changes", "changes", columns, [change_row(one, wide) for one in answer.changes])
 
 
@@ -54,7 +53,7 @@ def change_row(change: Any, wide: bool) -> PartRow:
 def about(change: Any) -> list[Section]:
     """Reason, dates, effect and price lines of a change."""
     dates = [
-        f"{name} {day_words(day)}"
+        f"{name} {day.strftime(FULL_DAY)}"
         for name, day in (("noticed", change.noticed), ("priced", change.priced), ("approved", change.approved))
         if day
     ]
@@ -95,4 +94,4 @@ def effect_lines(effect: Any) -> list[Line | str]:
 
 def _day(day: Any) -> str:
     """A day, or a dash."""
-    return NOTHING if day is None else str(day_words(day))
+    return NOTHING if day is None else str(day.strftime(FULL_DAY))

@@ -2,12 +2,41 @@
 
 from __future__ import annotations
 
-from tracker.screens.list_view import ListView
+from collections.abc import Sequence
+from typing import Any
+
+from tracker.screens import draws_loan, draws_words
+from tracker.screens.parts_view import Part, PartsView
 
 
-class DrawsView(ListView):
-    """Whom may I pay, and will the lender fund it?"""
+class DrawsView(PartsView):
+    """Friday's payments, cash by week, applications with their gates, draws with their package, the balance."""
 
     CODE = "draws"
-    COMES = "Friday's payments, what stops each, and the draw in balance or short will be worked out here."
     CAUTION = "Paying without a waiver can mean paying twice; lien dates: an attorney."
+    HELP = (
+        "On the left Friday's payments, cash by week, pay applications, each draw and the loan; on the right the rows, below "
+        "what stops a payment and what a draw's package lacks. Enter opens the row, t shows all tables."
+    )
+
+    def load(self) -> Any:
+        """The answer of Draws."""
+        from tracker.answers.draws import answer
+
+        return answer(self.project, self.today)
+
+    def headline_of(self, answer: Any) -> str:
+        """In balance or short; the next Friday."""
+        return draws_words.headline(answer)
+
+    def parts_of(self, answer: Any, wide: bool) -> Sequence[Part]:
+        """Payments first, then what is asked of the lender."""
+        return [
+            draws_words.payments_part(answer, wide),
+            draws_words.weeks_part(answer),
+            draws_words.applications_part(answer, wide),
+            *draws_loan.draw_parts(answer),
+            draws_loan.next_part(answer),
+            draws_loan.balance_part(answer),
+            draws_words.ahead_part(answer),
+        ]

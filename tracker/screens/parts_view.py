@@ -24,19 +24,23 @@ WIDE = 118
 
 @dataclass(frozen=True)
 class PartRow:
-    """One row: the table and key that enter opens (a blank table: nothing to open), its cells, what stands below."""
+    """One row: the table and key that enter opens (a blank table: nothing to open), its cells, what stands below.
+
+    at: what tells it from the other rows of its part, where several open the same row.
+    """
 
     table: str
     key: str
     cells: Sequence[Cell]
     about: Callable[[], Sequence[Section]] = tuple
+    at: str = ""
 
 
 @dataclass(frozen=True)
 class Part:
     """One part of an answer. count: a word or number beside its name. table: what `a` makes a row of.
 
-    about: what stands below while no row does.
+    about: what stands below, after what is known of the row. offers: what can be done with its rows.
     """
 
     code: str
@@ -48,6 +52,7 @@ class Part:
     foot: Sequence[Sequence[Cell]] = ()
     frozen: int = 2
     about: Sequence[Section] = field(default=())
+    offers: tuple[str, ...] = ("open", "add", "remove")
 
 
 class PartsView(View):
@@ -111,7 +116,8 @@ class PartsView(View):
         part = self.part
         if part is None:
             return
-        keys = [f"{row.table} {row.key}" for row in part.rows]
+        keys = [row.key if not row.at else f"{row.key} {row.at}" for row in part.rows]
+        self.list.offers = part.offers
         self.list.fill(
             part.columns,
             [row.cells for row in part.rows],
@@ -120,6 +126,7 @@ class PartsView(View):
             frozen=part.frozen,
         )
         self._show_detail()
+        self.refresh_bindings()
 
     def _show_detail(self) -> None:
         """Show what is known of the row under the cursor, then what the part says as a whole."""

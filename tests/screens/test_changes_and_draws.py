@@ -1,0 +1,116 @@
+"""Changes and Draws show their answers, and their keys still reach forms and tables."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.screens.conftest import ODD, TODAY, Opened
+from tracker.actions.folders import new_project
+from tracker.actions.rows import save
+from tracker.answers.changes import answer as changes_answer
+from tracker.answers.draws import answer as draws_answer
+from tracker.project_file.store import open_file
+from tracker.screens.draws_loan import draw_parts
+from tracker.screens.draws_words import payments_part
+from tracker.screens.form import RowForm
+from tracker.screens.money_words import amount
+from tracker.screens.tables_screen import TablesScreen
+from tracker.values.money import cents_of
+
+SAMPLE = Path(__file__).parents[2] / "sample_project"
+
+
+@pytest.fixture(scope="module")
+def sample(tmp_path_factory: pytest.TempPathFactory) -> Any:
+    """The sample project's file."""
+    path = tmp_path_factory.mktemp("s") / "s.db"
+    made: Any = new_project(path, folder=SAMPLE)
+    if hasattr(made, "close"):
+        made.close()
+    with open_file(path) as project:
+        yield project
+
+
+def below(desk: Any) -> str:
+    """The pane below the rows, whole."""
+    return str(desk.app.screen.view.query_one(".parts-detail Static").content.plain)
+
+
+async def test_changes_lists_each_with_its_price_and_state(opened: Opened, sample: Any) -> None:
+    answer = changes_answer(sample, TODAY)
+    async with opened((120, 40), on=sample) as desk:
+        await desk.press("7")
+        for change in answer.changes:
+            line = next(line for line in desk.text.split("\n") if f" {change.number} " in line)
+            assert change.state in line and amount(change.price_cents) in line
+        assert f"asked for {amount(answer.asked_for_cents)}" in desk.text
+        assert "1 noticed and not priced" in desk.text
+
+
+async def test_a_change_asked_for_shows_forecast_and_contingency_without_and_with_it(opened: Opened, sample: Any) -> None:
+    answer = changes_answer(sample, TODAY)
+    place = next(at for at, one in enumerate(answer.changes) if one.effect is not None)
+    effect = answer.changes[place].effect
+    assert effect is not None
+    async with opened((80, 24), on=sample) as desk:
+        await desk.press("7", *["down"] * place)
+        assert amount(effect.forecast_without_cents) in below(desk) and amount(effect.forecast_with_cents) in below(desk)
+        assert amount(effect.contingency_with_cents) in below(desk)
+        await desk.press("home")
+        assert answer.changes[0].effect is None and "without" not in below(desk)
+
+
+async def test_keys_of_changes_reach_forms_and_tables(opened: Opened, project: Any) -> None:
+    save(project, "changes", "CH-1", {"title": ODD, "reason": ODD, "state": "noticed", "noticed": "2027-03-01"})
+    async with opened() as desk:
+        await desk.press("7")
+        assert "[red]Bay[/foo]" in desk.text and "\x1b" not in desk.text and "\u202e" not in below(desk)
+        assert "no price yet" in below(desk)
+        await desk.press("enter")
+        assert isinstance(desk.app.screen, RowForm)
+        await desk.press("escape", "a")
+        assert "New row in changes" in desk.text
+        await desk.press("escape", "t")
+        assert isinstance(desk.app.screen, TablesScreen) and "change lines" in desk.text
+
+
+async def test_fridays_list_names_payee_amount_and_what_stops_it(opened: Opened, sample: Any) -> None:
+    answer = draws_answer(sample, TODAY)
+    part = payments_part(answer, True)
+    assert [cents_of(str(row.cells[2]).replace(",", "")) for row in part.rows] == [one.cents for one in answer.payments_due]
+    stopped = next(at for at, one in enumerate(answer.payments_due) if one.closed)
+    async with opened((120, 40), on=sample) as desk:
+        await desk.press("8", *["down"] * stopped)
+        assert answer.payments_due[stopped].closed[0] in " ".join(below(desk).split())
+
+
+async def test_every_part_of_draws_can_be_read(opened: Opened, sample: Any) -> None:
+    answer = draws_answer(sample, TODAY)
+    for size in ((120, 40), (80, 24), (60, 20)):
+        async with opened(size, on=sample) as desk:
+            await desk.press("8", "shift+tab")
+            view: Any = desk.app.screen.view  # type: ignore[attr-defined]
+            seen = {}
+            for _ in view.parts:
+                seen[view.part.code] = below(desk)
+                await desk.press("down")
+            assert "gates to payment" in seen["applications"]
+            assert all(paper.what in seen[f"draw:{answer.draws[-1].number}"] for paper in answer.draws[-1].package)
+            assert amount(answer.balance.still_to_pay_cents) in seen["balance"]
+            assert all(line in seen["ahead"] for line in answer.cautions)
+
+
+def test_a_draws_lines_foot_to_its_total(sample: Any) -> None:
+    for part in draw_parts(draws_answer(sample, TODAY)):
+        for place in (1, 2, 3, 4, 5, 7):
+            rows = [cents_of(str(row.cells[place]).replace(",", "")) for row in part.rows]
+            assert sum(rows) == cents_of(str(part.foot[0][place]).replace(",", ""))
+
+
+async def test_draws_of_an_empty_project_teaches(opened: Opened) -> None:
+    async with opened() as desk:
+        await desk.press("8")
+        assert "No source of money entered yet" in desk.text and "Nothing here yet" in below(desk)

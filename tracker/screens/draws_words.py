@@ -1,0 +1,193 @@
+"""The words and rows of Draws on what is paid: Friday's list, cash by week, applications, who is paid ahead."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from tracker.screens.marks import ASKS, BLOCKS, DONE, FINE, tone_of
+from tracker.screens.money_words import NOTHING, amount
+from tracker.screens.parts_view import Part, PartRow
+from tracker.screens.rezoning_words import day
+from tracker.screens.rows_table import Cell, Col, Piece
+from tracker.screens.sections import Line, Section
+
+TABLE_OF_DUE = {"application": "applications", "release": "applications", "invoice": "invoices"}
+"""The table of a payment's row by its kind."""
+
+
+def headline(answer: Any) -> str:
+    """In balance or short by how much; the first Friday on which cash is short."""
+    said = (
+        "In balance" if answer.in_balance else f"Short by {amount(answer.short_cents)}: lenders usually ask for it before funding"
+    )
+    if not answer.sources:
+        said = "No source of money entered yet: t, then sources"
+    short = next((week for week in answer.weeks if week.short_cents), None)
+    cash = (
+        f" · cash {amount(short.short_cents)} short on {day(short.friday)}" if short else " · cash lasts through the weeks shown"
+    )
+    return said + (cash if answer.weeks else "")
+
+
+def payments_part(answer: Any, wide: bool) -> Part:
+    """What is due, Friday by Friday, with what stops it."""
+    columns = [Col("", width=1), Col("payee", most=28 if wide else 20), Col("amount", right=True), Col("pay on", most=15)]
+    columns += [Col("for", most=18), Col("what stops it", most=60)]
+    rows = [payment_row(one) for one in answer.payments_due]
+    return Part("payments", "Friday's payments", "invoices", columns, rows, str(len(rows)), frozen=2)
+
+
+def payment_row(one: Any) -> PartRow:
+    """One payment; a closed gate blocks it."""
+    mark = BLOCKS if one.closed else FINE
+    table = TABLE_OF_DUE.get(one.kind, "")
+    if one.kind == "release" and "/" not in one.key:
+        table = "contracts"
+    stops = "; ".join(one.closed) if one.closed else "nothing"
+    cells: list[Cell] = [
+        Piece(mark, tone_of(mark)),
+        one.payee,
+        amount(one.cents),
+        day(one.friday),
+        f"{one.kind} {one.key}",
+        Piece(stops, "strong" if one.closed else "muted"),
+    ]
+    return PartRow(table, one.key, cells, lambda: payment_about(one))
+
+
+def payment_about(one: Any) -> list[Section]:
+    """Payee, joint check, waiver in exchange, what is closed."""
+    lines: list[Line | str] = [f"check to: {one.payee}", f"due {day(one.due)}, paid on {day(one.friday)}: {amount(one.cents)}"]
+    if one.jointly:
+        lines.append(Line(f"jointly with: {', '.join(one.jointly)} (sent a notice to owner)", "warn"))
+    if one.in_exchange:
+        lines.append(f"collect in exchange: {one.in_exchange}")
+    lines.extend(Line(f"! stopped: {words}", "warn") for words in one.closed)
+    return [Section(f"{one.kind} {one.key}", lines)]
+
+
+def weeks_part(answer: Any) -> Part:
+    """Cash on the next Fridays."""
+    columns = [
+        Col("", width=1),
+        Col("Friday", most=15),
+        Col("due", right=True),
+        Col("draws", right=True),
+        Col("cash after", right=True),
+        Col("short", right=True),
+    ]
+    rows = []
+    for week in answer.weeks:
+        mark = BLOCKS if week.short_cents else FINE
+        short = Piece(f"-{amount(week.short_cents)} short", "strong") if week.short_cents else NOTHING
+        cells: list[Cell] = [
+            Piece(mark, tone_of(mark)),
+            day(week.friday),
+            amount(week.due_cents),
+            amount(week.draws_cents),
+            amount(week.cash_cents),
+            short,
+        ]
+        friday = week.friday
+        due = [one for one in answer.payments_due if one.friday == friday]
+        rows.append(PartRow("", friday.isoformat(), cells, lambda due=due, friday=friday: week_about(friday, due)))  # type: ignore[misc]
+    return Part("weeks", "cash by week", "", columns, rows, offers=())
+
+
+def week_about(friday: Any, due: list[Any]) -> list[Section]:
+    """Who is paid on a Friday."""
+    lines = [f"{amount(one.cents):>14}  {one.payee} ({one.kind} {one.key})" for one in due] or ["nothing is due"]
+    return [Section(f"To pay on {day(friday)}", lines)]
+
+
+def applications_part(answer: Any, wide: bool) -> Part:
+    """Pay applications, those not paid first as a person works on them; then the paid ones."""
+    columns = [
+        Col("", width=1),
+        Col("application", most=26 if wide else 18),
+        Col("state", most=8),
+        Col("payable", right=True),
+        Col("left to pay", right=True),
+        Col("closed gates", most=50),
+    ]
+    todo = [one for one in answer.applications if one.state != "paid"]
+    ordered = todo + [one for one in answer.applications if one.state == "paid"]
+    rows = [application_row(one) for one in ordered]
+    return Part("applications", "pay applications", "applications", columns, rows, f"{len(todo)} open")
+
+
+def application_row(one: Any) -> PartRow:
+    """One application."""
+    closed = [gate.gate for gate in one.gates if not gate.open]
+    mark = DONE if one.state == "paid" else ASKS if one.state == "entered" else BLOCKS if closed else FINE
+    stops = ", ".join(closed) if closed and one.state != "paid" else ""
+    key = f"{one.contract}/{one.number}"
+    cells: list[Cell] = [
+        Piece(mark, tone_of(mark)),
+        f"{key} {one.contractor}",
+        one.state,
+        amount(one.payable_cents),
+        amount(one.left_to_pay_cents),
+        stops,
+    ]
+    return PartRow("applications", key, cells, lambda: application_about(one))
+
+
+def application_about(one: Any) -> list[Section]:
+    """Gates, money in three groups, lines."""
+    gates: list[Line | str] = []
+    for gate in one.gates:
+        state = "set aside" if gate.overridden else "open" if gate.open else "closed"
+        gates.append(Line(f"{' ' if gate.open else '!'} {state:<9} {gate.gate}: {gate.reason}", "" if gate.open else "warn"))
+    money = [
+        f"The contract: as signed {amount(one.as_signed_cents)}, approved changes {amount(one.changes_cents)}, "
+        f"now {amount(one.contract_now_cents)}",
+        f"The work: in place to date {amount(one.in_place_cents)}, stored {amount(one.stored_cents)}, "
+        f"earned {amount(one.earned_cents)}",
+        f"The money: held back {amount(one.retainage_cents)}, approved before {amount(one.approved_before_cents)}, "
+        f"due now {amount(one.due_cents)}, payable {amount(one.payable_cents)}",
+        f"paid before {amount(one.paid_before_cents)}, still to pay on this contract {amount(one.still_to_pay_cents)}",
+    ]
+    lines: list[Line | str] = [Line(f"{'claimed':>14} {'verified':>14}  line", "muted")]
+    for line in one.lines:
+        above = (
+            f"; {amount(line.above_inspector_cents)} above what the lender's inspector saw" if line.above_inspector_cents else ""
+        )
+        if line.claimed_cents is not None or above:
+            lines.append(f"{amount(line.claimed_cents):>14} {amount(line.verified_cents):>14}  {line.line} {line.name}{above}")
+    title = f"{one.contract}/{one.number} through {day(one.period_to)}: gates to payment"
+    return [Section(title, gates), Section("Money", money), Section("Lines of this period", lines if len(lines) > 1 else [])]
+
+
+def ahead_part(answer: Any) -> Part:
+    """Paid against earned per contractor, and until when a lien can come."""
+    columns = [Col("contractor", most=24, grow=True), Col("paid", right=True), Col("earned", right=True)]
+    columns += [Col("held back", right=True), Col("paid ahead", right=True), Col("lien until", most=15)]
+    clocks = {one.contractor: one for one in answer.lien_clocks}
+    rows = []
+    for one in answer.exposure:
+        clock = clocks.get(one.contractor)
+        ahead = amount(one.paid_ahead_cents) if one.paid_ahead_cents > 0 else NOTHING
+        until = NOTHING if clock is None else day(clock.until) if clock.until else "not known"
+        cells: list[Cell] = [
+            one.contractor,
+            amount(one.paid_cents),
+            amount(one.earned_cents),
+            amount(one.held_cents),
+            Piece(ahead, "strong" if one.paid_ahead_cents > 0 else ""),
+            until,
+        ]
+        rows.append(PartRow("contractors", one.contractor, cells, lambda clock=clock: clock_about(clock)))  # type: ignore[misc]
+    about = [Section("Caution", list(answer.cautions))]
+    return Part("ahead", "paid ahead, liens", "", columns, rows, frozen=1, about=about, offers=("open",))
+
+
+def clock_about(clock: Any) -> list[Section]:
+    """The lien clock of one contractor."""
+    if clock is None:
+        return []
+    until = (
+        f"a lien can come until {day(clock.until)}" if clock.until else "the state's days for a lien are not on record: attorney"
+    )
+    notices = [f"notice to owner from {name}" for name in clock.notices]
+    return [Section(clock.contractor, [f"last day on site {day(clock.last_day)}: {until}", *notices])]
