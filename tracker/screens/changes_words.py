@@ -11,7 +11,10 @@ from tracker.screens.rows_table import Cell, Col, Piece
 from tracker.screens.sections import Line, Section
 from tracker.screens.typing import FULL_DAY, days_words
 
-NOT_YET = "Approving isn't one step yet: enter the day of approval in the change's form; money and days follow from it."
+NOT_YET = (
+    "Approving in one step isn't on this screen yet: enter the day of approval in the change's form, "
+    "which counts its price, and add its days to the activities on Path yourself."
+)
 
 
 def mark_of(change: Any) -> str:

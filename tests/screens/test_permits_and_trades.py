@@ -1,0 +1,94 @@
+"""Permits and Trades show their answers, and their keys still reach forms and tables."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.screens.conftest import ODD, TODAY, Opened
+from tracker.actions.folders import new_project
+from tracker.actions.rows import save
+from tracker.answers.permits import answer as permits_answer
+from tracker.answers.trades import answer as trades_answer
+from tracker.project_file.store import open_file
+from tracker.screens.form import RowForm
+from tracker.screens.money_words import amount
+from tracker.screens.permits_words import cover_part
+from tracker.screens.rows_table import Piece
+from tracker.screens.tables_screen import TablesScreen
+from tracker.screens.trades_bids import PLUG, package_part
+
+SAMPLE = Path(__file__).parents[2] / "sample_project"
+
+
+@pytest.fixture(scope="module")
+def sample(tmp_path_factory: pytest.TempPathFactory) -> Any:
+    """The sample project's file."""
+    path = tmp_path_factory.mktemp("s") / "s.db"
+    made: Any = new_project(path, folder=SAMPLE)
+    if hasattr(made, "close"):
+        made.close()
+    with open_file(path) as project:
+        yield project
+
+
+def below(desk: Any) -> str:
+    """The pane below the rows, whole."""
+    return str(desk.app.screen.view.query_one(".parts-detail Static").content.plain)
+
+
+def test_a_package_marks_each_plug_and_foots_as_leveled(sample: Any) -> None:
+    for package in trades_answer(sample, TODAY).packages:
+        part = package_part(package)
+        bids = [bid for bid in package.bids if bid.state in ("received", "awarded", "passed over")]
+        for at, bid in enumerate(bids, 1):
+            cells = [row.cells[at] for row in part.rows]
+            marked = [cell for cell in cells if isinstance(cell, Piece) and cell.text.startswith(PLUG)]
+            assert len(marked) == sum(item.plug_cents is not None for item in bid.items)
+            assert part.foot[0][at] == amount(bid.as_bid_cents)
+            assert part.foot[1][at] == ("not known" if bid.leveled_cents is None else amount(bid.leveled_cents))
+
+
+async def test_trades_shows_papers_words_and_money_of_each(opened: Opened, sample: Any) -> None:
+    answer = trades_answer(sample, TODAY)
+    async with opened((120, 40), on=sample) as desk:
+        await desk.press("6")
+        for one in answer.contractors[:5]:
+            assert one.words in below(desk) and f"paid {amount(one.paid_cents)}" in below(desk)
+            assert all(f"no valid paper today: {kind}" in below(desk) for kind in one.missing_papers)
+            await desk.press("down")
+
+
+async def test_permits_says_what_may_not_be_covered_up(opened: Opened, sample: Any) -> None:
+    answer = permits_answer(sample, TODAY)
+    assert [row.cells[1] for row in cover_part(answer).rows] == [one.activity for one in answer.not_to_cover]
+    async with opened((120, 40), on=sample) as desk:
+        await desk.press("5", "shift+tab", "down", "down")
+        assert answer.not_to_cover[0].activity in desk.text
+        assert all(line.text in below(desk) for line in answer.cautions)
+
+
+async def test_every_part_can_be_read_at_every_size(opened: Opened, sample: Any) -> None:
+    for size in ((80, 24), (60, 20)):
+        async with opened(size, on=sample) as desk:
+            for number in "56":
+                await desk.press(number, "shift+tab")
+                view: Any = desk.app.screen.view  # type: ignore[attr-defined]
+                for _ in view.parts:
+                    assert below(desk).strip()
+                    await desk.press("down")
+
+
+async def test_keys_reach_forms_and_tables_and_odd_names_stay_text(opened: Opened, project: Any) -> None:
+    save(project, "inspections", "i-1", {"name": ODD})
+    async with opened((120, 40)) as desk:
+        await desk.press("5", "enter")
+        assert isinstance(desk.app.screen, RowForm)
+        await desk.press("escape", "shift+tab", "down")
+        assert "[red]Bay[/foo]" in desk.text and "\x1b" not in desk.text and "\u202e" not in below(desk)
+        await desk.press("6", "down")
+        assert "[red]Bay[/foo]" in below(desk) and "\u202e" not in below(desk)
+        await desk.press("t")
+        assert isinstance(desk.app.screen, TablesScreen)
