@@ -5,10 +5,8 @@ from __future__ import annotations
 from tracker.schedule.clashes import clashes
 from tracker.schedule.health import Check
 from tracker.schedule.plan import Dates, Plan
+from tracker.trades.papers import Span, gaps
 from tracker.values.records import Rows
-
-NEEDED = ("license", "liability", "workers comp")
-"""Papers that a contractor needs on each planned day: common practice, no source; the state and the lender may ask more."""
 
 
 def own_checks(rows: Rows, plan: Plan) -> list[Check]:
@@ -77,17 +75,13 @@ def work_before_permit(rows: Rows, dates: dict[str, Dates]) -> Check:
 def papers_on_planned_days(rows: Rows, left: dict[str, Dates]) -> Check:
     """Planned work of a contractor whose license, liability or workers' compensation does not cover all of its days."""
     contractor_of = {c.code: c.contractor for c in rows.get("contracts", ())}
-    held: dict[tuple[str, str], list[tuple[str, str]]] = {}
-    for p in rows.get("papers", ()):
-        span = (p.from_.isoformat() if p.from_ else "", p.to.isoformat() if p.to else "9999")
-        held.setdefault((p.contractor, p.kind), []).append(span)
-    codes, of = [], 0
+    planned: dict[str, dict[str, Span]] = {}
     for a in rows.get("activities", ()):
-        if a.code not in left or a.kind != "work" or a.contract not in contractor_of:
-            continue
-        of += 1
-        first, last = left[a.code].early_start.isoformat(), left[a.code].early_finish.isoformat()
-        spans = [held.get((contractor_of[a.contract], kind), []) for kind in NEEDED]
-        if not all(any(begin <= first and last <= end for begin, end in of_kind) for of_kind in spans):
-            codes.append(a.code)
+        if a.code in left and a.kind == "work" and a.contract in contractor_of:
+            days = left[a.code].early_start, left[a.code].early_finish
+            planned.setdefault(contractor_of[a.contract], {})[a.code] = days
+    papers = rows.get("papers", ())
+    bare = {gap.activity for contractor, spans in planned.items() for gap in gaps(papers, contractor, spans)}
+    codes = [a.code for a in rows.get("activities", ()) if a.code in bare]
+    of = sum(len(spans) for spans in planned.values())
     return none_allowed("contractor without valid papers", codes, of, "license, liability, workers comp on the planned days")

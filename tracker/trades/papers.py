@@ -14,7 +14,7 @@ from tracker.trades.records import Paper
 from tracker.values.records import Rows
 
 NEEDED = ("license", "liability", "workers comp")
-"""Papers that everybody on site needs."""
+"""Papers that everybody on site needs: common practice, no source; the state and the lender may ask for more."""
 
 WARN_DAYS = 30
 """A paper that runs out within so many days is said to run out soon (common practice, no source)."""
