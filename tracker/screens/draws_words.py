@@ -57,7 +57,8 @@ def payment_row(one: Any) -> PartRow:
 
 def payment_about(one: Any) -> list[Section]:
     """Payee, joint check, waiver in exchange, what is closed."""
-    lines: list[Line | str] = [f"check to: {one.payee}", f"due {day(one.due)}, paid on {day(one.friday)}: {amount(one.cents)}"]
+    due = f"due {day(one.due)}, to be paid on {day(one.friday)}: {amount(one.cents)}"
+    lines: list[Line | str] = [f"check to: {one.payee}", due]
     if one.jointly:
         lines.append(Line(f"jointly with: {', '.join(one.jointly)} (sent a notice to owner)", "warn"))
     if one.in_exchange:
