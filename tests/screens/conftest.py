@@ -10,8 +10,9 @@ from typing import Any
 
 import pytest
 
+from tracker.actions.folders import new_project
 from tracker.actions.rows import save
-from tracker.project_file.store import ProjectFile, create
+from tracker.project_file.store import ProjectFile, create, open_file
 from tracker.screens.app import TrackerApp
 
 TODAY = dt.date(2027, 3, 5)
@@ -84,3 +85,20 @@ def opened(project: ProjectFile) -> Opened:
             yield desk
 
     return open_app
+
+
+SAMPLE = Path(__file__).parents[2] / "sample_project"
+
+
+@pytest.fixture(scope="module")
+def sample(tmp_path_factory: pytest.TempPathFactory) -> Any:
+    """The sample project's file."""
+    path = tmp_path_factory.mktemp("s") / "s.db"
+    new_project(path, folder=SAMPLE)
+    with open_file(path) as project:
+        yield project
+
+
+def below(desk: Any) -> str:
+    """The pane below the rows, whole."""
+    return str(desk.app.screen.view.query_one(".parts-detail Static").content.plain)

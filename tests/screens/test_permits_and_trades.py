@@ -2,41 +2,18 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
-import pytest
-
-from tests.screens.conftest import ODD, TODAY, Opened
-from tracker.actions.folders import new_project
+from tests.screens.conftest import ODD, TODAY, Opened, below
 from tracker.actions.rows import save
 from tracker.answers.permits import answer as permits_answer
 from tracker.answers.trades import answer as trades_answer
-from tracker.project_file.store import open_file
 from tracker.screens.form import RowForm
 from tracker.screens.money_words import amount
 from tracker.screens.permits_words import cover_part
 from tracker.screens.rows_table import Piece
 from tracker.screens.tables_screen import TablesScreen
 from tracker.screens.trades_bids import PLUG, package_part
-
-SAMPLE = Path(__file__).parents[2] / "sample_project"
-
-
-@pytest.fixture(scope="module")
-def sample(tmp_path_factory: pytest.TempPathFactory) -> Any:
-    """The sample project's file."""
-    path = tmp_path_factory.mktemp("s") / "s.db"
-    made: Any = new_project(path, folder=SAMPLE)
-    if hasattr(made, "close"):
-        made.close()
-    with open_file(path) as project:
-        yield project
-
-
-def below(desk: Any) -> str:
-    """The pane below the rows, whole."""
-    return str(desk.app.screen.view.query_one(".parts-detail Static").content.plain)
 
 
 def test_a_package_marks_each_plug_and_foots_as_leveled(sample: Any) -> None:
