@@ -21,14 +21,16 @@ class Network:
     """Activities are numbered in row order.
 
     order: their numbers so that each comes after all its predecessors.
-    before[i], after[i]: predecessors and successors by plain finish-to-start links without lag, the common kind.
+    before[i], after[i]: predecessors and successors by plain finish-to-start links without lag, the common kind. Each
+    number is one object wherever it stands, and each tuple lies beside its neighbors: the passes over a large network
+    wait for memory more than for anything else.
     other_before[i], other_after[i]: all other links, as arcs; None where there are none.
     """
 
     size: int
     order: list[int]
-    before: list[list[int]]
-    after: list[list[int]]
+    before: list[tuple[int, ...]]
+    after: list[tuple[int, ...]]
     other_before: list[list[Arc] | None]
     other_after: list[list[Arc] | None]
 
@@ -51,8 +53,9 @@ class LoopError(Exception):
 
 def network(size: int, links: Sequence[tuple[int, int, int, int]]) -> Network:
     """Order a network of `size` activities. links: (predecessor, successor, type, lag). LoopError on a loop."""
-    before: list[list[int]] = [[] for _ in range(size)]
-    after: list[list[int]] = [[] for _ in range(size)]
+    numbers = list(range(size))
+    befores: list[list[int]] = [[] for _ in numbers]
+    afters: list[list[int]] = [[] for _ in numbers]
     other_before: list[list[Arc] | None] = [None] * size
     other_after: list[list[Arc] | None] = [None] * size
     forward_only = True
@@ -63,15 +66,16 @@ def network(size: int, links: Sequence[tuple[int, int, int, int]]) -> Network:
             add(other_before, s, (p, kind, lag))
             add(other_after, p, (s, kind, lag))
         else:
-            before[s].append(p)
-            after[p].append(s)
+            befores[s].append(numbers[p])
+            afters[p].append(numbers[s])
+    before, after = list(map(tuple, befores)), list(map(tuple, afters))
     if forward_only:  # the rows stand in order already, as people mostly write them
-        return Network(size, list(range(size)), before, after, other_before, other_after)
+        return Network(size, numbers, before, after, other_before, other_after)
     waits_for = [len(plain) for plain in before]
     for i, arcs in enumerate(other_before):
         if arcs is not None:
             waits_for[i] += len(arcs)
-    order = [i for i, count in enumerate(waits_for) if not count]
+    order = [i for i in numbers if not waits_for[i]]
     for i in order:  # grows while we walk it
         for s in after[i]:
             left = waits_for[s] - 1
@@ -98,7 +102,7 @@ def add(arcs: list[list[Arc] | None], place: int, arc: Arc) -> None:
         there.append(arc)
 
 
-def loop(before: list[list[int]], other_before: list[list[Arc] | None], waits_for: list[int]) -> list[int]:
+def loop(before: list[tuple[int, ...]], other_before: list[list[Arc] | None], waits_for: list[int]) -> list[int]:
     """One whole loop among the activities that could not be ordered, in the order in which work would go.
 
     Walks back along predecessors that are themselves stuck until one comes up again.

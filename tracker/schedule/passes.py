@@ -72,21 +72,17 @@ def forward(net: Network, t: Times) -> None:
             if special[i]:
                 forward_one(net, t, i)
                 continue
-            bound, by = -1, -1
-            for p in before[i]:
+            plain = before[i]
+            bound, by = floor[i], -2 if plain else -1
+            for p in plain:
                 f = finish[p]
-                if f >= bound:
-                    by = -2 if f == bound else p
-                    bound = f
+                if f > bound:
+                    bound, by = f, p
+                elif f == bound:
+                    by = -2
             calendar = works[i]
-            least = floor[i]
-            if bound >= least:
-                k = calendar.before[bound]
-                driver[i] = by
-            else:
-                k = calendar.before[least]
-                driver[i] = -2 if bound >= 0 and calendar.before[bound] == k else -1
-            place[i] = k
+            driver[i] = by
+            place[i] = k = calendar.before[bound]
             begin[i] = calendar.days[k]
             finish[i] = calendar.ends[k + days[i]]
     finally:
