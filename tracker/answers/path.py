@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Sequence
 from typing import Any
 
+from tracker.answers import known_plan
 from tracker.answers.as_json import for_screen
 from tracker.answers.known_plan import plan_of
 from tracker.money.cost_of_a_day import cost_of_a_day
@@ -18,6 +19,9 @@ from tracker.schedule.plan import Dates, Plan
 from tracker.schedule.remarks import Remark
 from tracker.values.frozen import value
 from tracker.values.records import Rows
+
+READ = (*known_plan.READ, "step_costs", "spaces", "sources", "draws", "draw_lines")
+"""The tables that the answer is computed from: the plan's, and those of the cost of a day."""
 
 STALE_DAYS = 7
 """Days after the status date from which the answer says that it is as of then."""
@@ -94,14 +98,14 @@ class PathAnswer:
 
 def answer(project: ProjectFile, today: dt.date) -> PathAnswer:
     """The answer for a project file on a day, without the baseline, which costs as much again to read."""
-    return from_rows(project.tables(), today)
+    return from_rows(project.tables(READ), today)
 
 
 def with_baseline(project: ProjectFile, today: dt.date) -> PathAnswer:
     """The same with the baseline's finish beside each activity."""
     from tracker.answers.baseline import baseline_finishes
 
-    return from_rows(project.tables(), today, baseline_finishes(project, today))
+    return from_rows(project.tables(READ), today, baseline_finishes(project, today))
 
 
 def from_rows(rows: Rows, today: dt.date, baseline: dict[str, dt.date] | None = None) -> PathAnswer:

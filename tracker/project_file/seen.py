@@ -7,7 +7,7 @@ something since; what this program writes is named by the work that writes it.
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from typing import Any
 
 from tracker.project_file.reading import read_rows
@@ -27,10 +27,12 @@ class SeenTables:
         self._forget_if_others_wrote(connection)
         return self._read(connection, kind, touched)
 
-    def tables(self, connection: sqlite3.Connection, touched: Collection[str] = ()) -> dict[str, tuple[Any, ...]]:
-        """All rows of all tables by name."""
+    def tables(
+        self, connection: sqlite3.Connection, touched: Collection[str] = (), only: Iterable[str] | None = None
+    ) -> dict[str, tuple[Any, ...]]:
+        """All rows of all tables by name, or of `only` some."""
         self._forget_if_others_wrote(connection)
-        return {table: self._read(connection, kind, touched) for table, kind in BY_NAME.items()}
+        return {table: self._read(connection, BY_NAME[table], touched) for table in (BY_NAME if only is None else only)}
 
     def forget(self, tables: Collection[str]) -> None:
         """These tables were changed: read them again when they are asked for."""

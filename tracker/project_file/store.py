@@ -4,21 +4,35 @@ from __future__ import annotations
 
 import datetime as dt
 import sqlite3
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from pathlib import Path
 from types import TracebackType
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from tracker.project_file import history, opening, reading, writing
-from tracker.project_file.history import Change, Step
-from tracker.project_file.snapshots import content_hash
-from tracker.project_file.stale import StaleError
+from tracker.project_file import opening, reading
 from tracker.project_file.unit_of_work import HeldFile, UnitOfWork
-from tracker.project_file.work import Work
-from tracker.values.problems import Problem
+
+if TYPE_CHECKING:
+    from tracker.project_file.history import Change, Step
+    from tracker.project_file.snapshots import content_hash
+    from tracker.project_file.stale import StaleError
+    from tracker.project_file.work import Work
+    from tracker.values.problems import Problem
 
 __all__ = ["Change", "ProjectFile", "StaleError", "Step", "Work", "content_hash", "create", "open_file"]
+
+WRITING = {"Change": "history", "Step": "history", "content_hash": "snapshots", "StaleError": "stale", "Work": "work"}
+"""What this module hands on from the modules that write; a question does without them, and they are loaded when asked for."""
+
+
+def __getattr__(name: str) -> Any:
+    """A name of WRITING, from its module."""
+    if name not in WRITING:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    import importlib
+
+    return getattr(importlib.import_module(f"tracker.project_file.{WRITING[name]}"), name)
 
 
 def create(path: Path) -> ProjectFile:
@@ -53,12 +67,12 @@ class ProjectFile:
         """All rows of a table in row order; of the project exactly one."""
         return self._held.rows(kind)
 
-    def tables(self) -> dict[str, tuple[Any, ...]]:
-        """All rows of all tables by name, as they were at one moment; `snapshots` holds heads.
+    def tables(self, only: Iterable[str] | None = None) -> dict[str, tuple[Any, ...]]:
+        """All rows of all tables by name, or of `only` some, as they were at one moment; `snapshots` holds heads.
 
         While nobody writes, the same values are handed out again without reading the file.
         """
-        return self._held.tables()
+        return self._held.tables(only)
 
     def snapshot(self, date: dt.date) -> dict[str, str]:
         """The tables of a snapshot by file name, as CSV text as they stood; empty if there is no such snapshot."""
@@ -75,19 +89,27 @@ class ProjectFile:
 
         BusyError if another program is writing and does not end in time.
         """
+        from tracker.project_file.work import Work
+
         return Work(self._held, what, why)
 
     def prepare_to_write(self) -> None:
         """Import what writing needs, so that the first save need not wait for it; may run in a thread of its own."""
+        from tracker.project_file import writing
+
         writing.prepare()
 
     def history(self, newest: int | None = None) -> tuple[Step, ...]:
         """Every step ever kept, or so many of the newest; the newest last."""
+        from tracker.project_file import history
+
         with self._held.reading() as connection:
             return history.read_steps(connection, newest)
 
     def undo(self) -> Step:
         """Take back the last step that is not taken back; ProblemError if there is none."""
+        from tracker.project_file import history
+
         with UnitOfWork(self._held) as unit:
             step = history.step_back(unit.connection)
             unit.touch(change[0] for change in step.changes)
@@ -96,6 +118,8 @@ class ProjectFile:
 
     def redo(self) -> Step:
         """Do again what was undone last; ProblemError if there is nothing."""
+        from tracker.project_file import history
+
         with UnitOfWork(self._held) as unit:
             step = history.step_forward(unit.connection)
             unit.touch(change[0] for change in step.changes)
@@ -104,11 +128,15 @@ class ProjectFile:
 
     def can_undo(self) -> bool:
         """Whether there is a step to take back."""
+        from tracker.project_file import history
+
         with self._held.reading() as connection:
             return history.undoable(connection)[0] is not None
 
     def can_redo(self) -> bool:
         """Whether there is a step to do again."""
+        from tracker.project_file import history
+
         with self._held.reading() as connection:
             return history.undoable(connection)[1] is not None
 

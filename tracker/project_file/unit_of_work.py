@@ -15,7 +15,6 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any
 
-from tracker.project_file.foreign_keys import broken_references
 from tracker.project_file.seen import SeenTables
 from tracker.project_file.sqlite_errors import NOTHING_LOST, problem_of, told
 from tracker.values.problems import Problem, ProblemError
@@ -64,10 +63,10 @@ class HeldFile:
         with self.reading() as connection:
             return self.seen.rows(connection, kind, self.touched)
 
-    def tables(self) -> dict[str, tuple[Any, ...]]:
-        """All rows of all tables by name, as they were at one moment, with what the work under way has written."""
+    def tables(self, only: Iterable[str] | None = None) -> dict[str, tuple[Any, ...]]:
+        """All rows of all tables (or of some) by name, as they were at one moment, with what the work under way has written."""
         with self.reading() as connection:
-            return self.seen.tables(connection, self.touched)
+            return self.seen.tables(connection, self.touched, only)
 
 
 class UnitOfWork:
@@ -128,6 +127,8 @@ class UnitOfWork:
         try:
             self.connection.execute("COMMIT")
         except sqlite3.IntegrityError as error:
+            from tracker.project_file.foreign_keys import broken_references
+
             if problems := broken_references(self.connection):
                 raise ProblemError(problems) from error
             raise

@@ -21,21 +21,32 @@ def value(cls: type[T]) -> type[T]:
 
 def frozen(cls: type[T]) -> type[T]:
     """Make a class with fields a frozen value with slots: equal by its cells, and of use as a key."""
-    for method, does in METHODS.items():
-        setattr(cls, method, does)
-    made = dataclasses.dataclass(init=False, repr=False, eq=False, slots=True)(cls)
-    fields = dataclasses.fields(made)  # type: ignore[arg-type]
+    fields = [_field(cls, name, told) for name, told in cls.__annotations__.items()]
     names = tuple(field.name for field in fields)
-    made._DEFAULTS = {field.name: field.default for field in fields}  # type: ignore[attr-defined]
-    made._NEEDED = tuple(f.name for f in fields if f.default is dataclasses.MISSING)  # type: ignore[attr-defined]
-    made._SETTERS = tuple(vars(made)[name].__set__ for name in names)  # type: ignore[attr-defined]
-    made._IN_ORDER = (  # type: ignore[attr-defined]
+    own = {name: cell for name, cell in vars(cls).items() if name not in names and name not in ("__dict__", "__weakref__")}
+    known = {"__slots__": names, "__match_args__": names, "__dataclass_fields__": dict(zip(names, fields, strict=True))}
+    made: Any = type(cls.__name__, cls.__bases__, {**own, **METHODS, **known})
+    made._DEFAULTS = {field.name: field.default for field in fields}
+    made._NEEDED = tuple(f.name for f in fields if f.default is dataclasses.MISSING)
+    made._SETTERS = tuple(vars(made)[name].__set__ for name in names)
+    made._IN_ORDER = (
         itemgetter(*names) if len(names) > 1 else staticmethod(lambda named: (named[names[0]],))
     )
-    made._CELLS = (  # type: ignore[attr-defined]
+    made._CELLS = (
         attrgetter(*names) if len(names) > 1 else staticmethod(_only_cell)
     )
-    return made
+    return made  # type: ignore[no-any-return]
+
+
+def _field(cls: type[Any], name: str, told: Any) -> Any:
+    """One field as dataclasses describes it; told: its annotation. A field without a default must be given."""
+    given = vars(cls).get(name, dataclasses.MISSING)
+    field: Any = given if isinstance(given, dataclasses.Field) else dataclasses.field(default=given)
+    if field.default_factory is not dataclasses.MISSING:
+        raise TypeError(f"{cls.__name__}.{name}: a default that is made anew each time is no frozen value")
+    field.name, field.type = name, told
+    field._field_type = dataclasses._FIELD  # type: ignore[attr-defined]
+    return field
 
 
 def _init(self: Any, /, *cells: Any, **named: Any) -> None:
