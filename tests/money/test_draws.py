@@ -9,6 +9,7 @@ from tests.money.making import TODAY, Site, cents, day
 from tracker.answers.draws import DrawsAnswer, from_rows
 from tracker.money.loan_interest import maturity_steps
 from tracker.money.records import Draw, DrawLine, DrawPaper, Invoice, LienNotice, Source
+from tracker.schedule.records import Activity
 from tracker.values.project import Override, Project
 from tracker.values.records import new
 
@@ -318,6 +319,15 @@ def test_the_lenders_retainage_is_claimable_once_it_is_released() -> None:
     site.add(new(Override, code="OL", what="lender's retainage", key="LOAN", date=day("5-1"), reason="last draw"))
     assert claims(from_rows(site.tables, day("4-30"))) == {"A": cents(25_500), "B": cents(8_500)}
     assert claims(from_rows(site.tables, day("5-1"))) == {"A": cents(27_000), "B": cents(9_000)}
+
+
+def test_the_last_draw_asks_for_the_lenders_retainage_once_the_opening_is_done() -> None:
+    """At 15 % the lender holds 1,500 on A beside the contract; the day after the opening the last draw may ask for them."""
+    site = clear(works(), 1).add(loan(retainage=15_000), new(Project, opening="open"))
+    site.add(new(Activity, code="open", kind="milestone", duration=0, actual_start=day("6-1"), actual_finish=day("6-1")))
+    before, after = (from_rows(site.tables, on) for on in (day("5-31"), day("6-1")))
+    assert claims(before)["A"] == cents(27_000 - 1_500)
+    assert claims(after)["A"] == cents(27_000)
 
 
 def test_each_loan_bears_interest_on_what_it_gave_alone() -> None:

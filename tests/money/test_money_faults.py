@@ -8,7 +8,18 @@ import pytest
 
 from tests.money.making import TODAY, Site, cents, day
 from tracker.money.faults import faults
-from tracker.money.records import BudgetMove, Change, Contract, ContractLine, Draw, DrawLine, Invoice, Payment, RetainageEvent
+from tracker.money.records import (
+    BudgetMove,
+    Change,
+    Contract,
+    ContractLine,
+    Draw,
+    DrawLine,
+    DrawPaper,
+    Invoice,
+    Payment,
+    RetainageEvent,
+)
 from tracker.money.warnings import warnings
 from tracker.values.records import new
 
@@ -123,3 +134,10 @@ def test_a_deposit_in_a_draw_that_no_source_funds_is_taken_with_a_warning() -> N
     site.add(new(Invoice, code="2", cost_line="A", amount=1, kind="deposit"))
     site.add(new(Invoice, code="3", cost_line="A", amount=1, kind="work", draw=1))
     assert warned(site) == [("invoices", "1", "draw")]
+
+
+def test_a_paper_waived_without_a_reason_is_taken_with_a_warning() -> None:
+    site = Site().add(new(Draw, number=1), new(DrawPaper, draw=1, what="photos", state="waived"))
+    assert warned(site) == [("draw_papers", "1/photos", "reason")]
+    site.tables["draw_papers"] = [new(DrawPaper, draw=1, what="photos", state="waived", reason="nothing to see yet")]
+    assert warned(site) == []

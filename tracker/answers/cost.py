@@ -6,11 +6,21 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from tracker.answers.cost_if import (
+    ContingencyYardstick,
+    EscalationRow,
+    YieldIf,
+    escalation,
+    interest_coverage,
+    loan_coverage,
+    yardstick,
+    yield_if,
+)
 from tracker.answers.planned import Planned, planned
 from tracker.money.applications import Account, accounts
 from tracker.money.books import Books, books_on
 from tracker.money.contingency import Contingency, contingencies
-from tracker.money.cost_lines import FIGURES, CostFigures, CostLineState, cost_lines, forecast_without_each_change, total
+from tracker.money.cost_lines import FIGURES, CostFigures, CostLineState, cost_lines, total
 from tracker.money.cost_of_a_day import day_of
 from tracker.money.cost_per_square_foot import Areas, areas, cost_per, figures_per
 from tracker.money.earned_value import WORDS, EarnedValue, earned_value, in_thousandths
@@ -18,9 +28,9 @@ from tracker.money.interest import next_month
 from tracker.money.loan_limits import CONSTRUCTION, SUPERVISORY_LIMITS_BP, loan_to_cost_bp, loan_to_value_bp
 from tracker.money.paid import Paid, paid
 from tracker.money.spending import cumulated, months
-from tracker.money.yield_on_cost import CAUTION, PAYOFF_MONTHS, Earnings, coverage, earnings, level_payment, yield_on_cost_bp
+from tracker.money.yield_on_cost import CAUTION, PAYOFF_MONTHS, Earnings, earnings, yield_on_cost_bp
 from tracker.project_file.store import ProjectFile
-from tracker.values.money import at_rate, divide, dollars, plain_rate
+from tracker.values.money import divide, dollars, plain_rate
 from tracker.values.records import Rows
 
 
@@ -113,14 +123,6 @@ class SpentPoint:
 
 
 @dataclass(frozen=True, slots=True)
-class YieldIf:
-    """What the yield becomes if something happens."""
-
-    what: str
-    yield_bp: int | None
-
-
-@dataclass(frozen=True, slots=True)
 class CostAnswer:
     """What it costs, what it costs per square foot, what it earns. Cents; shares in basis points.
 
@@ -128,7 +130,7 @@ class CostAnswer:
     loan_to_value_limit_bp: the supervisory limit for commercial construction (12 CFR 365, subpart A, appendix A).
     interest_coverage: income of a year / interest of a year on the whole loans, three places. loan_coverage: income of a year /
     level payments of a year that pay the loans off over the assumed years.
-    unplaced: codes of payments on no cost line.
+    unplaced: codes of payments on no cost line. escalation: only where the owner asks for it.
     """
 
     gross_sf: int
@@ -141,6 +143,8 @@ class CostAnswer:
     per_rentable_sf_cents: CostColumns
     per_unit_cents: CostColumns
     contingency: tuple[ContingencyRow, ...]
+    contingency_yardstick: ContingencyYardstick
+    escalation: EscalationRow | None
     cost_of_a_day_cents: int
     cost_of_a_day: tuple[DayCostPart, ...]
     yield_on_cost_bp: int | None
@@ -183,11 +187,13 @@ def from_rows(rows: Rows, today: dt.date, plan: Planned | None = None) -> CostAn
         per_rentable_sf_cents=columns_per(sums, area.rentable_sf),
         per_unit_cents=columns_per(sums, area.units),
         contingency=contingency_rows(books, lines),
+        contingency_yardstick=yardstick(lines),
+        escalation=escalation(books, rows, sums.left_to_buy),
         cost_of_a_day_cents=day.total_cents,
         cost_of_a_day=tuple(DayCostPart(p.name, p.amount, p.basis) for p in day.parts),
         yield_on_cost_bp=yield_on_cost_bp(earns.net_operating_income, sums.forecast),
         net_operating_income_cents=earns.net_operating_income,
-        yield_if=yield_if(books, earns, sums.forecast, day.total_cents, paid_by_line),
+        yield_if=yield_if(books, earns, lines, day.total_cents, paid_by_line),
         loan_to_cost_bp=loan_to_cost_bp(books.table("sources"), sums.forecast),
         loan_to_value_bp=loan_to_value_bp(books.table("sources"), books.project.value_when_done),
         loan_to_value_limit_bp=SUPERVISORY_LIMITS_BP[CONSTRUCTION],
@@ -247,30 +253,6 @@ def contingency_row(one: Contingency) -> ContingencyRow:
 def in_basis_points(share: int | None) -> int | None:
     """A share in thousandths of a percent as basis points, rounded."""
     return None if share is None else divide(share, 10)
-
-
-def yield_if(books: Books, earns: Earnings, forecast: int, day: int, paid_by_line: Mapping[str, int]) -> tuple[YieldIf, ...]:
-    """What a month late, and each change asked for, does to the yield."""
-    income = earns.net_operating_income
-    later = YieldIf("open a month (30 days) later", yield_on_cost_bp(income, forecast + 30 * day))
-    spared = [
-        YieldIf(f"without the change {number} that is asked for", yield_on_cost_bp(income, without))
-        for number, without in forecast_without_each_change(books, paid_by_line)
-    ]
-    return (later, *spared)
-
-
-def interest_coverage(books: Books, earns: Earnings) -> int | None:
-    """Net operating income / interest of a year on all loans as committed, in thousandths; None without a loan with a rate."""
-    interest = sum(at_rate(s.amount, s.rate) for s in books.table("sources") if s.kind == "loan" and s.rate)
-    return divide(earns.net_operating_income * 1000, interest) if interest else None
-
-
-def loan_coverage(books: Books, earns: Earnings) -> int | None:
-    """Net operating income / level payments of a year on all loans, in thousandths; None without a loan with a rate."""
-    loans = [s for s in books.table("sources") if s.kind == "loan" and s.rate]
-    month = sum(level_payment(s.amount, s.rate, PAYOFF_MONTHS) for s in loans)
-    return coverage(earns.net_operating_income, month)
 
 
 def assumptions(earns: Earnings) -> tuple[str, ...]:

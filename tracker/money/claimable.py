@@ -109,8 +109,11 @@ def _take_contract(
 def lenders_retainage(books: Books, accounts: Mapping[str, Account], cleared: Mapping[str, ApplicationState]) -> dict[str, int]:
     """By cost line, in cents: max(0, the lender's rate x earned - what contracts hold on the same work).
 
-    Where several sources hold back, the highest rate counts. None is held once it is released.
+    Where several sources hold back, the highest rate counts. None is held once it is released: by an event, or with the last
+    draw, which is the one after the opening is done.
     """
+    if is_open(books):
+        return {}
     free = {o.key for o in books.table("overrides") if o.what == RELEASED and (o.date is None or o.date <= books.today)}
     rates = [s.retainage for s in books.table("sources") if s.retainage and s.code not in free]
     if not rates:
@@ -123,6 +126,13 @@ def lenders_retainage(books: Books, accounts: Mapping[str, Account], cleared: Ma
             _add(earned, line.cost_line, line.earned)
             _add(held, line.cost_line, line.held - back.get(line.line, 0))
     return {line: max(at_rate(amount, max(rates)) - held[line], 0) for line, amount in earned.items()}
+
+
+def is_open(books: Books) -> bool:
+    """Whether the activity that is the project's opening is done by today."""
+    opening = books.project.opening
+    done = (a.actual_finish for a in books.table("activities") if opening and a.code == opening)
+    return any(day is not None and day <= books.today for day in done)
 
 
 def released_since(account: Account, state: ApplicationState) -> Mapping[str, int]:

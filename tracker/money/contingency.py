@@ -11,7 +11,13 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from tracker.money.cost_lines import CostLineState
-from tracker.values.money import WHOLE_RATE, basis_points, divide
+from tracker.values.money import WHOLE_RATE, at_rate, basis_points, divide
+
+DESIGN_AT_PLANNING = 10_000
+CONSTRUCTION_OF_A_RENOVATION = 10_000
+"""What a federal owner plans, in thousandths of a percent (GSA P-120, 2007): design contingency at planning, which falls to
+nothing as drawings finish; construction contingency of a renovation (7 % for new work). The order, design first and construction
+on both together, is ours."""
 
 CONTINGENCIES = ("contingency_design", "contingency_construction")
 
@@ -54,6 +60,12 @@ class Contingency:
 def hard_cost_left(lines: Iterable[CostLineState]) -> int:
     """Hard cost left to pay: forecast - paid over the lines of kind hard, in cents."""
     return sum(line.figures.forecast - line.figures.paid for line in lines if line.kind == "hard")
+
+
+def as_a_federal_owner_plans(hard: int) -> tuple[int, int]:
+    """Design and construction contingency at planning on a hard cost, in cents: a yardstick, no rule."""
+    design = at_rate(hard, DESIGN_AT_PLANNING)
+    return design, at_rate(hard + design, CONSTRUCTION_OF_A_RENOVATION)
 
 
 def contingencies(

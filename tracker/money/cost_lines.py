@@ -114,3 +114,20 @@ def total(lines: Iterable[CostLineState]) -> CostFigures:
 def forecast_without_each_change(books: Books, paid_by_line: Mapping[str, int]) -> list[tuple[str, int]]:
     """For each change asked for: what the project would cost without it, in cents."""
     return [(number, total(cost_lines(books, paid_by_line, without_change=number)).forecast) for number in pending_changes(books)]
+
+
+def forecast_without_each_move(books: Books, lines: Iterable[CostLineState]) -> list[tuple[str, int]]:
+    """For each move by today: what the project would cost without it, in cents; lines as they stand with all moves."""
+    states, rows = {line.code: line.figures for line in lines}, {line.code: line for line in books.cost_lines}
+    whole = sum(f.forecast for f in states.values())
+    found = []
+    for move in books.table("budget_moves"):
+        if move.date is not None and move.date > books.today:
+            continue
+        change = 0
+        for code, back in ((move.from_, move.amount), (move.to, -move.amount)):
+            if code in states:
+                f = states[code]
+                change += figures(rows[code], f.moves + back, f.committed, f.pending, f.paid).forecast - f.forecast
+        found.append((move.number, whole + change))
+    return found

@@ -19,7 +19,7 @@ class CostLine:
     """A line of the budget."""
 
     code: str = column(Code(), key=True)
-    name: str = column(Text(), help="blank: the code")
+    name: str = column(Text(), help="blank: the title of a UNIFORMAT II code, else the code")
     kind: str = column(Choice(COST_KINDS), empty="hard")
     budget: int = column(Cents(), empty=0, help="dollars, as first set")
     left_to_buy: int | None = column(Cents(), help="dollars still to buy; blank: budget now less signed and asked for")

@@ -12,7 +12,7 @@ from tracker.money.draw_sheet import sheet
 from tracker.money.drawn import drawn_lines
 from tracker.money.faults import problem
 from tracker.money.paid import Paid, paid
-from tracker.money.retainage_caps import above_cap
+from tracker.money.retainage_caps import above_cap, in_escrow, released_late
 from tracker.values.money import dollars, plain_rate
 from tracker.values.problems import Problem
 from tracker.values.records import Rows
@@ -31,7 +31,10 @@ def warnings(rows: Rows, today: dt.date) -> list[Problem]:
         *without_lines(books),
         *backwards(books),
         *unfunded_goods(books),
+        *waived_without_reason(books),
         *held_above_cap(books),
+        *held_in_escrow(books),
+        *paid_late(books, known, payments),
     ]
 
 
@@ -127,3 +130,27 @@ def held_above_cap(books: Books) -> Iterator[Problem]:
     for contract, cap in above_cap(books):
         what = f"{plain_rate(contract.retainage or 0)} % is held back; {cap.state} allows {plain_rate(cap.rate)} %"
         yield problem(contract, "retainage", what, f"check {cap.source}, and ask an attorney")
+
+
+def held_in_escrow(books: Books) -> Iterator[Problem]:
+    """What is held back on a contract belongs into an account of its own."""
+    for contract, cap in in_escrow(books):
+        what = f"{cap.state} wants what is held back on a contract of this size in a separate account that bears interest"
+        yield problem(
+            contract, "retainage", what, f"check {cap.source}, and ask an attorney", plain_rate(contract.retainage or 0)
+        )
+
+
+def paid_late(books: Books, accounts: Mapping[str, Account], paid: Paid) -> Iterator[Problem]:
+    """A release is owed for longer than the state allows."""
+    for event, cap, owed, months in released_late(books, accounts, paid):
+        rate, so_far = plain_rate(cap.late_rate), dollars(cap.late_interest(owed, months))
+        what = f"{dollars(owed)} of released retainage is unpaid; {cap.state} adds {rate} % a month after {cap.late_after} days"
+        yield problem(event, "date", f"{what}, about {so_far} so far", f"pay it, or check {cap.source}", str(event.date))
+
+
+def waived_without_reason(books: Books) -> Iterator[Problem]:
+    """A paper of a draw's package is waived, and nobody says why."""
+    for paper in books.table("draw_papers"):
+        if paper.state == "waived" and not paper.reason:
+            yield problem(paper, "reason", "the paper is waived without a reason", "say why the lender does not need it")

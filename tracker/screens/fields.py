@@ -225,6 +225,16 @@ class Field(Horizontal):
         self.set_class(tone == "-kept", "-kept")
 
 
-def known_rows(column: Column, rows: Mapping[str, Sequence[Any]]) -> Known | None:
-    """The rows that a column may refer to; None where it refers to nothing."""
+def known_rows(column: Column, rows: Mapping[str, Sequence[Any]], table: str = "") -> Known | None:
+    """The rows that a column may refer to; None where it refers to nothing.
+
+    A new cost line may take one of the standard codes that is not there yet, or any other.
+    """
+    if table == "cost_lines" and column.key:
+        from tracker.money.cost_codes import UNIFORMAT
+
+        there = {row.code for row in rows.get(table, ())}
+        known = Known(())
+        known.names = {code: title for code, title in UNIFORMAT.items() if code not in there}
+        return known
     return Known(rows.get(column.refers, ())) if column.refers else None

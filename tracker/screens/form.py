@@ -61,7 +61,8 @@ class RowForm(Framed):
         fields = []
         for column in columns_of(self.kind):
             locked = column.key and self.row is not None
-            fields.append(Field(column, self._start(column), near, known_rows(column, rows), locked))
+            known = known_rows(column, rows, "" if locked else self.table)
+            fields.append(Field(column, self._start(column), near, known, locked))
         self._title()
         self.call_later(self._fill_in, fields)
 
@@ -173,7 +174,7 @@ class RowForm(Framed):
             if code:
                 field.put_code(code)
 
-        self.app.push_screen(Picking(field.column.refers, field.known.under(field.before)), chosen)
+        self.app.push_screen(Picking(field.column.refers or self.table, field.known.under(field.before)), chosen)
 
     # Keeping
 

@@ -11,6 +11,8 @@ from collections.abc import Sequence
 from functools import cache
 from typing import Any
 
+from tracker.money.cost_codes import UNIFORMAT
+from tracker.money.records import CostLine
 from tracker.schedule.records import Activity
 from tracker.tables import BY_NAME
 from tracker.values.records import Rows, columns_of, key_columns, table_of
@@ -19,12 +21,15 @@ from tracker.values.records import Rows, columns_of, key_columns, table_of
 def filled(value: Any) -> Any:
     """The row with its empty cells filled from the row itself; the same object where there is nothing to fill.
 
-    A blank name, or title, is the row's own code. An activity is a milestone where its duration is 0, else work; a
-    milestone takes no day, anything else one. One actual date of a milestone is its start and its finish.
+    A blank name, or title, is the row's own code; of a cost line with a code of UNIFORMAT II that code's title. An activity
+    is a milestone where its duration is 0, else work; a milestone takes no day, anything else one. One actual date of a
+    milestone is its start and its finish.
     """
     made = _filled_activity(value) if isinstance(value, Activity) else value
     column = _name_column(table_of(type(made)))
     code = _own_code(made) if column and not getattr(made, column) else ""
+    if code and isinstance(made, CostLine):
+        code = UNIFORMAT.get(code, code)
     return dataclasses.replace(made, **{column: code}) if code else made
 
 
