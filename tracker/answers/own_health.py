@@ -36,22 +36,25 @@ def trade_twice(rows: Rows, plan: Plan) -> Check:
 
 def cover_before_inspection(rows: Rows, plan: Plan, left: dict[str, Dates]) -> Check:
     """Work that would cover something up and does not come after the inspection in the network."""
-    before = ancestors(plan)
     pairs = [(i, code) for i in rows.get("inspections", ()) for code in i.covers if code in left]
-    codes = sorted({code for i, code in pairs if i.state != "passed" and i.activity not in before[code]})
+    behind = {activity: following(plan, activity) for activity in {i.activity for i, _ in pairs if i.state != "passed"}}
+    codes = sorted({code for i, code in pairs if i.state != "passed" and code not in behind[i.activity]})
     return none_allowed("inspection missing before work is covered", codes, len(pairs), "not linked behind its inspection")
 
 
-def ancestors(plan: Plan) -> dict[str, frozenset[str]]:
-    """By code, everything that comes before it in the network."""
+def following(plan: Plan, code: str) -> set[str]:
+    """The codes of everything that comes after an activity in the network; nothing for one that is not in it."""
     if plan.run is None:
-        return {}
+        return set()
     g = plan.run.gathered
-    found: list[frozenset[str]] = [frozenset()] * len(g.activities)
-    for i in g.network.order:
-        before = [p for p, _, _ in g.network.arcs_before(i)]
-        found[i] = frozenset(g.activities[p].code for p in before).union(*(found[p] for p in before))
-    return {a.code: found[i] for i, a in enumerate(g.activities)}
+    begin = [i for i, a in enumerate(g.activities) if a.code == code]
+    found: set[int] = set()
+    while begin:
+        for s, _, _ in g.network.arcs_after(begin.pop()):
+            if s not in found:
+                found.add(s)
+                begin.append(s)
+    return {g.activities[i].code for i in found}
 
 
 def work_before_permit(rows: Rows, dates: dict[str, Dates]) -> Check:
