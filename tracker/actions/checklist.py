@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
+from tracker.actions.attached import attached_file, sha256_of, stored_path, with_papers
 from tracker.actions.keeping import changing, write_difference
 from tracker.actions.rows import Saved
 from tracker.approvals.checklist import unsettled_before, waits_text
@@ -15,7 +16,6 @@ from tracker.approvals.records import ChecklistItem
 from tracker.project_file.store import ProjectFile, StaleError
 from tracker.tables.faults import new_faults
 from tracker.values.problems import Problem, ProblemError
-from tracker.values.project import AttachedFile
 from tracker.values.records import Rows
 
 UNPROVEN = ("open", "asked", "in hand")
@@ -26,18 +26,10 @@ def prove_with_file(project: ProjectFile, code: str, paper: Path, on: dt.date, e
 
     on: the day on which it was attached. ProblemError if there is no such item or the file can't be read.
     """
-    fingerprint = sha256_of(paper, code)
+    fingerprint = sha256_of(paper, "checklist", code)
 
     def change(item: ChecklistItem, rows: Rows) -> tuple[ChecklistItem, tuple[Any, ...]]:
-        path = stored_path(paper, project.path)
-        known = [f for f in rows.get("files", ()) if (f.table, f.key, f.path) == ("checklist", code, path)]
-        attached = AttachedFile(
-            code=known[0].code if known else free_code(code, (f.code for f in rows.get("files", ()))),
-            table="checklist",
-            key=code,
-            path=path,
-            sha256=fingerprint,
-        )
+        attached = attached_file(rows, "checklist", code, stored_path(paper, project.path), fingerprint)
         words = item.evidence or f"{paper.name}, attached {on.isoformat()}"
         return dataclasses.replace(item, state="proven", evidence=words, reason=""), (attached,)
 
@@ -88,35 +80,6 @@ def set_state(project: ProjectFile, code: str, state: str, expected: Any | None 
     )
 
 
-def sha256_of(paper: Path, code: str) -> str:
-    """The fingerprint of a file's content. ProblemError if it can't be read."""
-    from hashlib import file_digest
-
-    try:
-        with paper.open("rb") as file:
-            return file_digest(file, "sha256").hexdigest()
-    except OSError as error:
-        what = "there is no such file" if isinstance(error, FileNotFoundError) else "the file can't be read"
-        raise ProblemError(_problem(code, "evidence", what, "choose a file that is there and may be read", str(paper))) from None
-    except ValueError:
-        raise ProblemError(_problem(code, "evidence", "this is no path of a file", "choose a file", str(paper))) from None
-
-
-def stored_path(paper: Path, project_file: Path) -> str:
-    """A paper's path as it is kept: relative to the project file's folder if it lies in there."""
-    full, home = paper.resolve(), project_file.resolve().parent
-    return full.relative_to(home).as_posix() if full.is_relative_to(home) else full.as_posix()
-
-
-def free_code(item: str, taken: Iterable[str]) -> str:
-    """A code for a new attached file: the item's, with a number."""
-    known = set(taken)
-    number = 1
-    while f"{item[:34]}-{number}" in known:
-        number += 1
-    return f"{item[:34]}-{number}"
-
-
 def _changed(project: ProjectFile, code: str, what: str, why: str, change: Any, expected: Any | None) -> Saved:
     """Change one item, and add or renew attached files, as one step. Notes say on what the item still waits."""
     with changing(project, what, why) as (work, before):
@@ -137,12 +100,6 @@ def _changed(project: ProjectFile, code: str, what: str, why: str, change: Any, 
             raise ProblemError(problems)
         step = work.keep() if any(write_difference(work, before, after)) else None
         return Saved(step, notes(new, items), new)
-
-
-def with_papers(files: Iterable[AttachedFile], papers: tuple[AttachedFile, ...]) -> tuple[AttachedFile, ...]:
-    """The attached files with these among them; one of the same code takes the place of the other."""
-    by_code = {file.code: file for file in files} | {paper.code: paper for paper in papers}
-    return tuple(by_code.values())
 
 
 def notes(item: ChecklistItem, items: Iterable[ChecklistItem]) -> tuple[str, ...]:

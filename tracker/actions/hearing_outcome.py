@@ -29,15 +29,16 @@ LOOK_AHEAD = 366 * 3
 
 @dataclass(frozen=True, slots=True)
 class Decided:
-    """What an outcome did.
+    """What an outcome did, or would do.
 
-    case: as it stands now. next_case: where the same filing is heard again. gate: the activity as it stands now.
+    step: None where it was only tried. case: as it stands now. next_case: where the same filing is heard again.
+    gate: the activity as it stands now.
     conditions: as checklist items. added_day: a meeting that its calendar did not have. may_file_again: after a refusal.
     effect: on the opening. offered: the delay event for the site log, written only if `logged`; None if nothing waits.
     changed: what was written, in words; notes: what to look at.
     """
 
-    step: Step
+    step: Step | None
     case: Hearing
     next_case: Hearing | None
     gate: Activity | None
@@ -63,6 +64,7 @@ def hearing_outcome(
     conditions: Sequence[str] = (),
     note: str = "",
     log_delay: bool = False,
+    only_try: bool = False,
 ) -> Decided:
     """Enter what a body said in a case, and all that follows from it, in one step.
 
@@ -70,8 +72,9 @@ def hearing_outcome(
     that day, or to the next meeting, and the case is heard again in a row of its own; a day on which the body does not meet
     by its calendar is added. Denied: held until a meeting for which it may be filed again. Withdrawn: until one for which it
     may be filed from the next day on.
-    log_delay: write the offered delay event in the same step. ProblemError if the case is unknown, not filed or decided, a day
-    or a vote can't be, or for each fault that it would bring; then nothing is changed.
+    log_delay: write the offered delay event in the same step. only_try: say what it would do, and write nothing.
+    ProblemError if the case is unknown, not filed or decided, a day or a vote can't be, or for each fault that it would
+    bring; then nothing is changed.
     """
     with changing(project, f"{shorten(code, 40)} {outcome}"[:120]) as (unit, before):
         case = undecided(before, code, outcome, on, today)
@@ -102,10 +105,11 @@ def hearing_outcome(
             after = with_offer(after, offered)
             if problems := new_faults(before, after):
                 raise ProblemError(problems)
-        write_difference(unit, before, after)
+        if not only_try:
+            write_difference(unit, before, after)
         found = effect(before, after, then, today)
         return Decided(
-            step=unit.keep(),
+            step=None if only_try else unit.keep(),
             case=now,
             next_case=again[1] if again else None,
             gate=next((a for a in after.get("activities", ()) if a.code == now.activity), None),

@@ -24,7 +24,7 @@ from tracker.approvals.visits import (
     to_be_visited,
     with_result,
 )
-from tracker.project_file.store import ProjectFile, Step
+from tracker.project_file.store import ProjectFile, Step, Work
 from tracker.schedule.plan import Plan, compute
 from tracker.schedule.records import LONGEST, Activity, Delay
 from tracker.schedule.reinspection import Placed, days_of, is_work, last_of, placed, visited, work_inspected
@@ -35,14 +35,15 @@ from tracker.values.records import Rows, new
 
 @dataclass(frozen=True, slots=True)
 class Visited:
-    """What the result of an inspection did.
+    """What the result of an inspection did, or would do.
 
-    inspection: as it stands now. again: the re-inspection. correction, gate: the new activities; None where it passed.
+    step: None where it was only tried. inspection: as it stands now. again: the re-inspection. correction, gate: the new
+    activities; None where it passed.
     works: whose work is corrected, the chosen one first. effect: on the opening. offered: the delay event for the site log,
     written only if `logged`. changed: what was written, in words; notes: what to look at.
     """
 
-    step: Step
+    step: Step | None
     inspection: Inspection
     items: tuple[InspectionItem, ...]
     again: Inspection | None
@@ -68,12 +69,14 @@ def fail_inspection(
     work: str = "",
     fee: int | None = None,
     log_delay: bool = False,
+    only_try: bool = False,
 ) -> Visited:
     """An inspection failed: its items, a correction of so many working days and a re-inspection, all in one step.
 
     work: the activity that is corrected, where it isn't the one before the gate. fee: of the re-inspection, cents.
-    log_delay: write the offered delay event in the same step. ProblemError if the inspection is unknown or over, has no
-    gate, the day lies ahead, no item is named, or for each fault that the change would bring; then nothing is changed.
+    log_delay: write the offered delay event in the same step. only_try: say what it would do, and write nothing.
+    ProblemError if the inspection is unknown or over, has no gate, the day lies ahead, no item is named, or for each
+    fault that the change would bring; then nothing is changed.
     """
     if not 1 <= repair_days <= LONGEST:
         what = f"a correction takes 1 to {LONGEST:,} working days"
@@ -111,11 +114,11 @@ def fail_inspection(
             after = with_offer(after, offered)
             if problems := new_faults(before, after):
                 raise ProblemError(problems)
-        write_difference(unit, before, after)
+        step = _kept(unit, before, after, only_try)
         well, _ = followed(before, {"activities": _gate_dated(before, at, on, over)})
         found = effect(before, after, then, today, well)
         return Visited(
-            step=unit.keep(),
+            step=step,
             inspection=failed,
             items=said,
             again=again,
@@ -143,6 +146,7 @@ def pass_inspection(
     *,
     partly: bool = False,
     items: Sequence[str] = (),
+    only_try: bool = False,
 ) -> Visited:
     """An inspection passed, which closes its gate once nobody else comes to it, and what its re-inspections had open.
 
@@ -169,13 +173,13 @@ def pass_inspection(
         )
         if problems := new_faults(before, after):
             raise ProblemError(problems)
-        write_difference(unit, before, after)
+        step = _kept(unit, before, after, only_try)
         found = effect(before, after, compute(after), today)
         changed = [f"{code} {passed.state} on {on.isoformat()}"]
         if at is not None and not is_work(at):
             changed.append(f"gate {at.code} {'is open' if over else 'stays closed'}")
         return Visited(
-            step=unit.keep(),
+            step=step,
             inspection=passed,
             items=said,
             again=None,
@@ -188,6 +192,14 @@ def pass_inspection(
             changed=tuple(changed),
             notes=(*notes, *passed_notes(before, after, passed)),
         )
+
+
+def _kept(unit: Work, before: Rows, after: Rows, only_try: bool) -> Step | None:
+    """Write what differs and keep it; nothing where it is only tried."""
+    if only_try:
+        return None
+    write_difference(unit, before, after)
+    return unit.keep()
 
 
 def _gate(rows: Rows, inspection: Inspection) -> Activity | None:

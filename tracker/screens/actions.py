@@ -48,10 +48,12 @@ PLACES = {
     "view": "In a view",
     "list": "In a list of rows",
     "form": "In a form",
+    "entry": "In an entry of what happened",
     "tables": "In the tables behind a view",
     "history": "In the history",
     "cost": "In Cost",
     "rezoning": "In Rezoning",
+    "permits": "In Permits",
     "path": "In Path",
     "morning": "In Morning",
 }
@@ -115,8 +117,28 @@ ACTS: tuple[Act, ...] = (
     Act("next_field", "tab", "app.focus_next", "next field", "Go to the next field; shift+tab goes back", "form", 3),
     Act("form_remove", "ctrl+d", "screen.remove", "remove row", "Remove this row, after a question", "form", 5),
     Act("form_back", "escape", "screen.back", "back", "Go back; asks first if something typed would be lost", "form", 4),
+    Act(
+        "entry_save", "ctrl+s", "screen.save", "go on", "Tell what it would do to plan and money; then it can be kept", "entry", 1
+    ),
+    Act("entry_pick", "f2", "screen.pick", "choose", "Choose the code from the rows that are there", "entry", 2),
+    Act("entry_next", "tab", "app.focus_next", "next field", "Go to the next field; shift+tab goes back", "entry", 3),
+    Act("entry_back", "escape", "screen.back", "back", "Go back; asks first if something typed would be lost", "entry", 4),
     Act("cost_move", "m", "move_budget", "move budget", "Move budget from one cost line to another, with the reason", "cost", 14),
     Act("item_state", "s", "item_state", "state", "Change the state of the item: proven asks for its evidence", "rezoning", 9),
+    Act("asked_inspection", "r", "asked_for", "asked for", "Mark the inspection as asked for today, with its day", "permits", 8),
+    Act(
+        "inspector_came", "v", "came", "inspector came", "Enter what the inspector said: passed, partly, or failed", "permits", 9
+    ),
+    Act("close_item", "c", "close_item", "close item", "Close a correction that the inspector asked for", "permits", 9),
+    Act(
+        "override_cover",
+        "o",
+        "override",
+        "override",
+        "Cover up before the inspection, for a reason that stays on record",
+        "permits",
+        14,
+    ),
     Act("word_given", "w", "word_given", "word given", "Enter the word that a contractor gives for the work", "morning", 8),
     Act("asked_for", "r", "asked_for", "asked for", "Mark the inspection as asked for today, with its day", "morning", 8),
     Act("came", "c", "came", "came", "Enter the day on which they came", "morning", 9),

@@ -6,7 +6,11 @@ from collections.abc import Sequence
 from typing import Any
 
 from tracker.screens import permits_words as words
+from tracker.screens.actions import bindings
 from tracker.screens.parts_view import Part, PartsView
+
+OVER = ("passed", "failed", "called off")
+"""States after which nobody comes for this inspection."""
 
 
 class PermitsView(PartsView):
@@ -14,9 +18,12 @@ class PermitsView(PartsView):
 
     CODE = "permits"
     CAUTION = "Do not cover work before its inspection passed; the inspector decides."
+    BINDINGS = bindings("permits")
     HELP = (
         "On the left permits, inspections in their order, what may not be covered up yet, corrections that are open, and what "
-        "a certificate of occupancy lacks. Enter opens the row, t shows all tables."
+        "a certificate of occupancy lacks. On an inspection r marks it as asked for and v enters what the inspector said; a "
+        "failed one puts its correction and re-inspection into the plan. c closes a correction, o lets work be covered up "
+        "before its inspection for a reason. Enter opens the row, t shows all tables."
     )
 
     def load(self) -> Any:
@@ -39,3 +46,72 @@ class PermitsView(PartsView):
             words.certificate_part(answer),
             *words.warnings_parts(answer),
         ]
+
+    # What happens to the row under the cursor
+
+    @property
+    def _inspection(self) -> Any:
+        """The inspection that the row under the cursor is about; None where it is about none."""
+        row = self.row if self.answer is not None else None
+        if row is None or row.table not in ("inspections", "inspection_items"):
+            return None
+        code = row.key.rsplit("/", 1)[0] if row.table == "inspection_items" else row.key
+        return next((one for one in self.answer.inspections if one.code == code), None)
+
+    @property
+    def _to_close(self) -> Any:
+        """The open correction under the cursor, or the first open one of the inspection under it; None where there is none."""
+        one, row = self._inspection, self.row
+        if one is None or row is None:
+            return None
+        item = row.key.rsplit("/", 1)[1] if row.table == "inspection_items" else ""
+        return next((i for i in one.items if i.open and item in ("", i.item)), None)
+
+    @property
+    def _to_override(self) -> Any:
+        """What may not be covered under the cursor, or the first such of the inspection under it; None where there is none."""
+        one, row = self._inspection, self.row
+        if one is None or row is None:
+            return None
+        held = [c for c in self.answer.not_to_cover if c.inspection == one.code and not c.excused]
+        return next((c for c in held if c.activity == row.at), held[0] if held and not row.at else None)
+
+    def action_asked_for(self) -> None:
+        """The inspection is asked for today."""
+        from tracker.screens.inspection_step import AskedFor
+
+        one = self._inspection
+        day = max(one.day or self.today, self.today)
+        self.app.push_screen(AskedFor(self.desk, one.code, one.name, day))
+
+    def action_came(self) -> None:
+        """The inspector came."""
+        from tracker.screens.inspection_result import InspectionResult
+
+        one = self._inspection
+        self.app.push_screen(InspectionResult(self.desk, one.code, one.name))
+
+    def action_close_item(self) -> None:
+        """A correction is done."""
+        from tracker.screens.inspection_step import ItemClosed
+
+        one, item = self._inspection, self._to_close
+        self.app.push_screen(ItemClosed(self.desk, one.code, item.item, item.text))
+
+    def action_override(self) -> None:
+        """Cover up before the inspection, for a reason."""
+        from tracker.screens.inspection_step import Covered
+
+        cover = self._to_override
+        self.app.push_screen(Covered(self.desk, cover.inspection, cover.activity))
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """A key that the row under the cursor does not take does not show."""
+        if action in ("asked_for", "came"):
+            one = self._inspection if self.is_mounted else None
+            return one is not None and one.state not in OVER
+        if action == "close_item":
+            return self.is_mounted and self._to_close is not None
+        if action == "override":
+            return self.is_mounted and self._to_override is not None
+        return True

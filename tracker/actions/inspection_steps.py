@@ -1,0 +1,139 @@
+"""The small steps around an inspection: asked for, a correction closed, work covered up before it for a reason."""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime as dt
+from pathlib import Path
+from typing import Any
+
+from tracker.actions.attached import attached_file, sha256_of, stored_path, with_papers
+from tracker.actions.keeping import changing, write_difference
+from tracker.actions.rows import Saved
+from tracker.approvals.inspections import ASK_DAYS_AHEAD, open_items, uncovered
+from tracker.approvals.records import Inspection, InspectionItem
+from tracker.approvals.visits import OVER, said
+from tracker.project_file.store import ProjectFile
+from tracker.tables.faults import new_faults
+from tracker.values.problems import Problem, ProblemError, shorten
+from tracker.values.project import Override
+from tracker.values.records import Rows, new
+
+COVER = "cover"
+"""What an override sets aside that lets work be covered before its inspection."""
+
+
+def request_inspection(project: ProjectFile, code: str, for_day: dt.date, today: dt.date) -> Saved:
+    """An inspection was asked for today, for a day; asking again gives it another day.
+
+    ProblemError if there is none, it is over, or the day is. Notes: the office asks for more days ahead.
+    """
+    with changing(project, f"asked for inspection {shorten(code, 40)}") as (work, before):
+        found: Inspection | None = next((i for i in before.get("inspections", ()) if i.code == code), None)
+        if found is None:
+            raise ProblemError(
+                Problem("there is no such inspection", "choose one that is there", "inspections", code, value=code)
+            )
+        if found.state in OVER:
+            do = "ask for its re-inspection" if found.state == "failed" else "undo the step that made it so if that was wrong"
+            raise ProblemError(Problem(f"is already {found.state}", do, "inspections", code, "state", found.state))
+        if for_day < today:
+            do = "give the day on which the inspector will come"
+            raise ProblemError(Problem(f"lies before today, {today.isoformat()}", do, "inspections", code, "date", str(for_day)))
+        asked = dataclasses.replace(found, state="requested", requested=today, date=for_day)
+        saved = _written(work, before, "inspections", found, asked)
+        return dataclasses.replace(saved, notes=_ahead(asked, today))
+
+
+def _ahead(asked: Inspection, today: dt.date) -> tuple[str, ...]:
+    """That an inspection is asked for later than the office wants it."""
+    ahead = ASK_DAYS_AHEAD if asked.ask_days_ahead is None else asked.ask_days_ahead
+    left = (asked.date - today).days if asked.date else ahead
+    if left >= ahead:
+        return ()
+    return (f"{asked.code} is on record as to be asked for {ahead} days ahead, and this is {left}: ask whether they will come",)
+
+
+def close_item(
+    project: ProjectFile, inspection: str, item: str, on: dt.date, evidence: str, today: dt.date, paper: Path | None = None
+) -> Saved:
+    """A correction is done: the day, and what shows it, as words or as a file. Notes: how many of its inspection are open.
+
+    ProblemError if there is none or it is closed, the day lies ahead, or neither words nor file show it.
+    """
+    key = f"{inspection}/{item}"
+    fingerprint = sha256_of(paper, "inspection_items", key) if paper else ""
+    with changing(project, f"closed item {shorten(key, 60)}") as (work, before):
+        found: InspectionItem | None = next(
+            (i for i in before.get("inspection_items", ()) if (i.inspection, i.item) == (inspection, item)), None
+        )
+        if found is None:
+            raise ProblemError(Problem("there is no such item", "choose one that is there", "inspection_items", key, value=key))
+        if found.closed_on:
+            what, do = f"is closed since {found.closed_on.isoformat()}", "undo the step that closed it if that was wrong"
+            raise ProblemError(Problem(what, do, "inspection_items", key, "closed_on"))
+        if on > today:
+            what, do = f"lies after today, {today.isoformat()}", "give the day on which it was done"
+            raise ProblemError(Problem(what, do, "inspection_items", key, "closed_on", on.isoformat()))
+        words = said(evidence, "inspection_items", key, "evidence") or (paper.name if paper else "")
+        if not words:
+            do = "name the photo or note, or attach the file"
+            raise ProblemError(Problem("needs what shows that it is done", do, "inspection_items", key, "evidence"))
+        files = before.get("files", ())
+        if paper:
+            kept = attached_file(before, "inspection_items", key, stored_path(paper, project.path), fingerprint)
+            files = with_papers(files, (kept,))
+        closed = dataclasses.replace(found, closed_on=on, evidence=words)
+        saved = _written(work, before, "inspection_items", found, closed, files=files)
+        left = len(open_items(before["inspection_items"], inspection)) - 1
+        return dataclasses.replace(saved, notes=(_left(before, inspection, left),))
+
+
+def _left(rows: Rows, code: str, left: int) -> str:
+    """How many corrections are open, and what is next once none is."""
+    if left:
+        return f"{left} more open of {code}"
+    state = next(i.state for i in rows["inspections"] if i.code == code)
+    if state == "failed":
+        return f"nothing more is open of {code}: its re-inspection has to pass before work is covered"
+    return f"nothing more is open of {code}" + (": ask for the rest of it" if state == "partly passed" else "")
+
+
+def override_cover(project: ProjectFile, inspection: str, activity: str, reason: str, today: dt.date) -> Saved:
+    """Let an activity cover work up although its inspection hasn't passed. The reason stays on record and is printed.
+
+    ProblemError if the activity doesn't wait for that inspection, or no reason is given.
+    """
+    key = f"{inspection}/{activity}"
+    words = said(reason, "overrides", key, "reason")
+    if not words:
+        do = "say who allowed it and when; uncovering is at the owner's cost"
+        raise ProblemError(Problem("an override needs its reason", do, "overrides", key, "reason"))
+    with changing(project, f"override: {activity} before inspection {inspection}"[:120], words) as (work, before):
+        waits = [c for c in uncovered(before) if (c.inspection, c.activity) == (inspection, activity)]
+        if not waits:
+            raise ProblemError(Problem("does not wait for that inspection", "nothing is to be done", "activities", activity))
+        if waits[0].excused:
+            raise ProblemError(Problem("has an override already", "change its reason in overrides", "overrides", key))
+        row = new(Override, code=_free(before), what=COVER, key=key, date=today, reason=words)
+        return _written(work, before, "overrides", None, row)
+
+
+def _free(rows: Rows) -> str:
+    """The next free code of overrides: OV-01, OV-02 ..."""
+    taken = {row.code for row in rows.get("overrides", ())}
+    number = 1
+    while f"OV-{number:02}" in taken:
+        number += 1
+    return f"OV-{number:02}"
+
+
+def _written(work: Any, before: Rows, table: str, old: Any, row: Any, **tables: Any) -> Saved:
+    """Write one row, new or changed, and keep it. ProblemError for each fault that it would bring."""
+    known = tuple(before.get(table, ()))
+    rows = (*known, row) if old is None else tuple(row if r is old else r for r in known)
+    after = {**before, table: rows, **tables}
+    if problems := new_faults(before, after):
+        raise ProblemError(problems)
+    step = work.keep() if any(write_difference(work, before, after)) else None
+    return Saved(step, (), row, added=old is None)

@@ -1,0 +1,120 @@
+"""The short entries around an inspection: asked for, a correction closed, an override of what may not be covered."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+from tracker.approvals.cautions import BY_ID
+from tracker.screens.desk import Desk
+from tracker.screens.entering import Ask, Entering, Values
+from tracker.screens.typing import FULL_DAY
+from tracker.values.kinds import Day, Text
+from tracker.values.records import Rows
+
+
+class AtOnce(Entering):
+    """An entry that moves nothing in the plan: Ctrl S keeps it without telling first what it does."""
+
+    def action_save(self) -> None:
+        """Check every field; if all are fine, keep it."""
+        self.check_then(lambda values: self.in_thread(lambda: self.keep(values, "keep"), self._kept, self._refused))
+
+
+class ItemClosed(AtOnce):
+    """A correction is done."""
+
+    HELP = "A correction that the inspector asked for is done: the day, and what shows it, a photo's name or a file."
+
+    def __init__(self, desk: Desk, inspection: str, item: str, text: str) -> None:
+        super().__init__(desk)
+        self.inspection, self.item, self.text = inspection, item, text
+
+    def heading(self) -> str:
+        """Which correction."""
+        return f"Close item {self.item} of {self.inspection}: {self.text}"
+
+    def asks(self, rows: Rows) -> Sequence[Ask]:
+        """The day, and what shows it."""
+        return (
+            Ask("done_on", Day(), start=self.desk.today.isoformat(), needed=True, column="closed_on"),
+            Ask("evidence", Text(), "photo or note that shows it; or a file below"),
+            Ask("file", Text(), "path of a file: it stays where it lies, its fingerprint is kept"),
+        )
+
+    def keep(self, values: Values, choice: str) -> Any:
+        """Close it."""
+        from tracker.actions.inspection_steps import close_item
+
+        paper = Path(values["file"].strip()).expanduser() if values["file"].strip() else None
+        return close_item(
+            self.desk.project, self.inspection, self.item, values["done_on"], values["evidence"], self.desk.today, paper
+        )
+
+    def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
+        """That it is closed, and how many are open."""
+        return f"Item {self.item} of {self.inspection} is closed. u takes it back.", result.notes
+
+
+class Covered(AtOnce):
+    """Work is covered up before its inspection, for a reason."""
+
+    HELP = (
+        "An activity may not begin while it would cover up work whose inspection hasn't passed. Where an official allows it, "
+        "say who and when; the reason stays on record and is printed."
+    )
+
+    def __init__(self, desk: Desk, inspection: str, activity: str) -> None:
+        super().__init__(desk)
+        self.inspection, self.activity = inspection, activity
+
+    def heading(self) -> str:
+        """What covers what."""
+        return f"Override: {self.activity} may begin before inspection {self.inspection} has passed"
+
+    def cautions(self) -> Sequence[str]:
+        """Uncovering is at the owner's cost."""
+        return (BY_ID["covering"].text, BY_ID["advice"].text)
+
+    def asks(self, rows: Rows) -> Sequence[Ask]:
+        """The reason."""
+        return (Ask("reason", Text(), "who allowed it, and when", needed=True),)
+
+    def keep(self, values: Values, choice: str) -> Any:
+        """Put the reason on record."""
+        from tracker.actions.inspection_steps import override_cover
+
+        return override_cover(self.desk.project, self.inspection, self.activity, values["reason"], self.desk.today)
+
+    def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
+        """That it is on record."""
+        return f"Override {result.row.code} is on record: {self.activity} before {self.inspection}. u takes it back.", ()
+
+
+class AskedFor(AtOnce):
+    """An inspection was asked for today."""
+
+    HELP = "Marks the inspection as asked for today. The day is the one on which the inspector comes."
+
+    def __init__(self, desk: Desk, code: str, name: str, day: Any) -> None:
+        super().__init__(desk)
+        self.code, self.called, self.day = code, name, day
+
+    def heading(self) -> str:
+        """Which inspection."""
+        return f"Asked for today: {self.code} {self.called}"
+
+    def asks(self, rows: Rows) -> Sequence[Ask]:
+        """The day on which the inspector comes."""
+        return (Ask("date", Day(), "the day on which the inspector comes", start=self.day.isoformat(), needed=True),)
+
+    def keep(self, values: Values, choice: str) -> Any:
+        """Mark it as asked for."""
+        from tracker.actions.inspection_steps import request_inspection
+
+        return request_inspection(self.desk.project, self.code, values["date"], self.desk.today)
+
+    def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
+        """That it is asked for, and what may come in the way."""
+        return f"{self.code} asked for, for {result.row.date.strftime(FULL_DAY)}. u takes it back.", result.notes
