@@ -7,6 +7,7 @@ import datetime as dt
 import pytest
 
 from tests.money.making import TODAY, Site, cents, day
+from tracker.answers.draws import from_rows as draws
 from tracker.money.faults import faults
 from tracker.money.records import (
     BudgetMove,
@@ -21,6 +22,7 @@ from tracker.money.records import (
     RetainageEvent,
 )
 from tracker.money.warnings import warnings
+from tracker.values.project import Override
 from tracker.values.records import new
 
 
@@ -141,3 +143,21 @@ def test_a_paper_waived_without_a_reason_is_taken_with_a_warning() -> None:
     assert warned(site) == [("draw_papers", "1/photos", "reason")]
     site.tables["draw_papers"] = [new(DrawPaper, draw=1, what="photos", state="waived", reason="nothing to see yet")]
     assert warned(site) == []
+
+
+def test_a_payment_above_what_was_payable_is_quiet_once_its_override_is_on_record() -> None:
+    site = Site().contract("C1", {"A": 1_000}).application(1, {"A": 500}).pay("2-1", 450.01, number=1)
+    assert warned(site) == [("payments", "P0", "amount")]
+    one = draws(site.tables, TODAY).overpaid[0]
+    assert (one.key, one.paid_cents, one.payable_cents, one.above_cents, one.reason) == ("C1/1", 45_001, 45_000, 1, "")
+    site.add(new(Override, code="O1", what="payable amount", key="C1/1", date=day("2-1"), reason="a cent agreed on"))
+    assert warned(site) == []
+    assert draws(site.tables, TODAY).overpaid[0].reason == "a cent agreed on"
+
+
+def test_a_bill_paid_twice_is_taken_with_a_warning() -> None:
+    site = Site().cost_lines("A").add(new(Invoice, code="I1", cost_line="A", amount=cents(100), date=day("1-5")))
+    site.pay("1-6", 100, kind="invoice", invoice="I1")
+    assert warned(site) == []
+    site.pay("1-7", 0.01, kind="invoice", invoice="I1")
+    assert warned(site) == [("payments", "P1", "amount")]

@@ -191,6 +191,18 @@ class ExposureRow:
 
 
 @dataclass(frozen=True, slots=True)
+class OverpaidRow:
+    """More paid than was payable on an application or a bill. reason: of the override on record, "" without one."""
+
+    key: str
+    kind: str
+    paid_cents: int
+    payable_cents: int
+    above_cents: int
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
 class LienClockRow:
     """Until when a lien can come from one contractor; until is None where the state's days are not on record."""
 

@@ -18,6 +18,7 @@ from tracker.answers.draw_rows import (
     InterestRow,
     KeptRow,
     LienClockRow,
+    OverpaidRow,
     PaperRow,
     PayApplication,
     PayGate,
@@ -34,6 +35,7 @@ from tracker.money.drawn import by_cost_line, by_source, state_on
 from tracker.money.exposure import Exposure, exposure
 from tracker.money.lien_clock import CAUTION as LIEN_CAUTION
 from tracker.money.lien_clock import lien_clocks
+from tracker.money.overpaid import overpaid
 from tracker.money.sources import Sources
 from tracker.money.standing import Standing, standing
 from tracker.project_file.store import ProjectFile
@@ -61,6 +63,7 @@ class DrawsAnswer:
     balance: BalanceParts
     applications: tuple[PayApplication, ...]
     exposure: tuple[ExposureRow, ...]
+    overpaid: tuple[OverpaidRow, ...]
     weeks: tuple[WeekRow, ...]
     payments_due: tuple[DueRow, ...]
     reserve_left_cents: int | None
@@ -119,6 +122,9 @@ def from_books(books: Books, opening: dt.date | None) -> DrawsAnswer:
         balance=balance_parts(test),
         applications=application_rows(known),
         exposure=tuple(exposure_row(one) for one in exposure(books, known.accounts)),
+        overpaid=tuple(
+            OverpaidRow(o.key, o.kind, o.paid, o.payable, o.above, o.reason) for o in overpaid(books, known.accounts, known.paid)
+        ),
         weeks=tuple(WeekRow(w.friday, w.due, w.draws, w.cash, w.short) for w in weeks.weeks(books, due, known.drawn)),
         payments_due=tuple(due_row(one) for one in due),
         reserve_left_cents=reserve.left if reserve else None,

@@ -11,6 +11,7 @@ from tracker.money.cost_lines import cost_lines
 from tracker.money.draw_sheet import sheet
 from tracker.money.drawn import drawn_lines
 from tracker.money.faults import problem
+from tracker.money.overpaid import PAYABLE, overpaid
 from tracker.money.paid import Paid, paid
 from tracker.money.retainage_caps import above_cap, in_escrow, released_late
 from tracker.values.money import dollars, plain_rate
@@ -39,24 +40,14 @@ def warnings(rows: Rows, today: dt.date) -> list[Problem]:
 
 
 def above_payable(books: Books, accounts: Mapping[str, Account], paid: Paid) -> Iterator[Problem]:
-    """More was paid on an application than was payable on it, with what was released since on the last."""
-    told: set[tuple[str, int]] = set()
-    for payment in books.payments:
-        account = accounts.get(payment.contract)
-        if payment.kind != "application" or payment.application is None or account is None:
-            continue
-        key = payment.contract, payment.application
-        state = account.state(payment.application)
-        counts = state is not None and state in account.states
-        payable = state.payable if state is not None and counts else 0
-        if account.last is not None and account.last.number == payment.application:
-            payable += account.released_by_itself
-        out = paid.on_application(*key)
-        if out > payable and key not in told:
-            told.add(key)
-            what = f"{dollars(out)} was paid on the application, {dollars(payable)} was payable"
-            do = "correct the amount, or keep it: what is above stands as paid ahead"
-            yield problem(payment, "amount", what, do, dollars(payment.amount))
+    """More was paid on an application or a bill than was payable on it, and no override with a reason is on record."""
+    payments = {p.code: p for p in books.payments}
+    for one in overpaid(books, accounts, paid):
+        if not one.reason:
+            on = "application" if one.kind == "application" else "bill"
+            what = f"{dollars(one.paid)} was paid on the {on}, {dollars(one.payable)} was payable"
+            do = f"correct the amount, or keep it with an override of {PAYABLE} for {one.key}: what is above stands as paid ahead"
+            yield problem(payments[one.payment], "amount", what, do, dollars(payments[one.payment].amount))
 
 
 def unplaced(books: Books, paid: Paid) -> Iterator[Problem]:
