@@ -15,6 +15,7 @@ from textual.worker import Worker, WorkerState
 
 from tracker.screens.actions import BY_ID, Act, key_words
 from tracker.screens.desk import Desk
+from tracker.screens.painting import NearCompositor
 from tracker.screens.plain import plain, width
 from tracker.values.problems import Problem, ProblemError
 
@@ -93,6 +94,7 @@ class Framed(Screen[Any]):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
+        self._compositor = NearCompositor()
         self.desk = desk
 
     def compose(self) -> ComposeResult:

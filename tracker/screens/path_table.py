@@ -132,12 +132,9 @@ class PathTable(RowsTable):
         cells.append(bar(a, self.axis, self.shown.status, self.shown.was.get(a.code)))
         return cells
 
-    def go_to(self, row: int) -> None:
-        """Put the cursor on a row, bring it into sight, and say so by a call: no message travels up at every key."""
-        with self.prevent(self.Moved):
-            before = self.cursor
-            super().go_to(row)
-        if self.cursor != before and self.told:
+    def tell_moved(self) -> None:
+        """By a call, so that no message travels up at every key."""
+        if self.told:
             self.told()
 
     # Sharing out the room

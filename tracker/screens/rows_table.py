@@ -22,6 +22,7 @@ from textual.strip import Strip
 
 from tracker.screens.actions import bindings
 from tracker.screens.marks import HERE, THERE
+from tracker.screens.painting import paint_now
 from tracker.screens.plain import fit, plain_text, width
 
 
@@ -40,6 +41,8 @@ LEAST_WIDTH = 14
 """To how many cells a column that grows may shrink where there is too little room."""
 MEASURED = 400
 """How many rows are measured where a column's width is not given."""
+KEPT = 2_000
+"""How many drawn rows are kept at the most."""
 GAP = 1
 """Cells between two columns."""
 
@@ -113,6 +116,8 @@ class RowsTable(ScrollView, can_focus=True):
         self.cursor = 0
         self.widths: list[int] = []
         self._drawn: dict[int, Strip] = {}
+        self._under_cursor: dict[tuple[int, str], Strip] = {}
+        self._styles_by_tone: dict[str, Style] = {}
 
     # Content
 
@@ -148,11 +153,15 @@ class RowsTable(ScrollView, can_focus=True):
         self._reveal()
         if self.scroll_offset.y == before:
             self._repaint(min(old, self.cursor), max(old, self.cursor))
+        self.tell_moved()
+
+    def tell_moved(self) -> None:
+        """The cursor stands on another row: say so."""
         self.post_message(self.Moved(self, self.cursor))
 
     def redraw(self) -> None:
         """Paint everything anew, for callers that changed the rows in place."""
-        self._drawn.clear()
+        self.forget_drawn()
         self.refresh()
 
     @property
@@ -188,7 +197,7 @@ class RowsTable(ScrollView, can_focus=True):
                 given = min(-spare, max(0, self.widths[place] - LEAST_WIDTH))
                 self.widths[place] -= given
                 spare += given
-        self._drawn.clear()
+        self.forget_drawn()
         self.virtual_size = Size(self.total_width, lines)
         self.refresh()
 
@@ -216,15 +225,31 @@ class RowsTable(ScrollView, can_focus=True):
             return self._placed(self._row_strip(self.foot[under], "foot", False), room, self._style("foot"))
         row = self.scroll_offset.y + y - self.head_lines
         if not 0 <= row < len(self.rows):
-            return Strip.blank(room, self.rich_style)
+            return Strip.blank(room, self._style(""))
         if row == self.cursor:
             tone = "here" if self.has_focus else ""
-            return self._placed(self._row_strip(self.rows[row], tone, True), room, self._style(tone))
-        if row not in self._drawn:
-            self._drawn[row] = self._row_strip(self.rows[row], "", False)
-            if len(self._drawn) > 2_000:
-                self._drawn.pop(next(iter(self._drawn)))
-        return self._placed(self._drawn[row], room, self.rich_style)
+            return self._placed(self._kept(self._under_cursor, (row, tone), row, tone, True), room, self._style(tone))
+        return self._placed(self._kept(self._drawn, row, row, "", False), room, self._style(""))
+
+    def _kept(self, drawn: dict[Any, Strip], key: Any, row: int, tone: str, here: bool) -> Strip:
+        """A row as it was drawn before, or drawn now; so many are kept at the most."""
+        strip = drawn.get(key)
+        if strip is None:
+            strip = drawn[key] = self._row_strip(self.rows[row], tone, here)
+            if len(drawn) > KEPT:
+                drawn.pop(next(iter(drawn)))
+        return strip
+
+    def forget_drawn(self) -> None:
+        """Draw every row anew when it is next in sight."""
+        self._drawn.clear()
+        self._under_cursor.clear()
+        self._styles_by_tone.clear()
+
+    def notify_style_update(self) -> None:
+        """Other colors: nothing that was drawn holds any more."""
+        super().notify_style_update()
+        self.forget_drawn()
 
     def _placed(self, strip: Strip, room: int, style: Style) -> Strip:
         """The part of a line that is in sight: the frozen columns, then the rest from the sideways place on."""
@@ -289,7 +314,11 @@ class RowsTable(ScrollView, can_focus=True):
 
     def _style(self, tone: str) -> Style:
         """The style of a tone."""
-        return self.get_component_rich_style(f"rows--{tone}") if tone else self.rich_style
+        found = self._styles_by_tone.get(tone)
+        if found is None:
+            found = self.get_component_rich_style(f"rows--{tone}") if tone else self.rich_style
+            self._styles_by_tone[tone] = found
+        return found
 
     def _mixed(self, tone: str, under: str) -> Style:
         """A piece's tone on a line of another tone: its ink, the line's ground."""
@@ -304,10 +333,10 @@ class RowsTable(ScrollView, can_focus=True):
         """Paint two rows anew; where they are neighbors, at once."""
         top = self.head_lines - self.scroll_offset.y
         if last - first <= 1:
-            self.refresh(Region(0, first + top, self.size.width, last - first + 1))
-            return
-        for row in (first, last):
-            self.refresh(Region(0, row + top, self.size.width, 1))
+            regions = [Region(0, first + top, self.size.width, last - first + 1)]
+        else:
+            regions = [Region(0, row + top, self.size.width, 1) for row in (first, last)]
+        paint_now(self, regions)
 
     # Moving
 
