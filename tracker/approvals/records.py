@@ -1,10 +1,10 @@
-"""The tables of approvals: notices, permits, inspections, checklist, answers, hearings, protest."""
+"""The tables of approvals: notices, permits, inspections, checklist, answers, layouts, hearings, protest."""
 
 from __future__ import annotations
 
 import datetime as dt
 
-from tracker.values.kinds import Cents, Choice, Code, Codes, Day, Number, Text
+from tracker.values.kinds import Cents, Choice, Code, Codes, Day, Number, Text, YesNo
 from tracker.values.records import column, record
 
 OUTCOMES = ("approved", "approved with conditions", "continued", "tabled", "denied", "withdrawn")
@@ -84,6 +84,7 @@ class ChecklistItem:
     reason: str = column(Text(), help="why it is not needed")
     activity: str = column(Code(), refers="activities", help="the gate that opens only when this is proven")
     source: str = column(Text(), help="what the item rests on")
+    applies_when: str = column(Text(), help="answers with which it applies, like: state_road = yes; blank: always")
 
 
 @record("answers", "Questions on the project, who may build, and inputs of the code study")
@@ -94,6 +95,20 @@ class Answer:
     answer: str = column(Text())
     source: str = column(Text())
     checked_on: dt.date | None = column(Day())
+
+
+@record("fire_layouts", "Ways to divide the building into fire areas, to compare by cost")
+class FireLayout:
+    """One way: its fire areas, the walls that it needs, with or without sprinklers."""
+
+    code: str = column(Code(), key=True)
+    name: str = column(Text(), help="blank: the code")
+    areas_sf: str = column(Text(), help="square feet of each fire area, separated by a space; blank: as the spaces have them")
+    wall_ft: int | None = column(Number(), help="feet of wall between the fire areas")
+    wall_price: int | None = column(Cents(), help="dollars for a foot of that wall, its doors with it")
+    sprinklers: bool | None = column(YesNo(), help="sprinklers throughout: yes or no")
+    sprinkler_price: int | None = column(Cents(), help="dollars for a square foot of sprinklers, their water supply with it")
+    note: str = column(Text())
 
 
 @record("hearings", "Applications before a body and what came of them")

@@ -8,7 +8,7 @@ TABLES_OF_VIEWS: dict[str, tuple[str, ...]] = {
     "morning": ("project", "overrides", "files"),
     "path": ("activities", "links", "deliveries", "calendars", "calendar_days", "weather", "step_costs"),
     "cost": ("cost_lines", "budget_moves", "spaces"),
-    "rezoning": ("checklist", "hearings", "notices", "protest", "answers"),
+    "rezoning": ("checklist", "hearings", "notices", "protest", "answers", "fire_layouts"),
     "permits": ("permits", "inspections", "inspection_items"),
     "trades": (
         "contractors",
@@ -61,6 +61,7 @@ FIRST = {
     "notices": "Which notices a body must give before it meets, and how many days ahead.",
     "protest": "How much land is entitled to protest and how much has protested, by class of owners.",
     "answers": "What you found out about the building, the rules and the people, with source and date.",
+    "fire_layouts": "Ways to divide the building into fire areas, with the price of a wall and of sprinklers, to compare.",
     "permits": "Each permit with its authority and its clock.",
     "inspections": "Each inspection in its order, with the activities that would cover the work up.",
     "inspection_items": "What the inspector asked to be corrected.",

@@ -54,6 +54,7 @@ TABLES: tuple[type[Any], ...] = (
     approvals.InspectionItem,
     approvals.ChecklistItem,
     approvals.Answer,
+    approvals.FireLayout,
     approvals.Hearing,
     approvals.Protest,
     trades.SiteLogDay,

@@ -92,6 +92,7 @@ CREATE TABLE spaces (
     units INTEGER,
     fire_area TEXT,
     rent_per_month INTEGER,
+    function TEXT NOT NULL,
     PRIMARY KEY (code),
     CONSTRAINT position CHECK (typeof(position) = 'integer' AND position > 0),
     CONSTRAINT version CHECK (typeof(version) = 'integer' AND version > 0),
@@ -102,7 +103,8 @@ CREATE TABLE spaces (
     CONSTRAINT rentable_sf CHECK ("rentable_sf" IS NULL OR (typeof("rentable_sf") = 'integer' AND "rentable_sf" BETWEEN 0 AND 999999999)),
     CONSTRAINT units CHECK ("units" IS NULL OR (typeof("units") = 'integer' AND "units" BETWEEN 0 AND 999999999)),
     CONSTRAINT fire_area CHECK ("fire_area" IS NULL OR (length("fire_area") BETWEEN 1 AND 40 AND "fire_area" NOT GLOB '*[^A-Za-z0-9._-]*')),
-    CONSTRAINT rent_per_month CHECK ("rent_per_month" IS NULL OR (typeof("rent_per_month") = 'integer' AND "rent_per_month" BETWEEN 0 AND 9999999999999))
+    CONSTRAINT rent_per_month CHECK ("rent_per_month" IS NULL OR (typeof("rent_per_month") = 'integer' AND "rent_per_month" BETWEEN 0 AND 9999999999999)),
+    CONSTRAINT function CHECK (typeof("function") = 'text')
 );
 
 CREATE TABLE calendars (
@@ -959,6 +961,7 @@ CREATE TABLE checklist (
     reason TEXT NOT NULL,
     activity TEXT,
     source TEXT NOT NULL,
+    applies_when TEXT NOT NULL,
     PRIMARY KEY (code),
     CONSTRAINT position CHECK (typeof(position) = 'integer' AND position > 0),
     CONSTRAINT version CHECK (typeof(version) = 'integer' AND version > 0),
@@ -975,6 +978,7 @@ CREATE TABLE checklist (
     CONSTRAINT reason CHECK (typeof("reason") = 'text'),
     CONSTRAINT activity CHECK ("activity" IS NULL OR (length("activity") BETWEEN 1 AND 40 AND "activity" NOT GLOB '*[^A-Za-z0-9._-]*')),
     CONSTRAINT source CHECK (typeof("source") = 'text'),
+    CONSTRAINT applies_when CHECK (typeof("applies_when") = 'text'),
     FOREIGN KEY(activity) REFERENCES activities (code) DEFERRABLE INITIALLY DEFERRED
 );
 
@@ -992,6 +996,30 @@ CREATE TABLE answers (
     CONSTRAINT answer CHECK (typeof("answer") = 'text'),
     CONSTRAINT source CHECK (typeof("source") = 'text'),
     CONSTRAINT checked_on CHECK ("checked_on" IS NULL OR (date("checked_on") IS "checked_on" AND "checked_on" BETWEEN '1900-01-01' AND '2199-12-31'))
+);
+
+CREATE TABLE fire_layouts (
+    position INTEGER NOT NULL,
+    version INTEGER NOT NULL,
+    code TEXT NOT NULL,
+    name TEXT NOT NULL,
+    areas_sf TEXT NOT NULL,
+    wall_ft INTEGER,
+    wall_price INTEGER,
+    sprinklers INTEGER,
+    sprinkler_price INTEGER,
+    note TEXT NOT NULL,
+    PRIMARY KEY (code),
+    CONSTRAINT position CHECK (typeof(position) = 'integer' AND position > 0),
+    CONSTRAINT version CHECK (typeof(version) = 'integer' AND version > 0),
+    CONSTRAINT code CHECK (length("code") BETWEEN 1 AND 40 AND "code" NOT GLOB '*[^A-Za-z0-9._-]*'),
+    CONSTRAINT name CHECK (typeof("name") = 'text'),
+    CONSTRAINT areas_sf CHECK (typeof("areas_sf") = 'text'),
+    CONSTRAINT wall_ft CHECK ("wall_ft" IS NULL OR (typeof("wall_ft") = 'integer' AND "wall_ft" BETWEEN 0 AND 999999999)),
+    CONSTRAINT wall_price CHECK ("wall_price" IS NULL OR (typeof("wall_price") = 'integer' AND "wall_price" BETWEEN 0 AND 9999999999999)),
+    CONSTRAINT sprinklers CHECK ("sprinklers" IS NULL OR (typeof("sprinklers") = 'integer' AND "sprinklers" IN (0, 1))),
+    CONSTRAINT sprinkler_price CHECK ("sprinkler_price" IS NULL OR (typeof("sprinkler_price") = 'integer' AND "sprinkler_price" BETWEEN 0 AND 9999999999999)),
+    CONSTRAINT note CHECK (typeof("note") = 'text')
 );
 
 CREATE TABLE hearings (

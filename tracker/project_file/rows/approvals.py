@@ -88,6 +88,7 @@ class ChecklistItemRow(Row, table=True):
     reason: str = of_text()
     activity: str | None = of_text()
     source: str = of_text()
+    applies_when: str = of_text()
 
 
 class AnswerRow(Row, table=True):
@@ -100,6 +101,22 @@ class AnswerRow(Row, table=True):
     answer: str = of_text()
     source: str = of_text()
     checked_on: str | None = of_text()
+
+
+class FireLayoutRow(Row, table=True):
+    """Ways to divide the building into fire areas, to compare by cost."""
+
+    __tablename__ = "fire_layouts"
+    __table_args__ = constraints(records.FireLayout)
+
+    code: str = of_text(key=True)
+    name: str = of_text()
+    areas_sf: str = of_text()
+    wall_ft: int | None = of_number()
+    wall_price: int | None = of_number()
+    sprinklers: int | None = of_number()
+    sprinkler_price: int | None = of_number()
+    note: str = of_text()
 
 
 class HearingRow(Row, table=True):

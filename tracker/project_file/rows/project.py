@@ -56,6 +56,7 @@ class SpaceRow(Row, table=True):
     units: int | None = of_number()
     fire_area: str | None = of_text()
     rent_per_month: int | None = of_number()
+    function: str = of_text()
 
 
 class OverrideRow(Row, table=True):

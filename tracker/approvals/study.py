@@ -1,0 +1,32 @@
+"""The code study: a first look, to know what to ask the design professional and the officials. It never says a plan complies.
+
+Order: group, fire areas and sprinklers, area, people, exits, hazard of the change, fixtures, accessibility.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from tracker.approvals import study_access, study_area, study_exits, study_fire, study_fixtures, study_hazard
+from tracker.approvals.study_building import Building
+from tracker.approvals.study_lines import StudyLine, made
+
+TOPIC = "occupancy group"
+
+
+def lines(building: Building) -> tuple[StudyLine, ...]:
+    """Every line of the study, topic by topic."""
+    topics = (study_fire, study_area, study_exits, study_hazard, study_fixtures, study_access)
+    return (*_uses(building), *(line for topic in topics for line in topic.lines(building)))
+
+
+def _uses(building: Building) -> Iterator[StudyLine]:
+    """A use that the code names in one group, planned in another."""
+    said = building.inputs.use.lower()
+    for row in building.figures.rows("uses"):
+        if any(words.strip() in said for words in row.text("words").split("|")):
+            group, other = row.text("group"), row.text("instead_of")
+            right = group in building.proposed and other not in building.proposed
+            text = f"under group {group}, which the code names for it" if right else ""
+            text = text or f"over: ask the building official about the group (the code names this use in {group})"
+            yield made(row.code, TOPIC, building.inputs.use, None, None, "", row.basis, "under" if right else "over", text)

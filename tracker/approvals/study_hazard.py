@@ -1,0 +1,63 @@
+"""The new group against the old on the three scales of the existing-building code: one flag for all would be wrong.
+
+International Existing Building Code, sections 1011.4 to 1011.6 (2018 and 2021). 1 is the highest hazard.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from tracker.approvals.study_building import Building
+from tracker.approvals.study_figures import FigureRow, Figures, names
+from tracker.approvals.study_lines import NOTHING, StudyLine, made, to_ask
+
+TOPIC = "hazard of the change"
+
+SCALES = {
+    "exits": "ask the architect about the exits of the new use",
+    "height and area": "ask the architect about height and area of the new use",
+    "exposure": "ask the architect about outside walls and their openings",
+}
+"""Each scale, and what a higher hazard on it asks about."""
+
+
+def level(figures: Figures, scale: str, group: str) -> FigureRow | None:
+    """The row of a group on a scale: by its own name before its class's."""
+    rows = [row for row in figures.rows("hazard") if row.text("scale") == scale]
+    own = next((row for row in rows if group in row.words("groups")), None)
+    return own or next((row for row in rows if names(row.words("groups"), group)), None)
+
+
+def compare(figures: Figures, scale: str, old: str, new: str) -> str:
+    """ "higher", "equal" or "lower": the hazard of the new group on a scale; blank where the table has not both."""
+    before, after = level(figures, scale, old), level(figures, scale, new)
+    if before is None or after is None:
+        return ""
+    one, other = before.whole("level") or 0, after.whole("level") or 0
+    return "equal" if one == other else "higher" if other < one else "lower"
+
+
+def lines(building: Building) -> Iterator[StudyLine]:
+    """Three lines for each planned group that differs from today's."""
+    if not building.existing:
+        meaning = building.inputs.meaning("existing_group")
+        yield to_ask("existing_group", TOPIC, "occupancy group today", None, "", NOTHING, meaning)
+        return
+    old = building.existing[0]
+    for new in building.proposed:
+        if new != old:
+            for scale, ask in SCALES.items():
+                yield _line(building.figures, scale, old, new, ask)
+
+
+def _line(figures: Figures, scale: str, old: str, new: str, ask: str) -> StudyLine:
+    """One scale."""
+    subject, code = f"{old} to {new}: {scale}", f"hazard-{scale.replace(' ', '-')}-{new}"
+    found, before, after = compare(figures, scale, old, new), level(figures, scale, old), level(figures, scale, new)
+    if before is None or after is None:
+        return to_ask(code, TOPIC, subject, None, "", NOTHING, f"{ask}: no level on record")
+    one, other = before.whole("level"), after.whole("level")
+    verdict = "over" if found == "higher" else "under"
+    text = f"{found} hazard, from level {one} to {other}"
+    text = f"over: {ask} ({text})" if verdict == "over" else f"under the demands on a higher hazard: {text}"
+    return made(code, TOPIC, subject, other, one, "level", after.basis, verdict, text)
