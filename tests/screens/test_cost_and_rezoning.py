@@ -12,12 +12,10 @@ from tests.screens.conftest import Opened
 from tracker.actions.folders import new_project
 from tracker.actions.rows import save
 from tracker.answers.cost import answer as cost_answer
-from tracker.answers.rezoning import answer as rezoning_answer
-from tracker.project_file.store import create, open_file
+from tracker.project_file.store import create
 from tracker.screens.cost_words import foot_of_cost, plot, rows_of_cost, two_places
 from tracker.screens.form import RowForm
 from tracker.screens.money_words import amount, plot_bar, room
-from tracker.screens.rezoning_words import items_of, parts_of
 from tracker.screens.rows_table import Piece
 from tracker.values.money import cents_of
 
@@ -117,48 +115,6 @@ async def test_an_empty_cost_view_teaches_its_first_key(tmp_path: Path, opened: 
             assert "New row in cost lines" in desk.text
 
 
-async def test_rezoning_shows_stages_items_and_the_first_question(template: Path, opened: Opened) -> None:
-    with open_file(template) as project:
-        answer = rezoning_answer(project, TODAY)
-        async with opened((120, 40), on=project) as desk:
-            await desk.press("4")
-            assert "May an owner be the contractor here?" in desk.text
-            for part in parts_of(answer)[:9]:
-                assert part.name[:18] in desk.text
-            await desk.press("down", "down")
-            stage = parts_of(answer)[2]
-            first = items_of(answer, stage.code)[0]
-            assert first.code in desk.text and first.title[:20] in desk.text
-            assert "hearing calendar" in desk.text
-            await desk.press("up")
-            assert answer.hearings[0].name[:18] in desk.text and "File by" in desk.text
-
-
-async def test_proven_asks_for_its_evidence_and_not_needed_for_a_reason(opened: Opened, project: Any) -> None:
-    save(project, "checklist", "A-1", {"stage": "before you buy", "title": "Ask the board"})
-    async with opened((100, 30)) as desk:
-        await desk.press("4", "s")
-        await desk.type("prov")
-        await desk.press("enter")
-        assert "What proves it?" in desk.text
-        await desk.press("enter")
-        assert "It needs a few words" in desk.text
-        await desk.type("letter 7")
-        await desk.press("enter")
-        item = project.tables()["checklist"][0]
-        assert (item.state, item.evidence) == ("proven", "letter 7")
-        await desk.press("u")
-        assert project.tables()["checklist"][0].state == "open"
-        await desk.press("s")
-        await desk.type("not needed")
-        await desk.press("enter")
-        await desk.type("no such use")
-        await desk.press("escape")
-        assert "Leave without keeping what you typed?" in desk.text
-        await desk.press("n", "enter")
-        assert project.tables()["checklist"][0].reason == "no such use"
-
-
 async def test_odd_names_are_plain_text_in_both_views(opened: Opened, project: Any) -> None:
     odd = "[red]x[/foo] \x1b[31m\u202e漢字👷"
     save(project, "cost_lines", "B10", {"name": odd})
@@ -166,5 +122,5 @@ async def test_odd_names_are_plain_text_in_both_views(opened: Opened, project: A
     async with opened((120, 40)) as desk:
         await desk.press("3")
         assert "[red]x[/foo]" in desk.text and "\x1b" not in desk.text
-        await desk.press("4", "down", "down")
+        await desk.press("4")
         assert "[red]x[/foo]" in desk.text and "\x1b" not in desk.text and "\u202e" not in desk.text

@@ -21,16 +21,21 @@ from tracker.values.records import Rows
 UNPROVEN = ("open", "asked", "in hand")
 
 
-def prove_with_file(project: ProjectFile, code: str, paper: Path, on: dt.date, expected: Any | None = None) -> Saved:
+def prove_with_file(
+    project: ProjectFile, code: str, paper: Path, on: dt.date, expected: Any | None = None, reference: str = ""
+) -> Saved:
     """Mark an item as proven by a paper. The file stays where it lies; its path and SHA-256 are kept.
 
-    on: the day on which it was attached. ProblemError if there is no such item or the file can't be read.
+    on: the day on which it was attached, or the date of the reference beside it.
+    ProblemError if there is no such item or the file can't be read.
     """
     fingerprint = sha256_of(paper, "checklist", code)
 
     def change(item: ChecklistItem, rows: Rows) -> tuple[ChecklistItem, tuple[Any, ...]]:
         attached = attached_file(rows, "checklist", code, stored_path(paper, project.path), fingerprint)
         words = item.evidence or f"{paper.name}, attached {on.isoformat()}"
+        if reference.strip():
+            words = f"{reference.strip()}, {on.isoformat()}"
         return dataclasses.replace(item, state="proven", evidence=words, reason=""), (attached,)
 
     return _changed(project, code, f"proven {code} by a file", "", change, expected)

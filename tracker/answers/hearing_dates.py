@@ -34,6 +34,7 @@ class Reached:
     """
 
     activity: str
+    name: str
     cutoff: dt.date | None
     hearing: dt.date
     next_hearing: dt.date | None
@@ -161,14 +162,15 @@ def reached(rows: Rows, plan: Plan | None, body: Any, decides: bool, today: dt.d
         return ()
     here = [a for a in rows.get("activities", ()) if a.calendar == body.code]
     day_cost = cost_of_a_day(rows, today).total_cents
-    codes = {a.code for a in here}
-    found = [g for g in gates(plan, rows.get("activities", ()), day_cost, rows.get("step_costs", ())) if g.code in codes]
+    names = {a.code: a.name or a.code for a in here}
+    found = [g for g in gates(plan, rows.get("activities", ()), day_cost, rows.get("step_costs", ())) if g.code in names]
     found.sort(key=lambda g: g.date)
     works = working_day_of(rows, body.cutoff_calendar, found[0].date if found else today)
     answers = tuple(rows.get("answers", ()))
     return tuple(
         Reached(
             activity=g.code,
+            name=names[g.code],
             cutoff=g.cutoff,
             hearing=g.date,
             next_hearing=g.next_date_if_missed,

@@ -54,6 +54,9 @@ PLACES = {
     "cost": "In Cost",
     "rezoning": "In Rezoning",
     "permits": "In Permits",
+    "trades": "In Trades",
+    "changes": "In Changes",
+    "draws": "In Draws",
     "path": "In Path",
     "morning": "In Morning",
 }
@@ -124,7 +127,15 @@ ACTS: tuple[Act, ...] = (
     Act("entry_next", "tab", "app.focus_next", "next field", "Go to the next field; shift+tab goes back", "entry", 3),
     Act("entry_back", "escape", "screen.back", "back", "Go back; asks first if something typed would be lost", "entry", 4),
     Act("cost_move", "m", "move_budget", "move budget", "Move budget from one cost line to another, with the reason", "cost", 14),
+    Act("price_change", "p", "price", "price", "Enter the price of a change and the days that it takes", "changes", 7),
+    Act("approve_change", "y", "approve", "approve", "Approve a priced change: price and days in one step", "changes", 8),
+    Act("refuse_change", "n", "refuse", "refuse", "Refuse a change, with the reason", "changes", 9),
     Act("item_state", "s", "item_state", "state", "Change the state of the item: proven asks for its evidence", "rezoning", 9),
+    Act("outcome", "o", "outcome", "outcome", "Enter what came of a hearing; told first, with what it costs", "rezoning", 8),
+    Act("evidence", "e", "evidence", "open evidence", "Open the file that is attached to the row", "rezoning", 12),
+    Act("attach", "f", "attach", "attach file", "Attach a file to the row: its path and fingerprint are kept", "rezoning", 13),
+    Act("permits_evidence", "e", "evidence", "open evidence", "Open the file that is attached to the row", "permits", 13),
+    Act("permits_attach", "f", "attach", "attach file", "Attach a file to the row: path and fingerprint are kept", "permits", 14),
     Act("asked_inspection", "r", "asked_for", "asked for", "Mark the inspection as asked for today, with its day", "permits", 8),
     Act(
         "inspector_came", "v", "came", "inspector came", "Enter what the inspector said: passed, partly, or failed", "permits", 9

@@ -50,11 +50,12 @@ class Ask:
     refers: str = ""
     column: str = ""
     when: Callable[[Mapping[str, str]], bool] = field(default=lambda texts: True)
+    called: str = ""
 
     @property
     def label(self) -> str:
         """The field's name as people read it."""
-        return self.name.replace("_", " ")
+        return self.called or self.name.replace("_", " ")
 
 
 class Entering(Framed):
@@ -303,11 +304,19 @@ class Entering(Framed):
         self.app.push_screen(Question("Leave without keeping what you typed?", "leave it", "go on typing"), answered)
 
 
+class AtOnce(Entering):
+    """An entry that moves nothing in the plan: Ctrl S keeps it without telling first what it does."""
+
+    def action_save(self) -> None:
+        """Check every field; if all are fine, keep it."""
+        self.check_then(lambda values: self.in_thread(lambda: self.keep(values, "keep"), self._kept, self._refused))
+
+
 def column_of(ask: Ask) -> Column:
     """A field as a form knows it."""
     assert ask.kind is not None
     return Column(
-        name=ask.name,
+        name=ask.called or ask.name,
         attribute=ask.name,
         kind=ask.kind,
         key=False,
@@ -321,7 +330,7 @@ def column_of(ask: Ask) -> Column:
 
 def name_of(one: Field | LinesField) -> str:
     """The name of a field."""
-    return one.column.name if isinstance(one, Field) else one.called
+    return one.column.attribute if isinstance(one, Field) else one.called
 
 
 def label_of(one: Field | LinesField) -> str:

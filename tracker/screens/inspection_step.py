@@ -3,23 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from pathlib import Path
 from typing import Any
 
 from tracker.approvals.cautions import BY_ID
 from tracker.screens.desk import Desk
-from tracker.screens.entering import Ask, Entering, Values
+from tracker.screens.entering import Ask, AtOnce, Values
+from tracker.screens.evidence import path_of
 from tracker.screens.typing import FULL_DAY
 from tracker.values.kinds import Day, Text
 from tracker.values.records import Rows
-
-
-class AtOnce(Entering):
-    """An entry that moves nothing in the plan: Ctrl S keeps it without telling first what it does."""
-
-    def action_save(self) -> None:
-        """Check every field; if all are fine, keep it."""
-        self.check_then(lambda values: self.in_thread(lambda: self.keep(values, "keep"), self._kept, self._refused))
 
 
 class ItemClosed(AtOnce):
@@ -47,7 +39,7 @@ class ItemClosed(AtOnce):
         """Close it."""
         from tracker.actions.inspection_steps import close_item
 
-        paper = Path(values["file"].strip()).expanduser() if values["file"].strip() else None
+        paper = path_of(values["file"]) if values["file"].strip() else None
         return close_item(
             self.desk.project, self.inspection, self.item, values["done_on"], values["evidence"], self.desk.today, paper
         )

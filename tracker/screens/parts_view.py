@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -40,7 +40,8 @@ class PartRow:
 class Part:
     """One part of an answer. count: a word or number beside its name. table: what `a` makes a row of.
 
-    about: what stands below, after what is known of the row. offers: what can be done with its rows.
+    about: what stands below, after what is known of the row. offers: what can be done with its rows. preset: cells that a new
+    row begins with.
     """
 
     code: str
@@ -53,6 +54,7 @@ class Part:
     frozen: int = 2
     about: Sequence[Section] = field(default=())
     offers: tuple[str, ...] = ("open", "add", "remove")
+    preset: Mapping[str, str] = field(default_factory=dict)
 
 
 class PartsView(View):
@@ -97,6 +99,11 @@ class PartsView(View):
         part = self.part
         return part.rows[self.list.cursor] if part and 0 <= self.list.cursor < len(part.rows) else None
 
+    @property
+    def row_shown(self) -> PartRow | None:
+        """The same, but None too while there is no answer yet: for keys that ask what they would work on."""
+        return self.row if self.is_mounted and self.answer is not None else None
+
     def first_focus(self) -> Widget | None:
         """The rows of the first part."""
         return self.list
@@ -126,7 +133,6 @@ class PartsView(View):
             frozen=part.frozen,
         )
         self._show_detail()
-        self.refresh_bindings()
 
     def _show_detail(self) -> None:
         """Show what is known of the row under the cursor, then what the part says as a whole."""
@@ -137,6 +143,7 @@ class PartsView(View):
         if row is None and part.table:
             said.insert(0, Section("", [empty_words(part.table)]))
         self.query_one(".parts-detail", SectionsPane).put(said)
+        self.refresh_bindings()
 
     @on(RowsTable.Moved)
     def moved(self, event: RowsTable.Moved) -> None:
@@ -157,7 +164,7 @@ class PartsView(View):
             return
         part, row = self.part, self.row
         if event.what == "add" and part and part.table:
-            self.app.open_form(part.table)  # type: ignore[attr-defined]
+            self.app.open_form(part.table, None, part.preset)  # type: ignore[attr-defined]
         elif event.what == "open" and row and row.table:
             self.app.open_form(row.table, row.key)  # type: ignore[attr-defined]
         elif event.what == "remove" and row and row.table:

@@ -7,10 +7,14 @@ from typing import Any
 
 from tracker.screens import permits_words as words
 from tracker.screens.actions import bindings
+from tracker.screens.frame import Framed
 from tracker.screens.parts_view import Part, PartsView
 
 OVER = ("passed", "failed", "called off")
 """States after which nobody comes for this inspection."""
+
+WITH_FILES = ("permits", "inspections", "inspection_items")
+"""Tables of this view whose rows have evidence."""
 
 
 class PermitsView(PartsView):
@@ -105,11 +109,29 @@ class PermitsView(PartsView):
         cover = self._to_override
         self.app.push_screen(Covered(self.desk, cover.inspection, cover.activity))
 
+    def action_evidence(self) -> None:
+        """Open what is attached to the row."""
+        from tracker.screens.evidence import show_evidence
+
+        screen = self.screen
+        if self.row and isinstance(screen, Framed):
+            show_evidence(screen, self.row.table, self.row.key)
+
+    def action_attach(self) -> None:
+        """Attach a file to the row."""
+        from tracker.screens.evidence import Attached
+
+        if self.row:
+            name = self._inspection.name if self._inspection else ""
+            self.app.push_screen(Attached(self.desk, self.row.table, self.row.key, name))
+
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """A key that the row under the cursor does not take does not show."""
         if action in ("asked_for", "came"):
             one = self._inspection if self.is_mounted else None
             return one is not None and one.state not in OVER
+        if action in ("evidence", "attach"):
+            return self.is_mounted and self.row is not None and self.row.table in WITH_FILES
         if action == "close_item":
             return self.is_mounted and self._to_close is not None
         if action == "override":

@@ -2,56 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Sequence
 from typing import Any
 
-from textual import events, on
-from textual.app import ComposeResult
-from textual.containers import Horizontal, Vertical
-from textual.widgets import Static
-
-from tracker.screens import rezoning_words as words
+from tracker.screens import rezoning_parts, rezoning_words
 from tracker.screens.actions import bindings
-from tracker.screens.dialogs import OneLine
 from tracker.screens.frame import Framed
-from tracker.screens.picking import Picking
-from tracker.screens.plain import plain
-from tracker.screens.rows_table import Col, RowsTable
-from tracker.screens.sections import Section, SectionsPane
-from tracker.screens.view import View
+from tracker.screens.parts_view import Part, PartsView
 
-WIDE = 118
-"""Cells from which an item's governor, what it waits on and its day stand beside it."""
-
-SHOWN = {
-    words.HEARINGS: words.hearing_sections,
-    words.PROTEST: words.protest_sections,
-    words.PURCHASE: words.purchase_sections,
-    words.CAUTIONS: words.caution_sections,
-}
-"""What the parts that are no list of items show."""
+WITH_FILES = ("checklist", "hearings")
+"""Tables of this view whose rows have evidence."""
 
 
-class RezoningView(View):
-    """Stages and items of the change of use, the hearing calendar, the protest."""
+class RezoningView(PartsView):
+    """Stages and items of the change of use, the hearing calendar, cases, the protest."""
 
     CODE = "rezoning"
     CAUTION = "Reminders, not advice: local ordinance and the officials' decisions govern."
     BINDINGS = bindings("rezoning")
     HELP = (
-        "On the left what can be worked on now, the hearing calendar and each stage; on the right its items, below what each "
-        "is about. s changes an item's state: proven asks for its evidence, not needed for the reason. Enter opens the item."
+        "On the left what can be worked on now, the hearing calendar, cases and each stage; on the right its rows, below what "
+        "each is about. s changes an item's state: proven asks for its evidence, not needed for the reason. o enters what "
+        "came of a hearing: one entry moves its gate and tells what that costs. f attaches a file, e opens what is attached. "
+        "a makes an item of your own, Enter opens the row."
     )
-
-    def compose_body(self) -> ComposeResult:
-        """First question and next cut-off; parts on the left, items and their detail on the right."""
-        yield Static("", id="rezoning-first")
-        yield Static("", id="rezoning-next")
-        with Horizontal(id="rezoning-body"):
-            yield RowsTable(id="rezoning-parts")
-            with Vertical(id="rezoning-right"):
-                yield RowsTable(offers=("open", "add", "remove"), id="rezoning-items")
-                yield SectionsPane(id="rezoning-detail")
 
     def load(self) -> Any:
         """The answer of Rezoning."""
@@ -59,136 +33,97 @@ class RezoningView(View):
 
         return answer(self.project, self.today)
 
-    def show(self, answer: Any) -> None:
-        """Put it on the screen."""
-        first = self.query_one("#rezoning-first", Static)
-        first.update(plain(words.first_question_line(answer)))
-        first.set_class(answer.first_question.mark != "=", "-warn")
-        self.query_one("#rezoning-next", Static).update(plain(words.next_meeting_line(answer)))
-        parts = words.parts_of(answer)
-        columns = [Col("", width=1), Col("part", grow=True), Col("done", width=6, right=True)]
-        self._parts.fill(columns, words.parts_rows(parts), keys=[part.code for part in parts], frozen=2)
-        self._show_part()
+    def headline_of(self, answer: Any) -> str:
+        """The next cut-off and what missing it costs; the first question until it is settled."""
+        return rezoning_parts.headline(answer, self.today)
+
+    def parts_of(self, answer: Any, wide: bool) -> Sequence[Part]:
+        """What can be worked on now first."""
+        return rezoning_parts.parts_of(answer, wide)
+
+    # What happens to the row under the cursor
 
     @property
-    def _parts(self) -> RowsTable:
-        """The list on the left."""
-        return self.query_one("#rezoning-parts", RowsTable)
-
-    @property
-    def _items(self) -> RowsTable:
-        """The items on the right."""
-        return self.query_one("#rezoning-items", RowsTable)
-
-    def _show_part(self) -> None:
-        """Show what the part under the cursor holds."""
-        if self.answer is None:
-            return
-        part = str(self._parts.key)
-        items = words.items_of(self.answer, part) if part not in SHOWN else []
-        self._items.display = part not in SHOWN
-        self._shown = items
-        wide = self.size.width >= WIDE
-        rows = [words.item_row(item, wide) for item in items]
-        self._items.fill(words.item_columns(wide), rows, keys=[item.code for item in items], frozen=2)
-        self._show_detail()
-
-    def _show_detail(self) -> None:
-        """Show the item under the cursor, or the part itself."""
-        part = str(self._parts.key)
-        pane = self.query_one("#rezoning-detail", SectionsPane)
-        self.refresh_bindings()
-        if part in SHOWN:
-            pane.put(SHOWN[part](self.answer))
-        elif self._item is not None:
-            pane.put(words.item_sections(self._item))
-        else:
-            empty = (
-                "Nothing can be worked on now." if self.answer.items else "The checklist is empty. Press a for its first item."
-            )
-            pane.put([Section("", [empty])])
+    def _framed(self) -> Framed:
+        """The screen, which does work in threads."""
+        screen = self.screen
+        assert isinstance(screen, Framed)
+        return screen
 
     @property
     def _item(self) -> Any:
         """The item under the cursor; None where there is none."""
-        shown = getattr(self, "_shown", [])
-        return shown[self._items.cursor] if shown and self._items.display else None
+        row = self.row if self.answer is not None else None
+        if row is None or row.table != "checklist":
+            return None
+        return next((item for item in self.answer.items if item.code == row.key), None)
 
-    @on(RowsTable.Moved, "#rezoning-parts")
-    def other_part(self, event: RowsTable.Moved) -> None:
-        """The cursor stands on another part."""
-        event.stop()
-        self._items.cursor = 0
-        self._show_part()
-
-    @on(RowsTable.Moved, "#rezoning-items")
-    def other_item(self, event: RowsTable.Moved) -> None:
-        """The cursor stands on another item."""
-        event.stop()
-        self._show_detail()
-
-    @on(RowsTable.Asked, "#rezoning-parts")
-    def into_part(self, event: RowsTable.Asked) -> None:
-        """From a part to what it holds."""
-        event.stop()
-        (self._items if self._items.display else self.query_one("#rezoning-detail", SectionsPane)).focus()
-
-    @on(RowsTable.Asked, "#rezoning-items")
-    def asked(self, event: RowsTable.Asked) -> None:
-        """Open, add or remove an item."""
-        event.stop()
-        part = str(self._parts.key)
-        if event.what == "add" and part.startswith("stage:"):
-            self.app.open_form("checklist", None, {"stage": part.removeprefix("stage:")})  # type: ignore[attr-defined]
-        else:
-            self.ask_row(event, "checklist")
-
-    def on_resize(self, event: events.Resize) -> None:
-        """The columns follow the width."""
-        if self.answer is not None:
-            self._show_part()
-
-    # The state of an item
+    @property
+    def _case(self) -> Any:
+        """The case without an outcome under the cursor, or the first one before the body under it; None where there is none."""
+        row = self.row if self.answer is not None else None
+        if row is None or row.table not in ("hearings", "calendars"):
+            return None
+        waiting = [case for case in self.answer.cases if not case.outcome]
+        return next((case for case in waiting if row.key in (case.code, case.calendar)), None)
 
     def action_item_state(self) -> None:
         """Choose a state; proven asks for the evidence, not needed for the reason."""
+        from tracker.screens.picking import Picking
+
         item = self._item
-        if item is None:
-            return
 
         def chosen(state: str | None) -> None:
+            from tracker.screens.checklist_state import ItemNotNeeded, ItemProven
+
             if state == "proven":
-                self._ask(
-                    item, state, "evidence", "What proves it? A reference with its date, or where the paper lies.", item.evidence
-                )
+                self.app.push_screen(ItemProven(self.desk, item.code, item.title))
             elif state == "not needed":
-                self._ask(item, state, "reason", "Why is it not needed?", item.reason)
+                self.app.push_screen(ItemNotNeeded(self.desk, item.code, item.title, item.reason))
             elif state:
-                self._keep(item, {"state": state})
+                self._set(item, state)
 
-        self.app.push_screen(Picking("checklist states", words.STATES), chosen)
+        self.app.push_screen(Picking("checklist states", rezoning_words.STATES), chosen)
 
-    def _ask(self, item: Any, state: str, column: str, question: str, value: str) -> None:
-        """Ask for what the state needs beside it."""
-
-        def answered(text: str | None) -> None:
-            if text is not None:
-                self._keep(item, {"state": state, column: text.strip()})
-
-        self.app.push_screen(OneLine(f"{item.code} {item.title}\n{question}", value, needed=True), answered)
-
-    def _keep(self, item: Any, cells: Mapping[str, str]) -> None:
-        """Keep the item's new state."""
-        screen = self.screen
-        assert isinstance(screen, Framed)
+    def _set(self, item: Any, state: str) -> None:
+        """Keep a state that needs neither evidence nor reason."""
+        from tracker.actions.checklist import set_state
 
         def kept(saved: Any) -> None:
-            self.app.kept(f"{item.code} is {cells['state']}.", getattr(saved, "notes", ()))  # type: ignore[attr-defined]
+            self.app.kept(f"{item.code} is {state}. u takes it back.", saved.notes)  # type: ignore[attr-defined]
 
-        screen.in_thread(lambda: self.desk.save("checklist", item.code, cells), kept, screen.complain)
+        self._framed.in_thread(lambda: set_state(self.project, item.code, state), kept, self._framed.complain)
+
+    def action_outcome(self) -> None:
+        """Enter what a body said in a case."""
+        from tracker.screens.hearing_result import HearingResult
+
+        case = self._case
+        self.app.push_screen(HearingResult(self.desk, case.code, f"before {case.calendar}"))
+
+    def action_evidence(self) -> None:
+        """Open what is attached to the row."""
+        from tracker.screens.evidence import show_evidence
+
+        if self.row:
+            show_evidence(self._framed, self.row.table, self.row.key)
+
+    def action_attach(self) -> None:
+        """Attach a file to the row."""
+        from tracker.screens.evidence import Attached
+
+        if self.row:
+            name = self._item.title if self._item else ""
+            self.app.push_screen(Attached(self.desk, self.row.table, self.row.key, name))
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """The state is that of an item: where none is shown there is none to change."""
+        """A key that the row under the cursor does not take does not show."""
+        if not self.is_mounted or self.answer is None:
+            return action not in ("item_state", "outcome", "evidence", "attach")
         if action == "item_state":
-            return self.is_mounted and self._item is not None
+            return self._item is not None
+        if action == "outcome":
+            return self._case is not None
+        if action in ("evidence", "attach"):
+            return self.row is not None and self.row.table in WITH_FILES
         return True

@@ -3,67 +3,18 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from tracker.screens.marks import tone_of
 from tracker.screens.money_words import amount
 from tracker.screens.rows_table import Cell, Col, Piece
 from tracker.screens.sections import Line, Section
-from tracker.screens.typing import FULL_DAY, days_words, percent
-
-NOW = "work on now"
-HEARINGS = "hearings"
-PROTEST = "protest"
-PURCHASE = "purchase"
-CAUTIONS = "cautions"
-
-
-@dataclass(frozen=True)
-class Part:
-    """One entry of the list on the left: a stage, or something else to look at. count: what stands beside it."""
-
-    code: str
-    name: str
-    count: str
-    is_items: bool
+from tracker.screens.typing import FULL_DAY, days_words
 
 
 def day(value: dt.date | None) -> str:
     """A date in full; a dash where there is none."""
     return value.strftime(FULL_DAY) if value else "–"
-
-
-def parts_of(answer: Any) -> list[Part]:
-    """The list on the left: what can be worked on now, the hearings, each stage with its progress, the rest."""
-    parts = [
-        Part(NOW, NOW, f"{len(answer.next_items)}", True),
-        Part(HEARINGS, "hearing calendar", f"{len(answer.hearings)}", False),
-    ]
-    parts.extend(Part(f"stage:{one.stage}", one.stage, f"{one.done}/{one.of}", True) for one in answer.stages)
-    parts.append(Part(PROTEST, "protest", percent(answer.protest.share_bp) if answer.protest.classes else "", False))
-    parts.append(Part(PURCHASE, "before you buy: days", f"{len(answer.purchase)}" if answer.purchase else "", False))
-    parts.append(Part(CAUTIONS, "cautions", "", False))
-    return parts
-
-
-def parts_rows(parts: Sequence[Part]) -> list[Sequence[Cell]]:
-    """The rows of the list on the left; a finished stage is marked as done."""
-    rows: list[Sequence[Cell]] = []
-    for part in parts:
-        done, _, of = part.count.partition("/")
-        finished = bool(of) and done == of
-        rows.append((Piece("=" if finished else " ", "muted"), Piece(part.name, "muted" if finished else ""), part.count))
-    return rows
-
-
-def items_of(answer: Any, part: str) -> list[Any]:
-    """The items that a part shows."""
-    if part == NOW:
-        by_code = {item.code: item for item in answer.items}
-        return [by_code[code] for code in answer.next_items if code in by_code]
-    return [item for item in answer.items if f"stage:{item.stage}" == part]
 
 
 def item_columns(wide: bool) -> list[Col]:
@@ -133,36 +84,7 @@ def first_question_line(answer: Any) -> str:
     return f"{first.mark} May an owner be the contractor here? {first.text}"
 
 
-def next_meeting_line(answer: Any) -> str:
-    """The nearest filing cut-off of the bodies for which something unfinished waits; of all, where nothing does."""
-    dated = [one for one in answer.hearings if one.cutoff is not None]
-    coming = [one for one in dated if one.aiming] or dated
-    if not coming:
-        return "No meeting calendar yet: t, then hearings; calendars stand behind Path."
-    one = min(coming, key=lambda each: each.cutoff)
-    return (
-        f"Next cut-off: {one.name or one.calendar}, file by {day(one.cutoff)} ({_left(one.days_left)}), heard {day(one.hearing)}"
-    )
-
-
-def hearing_sections(answer: Any) -> list[Section]:
-    """The hearing calendar: each body's next meeting, its notices, the cost of missing it; then the cases."""
-    sections = [Section(_body(one), _meeting_lines(one)) for one in answer.hearings]
-    sections.append(Section("Cases", [line for case in answer.cases for line in _case_lines(case)]))
-    if not answer.hearings:
-        sections.insert(
-            0, Section("", ["A meeting calendar (t, calendars behind Path) shows cut-offs and what missing one costs."])
-        )
-    return sections
-
-
-def _body(one: Any) -> str:
-    """A body's name and what it does."""
-    members = f", {one.members} members" if one.members else ""
-    return f"{one.name or one.calendar}: {'decides' if one.decides else 'advises'}{members}"
-
-
-def _meeting_lines(one: Any) -> list[Line | str]:
+def meeting_lines(one: Any) -> list[Line | str]:
     """The next meeting that can still be reached."""
     left = f" ({_left(one.days_left)})" if one.days_left is not None else ""
     near = one.days_left is not None and one.days_left <= 7
@@ -196,45 +118,28 @@ def _meeting_lines(one: Any) -> list[Line | str]:
     return lines
 
 
-def _case_lines(case: Any) -> list[Line | str]:
+def case_lines(case: Any) -> list[Line | str]:
     """A case and what came of it."""
-    lines: list[Line | str] = [f"{case.mark} {case.code} {case.calendar} {day(case.hearing_on)}: {case.text or case.outcome}"]
+    filed = f"filed {day(case.filed_on)}" if case.filed_on else "not filed yet"
+    heard = f", heard {day(case.hearing_on)}" if case.hearing_on else ""
+    lines: list[Line | str] = [f"{filed}{heard} · gate {case.activity or 'none'}", case.text or case.outcome]
     if case.note:
-        lines.append(Line(f"    {case.note}", "muted"))
+        lines.append(Line(case.note, "muted"))
     if case.warning:
-        lines.append(Line(f"  ! {case.warning}", "warn"))
+        lines.append(Line(f"! {case.warning}", "warn"))
     return lines
 
 
-def protest_sections(answer: Any) -> list[Section]:
-    """Each class of owners, and the votes that a change needs."""
-    found = answer.protest
-    lines: list[Line | str] = [Line(("! " if found.triggered else "  ") + found.text, "warn" if found.triggered else "strong")]
-    for one in found.classes:
-        mark = "!" if one.triggered else " "
-        lines.append(f"{mark} {one.class_}: {one.protesting_sf:,} of {one.entitled_sf:,} sq ft, {percent(one.share_bp)}")
-        if not one.triggered and one.still_free_sf is not None:
-            lines.append(Line(f"    {one.still_free_sf:,} sq ft more would reach the share", "muted"))
-    votes = f"Votes needed: {found.votes_needed}" if found.votes_needed is not None else "Votes needed: not known"
-    lines.append(votes + (f" of {found.members}" if found.members else ""))
-    return [Section("Protest", lines if found.classes else ["No class of owners entered yet: t, then protest."])]
-
-
-def purchase_sections(answer: Any) -> list[Section]:
-    """Days of the purchase that stop or cost."""
+def days_of_purchase(answer: Any) -> Section:
+    """Days of the purchase that stop or cost, in a section beside the hearing calendar."""
     lines: list[Line | str] = [Line(f"{one.mark} {one.text}", "warn" if one.mark == "!" else "") for one in answer.purchase]
-    held = [f"{activity} waits for {', '.join(codes)}" for activity, codes in answer.gates_held.items()]
+    return Section("Days of the purchase", lines or ["No days of the purchase entered: t, then answers."])
+
+
+def first_question_sections(answer: Any) -> list[Section]:
+    """May an owner be the contractor here: what is on record, why it matters, whom to ask."""
     first = answer.first_question
-    return [
-        Section("Days of the purchase", lines or ["No days of the purchase entered: t, then answers."]),
-        Section("The first question", [first.question, f"{first.mark} {first.text}", first.why, first.send_to]),
-        Section("Gates that wait for items", held),
-    ]
-
-
-def caution_sections(answer: Any) -> list[Section]:
-    """The cautions of this part."""
-    return [Section("Caution", [answer.notice, *(f"· {line.text}" for line in answer.cautions)])]
+    return [Section("The first question", [first.question, f"{first.mark} {first.text}", first.why, first.send_to])]
 
 
 STATES = {
@@ -245,3 +150,41 @@ STATES = {
     "not needed": "it does not apply, for a reason",
 }
 """What an item's state means, for the list from which it is chosen."""
+
+
+def filing_line(answer: Any, today: dt.date) -> str:
+    """The next filing that the plan counts on: until when, and what missing it costs."""
+    coming = [(each, one) for one in answer.hearings for each in one.reached if each.cutoff and each.cutoff >= today]
+    if coming:
+        each, one = min(coming, key=lambda pair: pair[0].cutoff)
+        left = _left((each.cutoff - today).days)
+        return f"{each.name}: file by {day(each.cutoff)} ({left}){or_else(each)}"
+    dated = [one for one in answer.hearings if one.cutoff is not None]
+    if not dated:
+        return "No meeting calendar yet"
+    one = min(dated, key=lambda each: each.cutoff)
+    return (
+        f"Next cut-off: {one.name or one.calendar}, file by {day(one.cutoff)} ({_left(one.days_left)}), heard {day(one.hearing)}"
+    )
+
+
+def or_else(each: Any) -> str:
+    """What follows where a cut-off is missed, as the end of a sentence."""
+    if each.opening_days_lost is None:
+        return ""
+    if each.opening_days_lost <= 0:
+        return "; missing it does not move the opening"
+    return f" or open {days_words(each.opening_days_lost)} later: ${amount(each.cost_if_missed_cents)}"
+
+
+def reached_line(each: Any) -> str:
+    """A meeting that the plan reaches, and what missing it costs."""
+    filed = f"file by {day(each.cutoff)}" if each.cutoff else "no filing"
+    later = f", missed: {day(each.next_hearing)}" if each.next_hearing else ""
+    return f"{each.name}: {filed}{or_else(each)}; heard {day(each.hearing)}{later}"
+
+
+def progress_line(answer: Any) -> str:
+    """How many items are settled, and how many can be worked on now."""
+    done, of = sum(one.done for one in answer.stages), sum(one.of for one in answer.stages)
+    return f"{done} of {of} items settled, {len(answer.next_items)} can be worked on now" if of else ""

@@ -1,0 +1,125 @@
+"""Evidence that is attached to a row: looked at by its fingerprint, then shown or handed to the system's viewer; and attached."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+from tracker.screens.desk import Desk
+from tracker.screens.entering import Ask, AtOnce, Values
+from tracker.screens.frame import Framed
+from tracker.screens.picking import Picking
+from tracker.screens.sections import Line, Section
+from tracker.screens.told import Told
+from tracker.values.kinds import Text
+from tracker.values.problems import Problem, ProblemError
+from tracker.values.records import Rows
+
+PLAIN = (".txt", ".md", ".csv", ".log", ".eml")
+"""Files that are shown here, as plain text."""
+MOST_SHOWN = 200_000
+"""Bytes of a file that are shown here."""
+
+
+def show_evidence(screen: Framed, table: str, key: str) -> None:
+    """Show what is attached to a row; with several papers, choose one first."""
+
+    def found(rows: Rows) -> None:
+        files = [f for f in rows.get("files", ()) if (f.table, f.key) == (table, key)]
+        if not files:
+            screen.say("No file is attached here; f attaches one.", wrong=True)
+        elif len(files) == 1:
+            _look(screen, files[0])
+        else:
+            by_code = {f.code: f for f in files}
+            names = {f.code: f.path for f in files}
+            screen.app.push_screen(Picking("files", names), lambda code: _look(screen, by_code[code]) if code else None)
+
+    screen.in_thread(screen.desk.rows, found, screen.complain)
+
+
+def _look(screen: Framed, file: Any) -> None:
+    """Check the fingerprint of a paper, then show it."""
+    from tracker.actions.attached import look_at
+
+    def looked(found: Any) -> None:
+        if found.remark and not found.place.is_file():
+            do = f"it was attached as {file.path}"
+            screen.complain(ProblemError(Problem(found.remark, do, "files", file.code, value=str(found.place))))
+            return
+        fingerprint = Line(f"! {found.remark}", "warn") if found.remark else f"as attached, SHA-256 {file.sha256[:16]} …"
+        if found.place.suffix.lower() in PLAIN:
+            screen.in_thread(lambda: _text(found.place), lambda lines: _show(screen, file, fingerprint, lines), screen.complain)
+        else:
+            screen.in_thread(lambda: hand_over(found.place), lambda _: screen.say(f"Opened {file.path}."), screen.complain)
+            if found.remark:
+                screen.say(f"{file.path} {found.remark}", wrong=True)
+
+    screen.in_thread(lambda: look_at(file, Path(screen.desk.project.path)), looked, screen.complain)
+
+
+def _text(place: Path) -> list[str]:
+    """The beginning of a plain file, line by line."""
+    try:
+        with place.open("rb") as file:
+            data = file.read(MOST_SHOWN + 1)
+    except OSError as error:
+        raise ProblemError(Problem("the file can't be read", "check who may read it", value=str(place))) from error
+    lines = data[:MOST_SHOWN].decode("utf-8", errors="replace").splitlines()
+    return [*lines, "… and more"] if len(data) > MOST_SHOWN else lines
+
+
+def _show(screen: Framed, file: Any, fingerprint: Line | str, lines: Sequence[str]) -> None:
+    """Show a plain file."""
+    screen.app.push_screen(Told([Section(file.path, [fingerprint]), Section("", list(lines))], (), back="close"))
+
+
+def hand_over(place: Path) -> None:
+    """Let the system show a file. ProblemError where it has no way to."""
+    try:
+        if sys.platform == "win32":
+            os.startfile(place)
+            return
+        command = "open" if sys.platform == "darwin" else "xdg-open"
+        quiet = {"stdin": subprocess.DEVNULL, "stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}
+        subprocess.Popen([command, str(place)], start_new_session=True, **quiet)  # type: ignore[call-overload]
+    except OSError:
+        what = "this system has no program to show files with"
+        raise ProblemError(Problem(what, "open it by hand", value=str(place))) from None
+
+
+class Attached(AtOnce):
+    """A paper is attached to a row."""
+
+    HELP = "The file stays where it lies; its path and fingerprint are kept, so that a changed one is told."
+
+    def __init__(self, desk: Desk, table: str, key: str, name: str) -> None:
+        super().__init__(desk)
+        self.table, self.row_key, self.called = table, key, name
+
+    def heading(self) -> str:
+        """To what."""
+        return f"Attach a file to {self.row_key} {self.called}"
+
+    def asks(self, rows: Rows) -> Sequence[Ask]:
+        """Where the file lies."""
+        return (Ask("file", Text(), "path of the file", needed=True, column="evidence"),)
+
+    def keep(self, values: Values, choice: str) -> Any:
+        """Attach it."""
+        from tracker.actions.attached import attach
+
+        return attach(self.desk.project, self.table, self.row_key, path_of(values["file"]))
+
+    def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
+        """What is attached."""
+        return f"Attached {result.row.path}, SHA-256 {result.row.sha256[:16]} … u takes it back.", ()
+
+
+def path_of(text: str) -> Path:
+    """A path as people type it; ~ is their own folder."""
+    return Path(text.strip()).expanduser()
