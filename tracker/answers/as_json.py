@@ -19,8 +19,8 @@ def for_screen() -> Any:
 
 
 def as_json(answer: Any) -> Any:
-    """The answer as dictionaries, lists, strings, whole numbers, booleans and None."""
-    if isinstance(answer, (str, int, bool)) or answer is None:
+    """The answer as dictionaries, lists, strings, numbers, booleans and None. Only a correlation is no whole number."""
+    if isinstance(answer, (str, int, float, bool)) or answer is None:
         return answer
     if isinstance(answer, dt.date):
         return answer.isoformat()

@@ -1,0 +1,113 @@
+"""Risk as sheets."""
+
+from __future__ import annotations
+
+from tracker.answers.risk import RiskAnswer
+from tracker.answers.risk_words import chance_words
+from tracker.command_line.sheets import Col, Sheet, count, day, dollars, facts, number, percent, short_day
+
+WIDTH = 30
+"""Cells of the plot's bars."""
+MOST = 12
+"""How many activities the list of what drives shows."""
+
+
+def sheets(answer: RiskAnswer) -> list[Sheet]:
+    """The sentence, the plot, percentiles, what drives the spread, hearings, and what is odd."""
+    return [
+        standing(answer),
+        plot(answer),
+        percentiles(answer),
+        drivers(answer),
+        activities(answer),
+        gates(answer),
+        remarks(answer),
+    ]
+
+
+def standing(answer: RiskAnswer) -> Sheet:
+    """The answer in words, and what it rests on."""
+    chance = answer.chance_of_promise_bp
+    uncertain = count(answer.uncertain, "uncertain activity", "uncertain activities")
+    basis = f"{count(answer.trials, 'trial')}, {answer.shape}, seed {answer.seed}; {uncertain}, {count(answer.risks, 'risk')}"
+    return facts(
+        answer.sentence,
+        [
+            ("promised opening", day(answer.promised_opening)),
+            ("chance to meet it", "" if chance is None else f"{percent(chance)}, {chance_words(chance)}"),
+            ("if all goes as likely", day(answer.forecast_opening)),
+            ("chance of that", percent(answer.chance_of_forecast_bp)),
+            ("drawn", basis),
+            ("weather", answer.weather),
+        ],
+    )
+
+
+def plot(answer: RiskAnswer) -> Sheet:
+    """Openings by week or month as bars, and how many come by then."""
+    from tracker.answers.risk_plot import POINT, POST, lines, outside
+
+    columns = (Col("opens", keep=True), Col("in", right=True), Col("", keep=True), Col("by then", right=True))
+    rows = tuple((line.span, line.share, line.bar, line.by_then) for line in lines(answer, WIDTH))
+    note = f"{outside(answer) or POST + ' promise'}   bar: trials that open in these days   {POINT} chance by then"
+    return Sheet("When it opens", columns, rows, note=note if rows else "")
+
+
+def percentiles(answer: RiskAnswer) -> Sheet:
+    """The opening by percentile, and what being late until then costs."""
+    columns = (Col("in", right=True), Col("opens by", keep=True), Col("late", right=True), Col("costs", right=True))
+    rows = tuple(
+        (f"{p.percent} of 100", short_day(p.date), number(p.days_late), dollars(p.cost_cents)) for p in answer.percentiles
+    )
+    note = (
+        f"late: calendar days after the promise   costs: {dollars(answer.cost_of_a_day_cents)} a day (gross), step costs included"
+    )
+    return Sheet("Opening by percentile", columns, rows, note=note if rows else "")
+
+
+def drivers(answer: RiskAnswer) -> Sheet:
+    """What would win days if it were certain."""
+    columns = (Col("if this were certain", keep=False), Col("kind", keep=True), Col("4 in 5 opens earlier by", right=True))
+    rows = tuple((f"{d.code} {d.name}", d.kind, count(d.p80_days, "day")) for d in answer.drivers if d.p80_days > 0)
+    return Sheet("What would make it surer", columns, rows, note="each by itself; they don't add up" if rows else "")
+
+
+def activities(answer: RiskAnswer) -> Sheet:
+    """The activities that drive the opening most often."""
+    ahead = [a for a in answer.activities if a.state != "done" and a.criticality_bp]
+    ahead.sort(key=lambda a: -a.criticality_bp)
+    columns = (Col("activity"), Col("drives the opening", right=True), Col("goes with it", right=True))
+    rows = tuple(
+        (f"{a.code} {a.name}", percent(a.criticality_bp), "" if a.rank_correlation is None else f"{a.rank_correlation:.2f}")
+        for a in ahead[:MOST]
+    )
+    more = f"{len(ahead) - MOST} more drive it in some trials.   " if len(ahead) > MOST else ""
+    note = more + "goes with it: rank correlation of its duration with the opening, -1 to 1; blank: certain"
+    return Sheet("How often it drives the opening", columns, rows, note=note if rows else "")
+
+
+def gates(answer: RiskAnswer) -> Sheet:
+    """The hearings."""
+    columns = (
+        Col("hearing"),
+        Col("meeting", keep=True),
+        Col("file by", keep=True),
+        Col("missed in", right=True),
+        Col("continued in", right=True),
+    )
+    rows = tuple(
+        (
+            f"{g.code} {g.name}",
+            short_day(g.meeting),
+            short_day(g.cutoff),
+            percent(g.chance_missed_bp),
+            percent(g.chance_continued_bp),
+        )
+        for g in answer.gates
+    )
+    return Sheet("Hearings", columns, rows, note="continued: by experience, as entered with the calendar" if rows else "")
+
+
+def remarks(answer: RiskAnswer) -> Sheet:
+    """What could not be taken as it was entered."""
+    return Sheet("Worth a look" if answer.warnings else "", (Col("~"), Col("")), tuple(("~", w.text) for w in answer.warnings))
