@@ -41,6 +41,7 @@ from tracker.money.standing import Standing, standing
 from tracker.project_file.store import ProjectFile
 from tracker.values.money import at_rate, divide
 from tracker.values.records import Rows
+from tracker.values.remembered import remembered
 
 CAUTION = draw_package.CAUTION
 
@@ -91,6 +92,7 @@ def from_rows(rows: Rows, today: dt.date, opening: dt.date | None = None) -> Dra
     return from_books(books_on(rows, today), opening or forecast_opening(rows))
 
 
+@remembered(keep=2)
 def from_books(books: Books, opening: dt.date | None) -> DrawsAnswer:
     """The answer from the books of a day."""
     known = standing(books)

@@ -65,5 +65,6 @@ def planned_work(rows: Rows) -> dict[str, PlannedWork]:
 
 def working_days(works: Any, low: int, first: dt.date, last: dt.date) -> tuple[dt.date, ...]:
     """The working days of an expanded calendar from one day to another; low: ordinal of the calendar's first day."""
-    start, end = first.toordinal() - low, last.toordinal() - low
-    return tuple(dt.date.fromordinal(low + day) for day in works.days if start <= day <= end)
+    most = len(works.before) - 1
+    start, end = (works.before[min(max(day.toordinal() - low, 0), most)] for day in (first, last + dt.timedelta(days=1)))
+    return tuple(dt.date.fromordinal(low + day) for day in works.days[start:end])

@@ -15,6 +15,7 @@ from tracker.money.records import Application, Contract
 from tracker.money.retainage import Holding, Work
 from tracker.money.schedule_of_values import ValueLine, changes_approved
 from tracker.values.money import split
+from tracker.values.remembered import remembered
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,7 +143,8 @@ class Account:
         return next((s for s in (*self.states, *self.entered) if s.number == number), None)
 
 
-def accounts(books: Books) -> dict[str, Account]:
+@remembered(keep=4)
+def accounts(books: Books) -> Mapping[str, Account]:
     """The account of each contract."""
     return {code: account(books, contract) for code, contract in books.contracts.items()}
 

@@ -22,6 +22,7 @@ from tracker.money.records import (
 from tracker.money.schedule_of_values import ValueLine, schedules_of_values
 from tracker.values.project import Project
 from tracker.values.records import Rows, new
+from tracker.values.remembered import remembered
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +61,7 @@ class Books:
         return tuple(p for p in self.payments if p.contract == contract and p.kind == kind)
 
 
+@remembered(keep=4)
 def books_on(rows: Rows, today: dt.date) -> Books:
     """Gather the books of a project as they stand on a day."""
     applications = sorted(rows.get("applications", ()), key=lambda a: a.number)

@@ -16,6 +16,7 @@ from tracker.money.drawn import DrawnLine, by_cost_line, by_source, drawn_lines
 from tracker.money.gates import Gate, application_state, gates
 from tracker.money.paid import Paid, paid
 from tracker.money.sources import Sources, sources
+from tracker.values.remembered import remembered
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +68,7 @@ class Standing:
         return next_draw(claims, funds, self.budgets, by_source(waiting))
 
 
+@remembered(keep=2)
 def standing(books: Books) -> Standing:
     """Gather where the money stands on the day of the books."""
     known = accounts(books)

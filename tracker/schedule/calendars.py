@@ -46,7 +46,7 @@ class WorkDays:
     best_cutoffs: list[int] = field(default_factory=list)
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class CalendarSet:
     """The project's calendars as they were entered, with what is needed to expand them.
 
@@ -54,6 +54,7 @@ class CalendarSet:
     off_or_on: by calendar, single days with their word (True on, False off, None as the rule says).
     published: by calendar, the cut-off that the body published for a meeting (day -> day).
     weather: by calendar and month, working days that weather is expected to take after `weather_from`.
+    expansions: what was expanded already, by code and horizon; see plan.work_days().
     """
 
     calendars: Mapping[str, Calendar]
@@ -63,6 +64,7 @@ class CalendarSet:
     published: Mapping[str, Mapping[int, int]]
     weather: Mapping[str, Mapping[int, int]]
     weather_from: int | None
+    expansions: dict[tuple[str, int, int], WorkDays] = field(default_factory=dict, compare=False, repr=False)
 
     def of(self, code: str) -> Calendar:
         """The calendar that an activity with this calendar code follows; a blank code means the first working one."""
@@ -74,7 +76,30 @@ class CalendarSet:
 
 
 def calendar_set(rows: Rows, first_year: int, weather_from: int | None = None) -> CalendarSet:
-    """Gather the project's calendars. first_year: of the project start; weather_from: the status date's ordinal."""
+    """Gather the project's calendars. first_year: of the project start; weather_from: the status date's ordinal.
+
+    Of the very same rows as lately the same set is given again, so that they need not be expanded anew for every plan.
+    """
+    global _known
+    tables = tuple(rows.get(name, ()) for name in ("calendars", "calendar_days", "weather"))
+    for about, known, found in _known:
+        if about == (first_year, weather_from) and all(one is other for one, other in zip(tables, known, strict=True)):
+            return found
+    made = _calendar_set(rows, first_year, weather_from)
+    if all(isinstance(table, tuple) for table in tables):
+        _known = (((first_year, weather_from), tables, made), *_known[: KNOWN_SETS - 1])
+    return made
+
+
+KNOWN_SETS = 16
+"""So many sets of calendars are kept: a project's own, and those of its snapshots while a post-mortem goes through them."""
+
+_known: tuple[tuple[tuple[int, int | None], tuple[Any, ...], CalendarSet], ...] = ()
+"""The sets gathered last, each behind its tables (held, so that none of them is another by now)."""
+
+
+def _calendar_set(rows: Rows, first_year: int, weather_from: int | None) -> CalendarSet:
+    """The set itself."""
     calendars = {c.code: c for c in rows.get("calendars", ())}
     first = next((c.code for c in calendars.values() if not c.recurrence), "")
     off_or_on: dict[str, dict[int, bool | None]] = {}

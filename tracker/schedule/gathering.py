@@ -17,6 +17,8 @@ from tracker.values.records import Rows, new
 ROOM_BEFORE = 400
 ROOM_AFTER = 800
 """Days that a first horizon has before the earliest and after the latest date that was entered."""
+STEP = 512
+"""A horizon begins and ends at a multiple of so many days, so that a small change leaves it as it is."""
 MOST_WORK = 20_000
 """Days of work that a first horizon makes room for."""
 
@@ -60,13 +62,13 @@ class Gathered:
     def first_day(self) -> int:
         """The first day of a horizon that holds every date that was entered."""
         dates = [self.start.toordinal(), *(start for start, _ in self.actual.values()), *self.finish_by.values()]
-        return max(1, min(dates) - ROOM_BEFORE)
+        return max(1, (min(dates) - ROOM_BEFORE) // STEP * STEP)
 
     def last_day(self) -> int:
         """The end of a first horizon; it grows when the work does not fit."""
         work = min(sum(self.duration), MOST_WORK)
         latest = max(max(self.floor, default=0), max((finish for _, finish in self.actual.values()), default=0))
-        return max(latest, self.start.toordinal()) + ROOM_AFTER + work
+        return (max(latest, self.start.toordinal()) + ROOM_AFTER + work) // STEP * STEP + STEP
 
 
 def gather(rows: Rows) -> Gathered:

@@ -29,6 +29,8 @@ from tracker.values.records import Rows
 LAST_DAY = dt.date(2199, 12, 31).toordinal()
 FIRST_DAY = dt.date(1600, 1, 1).toordinal()
 TWENTY_YEARS = 20 * 366
+MOST_EXPANSIONS = 64
+"""So many expanded calendars are kept of one set."""
 
 Struck = Mapping[int, frozenset[int]]
 """Meetings (ordinals) that are struck out for single activities, by activity number."""
@@ -181,10 +183,16 @@ def ready(g: Gathered, low: int, high: int, struck: Struck | None) -> Times:
 
 
 def work_days(calendars: CalendarSet, code: str, low: int, high: int) -> WorkDays:
-    """An expanded calendar with its cut-offs."""
-    expanded = expand(calendars, code, low, high)
-    if expanded.meets:
-        fill_cutoffs(calendars, expanded, low, high)
+    """An expanded calendar with its cut-offs; the same one for the same horizon."""
+    known = calendars.expansions
+    expanded = known.get((code, low, high))
+    if expanded is None:
+        expanded = expand(calendars, code, low, high)
+        if expanded.meets:
+            fill_cutoffs(calendars, expanded, low, high)
+        if len(known) >= MOST_EXPANSIONS:
+            known.clear()
+        known[code, low, high] = expanded
     return expanded
 
 
