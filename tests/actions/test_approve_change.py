@@ -184,3 +184,17 @@ def test_a_refused_change_is_asked_for_no_longer(project: ProjectFile) -> None:
     for number in ("CH-1", "CH-0"):
         with pytest.raises(ProblemError, match="already"):
             refuse_change(project, number)
+
+
+def test_trying_an_approval_tells_the_same_and_writes_nothing(project: ProjectFile) -> None:
+    before, steps = project.tables(), project.history()
+    tried = approve_change(project, "CH-1", ON, TODAY, only_try=True)
+    assert tried.step is None and project.tables() == before and project.history() == steps
+    done = approve_change(project, "CH-1", ON, TODAY)
+    assert (tried.price, tried.days, tried.cost, tried.after, tried.lengthened) == (
+        done.price,
+        done.days,
+        done.cost,
+        done.after,
+        done.lengthened,
+    )

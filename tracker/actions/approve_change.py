@@ -26,13 +26,14 @@ from tracker.values.records import Rows
 
 @dataclass(frozen=True, slots=True)
 class Approved:
-    """What an approval did. days: calendar days by which the opening moved; cost: of those days, with step costs passed, cents.
+    """What an approval did, or would do (step: None). days: calendar days by which the opening moves; cost: of those days, with
+    step costs passed, cents.
 
     price: what joins the contract, cents. before, after: the money as it stood, asked for, and as it stands. lengthened:
     activities that took the change's days. notes: what the owner should know.
     """
 
-    step: Step
+    step: Step | None
     change: Change
     price: int
     old_opening: dt.date | None
@@ -56,12 +57,15 @@ class Approved:
         return self.after.forecast
 
 
-def approve_change(project: ProjectFile, number: str, on: dt.date, today: dt.date, expected: Change | None = None) -> Approved:
+def approve_change(
+    project: ProjectFile, number: str, on: dt.date, today: dt.date, expected: Change | None = None, only_try: bool = False
+) -> Approved:
     """Approve a priced change on a day: money and schedule together, or neither.
 
     Its lines join the contract as of that day; its days are added to each unfinished activity that it names, which carries the
-    change's number as its reason. expected: the change as it was shown; StaleError if it is no longer so. ProblemError for a
-    change that is not there, not priced, of no contract, refused, approved already, or of a day that can't be.
+    change's number as its reason. expected: the change as it was shown; StaleError if it is no longer so. only_try: tell what
+    it would do and write nothing. ProblemError for a change that is not there, not priced, of no contract, refused, approved
+    already, or of a day that can't be.
     """
     with changing(project, f"approved change {number}") as (work, before):
         old = _change(before, number)
@@ -77,9 +81,12 @@ def approve_change(project: ProjectFile, number: str, on: dt.date, today: dt.dat
             raise ProblemError(problems)
         effect = what_if(now, longer.plan, cost_of_a_day(before, today).total_cents, before.get("step_costs", ()))
         money = [money_now(books_on(rows, today), old.contract) for rows in (before, after)]
-        write_difference(work, before, after)
+        step = None
+        if not only_try:
+            write_difference(work, before, after)
+            step = work.keep()
         return Approved(
-            step=work.keep(),
+            step=step,
             change=new,
             price=sum(line.amount for line in before.get("change_lines", ()) if line.change == number),
             old_opening=effect.old_opening,

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from tracker.screens import changes_words as words
+from tracker.screens.actions import bindings
 from tracker.screens.parts_view import Part, PartsView
 
 
@@ -14,9 +15,11 @@ class ChangesView(PartsView):
 
     CODE = "changes"
     CAUTION = "A change by word of mouth is a dispute to come: write, price and sign it."
+    BINDINGS = bindings("changes")
     HELP = (
         "Each change with who asked, its price, its days and its state; below, forecast, contingency and opening without it "
-        "and with it, while it is asked for. ? nags until it is priced. Enter opens a change, t shows the lines of its price."
+        "and with it, while it is asked for. a notes a change as soon as somebody speaks of it; ? nags until p gives it a "
+        "price. y approves it, money and days in one step; n refuses it. Enter opens a change, t shows the lines of its price."
     )
 
     def load(self) -> Any:
@@ -32,3 +35,37 @@ class ChangesView(PartsView):
     def parts_of(self, answer: Any, wide: bool) -> Sequence[Part]:
         """All changes in one list."""
         return [words.changes_part(answer, wide)]
+
+    # What happens to the change under the cursor
+
+    @property
+    def _change(self) -> Any:
+        """The change under the cursor; None where there is none."""
+        row = self.row_shown
+        return next((one for one in self.answer.changes if one.number == row.key), None) if row else None
+
+    def action_price(self) -> None:
+        """Give it its price and days."""
+        from tracker.screens.change_steps import Pricing
+
+        self.app.push_screen(Pricing(self.desk, self._change))
+
+    def action_approve(self) -> None:
+        """Approve it."""
+        from tracker.screens.change_steps import Approving
+
+        self.app.push_screen(Approving(self.desk, self._change))
+
+    def action_refuse(self) -> None:
+        """Refuse it."""
+        from tracker.screens.change_steps import Refusing
+
+        self.app.push_screen(Refusing(self.desk, self._change))
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """A decided change takes no step; one without a price is not approved."""
+        if action in ("price", "refuse"):
+            return self._change is not None and self._change.state in words.NEXT
+        if action == "approve":
+            return self._change is not None and self._change.state == "priced"
+        return True

@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from typing import Any
 
+from tracker.screens.effect_words import opening_moves
 from tracker.screens.marks import ASKS, AT_RISK, DONE, FINE, tone_of
-from tracker.screens.money_words import NOTHING, amount
+from tracker.screens.money_words import NOTHING, amount, with_and_without
 from tracker.screens.parts_view import Part, PartRow
 from tracker.screens.rows_table import Cell, Col, Piece
 from tracker.screens.sections import Line, Section
 from tracker.screens.typing import FULL_DAY, days_words
 
-NOT_YET = (
-    "Approving in one step isn't on this screen yet: enter the day of approval in the change's form, "
-    "which counts its price, and add its days to the activities on Path yourself."
-)
+NEXT = {
+    "noticed": "p enters the price and the days; then it can be approved. n refuses it.",
+    "priced": "y approves it, money and days in one step; n refuses it; p corrects the price.",
+}
+"""What can be done next with a change that is asked for."""
 
 
 def mark_of(change: Any) -> str:
@@ -76,7 +78,7 @@ def about(change: Any) -> list[Section]:
         Section(f"{change.number} {change.title}", lines),
         Section("Before it is approved", effect_lines(change.effect)),
         Section("Its price", [f"{amount(one.amount_cents):>14}  {one.name} ({one.cost_line})" for one in change.lines]),
-        Section("", [Line(NOT_YET, "muted")] if change.effect is not None else []),
+        Section("", [Line(NEXT[change.state], "muted")] if change.state in NEXT else []),
     ]
 
 
@@ -84,15 +86,16 @@ def effect_lines(effect: Any) -> list[Line | str]:
     """Forecast, contingency and opening without and with."""
     if effect is None:
         return []
-    days = effect.opening_days
-    later = "" if days is None else f" ({days_words(abs(days))} {'later' if days > 0 else 'earlier' if days < 0 else 'more'})"
-    costs = "" if not effect.opening_cost_cents else f", which costs {amount(effect.opening_cost_cents)}"
-    return [
-        Line(f"{'':12}{'without':>16} {'with it':>16}", "muted"),
-        f"{'will cost':<12}{amount(effect.forecast_without_cents):>16} {amount(effect.forecast_with_cents):>16}",
-        f"{'contingency':<12}{amount(effect.contingency_without_cents):>16} {amount(effect.contingency_with_cents):>16}",
-        f"{'opening':<12}{_day(effect.opening_without):>16} {_day(effect.opening_with):>16}{later}{costs}",
+    rows = [
+        ("will cost", amount(effect.forecast_without_cents), amount(effect.forecast_with_cents)),
+        ("contingency", amount(effect.contingency_without_cents), amount(effect.contingency_with_cents)),
+        ("opening", _day(effect.opening_without), _day(effect.opening_with)),
     ]
+    lines = with_and_without(rows)
+    days, cost = effect.opening_days, effect.opening_cost_cents
+    if days:
+        lines.append(opening_moves(effect.opening_without, effect.opening_with, days, cost or 0))
+    return lines
 
 
 def _day(day: Any) -> str:

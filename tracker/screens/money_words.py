@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from tracker.screens.sections import Line
 from tracker.values.money import dollars
 
 NOTHING = "–"
@@ -24,3 +27,11 @@ def plot_bar(value: int, most: int, cells: int) -> int:
     if most <= 0 or value <= 0:
         return 0
     return max(1, min(cells, (2 * value * cells + most) // (2 * most)))
+
+
+def with_and_without(rows: Sequence[tuple[str, str, str]], first: str = "without", second: str = "with it") -> list[Line | str]:
+    """A small table of names with two figures each, under their heads."""
+    wide = max((len(name) for name, _, _ in rows), default=0)
+    cells = max(16, *(len(text) for row in rows for text in row[1:]))
+    head = Line(f"{'':{wide}} {first:>{cells}} {second:>{cells}}", "muted")
+    return [head, *(f"{name:<{wide}} {one:>{cells}} {two:>{cells}}" for name, one, two in rows)]
