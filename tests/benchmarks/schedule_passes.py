@@ -92,6 +92,12 @@ def timed(*works, times=9):
     return least
 
 
+def afresh(calendars):
+    """The same calendars with nothing expanded, as of a project that is looked at for the first time."""
+    calendars.expansions.clear()
+    return calendars
+
+
 def build(durations, links):
     g = nx.DiGraph()
     g.add_nodes_from(range(len(durations)))
@@ -104,7 +110,7 @@ def main():
     durations, links = graph(10_000, 25_000)
     plain = gathered(durations, links, calendars, ["ALL"] * len(durations))
     ours, theirs = timed(
-        lambda: whole(gathered(durations, links, calendars, plain.calendar_codes)),
+        lambda: whole(gathered(durations, links, afresh(calendars), plain.calendar_codes)),
         lambda: nx.dag_longest_path(build(durations, links)),
     )
     print(f"order and passes, 10,000 activities: {theirs / ours:.1f} times as fast as networkx building and finding")
