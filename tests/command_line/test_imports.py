@@ -39,7 +39,7 @@ def test_help_loads_nothing_heavy(words: tuple[str, ...]):
 
 
 @pytest.mark.parametrize(
-    "view", ["path", "cost", "morning", "trades", "changes", "draws", "rezoning", "permits", "papers", "health"]
+    "view", ["path", "cost", "morning", "trades", "changes", "draws", "rezoning", "permits", "papers", "health", "study"]
 )
 def test_a_view_as_json_loads_nothing_heavy(view: str, small: Path):
     assert view in VIEWS

@@ -34,5 +34,6 @@ def test_a_wheel_carries_templates_migrations_and_the_sample(tmp_path: Path):
     assert str(tmp_path) in told.stdout
     assert "sample-project.db" in run("demo", "--at", "place")
     assert "Licensed trades" in run("show", "place/sample-project.db", "path")
+    assert "IBC 1004.5" in run("show", "place/sample-project.db", "study")
     assert "assembly-to-workshops" in run("templates")
     run("new", "own.db", "--template", "assembly-to-workshops")

@@ -8,6 +8,7 @@ from typing import Any
 from tracker.approvals import questions
 from tracker.approvals.checklist import gates_held, has_evidence, loop
 from tracker.approvals.inspections import blocked_covers
+from tracker.approvals.study_inputs import areas
 from tracker.values.problems import Problem
 from tracker.values.records import Rows, key_text
 
@@ -17,6 +18,7 @@ TABLES = (
     "calendars",
     "checklist",
     "files",
+    "fire_layouts",
     "hearings",
     "inspections",
     "notices",
@@ -36,6 +38,7 @@ def faults(rows: Rows) -> list[Problem]:
         *_covers(rows),
         *_notices(rows),
         *_answers(rows),
+        *_layouts(rows),
         *_hearings(rows),
         *_protests(rows),
         *_permits(rows),
@@ -146,6 +149,17 @@ def _answers(rows: Rows) -> Iterator[Problem]:
         if answer.question == "deciding_body" and value not in bodies:
             yield _fault(
                 answer, "answer", value, "is no calendar with meetings", "name the meeting calendar of the body that decides"
+            )
+
+
+def _layouts(rows: Rows) -> Iterator[Problem]:
+    """The fire areas of a layout can be read."""
+    for layout in rows.get("fire_layouts", ()):
+        try:
+            areas(layout.areas_sf)
+        except ValueError as reason:
+            yield _fault(
+                layout, "areas_sf", layout.areas_sf, str(reason), "give square feet with a space between, like 9200 9200"
             )
 
 

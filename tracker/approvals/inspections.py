@@ -7,7 +7,7 @@ wallboard, final), before local amendments. Covered work is uncovered at the per
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -16,6 +16,12 @@ from tracker.values.records import Rows
 
 ASK_DAYS_AHEAD = 1
 """Calendar days ahead where none are on record: one working day or 24 hours is what several offices ask for."""
+
+MOST_BACK = 31
+"""Days before a day within which a day of work is looked for."""
+
+Opens = Callable[[str, dt.date], bool]
+"""Whether the office of an activity works on a day."""
 
 ORDER: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("footing", ("footing", "foundation")),
@@ -104,13 +110,25 @@ def day_of(inspection: Inspection, planned: Mapping[str, dt.date]) -> dt.date | 
     return inspection.date or planned.get(inspection.activity)
 
 
-def ask_by(inspection: Inspection, planned: Mapping[str, dt.date]) -> dt.date | None:
-    """The last day to ask for an inspection; None once it is asked for or over, or where its day isn't known."""
+def ask_by(inspection: Inspection, planned: Mapping[str, dt.date], opens: Opens | None = None) -> dt.date | None:
+    """The last day to ask for an inspection; None once it is asked for or over, or where its day isn't known.
+
+    opens: whether the office works on a day; where it does not, one asks on the last day before on which it does. Common
+    practice, no source.
+    """
     if inspection.state != "planned" or inspection.requested:
         return None
     day = day_of(inspection, planned)
     ahead = ASK_DAYS_AHEAD if inspection.ask_days_ahead is None else inspection.ask_days_ahead
-    return day - dt.timedelta(days=ahead) if day else None
+    return last_open(day - dt.timedelta(days=ahead), inspection.activity, opens) if day else None
+
+
+def last_open(day: dt.date, activity: str, opens: Opens | None) -> dt.date:
+    """The day itself, or the last one before it on which the office of an activity works; within a month."""
+    if opens is None:
+        return day
+    tried = (day - dt.timedelta(days=back) for back in range(MOST_BACK))
+    return next((one for one in tried if opens(activity, one)), day)
 
 
 def open_items(items: Iterable[InspectionItem], inspection: str) -> tuple[InspectionItem, ...]:

@@ -30,11 +30,16 @@ class Reminder:
     planned: dt.date | None = None
 
 
-def reminders(rows: Rows, planned: Mapping[str, dt.date], today: dt.date) -> tuple[Reminder, ...]:
-    """All reminders of approvals, earliest day first. planned: by activity, the day on which the plan has it."""
+def reminders(
+    rows: Rows, planned: Mapping[str, dt.date], today: dt.date, opens: inspections.Opens | None = None
+) -> tuple[Reminder, ...]:
+    """All reminders of approvals, earliest day first. planned: by activity, the day on which the plan has it.
+
+    opens: on which days an inspection can be asked for.
+    """
     found = [
         *first(rows, today),
-        *to_request(rows, planned, today),
+        *to_request(rows, planned, today, opens),
         *lapsing(rows, today),
         *due(rows, planned, today),
     ]
@@ -49,11 +54,13 @@ def first(rows: Rows, today: dt.date) -> tuple[Reminder, ...]:
     return (Reminder(asked.mark, f"{asked.question} {asked.text}", "rezoning", "answers", "owner_contractor", None),)
 
 
-def to_request(rows: Rows, planned: Mapping[str, dt.date], today: dt.date) -> tuple[Reminder, ...]:
+def to_request(
+    rows: Rows, planned: Mapping[str, dt.date], today: dt.date, opens: inspections.Opens | None = None
+) -> tuple[Reminder, ...]:
     """Inspections to ask for within two weeks, or that should have been asked for already."""
     found = []
     for inspection in rows.get("inspections", ()):
-        by = inspections.ask_by(inspection, planned)
+        by = inspections.ask_by(inspection, planned, opens)
         day = inspections.day_of(inspection, planned)
         if by is None or day is None or (by - today).days > LOOK_AHEAD_DAYS:
             continue

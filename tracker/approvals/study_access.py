@@ -73,6 +73,7 @@ def lines(building: Building) -> Iterator[StudyLine]:
     yield from _parking(building)
     yield from _counts(building)
     yield from _doors(building)
+    yield from _door_room(building)
     yield from _path_of_travel(building)
     yield from _between_stories(building)
     yield from _employees(building)
@@ -146,6 +147,19 @@ def _doors(building: Building) -> Iterator[StudyLine]:
         "under": f"under what is there: {words}",
     }[verdict]
     yield made(row.code, TOPIC, "narrowest door", int(need), int(width), "in", row.basis, verdict, text)
+
+
+def _door_room(building: Building) -> Iterator[StudyLine]:
+    """Room to move before a door, straight on, where it was measured."""
+    for row in building.figures.rows("door_clearance"):
+        for what in ("depth", "latch"):
+            there = building.inputs.get(f"door_{row.text('side')}_{what}_in")
+            need = row.whole(f"{what}_in")
+            if there is not None:
+                subject = f"{row.text('side')} side of a door: {'depth' if what == 'depth' else 'width beside the latch'}"
+                ask = f"{ASK} about room before the door"
+                code = f"{row.code}-{what}"
+                yield needed(code, TOPIC, subject, need, int(there), "in", row.basis, ask=ask, missing="")
 
 
 def _path_of_travel(building: Building) -> Iterator[StudyLine]:

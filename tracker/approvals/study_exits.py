@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tracker.approvals.study_building import Building, SpaceLoad
-from tracker.approvals.study_figures import FigureRow
+from tracker.approvals.study_figures import FigureRow, names
 from tracker.approvals.study_lines import NOTHING, StudyLine, against, made, needed, to_ask
 
 LOAD = "people"
@@ -136,14 +136,26 @@ def exits_for(building: Building, people: int) -> FigureRow | None:
     return next((row for row in reversed(rows) if people > (row.whole("over_people") or 0)), rows[0] if rows else None)
 
 
+def one_exit_story(building: Building, people: int) -> FigureRow | None:
+    """The row by which a building of one story may do with one exit: few people, and a short way, for each planned group."""
+    path = building.inputs.get("common_path_ft")
+    if building.stories != 1 or path is None or not building.proposed:
+        return None
+    rows = [row for row in building.figures.rows("story_one_exit") if row.text("story") == "1"]
+    found = [next((row for row in rows if names(row.words("groups"), group)), None) for group in building.proposed]
+    few = [row for row in found if row and people <= (row.whole("most_people") or 0) and path <= (row.whole("most_feet") or 0)]
+    return few[0] if len(few) == len(building.proposed) else None
+
+
 def story_exits(building: Building, people: int) -> StudyLine:
     """Exits of the story with the most people: all are counted on it where the stories are not known apart."""
-    row = exits_for(building, people)
+    alone = one_exit_story(building, people)
+    row = alone or exits_for(building, people)
     return needed(
         row.code if row else "story",
         EXITS,
         f"exits of a story with {people:,} people" + ("" if building.stories == 1 else " (all counted on one story)"),
-        row.whole("exits") if row else None,
+        1 if alone else row.whole("exits") if row else None,
         building.inputs.get("exits"),
         "exits",
         row.basis if row else NOTHING,

@@ -162,7 +162,14 @@ QUESTIONS: tuple[StudyQuestion, ...] = (
         ("accessible_urinals", "accessible ones among them"),
         ("employee_area_sf", "largest area for employees alone, square feet"),
     ),
-    *_questions(decimal, ("door_clear_in", "narrowest clear width of a door, inches")),
+    *_questions(
+        decimal,
+        ("door_clear_in", "narrowest clear width of a door, inches"),
+        ("door_pull_depth_in", "least clear depth before a door on the pull side, straight on, inches"),
+        ("door_pull_latch_in", "least clear width beside its latch there, inches"),
+        ("door_push_depth_in", "the same depth on the push side of a door with closer and latch"),
+        ("door_push_latch_in", "the same width beside its latch there, inches"),
+    ),
     *_questions(
         dollars,
         ("altered_area_cost", "dollars for altering the areas of primary function"),
