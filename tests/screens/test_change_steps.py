@@ -38,6 +38,7 @@ def told(desk: Desk) -> str:
 
 async def go_to(desk: Desk, project: ProjectFile, number: str) -> None:
     """Changes, with the cursor on one."""
+    await desk.settle()
     await desk.press("7")
     place = [one.number for one in answer(project, TODAY).changes].index(number)
     await desk.press("home", *["down"] * place)

@@ -181,17 +181,10 @@ class Pricing(Entering):
         seen = change_of(rows, self.change.number)
         self.lines = lines_of(rows, self.change.number)
         money = Cents(least=-MOST_CENTS)
-        found: list[Ask] = [
-            Ask(
-                f"price_{at}",
-                money,
-                f"{line.name}, on {line.cost_line or 'no cost line'}",
-                plain_dollars(line.amount),
-                True,
-                column="amount",
-            )
-            for at, line in enumerate(self.lines, 1)
-        ]
+        found: list[Ask] = []
+        for at, line in enumerate(self.lines, 1):
+            words, called = f"{line.name}, on {line.cost_line or 'no cost line'}", f"price, {shorten(line.name, 12)}"
+            found.append(Ask(f"price_{at}", money, words, plain_dollars(line.amount), True, column="amount", called=called))
         if not self.lines:
             found = [
                 Ask("price", money, "dollars; negative: a credit", needed=True, column="amount"),
