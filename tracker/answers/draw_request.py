@@ -10,11 +10,23 @@ import datetime as dt
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from tracker.answers.draw_checks import DrawCheck, Looked, SetAside, checks, set_aside
+from tracker.answers.draw_payees import (
+    application_payees,
+    checks_to_write,
+    invoice_payees,
+    is_between,
+    names,
+    paid_by_invoice,
+    release_payees,
+)
 from tracker.answers.draw_request_rows import (
     BillRow,
     ChangeInPeriod,
+    CheckRow,
     InspectionInPeriod,
     MissingWaiver,
+    NotInDraw,
     PayeeRow,
     SourceAsk,
     StatementRow,
@@ -26,10 +38,11 @@ from tracker.answers.draws import forecast_opening as opening_of
 from tracker.answers.trades import contracts
 from tracker.money.applications import accounts
 from tracker.money.books import Books, books_on
-from tracker.money.drawn import drawn_lines
+from tracker.money.drawn import DrawnLine, drawn_lines
 from tracker.money.paid import Paid, paid
-from tracker.money.records import Draw, Invoice, Waiver
-from tracker.money.weeks import suppliers
+from tracker.money.records import Waiver
+from tracker.money.sources import Sources
+from tracker.money.sources import sources as sources_of
 from tracker.values.records import Rows
 
 
@@ -38,13 +51,18 @@ class DrawRequest:
     """One draw as the lender gets it. since: the end of the period before (None: from the beginning); until: of its own.
 
     beyond_payees_cents: this draw less what its payees get; not 0 where something was payable before, was cut, or is held back.
+    owner_paid: by cost line, what the owner paid by today that no draw covers.
     """
 
     draw: DrawState
     since: dt.date | None
     until: dt.date
     sources: tuple[SourceAsk, ...]
+    sources_total: SourceAsk
+    owner_paid: Mapping[str, int]
+    owner_paid_cents: int
     payees: tuple[PayeeRow, ...]
+    checks_to_write: tuple[CheckRow, ...]
     payees_total_cents: int
     payees_paid_cents: int
     payees_to_pay_cents: int
@@ -61,6 +79,10 @@ class DrawRequest:
     changes_total_cents: int
     inspections: tuple[InspectionInPeriod, ...]
     applications: tuple[PayApplication, ...]
+    not_in_draw: tuple[NotInDraw, ...]
+    not_in_draw_cents: int
+    checks: tuple[DrawCheck, ...]
+    set_aside: tuple[SetAside, ...]
     in_balance: bool
     short_cents: int
     cautions: tuple[str, ...]
@@ -75,24 +97,45 @@ def from_rows(rows: Rows, today: dt.date, number: int | None = None) -> DrawRequ
     state = next((one for one in every.draws if one.number == wanted), None)
     if state is None or wanted is None:
         return None
-    draw, payments = draws[wanted], paid(books, accounts(books))
+    known = accounts(books)
+    draw, payments = draws[wanted], paid(books, known)
+    drawn = drawn_lines(books)
+    funds = sources_of(books, payments.by_cost_line(), drawn)
     since = max((d.period_to for d in draws.values() if d.number < wanted and d.period_to), default=None)
     until = draw.period_to or today
     own = {(a.contract, a.number) for a in books.table("applications") if a.draw == wanted}
     applications = tuple(a for a in every.applications if (a.contract, a.number) in own)
-    payees = (*application_payees(books, applications, payments), *invoice_payees(books, draw, payments))
+    payees = (
+        *application_payees(books, applications, payments),
+        *release_payees(books, known, payments, since, until),
+        *invoice_payees(books, draw, payments),
+    )
+    beyond = state.total.this_draw_cents - sum(p.amount_cents for p in payees)
+    names_on_checks = [p.payee for p in payees]
+    looked = Looked(books, state, applications, names_on_checks, beyond, funds.not_paid_out, every.short_cents)
+    owner_paid = {
+        line.code: amount
+        for line in books.cost_lines
+        if (amount := funds.equity_by_line.get(line.code, 0) + funds.floated_by_line.get(line.code, 0))
+    }
+    asked, left_out = asked_of_sources(funds, drawn, wanted), not_in_draw(books, every.applications, own, until)
+    aside = [SetAside(one.key, "payable amount", one.reason) for one in every.overpaid]
     stated, bills = statement(books, payments), bills_outside(books, payments)
     changes = approved_between(books, since, until)
     return DrawRequest(
         draw=state,
         since=since,
         until=until,
-        sources=asked_of_sources(books, wanted),
+        sources=asked,
+        sources_total=all_sources(asked),
+        owner_paid=owner_paid,
+        owner_paid_cents=sum(owner_paid.values()),
         payees=payees,
+        checks_to_write=checks_to_write(payees),
         payees_total_cents=sum(p.amount_cents for p in payees),
         payees_paid_cents=sum(p.paid_cents for p in payees),
         payees_to_pay_cents=sum(p.to_pay_cents for p in payees),
-        beyond_payees_cents=state.total.this_draw_cents - sum(p.amount_cents for p in payees),
+        beyond_payees_cents=beyond,
         statement=stated,
         statement_total=total_of(stated),
         bills=bills,
@@ -105,83 +148,49 @@ def from_rows(rows: Rows, today: dt.date, number: int | None = None) -> DrawRequ
         changes_total_cents=sum(c.price_cents for c in changes),
         inspections=inspections_between(rows, since, until),
         applications=applications,
+        not_in_draw=left_out,
+        not_in_draw_cents=sum(one.left_to_pay_cents for one in left_out),
+        checks=checks(looked),
+        set_aside=set_aside(books, state, applications, aside),
         in_balance=every.in_balance,
         short_cents=every.short_cents,
         cautions=every.cautions,
     )
 
 
-def asked_of_sources(books: Books, number: int) -> tuple[SourceAsk, ...]:
-    """What the draw brings from each source that it asks."""
-    lines = [line for line in drawn_lines(books) if line.draw == number]
-    return tuple(
-        SourceAsk(
-            source.code,
-            source.name or source.code,
-            sum(line.amount for line in lines if line.source == source.code),
-            sum(line.retainage for line in lines if line.source == source.code),
-        )
-        for source in books.table("sources")
-        if any(line.source == source.code for line in lines)
-    )
+def asked_of_sources(funds: Sources, lines: Sequence[DrawnLine], number: int) -> tuple[SourceAsk, ...]:
+    """What was used of each source before the draw, what the draw brings, and what is left then."""
+    found = []
+    for source in funds.states:
+        before = sum(line.amount for line in lines if line.source == source.code and line.draw < number)
+        before += source.used - source.drawn
+        own = [line for line in lines if line.source == source.code and line.draw == number]
+        this, held = sum(line.amount for line in own), sum(line.retainage for line in own)
+        found.append(SourceAsk(source.code, source.name, source.amount, before, this, source.amount - before - this, held))
+    return tuple(found)
 
 
-def names(rows: Iterable[object]) -> dict[str, str]:
-    """By code, the name, or the code where there is none."""
-    return {getattr(row, "code", ""): getattr(row, "name", "") or getattr(row, "code", "") for row in rows}
+def all_sources(sources: Sequence[SourceAsk]) -> SourceAsk:
+    """The sum of the sources."""
+    columns = ("committed_cents", "before_cents", "this_draw_cents", "left_cents", "retainage_cents")
+    return SourceAsk("", "Total", *(sum(getattr(one, column) for one in sources) for column in columns))
 
 
-def application_payees(books: Books, applications: Sequence[PayApplication], payments: Paid) -> Iterable[PayeeRow]:
-    """What each application of the draw makes payable, by cost line in the order of its lines."""
-    people, lines = names(books.table("contractors")), names(books.cost_lines)
+def not_in_draw(
+    books: Books, applications: Iterable[PayApplication], own: set[tuple[str, int]], until: dt.date
+) -> tuple[NotInDraw, ...]:
+    """Applications through the end of the period that are not paid and belong to no draw, with what keeps them out."""
+    people = names(books.table("contractors"))
+    drawn = {(a.contract, a.number) for a in books.table("applications") if a.draw is not None} | own
+    found = []
     for one in applications:
-        by_line: dict[str, int] = {}
-        for line in one.lines:
-            by_line[line.cost_line] = by_line.get(line.cost_line, 0) + line.payable_cents
-        for part in payments.of_contract(one.contract):
-            if part.kind == "application" and part.application == one.number:
-                by_line.setdefault(part.cost_line, 0)
-        for cost_line, amount in by_line.items():
-            done = paid_on(payments, one, cost_line)
-            if amount or done:
-                who = people.get(one.contractor, one.contractor)
-                what = f"application {one.contract}/{one.number}"
-                jointly = suppliers(books, one.contract)
-                yield PayeeRow(who, what, cost_line, lines.get(cost_line, cost_line), amount, done, amount - done, jointly)
-
-
-def paid_on(payments: Paid, one: PayApplication, cost_line: str) -> int:
-    """Paid on an application, on one cost line."""
-    return sum(
-        part.amount
-        for part in payments.of_contract(one.contract)
-        if part.kind == "application" and part.application == one.number and part.cost_line == cost_line
-    )
-
-
-def invoice_payees(books: Books, draw: Draw, payments: Paid) -> Iterable[PayeeRow]:
-    """Each invoice that names the draw; the owner's own labor never enters one."""
-    people, lines, done = names(books.table("contractors")), names(books.cost_lines), paid_by_invoice(payments)
-    for one in books.invoices.values():
-        if one.draw == draw.number and one.kind != "own labor":
-            who = people.get(one.contractor, one.contractor)
-            already = done.get(one.code, 0)
-            line = lines.get(one.cost_line, one.cost_line)
-            yield PayeeRow(who, invoice_words(one), one.cost_line, line, one.amount, already, one.amount - already, ())
-
-
-def invoice_words(one: Invoice) -> str:
-    """An invoice as people name it."""
-    return f"invoice {one.number or one.code}"
-
-
-def paid_by_invoice(payments: Paid) -> Mapping[str, int]:
-    """By invoice, what was paid on it."""
-    found: dict[str, int] = {}
-    for part in payments.parts:
-        if part.invoice:
-            found[part.invoice] = found.get(part.invoice, 0) + part.amount
-    return found
+        if (one.contract, one.number) in drawn or one.period_to > until or not one.left_to_pay_cents:
+            continue
+        closed = "; ".join(f"{gate.gate}: {gate.reason}" for gate in one.gates if not gate.open)
+        why = closed or "every gate is open: it can be taken in"
+        name = people.get(one.contractor, one.contractor)
+        found.append(NotInDraw(f"{one.contract}/{one.number}", name, one.state, one.left_to_pay_cents, why))
+    return tuple(found)
 
 
 def statement(books: Books, payments: Paid) -> tuple[StatementRow, ...]:
@@ -301,8 +310,3 @@ def inspections_between(rows: Rows, since: dt.date | None, until: dt.date) -> tu
         for i in rows.get("inspections", ())
         if is_between(i.date, since, until) and i.state in ("passed", "partly passed", "failed")
     )
-
-
-def is_between(day: dt.date | None, since: dt.date | None, until: dt.date) -> bool:
-    """Whether a day lies in the period: after the end of the one before, through its own end."""
-    return day is not None and (since is None or day > since) and day <= until

@@ -8,12 +8,38 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class SourceAsk:
-    """What this draw brings from one source: asked, or funded once it is funded; the lender's retainage beside it."""
+    """One source around this draw. before: drawn in earlier draws, and for equity what it paid without a draw; this_draw: asked,
+    or funded once it is funded; left: committed less both. retainage: the lender's, beside it.
+    """
 
     source: str
     name: str
+    committed_cents: int
+    before_cents: int
     this_draw_cents: int
+    left_cents: int
     retainage_cents: int
+
+
+@dataclass(frozen=True, slots=True)
+class CheckRow:
+    """One check to write: the exact name, who else stands on it, what is still to pay, and what for."""
+
+    payee: str
+    jointly: tuple[str, ...]
+    to_pay_cents: int
+    what: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NotInDraw:
+    """An application that is not paid and belongs to no draw; why: the gates that keep it out."""
+
+    application: str
+    contractor: str
+    state: str
+    left_to_pay_cents: int
+    why: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,10 +6,13 @@ import datetime as dt
 from pathlib import Path
 
 from tracker.answers.draw_request import DrawRequest, from_rows
+from tracker.answers.draw_request_rows import SourceAsk
 from tracker.approvals.cautions import for_view
 from tracker.reports.application import application, named
 from tracker.reports.attached import Attached, listed, papers_of
 from tracker.reports.document import CODE, DAY, MONEY, NUMBER, SHARE, Cell, Column, Document, Part, day
+from tracker.reports.draw_checks import checks, not_in_draw, set_aside
+from tracker.reports.draw_people import bills, checks_to_write, payees, statement
 from tracker.reports.making import document_of, names_of
 from tracker.values.money import dollars
 from tracker.values.problems import Problem, ProblemError
@@ -25,36 +28,7 @@ SHEET = (
     Column("left", "Left to draw", MONEY, "", "{budget_now}-{drawn_to_date}", sums=True),
     Column("share", "Share done", SHARE, "", "IF({budget_now}=0,0,ROUND({drawn_to_date}/{budget_now},4))"),
     Column("retainage", "Held back by the lender", MONEY, sums=True),
-)
-PAYEES = (
-    Column("payee", "Exact name on the check"),
-    Column("what", "For", CODE),
-    Column("code", "Line", CODE),
-    Column("amount", "Amount", MONEY, sums=True),
-    Column("paid", "Paid already", MONEY, sums=True),
-    Column("to_pay", "To pay", MONEY, "", "{amount}-{paid}", sums=True),
-    Column("jointly", "Also on the check"),
-)
-STATEMENT = (
-    Column("who", "Contractor"),
-    Column("contract", "Contract", CODE),
-    Column("what", "For"),
-    Column("now", "Contract now", MONEY, sums=True),
-    Column("earned", "Earned", MONEY, sums=True),
-    Column("held", "Held back", MONEY, sums=True),
-    Column("paid", "Paid", MONEY, sums=True),
-    Column("due", "Due now", MONEY, "", "{earned}-{held}-{paid}", sums=True),
-    Column("to_come", "Still to earn", MONEY, "", "{now}-{earned}", sums=True),
-)
-BILLS = (
-    Column("who", "From"),
-    Column("number", "Number", CODE),
-    Column("date", "Date", DAY),
-    Column("kind", "Kind", CODE),
-    Column("code", "Line", CODE),
-    Column("amount", "Amount", MONEY, sums=True),
-    Column("paid", "Paid", MONEY, sums=True),
-    Column("due", "Due now", MONEY, "", "{amount}-{paid}", sums=True),
+    Column("owner", "Paid by the owner", MONEY, sums=True),
 )
 PRINTED = {
     "request": "request",
@@ -66,12 +40,6 @@ PRINTED = {
     "permits and inspections": "inspections",
 }
 """By paper of the package, the part that prints it; the others are attached."""
-
-SWORN = (
-    "The undersigned, owner of the building named above and acting without a general contractor, being sworn, says: "
-    "below stands every contract that was made for labor and material on this project, with what was earned, held back, paid "
-    "and is due. Nobody else has a contract with the owner for it, or a claim that the owner knows of, but those below."
-)
 
 
 def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
@@ -95,8 +63,12 @@ def with_papers(rows: Rows, today: dt.date, number: str | None, folder: Path | N
     parts = [
         contents(answer),
         request(answer),
+        checks(answer),
+        set_aside(answer),
+        not_in_draw(answer),
         lines(answer),
         payees(answer),
+        checks_to_write(answer),
         statement(answer),
         bills(answer),
         *applications(answer, rows, names),
@@ -163,11 +135,14 @@ def request(answer: DrawRequest) -> Part:
     ]
     columns = (
         Column("source", "Source"),
+        Column("committed", "Committed", MONEY, sums=True),
+        Column("before", "Used before", MONEY, sums=True),
         Column("amount", f"This draw ({asks})", MONEY, sums=True),
+        Column("left", "Left then", MONEY, "", "{committed}-{before}-{amount}", sums=True),
         Column("held", "Held back by the lender", MONEY, sums=True),
     )
-    rows = tuple((one.name, one.this_draw_cents, one.retainage_cents) for one in answer.sources)
-    foot: tuple[Cell, ...] = ("Total", draw.total.this_draw_cents, draw.total.retainage_cents) if rows else ()
+    rows = tuple(source_cells(one) for one in answer.sources)
+    foot: tuple[Cell, ...] = source_cells(answer.sources_total) if rows else ()
     return Part(
         "request",
         "Request",
@@ -175,10 +150,15 @@ def request(answer: DrawRequest) -> Part:
         rows,
         foot,
         words=tuple(words),
-        empty="Nothing is asked for yet.",
+        empty="No source of money is entered yet.",
         sign=("Owner and borrower",),
         new_page=True,
     )
+
+
+def source_cells(one: SourceAsk) -> tuple[Cell, ...]:
+    """The cells of a source, or of all together."""
+    return one.name, one.committed_cents, one.before_cents, one.this_draw_cents, one.left_cents, one.retainage_cents
 
 
 def balance_words(answer: DrawRequest) -> str:
@@ -204,6 +184,7 @@ def lines(answer: DrawRequest) -> Part:
             line.left_cents,
             line.share_bp,
             line.retainage_cents,
+            answer.owner_paid.get(line.cost_line, 0),
         )
         for line in answer.draw.lines
     )
@@ -217,70 +198,22 @@ def lines(answer: DrawRequest) -> Part:
         total.left_cents,
         total.share_bp,
         total.retainage_cents,
+        answer.owner_paid_cents,
     )
-    return Part(
-        "lines", "Cost lines", SHEET, rows, foot if rows else (), empty="There is no cost line yet.", wide=True, new_page=True
-    )
-
-
-def payees(answer: DrawRequest) -> Part:
-    """Who gets a check, under which exact name, from which line."""
-    rows = tuple(
-        (p.payee, p.what, p.cost_line, p.amount_cents, p.paid_cents, p.to_pay_cents, ", ".join(p.jointly)) for p in answer.payees
-    )
-    foot = ("Total", "", "", answer.payees_total_cents, answer.payees_paid_cents, answer.payees_to_pay_cents, "")
-    beyond = answer.beyond_payees_cents
-    more = "more" if beyond > 0 else "less"
     note = (
-        f"This draw is {dollars(abs(beyond))} {more} than these payees get: payable before, cut, or held back."
-        if beyond and rows
-        else ""
+        "Paid by the owner: paid as of today and covered by no draw; it is not asked for again. Left to draw is budget now less"
+        " drawn to date."
     )
-    empty = "No application and no invoice names this draw."
-    return Part("payees", "Payees", PAYEES, rows, foot if rows else (), note=note, empty=empty, wide=True, new_page=True)
-
-
-def statement(answer: DrawRequest) -> Part:
-    """The owner's sworn statement: every contract, paid and due."""
-    rows = tuple(
-        (s.contractor, s.contract, s.what, s.now_cents, s.earned_cents, s.held_cents, s.paid_cents, s.due_cents, s.to_come_cents)
-        for s in answer.statement
-    )
-    t = answer.statement_total
-    foot = ("Total", "", "", t.now_cents, t.earned_cents, t.held_cents, t.paid_cents, t.due_cents, t.to_come_cents)
     return Part(
-        "statement",
-        "Sworn statement of the owner",
-        STATEMENT,
+        "lines",
+        "Cost lines",
+        SHEET,
         rows,
         foot if rows else (),
-        words=(SWORN,),
-        note="Due now is negative where more was paid than is earned and released: a deposit, or paid ahead.",
-        empty="No contract is signed.",
+        note=note if rows else "",
+        empty="There is no cost line yet.",
         wide=True,
         new_page=True,
-    )
-
-
-def bills(answer: DrawRequest) -> Part:
-    """The rest of the statement: bills outside of the contracts; here it is signed."""
-    rows = tuple(
-        (b.contractor, b.number, b.date, b.kind, b.cost_line, b.amount_cents, b.paid_cents, b.due_cents) for b in answer.bills
-    )
-    foot = ("Total", "", None, "", "", answer.bills_total_cents, answer.bills_paid_cents, answer.bills_due_cents)
-    return Part(
-        "bills",
-        "Bills outside of the contracts",
-        BILLS,
-        rows,
-        foot if rows else (),
-        words=("Part of the sworn statement: what was billed for the project by others than those under contract.",)
-        if rows
-        else (),
-        empty="There is none.",
-        note="Form of the statement and the oath follow state law: ask the title company or an attorney before signing.",
-        sign=("Owner, sworn", "Sworn before me, where the state asks for it"),
-        wide=True,
     )
 
 

@@ -1,0 +1,37 @@
+"""What was looked at before a draw request is sent, what the owner set aside with a reason, and what is not in the draw."""
+
+from __future__ import annotations
+
+from tracker.answers.draw_request import DrawRequest
+from tracker.reports.document import CODE, MONEY, Column, Part
+
+
+def checks(answer: DrawRequest) -> Part:
+    """Each point that a lender looks at, fine or with what would come back."""
+    columns = (Column("what", "Looked at"), Column("state", "Result", CODE), Column("remark", "Remark"))
+    rows = tuple((one.what, "fine" if one.fine else "LOOK", one.remark) for one in answer.checks)
+    wrong = sum(not one.fine for one in answer.checks)
+    points = "point needs" if wrong == 1 else "points need"
+    note = f"{wrong} {points} a look before the request goes out." if wrong else "Nothing of this is in the way."
+    return Part("checks", "Looked at before sending", columns, rows, note=note, new_page=True)
+
+
+def set_aside(answer: DrawRequest) -> Part:
+    """Rules that the owner set aside, each with its reason."""
+    columns = (Column("key", "For", CODE), Column("what", "Set aside"), Column("reason", "Reason"))
+    rows = tuple((one.key, one.what, one.reason) for one in answer.set_aside)
+    return Part("set_aside", "Set aside by the owner, with the reason", columns, rows, empty="Nothing.")
+
+
+def not_in_draw(answer: DrawRequest) -> Part:
+    """Applications that are not paid and not asked for, with what keeps them out."""
+    columns = (
+        Column("application", "Application", CODE),
+        Column("who", "Contractor"),
+        Column("state", "State", CODE),
+        Column("amount", "Payable", MONEY, sums=True),
+        Column("why", "Why it is not in this draw"),
+    )
+    rows = tuple((n.application, n.contractor, n.state, n.left_to_pay_cents, n.why) for n in answer.not_in_draw)
+    foot = ("Total", "", "", answer.not_in_draw_cents, "") if rows else ()
+    return Part("not_in_draw", "Applications that are not in this draw", columns, rows, foot, empty="None.")

@@ -1,0 +1,119 @@
+"""The people of a draw request: who gets which check, and the owner's sworn statement of every contract and bill."""
+
+from __future__ import annotations
+
+from tracker.answers.draw_request import DrawRequest
+from tracker.reports.document import CODE, DAY, MONEY, Column, Part
+from tracker.values.money import dollars
+
+PAYEES = (
+    Column("payee", "Exact name on the check"),
+    Column("what", "For", CODE),
+    Column("code", "Line", CODE),
+    Column("amount", "Amount", MONEY, sums=True),
+    Column("paid", "Paid already", MONEY, sums=True),
+    Column("to_pay", "To pay", MONEY, "", "{amount}-{paid}", sums=True),
+    Column("jointly", "Also on the check"),
+)
+STATEMENT = (
+    Column("who", "Contractor"),
+    Column("contract", "Contract", CODE),
+    Column("what", "For"),
+    Column("now", "Contract now", MONEY, sums=True),
+    Column("earned", "Earned", MONEY, sums=True),
+    Column("held", "Held back", MONEY, sums=True),
+    Column("paid", "Paid", MONEY, sums=True),
+    Column("due", "Due now", MONEY, "", "{earned}-{held}-{paid}", sums=True),
+    Column("to_come", "Still to earn", MONEY, "", "{now}-{earned}", sums=True),
+)
+BILLS = (
+    Column("who", "From"),
+    Column("number", "Number", CODE),
+    Column("date", "Date", DAY),
+    Column("kind", "Kind", CODE),
+    Column("code", "Line", CODE),
+    Column("amount", "Amount", MONEY, sums=True),
+    Column("paid", "Paid", MONEY, sums=True),
+    Column("due", "Due now", MONEY, "", "{amount}-{paid}", sums=True),
+)
+CHECKS = (
+    Column("payee", "Exact name on the check"),
+    Column("jointly", "Also on the check"),
+    Column("to_pay", "To pay", MONEY, sums=True),
+    Column("what", "For"),
+)
+
+SWORN = (
+    "The undersigned, owner of the building named above and acting without a general contractor, being sworn, says: "
+    "below stands every contract that was made for labor and material on this project, with what was earned, held back, paid "
+    "and is due. Nobody else has a contract with the owner for it, or a claim that the owner knows of, but those below."
+)
+
+
+def payees(answer: DrawRequest) -> Part:
+    """Who gets a check, under which exact name, from which line."""
+    rows = tuple(
+        (p.payee, p.what, p.cost_line, p.amount_cents, p.paid_cents, p.to_pay_cents, ", ".join(p.jointly)) for p in answer.payees
+    )
+    foot = ("Total", "", "", answer.payees_total_cents, answer.payees_paid_cents, answer.payees_to_pay_cents, "")
+    beyond = answer.beyond_payees_cents
+    more = "more" if beyond > 0 else "less"
+    note = (
+        f"This draw is {dollars(abs(beyond))} {more} than these payees get: payable before, cut, or held back."
+        if beyond and rows
+        else ""
+    )
+    empty = "No application and no invoice names this draw."
+    return Part("payees", "Payees", PAYEES, rows, foot if rows else (), note=note, empty=empty, wide=True, new_page=True)
+
+
+def statement(answer: DrawRequest) -> Part:
+    """The owner's sworn statement: every contract, paid and due."""
+    rows = tuple(
+        (s.contractor, s.contract, s.what, s.now_cents, s.earned_cents, s.held_cents, s.paid_cents, s.due_cents, s.to_come_cents)
+        for s in answer.statement
+    )
+    t = answer.statement_total
+    foot = ("Total", "", "", t.now_cents, t.earned_cents, t.held_cents, t.paid_cents, t.due_cents, t.to_come_cents)
+    return Part(
+        "statement",
+        "Sworn statement of the owner",
+        STATEMENT,
+        rows,
+        foot if rows else (),
+        words=(SWORN,),
+        note="Due now is negative where more was paid than is earned and released: a deposit, or paid ahead.",
+        empty="No contract is signed.",
+        wide=True,
+        new_page=True,
+    )
+
+
+def bills(answer: DrawRequest) -> Part:
+    """The rest of the statement: bills outside of the contracts; here it is signed."""
+    rows = tuple(
+        (b.contractor, b.number, b.date, b.kind, b.cost_line, b.amount_cents, b.paid_cents, b.due_cents) for b in answer.bills
+    )
+    foot = ("Total", "", None, "", "", answer.bills_total_cents, answer.bills_paid_cents, answer.bills_due_cents)
+    return Part(
+        "bills",
+        "Bills outside of the contracts",
+        BILLS,
+        rows,
+        foot if rows else (),
+        words=("Part of the sworn statement: what was billed for the project by others than those under contract.",)
+        if rows
+        else (),
+        empty="There is none.",
+        note="Form of the statement and the oath follow state law: ask the title company or an attorney before signing.",
+        sign=("Owner, sworn", "Sworn before me, where the state asks for it"),
+        wide=True,
+    )
+
+
+def checks_to_write(answer: DrawRequest) -> Part:
+    """One check for each payee, with what it is for."""
+    rows = tuple((c.payee, ", ".join(c.jointly), c.to_pay_cents, ", ".join(c.what)) for c in answer.checks_to_write)
+    foot = ("Total", "", answer.payees_to_pay_cents, "")
+    note = "Hand over a check only in exchange for the waiver that belongs to it." if rows else ""
+    return Part("checks_to_write", "Checks to write", CHECKS, rows, foot if rows else (), note=note, empty="None.", wide=True)
