@@ -13,6 +13,7 @@ from tracker.money.applications import ApplicationState, accounts
 from tracker.money.books import books_on
 from tracker.money.drawn import state_on
 from tracker.money.gates import Gate, gates
+from tracker.money.inspector import above_inspector
 from tracker.money.paid import paid
 from tracker.money.records import Application, ApplicationLine
 from tracker.project_file.store import ProjectFile, StaleError, Step
@@ -25,15 +26,17 @@ from tracker.values.records import Rows, key_of, key_text
 
 @dataclass(frozen=True, slots=True)
 class Verified:
-    """A verified application as it stands on the day of verification. step: None where all was so already.
+    """A verified application as it stands on the day of verification. step: None where all was so already, or it was tried only.
 
-    state: its lines and figures, cents. closed: the gates that still stop its payment. notes: what is odd about it.
+    state: its lines and figures, cents. closed: the gates that still stop its payment. above: by line, the cents in place above
+    what the lender's inspector saw. notes: what is odd about it.
     """
 
     step: Step | None
     application: Application
     state: ApplicationState
     closed: tuple[Gate, ...]
+    above: Mapping[str, int]
     notes: tuple[str, ...]
 
 
@@ -41,41 +44,72 @@ def verify_application(
     project: ProjectFile,
     contract: str,
     number: int,
-    verified: Mapping[str, str],
+    seen: Mapping[str, Mapping[str, str]],
     by: str,
     on: dt.date,
     expected: Application | None = None,
+    only_try: bool = False,
 ) -> Verified:
     """Write what was seen in place in this period, and who saw it when, in one step.
 
-    verified: by line (a change's: CHANGE/LINE) plain decimal dollars as text; empty: nothing. Lines that are not named stay as
-    they are. expected: the application as it was shown; StaleError if it is no longer so. ProblemError if there is no such
-    application, nobody is named, an amount is none, a line is none of the contract's, or a line's earned to date would lie
-    outside of 0 to its value: with the line's name.
+    seen: by line (a change's: CHANGE/LINE) the cells that are given: verified, claimed, stored as plain decimal dollars,
+    inspector_share in percent; an empty one: nothing. Lines and cells that are not named stay as they are. expected: the
+    application as it was shown; StaleError if it is no longer so. only_try: tell how it would stand and write nothing.
+    ProblemError if there is no such application, nobody is named, an amount is none, a line is none of the contract's, or a
+    line's earned to date would lie outside of 0 to its value: with the line's name.
     """
+    if only_try:
+        return _worked_out(project.tables(), contract, number, seen, by, on, expected)[1]
     with changing(project, f"verified application {contract}/{number}"[:120]) as (work, before):
-        old = _application(before, contract, number)
-        if not by.strip():
-            raise ProblemError(_problem(old, "verified_by", "it is not said who saw the work", "name the person who was there"))
-        new = dataclasses.replace(old, verified_by=by.strip(), verified_on=on)
-        if expected is not None and expected != old:
-            raise StaleError(expected, old, new)
-        after = _with_lines(with_row(before, new, old), old, verified)
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
-        books = books_on(after, on)
-        known = accounts(books)
-        state = known[contract].state(number)
-        if state is None:
-            raise ProblemError(_problem(old, "number", "the application is not in its contract's account", "check the contract"))
+        after, found = _worked_out(before, contract, number, seen, by, on, expected)
         step = work.keep() if any(write_difference(work, before, after)) else None
-        return Verified(
-            step=step,
-            application=new,
-            state=state,
-            closed=tuple(gate for gate in gates(books, state, paid(books, known)) if not gate.open),
-            notes=_notes(after, new, on),
-        )
+        return dataclasses.replace(found, step=step)
+
+
+def _worked_out(
+    before: Rows,
+    contract: str,
+    number: int,
+    seen: Mapping[str, Mapping[str, str]],
+    by: str,
+    on: dt.date,
+    expected: Application | None,
+) -> tuple[Rows, Verified]:
+    """The rows with the application verified, and how it stands then."""
+    old = _application(before, contract, number)
+    if not by.strip():
+        raise ProblemError(_problem(old, "verified_by", "it is not said who saw the work", "name the person who was there"))
+    new = dataclasses.replace(old, verified_by=by.strip(), verified_on=on)
+    if expected is not None and expected != old:
+        raise StaleError(expected, old, new)
+    after = _with_lines(with_row(before, new, old), old, seen)
+    if problems := new_faults(before, after):
+        raise ProblemError(problems)
+    books = books_on(after, on)
+    known = accounts(books)
+    state = known[contract].state(number)
+    if state is None:
+        raise ProblemError(_problem(old, "number", "the application is not in its contract's account", "check the contract"))
+    above = _above_inspector(after, state)
+    closed = tuple(gate for gate in gates(books, state, paid(books, known)) if not gate.open)
+    return after, Verified(None, new, state, closed, above, (*_notes(after, new, on), *_above_notes(state, above)))
+
+
+def _above_inspector(rows: Rows, state: ApplicationState) -> dict[str, int]:
+    """By line, what stands in place above what the lender's inspector saw of it."""
+    own = (r for r in rows.get("application_lines", ()) if (r.contract, r.number) == (state.contract, state.number))
+    shares = {r.line: r.inspector_share for r in own}
+    found = {line.line: above_inspector(line.in_place, line.value, shares.get(line.line)) for line in state.lines}
+    return {line: cents for line, cents in found.items() if cents}
+
+
+def _above_notes(state: ApplicationState, above: Mapping[str, int]) -> tuple[str, ...]:
+    """The lender funds what its own inspector saw."""
+    return tuple(
+        f"{line.name}: {dollars(above[line.line])} above what the lender's inspector saw: the lender may cut it"
+        for line in state.lines
+        if line.line in above
+    )
 
 
 def _application(rows: Rows, contract: str, number: int) -> Application:
@@ -89,18 +123,18 @@ def _application(rows: Rows, contract: str, number: int) -> Application:
     return found
 
 
-def _with_lines(rows: dict[str, Any], application: Application, verified: Mapping[str, str]) -> dict[str, Any]:
-    """The rows with what was verified. ProblemError with each amount that is none."""
+def _with_lines(rows: dict[str, Any], application: Application, seen: Mapping[str, Mapping[str, str]]) -> dict[str, Any]:
+    """The rows with what was seen. ProblemError with each amount that is none."""
     known = {key_of(row): row for row in rows.get("application_lines", ())}
     problems: list[Problem] = []
-    for line, text in verified.items():
+    for line, cells in seen.items():
         at = (application.contract, application.number, line)
         try:
-            row = with_cells(ApplicationLine, at, known.get(at), {"verified": text.strip()}, rows)
+            row = with_cells(ApplicationLine, at, known.get(at), {name: text.strip() for name, text in cells.items()}, rows)
         except ProblemError as error:
             problems.extend(error.problems)
             continue
-        if at in known or row.verified is not None:
+        if at in known or any(text.strip() for text in cells.values()):
             rows = with_row(rows, row, known.get(at))
     if problems:
         raise ProblemError(problems)
