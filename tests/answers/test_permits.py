@@ -6,7 +6,7 @@ import datetime as dt
 from typing import Any
 
 from tracker.answers.permits import from_rows
-from tracker.approvals.records import Inspection, InspectionItem, Permit
+from tracker.approvals.records import ChecklistItem, Inspection, InspectionItem, Permit
 from tracker.schedule.records import Activity, Calendar, Link
 from tracker.values.project import Project
 
@@ -26,13 +26,13 @@ def rows(*inspections: Inspection, activities: tuple[Activity, ...] = (), **more
 
 
 def test_an_inspection_without_a_day_takes_the_day_of_its_gate_in_the_plan() -> None:
-    """Framing from Monday 8 to Friday 12 March; the gate on Monday 15; asked for two days ahead."""
+    """Framing from Monday 8 to Friday 12 March; the gate on Monday 15; two days ahead is a Saturday, so asked for on Friday."""
     found = from_rows(rows(Inspection(code="I", permit="P", activity="GATE", ask_days_ahead=2)), TODAY).inspections[0]
     assert (found.day, found.day_basis, found.ask_by, found.ask_days_left) == (
         dt.date(2027, 3, 15),
         "plan",
-        dt.date(2027, 3, 13),
-        8,
+        dt.date(2027, 3, 12),
+        7,
     )
 
 
@@ -85,3 +85,26 @@ def test_an_empty_project_has_its_cautions() -> None:
     found = from_rows({"project": (Project(),)}, TODAY)
     assert (found.permits, found.inspections, found.not_to_cover, found.warnings) == ((), (), (), ())
     assert {"covering", "occupancy", "stale_permit", "licensed_trades"} <= {c.id for c in found.cautions}
+
+
+def test_visits_to_the_same_work_are_counted_with_their_fees() -> None:
+    first = Inspection(code="I", permit="P", activity="GATE", state="failed", date=dt.date(2027, 3, 1))
+    again = Inspection(code="I-2", permit="P", activity="RE", state="failed", date=dt.date(2027, 3, 3), fee=7_500)
+    third = Inspection(code="I-3", permit="P", activity="RE-2", fee=11_000)
+    gates = (
+        Activity(code="RE", kind="gate", duration=1, because="I"),
+        Activity(code="RE-2", kind="gate", duration=1, because="I-2"),
+    )
+    tables = rows(first, again, third)
+    answer = from_rows({**tables, "activities": (*tables["activities"], *gates)}, TODAY)
+    found = {i.code: (i.visit, i.fees_cents) for i in answer.inspections}
+    assert found == {"I": (1, 0), "I-2": (2, 7_500), "I-3": (3, 18_500)}
+    assert (answer.reinspections, answer.reinspection_fees_cents) == (2, 18_500)
+
+
+def test_utility_gates_and_the_certificate_stand_beside_the_inspections_with_what_they_wait_for() -> None:
+    meter = Activity(code="METER", name="Meter set", kind="gate", duration=2)
+    item = ChecklistItem(code="A", activity="METER")
+    tables = rows(Inspection(code="I", permit="P", activity="GATE"))
+    answer = from_rows({**tables, "activities": (*tables["activities"], meter), "checklist": (item,)}, TODAY)
+    assert [(g.activity, g.waits_for) for g in answer.gates] == [("METER", ("A",))]

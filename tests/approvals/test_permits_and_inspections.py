@@ -136,6 +136,19 @@ def test_one_asks_for_an_inspection_so_many_days_ahead_of_its_day_or_of_its_gate
     assert ask_by(Inspection(code="I"), planned) is None
 
 
+def test_one_asks_on_the_last_day_on_which_the_office_of_the_gate_works() -> None:
+    """Two days before Mon 29 March 2027 is a Saturday. An office of four days is asked on Thursday, one of five on Friday."""
+    planned = {"GATE": dt.date(2027, 3, 29), "OTHER": dt.date(2027, 3, 29)}
+
+    def opens(activity: str, day: dt.date) -> bool:
+        return day.weekday() < (4 if activity == "GATE" else 5)
+
+    four, five = (Inspection(code="I", ask_days_ahead=2, activity=gate) for gate in ("GATE", "OTHER"))
+    assert ask_by(four, planned, opens) == dt.date(2027, 3, 25)
+    assert ask_by(five, planned, opens) == dt.date(2027, 3, 26)
+    assert ask_by(five, planned, lambda activity, day: False) == dt.date(2027, 3, 27)
+
+
 def test_checks_follow_the_order_of_the_model_code() -> None:
     """International Building Code, section 110.3."""
     names = ["Footings", "Under-slab plumbing", "Rough electrical", "Framing", "Fire-resistance", "Insulation", "Gypsum board"]

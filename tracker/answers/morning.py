@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from tracker.answers import morning_money, morning_trades, morning_work
 from tracker.answers.known_plan import plan_of
 from tracker.answers.morning_rows import Blocker, Item, Section, by_day
+from tracker.answers.office_days import office_days
 from tracker.answers.path import PathAnswer, from_plan
 from tracker.approvals.reminders import Reminder, coming, reminders
 from tracker.project_file.store import ProjectFile
@@ -88,7 +89,7 @@ def approvals(rows: Rows, today: dt.date, path: PathAnswer) -> dict[str, tuple[I
     """What approvals ask for, by table; "coming": inspections that are asked for."""
     planned = {a.code: a.early_start for a in path.activities}
     found: dict[str, list[Item]] = {"answers": [], "inspections": [], "permits": [], "checklist": []}
-    for one in reminders(rows, planned, today):
+    for one in reminders(rows, planned, today, office_days(rows, today)):
         found.setdefault(one.table, []).append(_item(one, rows))
     found["coming"] = [_item(one, rows) for one in coming(rows, today)]
     return {table: by_day(items) for table, items in found.items()}

@@ -7,13 +7,13 @@ from collections.abc import Collection, Mapping
 
 from tracker.answers.morning_rows import Blocker, Item, by_day, days, shown
 from tracker.answers.path import PathActivity, PathAnswer
+from tracker.schedule.delivery_steps import delivery_standing
 from tracker.schedule.records import Delivery
 from tracker.trades.records import Contractor
 from tracker.values.money import dollars
 from tracker.values.records import Rows
 
 FILING_DAYS = 30
-DELIVERY_DAYS = 30
 SOON_DAYS = 7
 MOST_GONE_BY = 12
 
@@ -107,36 +107,18 @@ def _missing(gate: object) -> str:
 
 
 def deliveries(rows: Rows, today: dt.date, path: PathAnswer) -> tuple[Item, ...]:
-    """Deliveries that are due within thirty days, not ordered though their time has begun, or promised too late."""
+    """Deliveries that are due within thirty days, to be ordered within two weeks or overdue, or promised too late."""
     known: Mapping[str, Delivery] = {d.activity: d for d in rows.get("deliveries", ())}
     found = []
     for a in path.activities:
         if a.kind != "delivery" or a.state == "done":
             continue
         steps = known.get(a.code)
-        near = (a.early_finish - today).days <= DELIVERY_DAYS
-        late = bool(steps and steps.promised_ship and steps.promised_ship > (a.late_finish or a.early_finish))
-        begun = a.early_start <= today and not (steps and steps.ordered)
-        if near or late or begun:
-            over = a.early_finish < today
-            mark = "?" if over else "!" if late or begun else "~"
-            text = f"{a.name}: {_delivery_words(a, steps, late, over)}"
+        stands = delivery_standing(steps, a.early_start, a.early_finish, a.late_start, a.late_finish, today)
+        if stands.mark in ("?", "!", "~"):
             row = ("deliveries", a.code) if steps else ("activities", a.code)
-            found.append(Item(mark, text, "path", a.code, a.early_finish, *row, "", a.code))
+            found.append(Item(stands.mark, f"{a.name}: {stands.text}", "permits", a.code, a.early_finish, *row, "", a.code))
     return by_day(found)
-
-
-def _delivery_words(a: PathActivity, steps: Delivery | None, late: bool, over: bool) -> str:
-    """How a delivery stands. over: its day by the plan is over."""
-    said = [f"{'was due' if over else 'planned'} on site {shown(a.early_finish)}"]
-    if steps is None or steps.ordered is None:
-        missing = "not submitted" if not (steps and steps.submitted) else "not approved" if not steps.approved else "not ordered"
-        said.append(missing)
-    elif steps.promised_ship is None:
-        said.append("ordered, no ship date promised")
-    else:
-        said.append(f"promised to ship {shown(steps.promised_ship)}{', too late' if late else ''}")
-    return ", ".join(said) + (": did it come?" if over else "")
 
 
 def gone_by(today: dt.date, path: PathAnswer, told: Collection[str] = ()) -> tuple[Item, ...]:

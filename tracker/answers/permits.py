@@ -7,10 +7,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from tracker.answers.office_days import office_days
 from tracker.answers.rezoning import NOTICE, plan_of, planned_days
 from tracker.approvals import cautions, certificate, inspections, permits
+from tracker.approvals.checklist import gates_held
 from tracker.approvals.inspections import Uncovered
+from tracker.approvals.visits import repeated
 from tracker.project_file.store import ProjectFile
+from tracker.schedule.delivery_steps import delivery_standing
 from tracker.schedule.plan import Plan
 from tracker.values.records import Rows
 
@@ -53,7 +57,8 @@ class CorrectionItem:
 class InspectionRow:
     """One inspection. day: set, or by the plan (day_basis "set" or "plan"). ask_by: last day to ask for it.
 
-    passed: by itself or by a re-inspection (repeated_by). may_not_cover: activities that must wait for it.
+    passed: by itself or by a re-inspection (repeated_by). may_not_cover: activities that must wait for it. visit: the how
+    many-eth visit to the same thing this is; fees_cents: fees of these visits so far, this one with them.
     """
 
     code: str
@@ -74,6 +79,47 @@ class InspectionRow:
     repeated_by: tuple[str, ...]
     items: tuple[CorrectionItem, ...]
     open_items: int
+    visit: int
+    fees_cents: int
+    mark: str
+
+
+@dataclass(frozen=True, slots=True)
+class DeliveryRow:
+    """Long-lead goods with their five dates: see schedule.delivery_steps.DeliveryStanding."""
+
+    activity: str
+    name: str
+    state: str
+    submitted: dt.date | None
+    approved: dt.date | None
+    ordered: dt.date | None
+    promised_ship: dt.date | None
+    on_site: dt.date | None
+    next_step: str
+    planned: dt.date
+    needed: dt.date
+    order_by: dt.date | None
+    order_latest: dt.date | None
+    promise_late_days: int
+    text: str
+    mark: str
+
+
+@dataclass(frozen=True, slots=True)
+class GateRow:
+    """A gate that is neither a hearing nor an inspection: a permit, a utility's cut-off or meter, the certificate.
+
+    waits_for: checklist items that must be settled before it opens.
+    """
+
+    activity: str
+    name: str
+    state: str
+    permit: str
+    day: dt.date
+    held: str
+    waits_for: tuple[str, ...]
     mark: str
 
 
@@ -97,12 +143,19 @@ class Doubt:
 
 @dataclass(frozen=True, slots=True)
 class PermitsAnswer:
-    """Permits and inspections as they stand. not_to_cover: what may not be covered yet, with the override if there is one."""
+    """Permits and inspections as they stand. not_to_cover: what may not be covered yet, with the override if there is one.
+
+    reinspections: visits that repeated a failed one, or will; reinspection_fees_cents: what they cost.
+    """
 
     permits: tuple[PermitRow, ...]
     inspections: tuple[InspectionRow, ...]
     not_to_cover: tuple[Uncovered, ...]
     certificate: Certificate
+    deliveries: tuple[DeliveryRow, ...]
+    gates: tuple[GateRow, ...]
+    reinspections: int
+    reinspection_fees_cents: int
     warnings: tuple[Doubt, ...]
     cautions: tuple[cautions.CautionLine, ...]
     notice: str
@@ -116,18 +169,27 @@ def answer(project: ProjectFile, today: dt.date) -> PermitsAnswer:
 def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> PermitsAnswer:
     """The answer from a project's rows. plan: if it is computed already; without one that can be computed, inspections
     have the days that are set alone."""
-    planned = planned_days(plan or plan_of(rows))
+    plan = plan or plan_of(rows)
+    planned = planned_days(plan)
+    opens = office_days(rows, today)
     known = tuple(rows.get("inspections", ()))
     done = inspections.passed_in(rows)
     answers = tuple(rows.get("answers", ()))
     clocks = {p.code: permits.clock(p, known, answers, today, done) for p in rows.get("permits", ())}
     missing = certificate.missing(rows, clocks)
     covers = inspections.uncovered(rows)
+    again = {code for codes in inspections.repeats(rows).values() for code in codes}
     return PermitsAnswer(
         permits=tuple(_permit(p, clocks[p.code], known, done) for p in rows.get("permits", ())),
-        inspections=tuple(_inspection(i, rows, planned, done, covers, today) for i in inspections.in_order(known, planned)),
+        inspections=tuple(
+            _inspection(i, rows, planned, done, covers, today, opens) for i in inspections.in_order(known, planned)
+        ),
         not_to_cover=covers,
         certificate=Certificate(tuple(m for m in missing if m.temporary), missing, certificate.TEMPORARY_NOTE),
+        deliveries=_deliveries(rows, plan, today),
+        gates=_gates(rows, plan, today),
+        reinspections=len(again),
+        reinspection_fees_cents=sum(i.fee or 0 for i in known if i.code in again),
         warnings=_warnings(rows, done),
         cautions=cautions.lines("permits"),
         notice=NOTICE,
@@ -166,9 +228,11 @@ def _inspection(
     done: frozenset[str],
     covers: tuple[Uncovered, ...],
     today: dt.date,
+    opens: inspections.Opens,
 ) -> InspectionRow:
     """One inspection for the view."""
-    ask = inspections.ask_by(inspection, planned)
+    ask = inspections.ask_by(inspection, planned, opens)
+    series = repeated(rows, inspection.code)
     own = tuple(item for item in rows.get("inspection_items", ()) if item.inspection == inspection.code)
     items = tuple(CorrectionItem(i.item, i.text, i.closed_on, i.evidence, i.closed_on is None) for i in own)
     day = inspections.day_of(inspection, planned)
@@ -191,6 +255,8 @@ def _inspection(
         repeated_by=inspections.repeats(rows).get(inspection.code, ()),
         items=items,
         open_items=sum(i.open for i in items),
+        visit=len(series),
+        fees_cents=sum(i.fee or 0 for i in rows["inspections"] if i.code in series),
         mark=_mark(inspection, done, ask, any(i.open for i in items), today),
     )
 
@@ -204,6 +270,62 @@ def _mark(inspection: Any, done: frozenset[str], ask: dt.date | None, correction
     if inspection.state == "requested" or inspection.requested:
         return "?"
     return "~" if ask and (ask - today).days <= 14 else " "
+
+
+def _deliveries(rows: Rows, plan: Plan | None, today: dt.date) -> tuple[DeliveryRow, ...]:
+    """Deliveries of the plan in row order, with their five dates; none without a plan."""
+    dates = plan.by_code() if plan else {}
+    steps = {d.activity: d for d in rows.get("deliveries", ())}
+    found = []
+    for a in rows.get("activities", ()):
+        if a.kind != "delivery" or a.code not in dates:
+            continue
+        d, own = dates[a.code], steps.get(a.code)
+        stands = delivery_standing(own, d.early_start, d.early_finish, d.late_start, d.late_finish, today)
+        done = d.state == "done"
+        found.append(
+            DeliveryRow(
+                activity=a.code,
+                name=a.name,
+                state=d.state,
+                submitted=own.submitted if own else None,
+                approved=own.approved if own else None,
+                ordered=own.ordered if own else None,
+                promised_ship=own.promised_ship if own else None,
+                on_site=(own.on_site if own else None) or (a.actual_finish if done else None),
+                next_step="" if done else stands.next_step,
+                planned=stands.planned,
+                needed=stands.needed,
+                order_by=None if done else stands.order_by,
+                order_latest=None if done else stands.order_latest,
+                promise_late_days=0 if done else stands.promise_late_days,
+                text=f"on site since {a.actual_finish:%a %d %b %Y}" if done else stands.text,
+                mark="=" if done else stands.mark,
+            )
+        )
+    return tuple(found)
+
+
+def _gates(rows: Rows, plan: Plan | None, today: dt.date) -> tuple[GateRow, ...]:
+    """Unfinished gates that are neither a hearing nor an inspection, earliest first; none without a plan."""
+    dates = plan.by_code() if plan else {}
+    looked_at = {i.activity for i in rows.get("inspections", ())}
+    held = gates_held(rows.get("checklist", ()))
+    found = [
+        GateRow(
+            activity=a.code,
+            name=a.name or a.code,
+            state=d.state,
+            permit=a.permit,
+            day=d.early_finish,
+            held=a.held,
+            waits_for=held.get(a.code, ()),
+            mark="!" if a.held else "?" if d.early_finish < today else "~" if (d.early_finish - today).days <= 14 else " ",
+        )
+        for a in rows.get("activities", ())
+        if a.kind == "gate" and a.code not in looked_at and (d := dates.get(a.code)) and d.state != "done" and not d.meets
+    ]
+    return tuple(sorted(found, key=lambda gate: gate.day))
 
 
 def _warnings(rows: Rows, done: frozenset[str]) -> tuple[Doubt, ...]:

@@ -24,10 +24,11 @@ class PermitsView(PartsView):
     CAUTION = "Do not cover work before its inspection passed; the inspector decides."
     BINDINGS = bindings("permits")
     HELP = (
-        "On the left permits, inspections in their order, what may not be covered up yet, corrections that are open, and what "
-        "a certificate of occupancy lacks. On an inspection r marks it as asked for and v enters what the inspector said; a "
-        "failed one puts its correction and re-inspection into the plan. c closes a correction, o lets work be covered up "
-        "before its inspection for a reason. Enter opens the row, t shows all tables."
+        "On the left inspections in their order, what may not be covered up yet, corrections that are open, permits, "
+        "deliveries with their five dates, other gates, and what a certificate of occupancy lacks. On an inspection r marks it "
+        "as asked for and v enters what the inspector said; a failed one puts its correction and re-inspection into the plan. "
+        "c closes a correction, o lets work be covered up before its inspection for a reason, f attaches a file, e opens it. "
+        "Enter opens the row, t shows all tables."
     )
 
     def load(self) -> Any:
@@ -41,12 +42,14 @@ class PermitsView(PartsView):
         return words.headline(answer)
 
     def parts_of(self, answer: Any, wide: bool) -> Sequence[Part]:
-        """Permits first, then inspections and what they hold."""
+        """Inspections first, what they hold, then permits, deliveries and the other gates."""
         return [
-            words.permits_part(answer),
             words.inspections_part(answer, wide),
             words.cover_part(answer),
             words.items_part(answer),
+            words.permits_part(answer),
+            words.deliveries_part(answer, wide),
+            words.gates_part(answer),
             words.certificate_part(answer),
             *words.warnings_parts(answer),
         ]

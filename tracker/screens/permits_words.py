@@ -23,9 +23,13 @@ def headline(answer: Any) -> str:
     held = {one.inspection for one in answer.not_to_cover if not one.excused}
     ask = sum(one.ask_days_left is not None and one.ask_days_left <= 14 for one in answer.inspections)
     again = sum(one.state in ("failed", "partly passed") and not one.passed for one in answer.inspections)
+    fees = f", fees {amount(answer.reinspection_fees_cents)}" if answer.reinspection_fees_cents else ""
+    visits = f" · {answer.reinspections} re-inspections{fees}" if answer.reinspections else ""
     open_items = sum(one.open_items for one in answer.inspections)
     cover = f"{len(held)} inspections before work may be covered up" if held else "nothing waits to be covered up"
-    return f"{cover} · {ask} to ask for within 14 days · {again} failed and not passed again · {open_items} corrections open"
+    return (
+        f"{cover} · {ask} to ask for within 14 days · {again} failed and not passed again · {open_items} corrections open{visits}"
+    )
 
 
 def permits_part(answer: Any) -> Part:
@@ -90,7 +94,10 @@ def inspection_about(one: Any) -> list[Section]:
         lines.append(f"requested {day(one.requested)}")
     if one.present:
         lines.append(f"present: {one.present}")
-    if one.fee_cents:
+    if one.visit > 1:
+        fees = f", fees of all visits {amount(one.fees_cents)}" if one.fees_cents else ""
+        lines.append(f"visit {one.visit} to the same work{fees}")
+    elif one.fee_cents:
         lines.append(f"fee {amount(one.fee_cents)}")
     if one.repeated_by:
         lines.append(f"inspected again as {', '.join(one.repeated_by)}")
@@ -138,6 +145,53 @@ def items_part(answer: Any) -> Part:
         rows.append(PartRow("inspection_items", f"{one.code}/{item.item}", cells, lambda said=said: said))  # type: ignore[misc]
     count = f"{sum(item.open for _, item in found)} open"
     return Part("items", "corrections", "inspection_items", columns, rows, count)
+
+
+def deliveries_part(answer: Any, wide: bool) -> Part:
+    """Long-lead goods with their five dates, what is late first."""
+    columns = [Col("", width=1), Col("delivery", most=32), Col("next", most=13), Col("needed by", width=15)]
+    steps = ("submitted", "approved", "ordered", "promised_ship", "on_site")
+    columns += [Col(step.replace("_", " "), width=15 if wide else 10) for step in steps]
+    rows = []
+    for one in sorted(answer.deliveries, key=lambda each: "!?~ =".index(each.mark)):
+        dates = [getattr(one, step) for step in steps]
+        cells: list[Cell] = [mark_piece(one.mark), f"{one.activity} {one.name}", one.next_step or "–", day(one.needed)]
+        cells += [day(at) if wide else at.isoformat() if at else NOTHING for at in dates]
+        rows.append(PartRow("deliveries", one.activity, cells, lambda one=one: delivery_about(one)))  # type: ignore[misc]
+    late = sum(one.mark == BLOCKS for one in answer.deliveries)
+    coming = sum(one.mark != DONE for one in answer.deliveries)
+    count = f"{late} late" if late else f"{coming} to come" if coming else ""
+    return Part("deliveries", "deliveries", "deliveries", columns, rows, count)
+
+
+def delivery_about(one: Any) -> list[Section]:
+    """A delivery in words, and by when its next step."""
+    lines: list[Line | str] = [Line(one.text, "warn" if one.mark == BLOCKS else "")]
+    if one.mark != DONE:
+        lines.append(f"planned on site {day(one.planned)}; the opening moves if it comes after {day(one.needed)}")
+    if one.order_latest:
+        lines.append(f"submitted, approved and ordered by {day(one.order_by)}; the opening moves after {day(one.order_latest)}")
+    return [Section(f"{one.activity} {one.name}", lines)]
+
+
+def gates_part(answer: Any) -> Part:
+    """Gates that are neither hearing nor inspection: permits, utilities, the certificate."""
+    columns = [
+        Col("", width=1),
+        Col("gate", most=44),
+        Col("state", most=10),
+        Col("by the plan", width=15),
+        Col("waits for", most=24),
+    ]
+    rows = []
+    for one in answer.gates:
+        cells: list[Cell] = [mark_piece(one.mark), f"{one.activity} {one.name}", one.state, day(one.day)]
+        cells.append(" ".join(one.waits_for) or NOTHING)
+        held = [Line(f"! held: {one.held}", "warn")] if one.held else []
+        items = [f"opens only when proven: {', '.join(one.waits_for)} (4 Rezoning)"] if one.waits_for else []
+        said = [Section(f"{one.activity} {one.name}", [f"{one.state}, {day(one.day)} by the plan", *held, *items])]
+        rows.append(PartRow("activities", one.activity, cells, lambda said=said: said))  # type: ignore[misc]
+    return Part("gates", "other gates", "", columns, rows, str(len(rows)) if rows else "", offers=("open",))
 
 
 def certificate_part(answer: Any) -> Part:
