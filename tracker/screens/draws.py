@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from tracker.screens import draws_loan, draws_words
+from tracker.screens.actions import bindings
 from tracker.screens.parts_view import Part, PartsView
 
 
@@ -14,6 +15,7 @@ class DrawsView(PartsView):
 
     CODE = "draws"
     CAUTION = "Paying without a waiver can mean paying twice; lien dates: an attorney."
+    BINDINGS = bindings("draws")
     HELP = (
         "On the left Friday's payments, cash by week, pay applications, each draw and the loan; on the right the rows, below "
         "what stops a payment and what a draw's package lacks. Enter opens the row, t shows all tables."
@@ -40,3 +42,25 @@ class DrawsView(PartsView):
             draws_loan.balance_part(answer),
             draws_words.ahead_part(answer),
         ]
+
+    # What happens to the row under the cursor
+
+    @property
+    def _application(self) -> Any:
+        """The application that the row under the cursor is about; None where it is about none."""
+        row = self.row_shown
+        if row is None or row.table != "applications":
+            return None
+        return next((one for one in self.answer.applications if f"{one.contract}/{one.number}" == row.key), None)
+
+    def action_verify(self) -> None:
+        """Enter what was seen, line by line."""
+        from tracker.screens.verify_entry import Verifying
+
+        self.app.push_screen(Verifying(self.desk, self._application))
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """A key that the row under the cursor does not take does not show."""
+        if action == "verify":
+            return self._application is not None
+        return True

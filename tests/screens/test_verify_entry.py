@@ -1,0 +1,118 @@
+"""On Draws an application is verified line by line; what is due stands beside the lines before anything is kept."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import AsyncIterator, Iterator
+from contextlib import asynccontextmanager
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.screens.conftest import SAMPLE, Desk
+from tracker.actions.folders import new_project
+from tracker.actions.verify_application import verify_application
+from tracker.money.records import Application, ApplicationLine
+from tracker.project_file.store import ProjectFile, open_file
+from tracker.screens.app import TrackerApp
+from tracker.screens.line_sheet import SheetCell
+from tracker.screens.money_words import amount
+from tracker.screens.verify_entry import Verifying
+
+TODAY = dt.date(2026, 7, 18)
+
+
+@pytest.fixture
+def own(tmp_path: Path) -> Iterator[ProjectFile]:
+    """The sample project in a file of its own, to be changed."""
+    new_project(tmp_path / "own.db", folder=SAMPLE)
+    with open_file(tmp_path / "own.db") as project:
+        yield project
+
+
+@asynccontextmanager
+async def draws(project: ProjectFile, part: str, key: str = "", size: tuple[int, int] = (120, 40)) -> AsyncIterator[Desk]:
+    """Draws, with the cursor on a row of a part."""
+    app = TrackerApp(project, TODAY, "draws")
+    async with app.run_test(size=size, notifications=True) as pilot:
+        desk = Desk(app, pilot)
+        await desk.settle()
+        view: Any = app.screen.view  # type: ignore[attr-defined]
+        view.names.go_to([one.code for one in view.parts].index(part))
+        await desk.settle()
+        view.list.focus()
+        if key:
+            view.list.go_to(next(at for at, row in enumerate(view.part.rows) if row.key == key))
+        await desk.settle()
+        yield desk
+
+
+async def wait_for_figures(desk: Desk) -> None:
+    """Figures come a moment after the last key."""
+    await desk.pilot.pause(0.4)
+    await desk.settle()
+
+
+async def test_due_and_payable_follow_what_is_typed_and_nothing_is_kept_before(own: ProjectFile) -> None:
+    before = own.tables()
+    async with draws(own, "applications", "C04/9", (80, 24)) as desk:
+        await desk.press("v")
+        await wait_for_figures(desk)
+        assert isinstance(desk.app.screen, Verifying) and isinstance(desk.app.focused, SheetCell)
+        await desk.press("down", "down", "down", "f3")
+        await wait_for_figures(desk)
+        seen = {"FRAME-A": {"verified": "21100"}}
+        then = verify_application(own, "C04", 9, seen, "Owner", TODAY, only_try=True).state
+        line = next(one for one in then.lines if one.line == "FRAME-A")
+        assert line.due > 0
+        shown = next(row for row in desk.text.split("\n") if "FRAME-A" in row)
+        assert shown.rstrip().endswith(amount(line.due))
+        assert f"payable {amount(then.payable)}" in desk.text
+        assert own.tables() == before
+        await desk.press("ctrl+s")
+        assert "inspections: inspections: IN-FRAME-A planned" in " ".join(desk.text.split())
+        await desk.press("k")
+        kept = next(a for a in own.rows(Application) if (a.contract, a.number) == ("C04", 9))
+        assert (kept.verified_by, kept.verified_on) == ("Owner", TODAY)
+        lines = {r.line: r for r in own.rows(ApplicationLine) if (r.contract, r.number) == ("C04", 9)}
+        assert lines["FRAME-A"].verified == 2_110_000 and lines["CH-04/WALL-A"].verified is None
+        await desk.press("u")
+        assert own.tables() == before
+
+
+async def test_more_than_the_line_is_said_at_once_and_what_was_typed_stays(own: ProjectFile) -> None:
+    async with draws(own, "applications", "C04/9") as desk:
+        await desk.press("v")
+        await wait_for_figures(desk)
+        await desk.press("down", "down", "down", "tab")
+        await desk.type("35,200.01")
+        await wait_for_figures(desk)
+        assert "Demising walls, bays 1-7: earned to date lies outside of 0 to 35,200.00" in " ".join(desk.text.split())
+        await desk.press("ctrl+s")
+        screen: Any = desk.app.screen
+        assert isinstance(screen, Verifying) and screen.sheet.typed() == {"FRAME-A": {"verified": "35200.01"}}
+        await desk.press("escape")
+        assert "Leave without keeping" in desk.text
+        await desk.press("escape")
+        assert isinstance(desk.app.screen, Verifying)
+
+
+async def test_what_is_no_amount_is_marked_and_not_kept(own: ProjectFile) -> None:
+    before = own.tables()
+    async with draws(own, "applications", "C04/9") as desk:
+        await desk.press("v")
+        await wait_for_figures(desk)
+        await desk.press("tab", "tab", "tab")
+        await desk.type("lots")
+        await wait_for_figures(desk)
+        assert "seen % (lots)" in desk.text
+        await desk.press("ctrl+s")
+        assert isinstance(desk.app.screen, Verifying) and own.tables() == before
+
+
+async def test_the_key_is_there_only_on_an_application(own: ProjectFile) -> None:
+    async with draws(own, "applications", "C04/9") as desk:
+        assert "v verify" in desk.text
+    async with draws(own, "balance") as desk:
+        assert "v verify" not in desk.text
