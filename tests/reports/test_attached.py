@@ -34,9 +34,14 @@ def test_attached_papers_follow_the_print_in_the_packages_order_and_stay_as_they
     )
     data = made({**rows, "files": files}, TODAY, "draw", ".pdf", "4", tmp_path).data
     found = pages(data)
-    own = int(found[0].split("page 1 of ")[1].split()[0])
+    own = int(found[0].split("page 1 of ")[1].split()[0]) - 2
     assert ["TITLE PAPER" in said for said in found[own:]] == [True, False]
     assert ["INVOICE PAPER" in said for said in found[own:]] == [False, True]
+    assert [f"page {own + n} of {own + 2}" in found[own + n - 1] for n in (0, 1, 2)] == [True] * 3
+    assert "attached: draw_papers 4/title date-down" in found[own]
+    contents = found[0][found[0].index("Contents of the package") :]
+    assert f"\n{own + 1}" in contents.split("title date-down")[1]
+    assert f"\n{own + 2}" in contents.split("\ninvoices")[1][:40]
     assert data == made({**rows, "files": files}, TODAY, "draw", ".pdf", "4", tmp_path).data
     assert hashlib.sha256((tmp_path / "title.pdf").read_bytes()).hexdigest() == first
 
@@ -59,3 +64,23 @@ def test_a_paper_that_is_gone_altered_or_broken_is_named_and_left_out(rows: Rows
         "photo.jpg no PDF",
     ):
         assert words in said
+
+
+def test_a_page_that_is_turned_small_or_off_the_origin_is_stamped_where_its_foot_is_seen(rows: Rows, tmp_path: Path) -> None:
+    """The stamp is read on each page, and the paper's own words stay."""
+    from pypdf import PdfReader, PdfWriter
+
+    paper(tmp_path / "plain.pdf", "OWN WORDS")
+    writer = PdfWriter()
+    for turn in (0, 90, 180, 270):
+        page = PdfReader(tmp_path / "plain.pdf").pages[0]
+        writer.add_page(page).rotate(turn)
+    moved = writer.add_page(PdfReader(tmp_path / "plain.pdf").pages[0])
+    moved.cropbox.lower_left = (50, 400)
+    writer.write(tmp_path / "turned.pdf")
+    files = (new(AttachedFile, code="F1", table="draws", key="4", path="turned.pdf"),)
+    found = pages(made({**rows, "files": files}, TODAY, "draw", ".pdf", "4", tmp_path).data)[-5:]
+    total = int(found[0].split(" of ")[-1].split()[0])
+    for number, said in enumerate(found, start=total - 4):
+        assert "OWN WORDS" in said
+        assert f"page {number} of {total}" in said

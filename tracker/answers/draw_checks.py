@@ -130,9 +130,8 @@ def gates_open(*names: str) -> Callable[[Looked], tuple[bool, str]]:
     def rule(looked: Looked) -> tuple[bool, str]:
         gates = [(one, gate) for one in looked.applications for gate in one.gates if gate.gate in names]
         wrong = [f"{named(one)}: {gate.reason}" for one, gate in gates if not gate.open]
-        aside = sum(gate.overridden for _, gate in gates)
-        words = f"{len(looked.applications)} applications" + (f", {aside} set aside with a reason" if aside else "")
-        return told(wrong, words)
+        wrong += [f"{named(one)} {gate.gate}: set aside by the owner, see the reason" for one, gate in gates if gate.overridden]
+        return told(wrong, f"{len(looked.applications)} applications")
 
     return rule
 

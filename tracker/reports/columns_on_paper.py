@@ -20,12 +20,17 @@ MOST_CODE = 120.0
 """Points over which a code is broken all the same."""
 
 
-def fitted(columns: Sequence[Column], cells: Sequence[Sequence[str]], room: float) -> tuple[float, list[float]]:
-    """The letter size and the widths in points, together just the room. cells: rows as shown, without the titles."""
-    for size in SIZES:
+def fitted(
+    columns: Sequence[Column], cells: Sequence[Sequence[str]], room: float, sizes: Sequence[float] = SIZES
+) -> tuple[float, list[float]]:
+    """The letter size and the widths in points, together just the room. cells: rows as shown, without the titles.
+
+    sizes: those that are tried, the first that fits is taken, else the last.
+    """
+    for size in sizes:
         natural = [_natural(column, [row[place] for row in cells], size) for place, column in enumerate(columns)]
         least = [wide if column.kind in UNBROKEN else min(wide, FEWEST) for column, wide in zip(columns, natural, strict=True)]
-        if sum(least) <= room or size == SIZES[-1]:
+        if sum(least) <= room or size == sizes[-1]:
             return size, _shared(columns, natural, least, room)
     raise AssertionError("the smallest size is always taken")
 

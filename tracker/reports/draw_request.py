@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
 from pathlib import Path
 
 from tracker.answers.draw_request import DrawRequest, from_rows
 from tracker.answers.draw_request_rows import SourceAsk
 from tracker.approvals.cautions import for_view
 from tracker.reports.application import application, named
-from tracker.reports.attached import Attached, listed, papers_of
+from tracker.reports.attached import Attached, listed, paper_key, papers_of
 from tracker.reports.document import CODE, DAY, MONEY, NUMBER, SHARE, Cell, Column, Document, Part, day
 from tracker.reports.draw_checks import checks, not_in_draw, set_aside
 from tracker.reports.draw_people import bills, checks_to_write, payees, statement
@@ -61,7 +62,7 @@ def with_papers(rows: Rows, today: dt.date, number: str | None, folder: Path | N
     names = names_of(rows, "contractors")
     papers = papers_of(rows, answer, folder)
     parts = [
-        contents(answer),
+        contents(answer, papers),
         request(answer),
         checks(answer),
         set_aside(answer),
@@ -99,7 +100,7 @@ def refuse_above_budget(answer: DrawRequest) -> None:
         raise ProblemError(Problem(what=what, do="move budget first, with its reason, or take the line out of the draw"))
 
 
-def contents(answer: DrawRequest) -> Part:
+def contents(answer: DrawRequest, attached: Sequence[Attached]) -> Part:
     """The papers of the package in their order, each present, missing or waived, and where it stands."""
     columns = (Column("what", "Paper"), Column("state", "State", CODE), Column("reason", "Remark"), Column("page", "Page", CODE))
     first = named(answer.applications[0]) if answer.applications else ""
@@ -110,7 +111,8 @@ def contents(answer: DrawRequest) -> Part:
     )
     lacking = [paper.what for paper in papers if paper.state == "missing"]
     note = f"Missing still: {', '.join(lacking)}." if lacking else "Every paper is present or waived."
-    begins = tuple(printed.get(paper.what, "") for paper in papers)
+    behind = {one.paper for one in attached if one.data is not None}
+    begins = tuple(printed.get(p.what, "") or (paper_key(p.what) if p.what in behind else "") for p in papers)
     return Part("contents", "Contents of the package", columns, rows, note=note, begins=begins)
 
 

@@ -6,11 +6,12 @@ The same document gives the same bytes. It is laid out twice: the first time cou
 from __future__ import annotations
 
 import io
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
 from tracker.approvals.cautions import ALWAYS
-from tracker.reports.columns_on_paper import PADDING, fitted
+from tracker.reports.columns_on_paper import PADDING, SIZES, fitted
 from tracker.reports.document import RIGHT, Column, Document, Part, shown
 from tracker.reports.lettering import BOLD, PLAIN, Lettering, width
 
@@ -24,6 +25,12 @@ ROOM_FOR_A_PART = 110.0
 
 FEW_ROWS = 15
 """A part of so few rows stays on one page where it can."""
+
+BESIDE_A_TABLE = 60.0
+"""Points that title and note of a table take on the page that it begins."""
+
+LITTLE_TOO_LONG, SMALLEST_BY_CHOICE = 1.3, 6.5
+"""A table up to so many times too long for its page is lettered smaller, but not smaller than this."""
 
 MOST_LETTERS = 600
 """A longer text is cut visibly: it stays whole in the project file."""
@@ -40,12 +47,21 @@ class Layout:
     found: dict[str, int] = field(default_factory=dict)
 
 
-def pdf(document: Document) -> tuple[bytes, str]:
-    """The document as PDF, and what is to be said of letters that the font lacks (empty where there are none)."""
+def pdf(document: Document, behind: Sequence[tuple[Sequence[str], int]] = ()) -> tuple[bytes, str]:
+    """The document as PDF, and what is to be said of letters that the font lacks (empty where there are none).
+
+    behind: papers that will be put behind it: by what names they begin for the contents, and how many pages each has. They
+    are counted in "page x of y".
+    """
     lettering = Lettering()
     first = Layout(document, lettering)
     _, pages = _drawn(first)
-    second = Layout(document, lettering, pages, first.found)
+    begins, then = dict(first.found), pages
+    for keys, count in behind:
+        for key in keys:
+            begins.setdefault(key, then + 1)
+        then += count
+    second = Layout(document, lettering, then, begins)
     data, _ = _drawn(second)
     return data, lettering.note()
 
@@ -196,9 +212,10 @@ def _pairs(layout: Layout, pairs: tuple[tuple[str, str], ...], wide: bool) -> An
 
 
 def _table(layout: Layout, part: Part) -> Any:
-    """The table of a part; its headings are repeated on each page, its total stays with the last row."""
-    from reportlab.platypus import Table
+    """The table of a part; its headings are repeated on each page, its total stays with the last row.
 
+    A table that begins a page and is a little too long for it is lettered smaller, so that it stays on one.
+    """
     columns = part.columns
     body = [[_within(shown(cell, c.kind)) for cell, c in zip(row, columns, strict=True)] for row in part.rows]
     for place, key in enumerate(part.begins):
@@ -206,16 +223,33 @@ def _table(layout: Layout, part: Part) -> Any:
     foot = [[shown(cell, c.kind) for cell, c in zip(part.foot, columns, strict=True)]] if part.foot else []
     texts = [[layout.lettering.text(cell) for cell in row] for row in (*body, *foot)]
     size, widths = fitted(columns, texts, _room(part.wide))
-    heads = _heads(columns)
+    table = _lettered(layout, part, texts, size, widths)
+    if not part.new_page or not part.columns:
+        return table
+    room = (LETTER[0] if part.wide else LETTER[1]) - TOP - BOTTOM - BESIDE_A_TABLE - 24 * len(part.words)
+    high = table.wrap(_room(part.wide), room)[1]
+    if room < high <= room * LITTLE_TOO_LONG:
+        for smaller in (s for s in SIZES if SMALLEST_BY_CHOICE <= s < size):
+            tried = _lettered(layout, part, texts, smaller, fitted(columns, texts, _room(part.wide), (smaller,))[1])
+            if tried.wrap(_room(part.wide), room)[1] <= room:
+                return tried
+    return table
+
+
+def _lettered(layout: Layout, part: Part, texts: list[list[str]], size: float, widths: list[float]) -> Any:
+    """The table at a size of letters."""
+    from reportlab.platypus import Table
+
+    columns, heads = part.columns, _heads(part.columns)
     rows: list[list[Any]] = [
         [_head(layout, cell, c, size, place + 1 < len(heads)) for cell, c in zip(row, columns, strict=True)]
         for place, row in enumerate(heads)
     ]
     for place, row in enumerate(texts):
-        bold = place >= len(body)
+        bold = place >= len(part.rows)
         rows.append([_cell(layout, cell, c, wide, size, bold) for cell, c, wide in zip(row, columns, widths, strict=True)])
     table = Table(rows, colWidths=widths, repeatRows=len(heads), splitInRow=1, hAlign="LEFT")
-    table.setStyle(_lines(columns, heads, len(rows), bool(foot), size))
+    table.setStyle(_lines(columns, heads, len(rows), bool(part.foot), size))
     return table
 
 

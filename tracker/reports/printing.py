@@ -76,11 +76,11 @@ def made(rows: Rows, today: dt.date, name: str, suffix: str, number: str | None 
     else:
         document = module.documents(rows, today, number)
     if suffix == ".pdf":
-        from tracker.reports.attached import put_behind
+        from tracker.reports.attached import counted, put_behind
         from tracker.reports.paper import pdf
 
-        data, note = pdf(document)
-        data = put_behind(data, papers)
+        data, note = pdf(document, counted(papers))
+        data = put_behind(data, papers, document.title)
         return Printed(data, document.title, (note,) if note else ())
     if suffix == ".xlsx":
         from tracker.reports.spreadsheet import xlsx
