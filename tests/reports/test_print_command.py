@@ -34,7 +34,7 @@ def test_what_can_not_be_printed_is_refused_with_what_can(file: Path, tmp_path: 
     assert all(name in done.err for name in ("budget", "application", "draw", "bids"))
     done = tracker("print", file, "budget", "--to", tmp_path / "x.doc")
     assert done.code == 2
-    assert ".pdf, .xlsx, .csv" in done.err
+    assert ".pdf, .xlsx, .csv, .html" in done.err
     done = tracker("print", file, "budget", "--number", "3", "--to", tmp_path / "x.pdf")
     assert (done.code, "has no number" in done.err) == (2, True)
     assert list(tmp_path.iterdir()) == []

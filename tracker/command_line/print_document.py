@@ -27,7 +27,7 @@ def command(shell: Shell, file: Path, document: str, out: Path, number: str | No
     """Print a document to a file.
 
     DOCUMENT is one of budget, application, draw, lookahead, bids, schedule, checklist, inspections.
-    The suffix of OUT tells the format: .pdf, .xlsx, .csv, and .ics for days.
+    The suffix of OUT tells the format: .pdf, .xlsx, .csv, .html, and .ics for days.
     N is a draw's number, an application's as CONTRACT/N or N, a bid package's code.
     """
     from tracker.command_line.errors import warn

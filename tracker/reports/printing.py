@@ -14,7 +14,7 @@ from tracker.values.records import Rows
 if TYPE_CHECKING:
     from tracker.reports.attached import Attached
 
-PAPER = (".pdf", ".xlsx", ".csv")
+PAPER = (".pdf", ".xlsx", ".csv", ".html")
 WITH_DAYS = (*PAPER, ".ics")
 
 
@@ -86,6 +86,10 @@ def made(rows: Rows, today: dt.date, name: str, suffix: str, number: str | None 
         from tracker.reports.spreadsheet import xlsx
 
         return Printed(xlsx(document), document.title)
+    if suffix == ".html":
+        from tracker.reports.web_page import html
+
+        return Printed(html(document), document.title)
     if suffix == ".ics":
         from tracker.reports.calendar_file import ics
 
