@@ -131,7 +131,7 @@ class Verifying(EnteringLines):
     def about(self, key: str, found: Any | None) -> Sequence[str]:
         """The line to date, and what stops it."""
         line = next((one for one in found.state.lines if one.line == key), None) if found else None
-        if line is None:
+        if found is None or line is None:
             return ()
         worth = f"{line.name}: worth {amount(line.value)} · in place to date {amount(line.in_place)}"
         words = [f"{worth} · stored {amount(line.stored)} · held back {amount(line.held)} · payable {amount(line.payable)}"]

@@ -1,0 +1,125 @@
+"""Retainage is let go up to what is held, for a reason; waivers come in and open their gates."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.actions.exported import exported, project_of
+from tests.actions.test_pay import FILES
+from tracker.actions.pay import pay
+from tracker.actions.record_waiver import record_waiver
+from tracker.actions.release_retainage import release_retainage
+from tracker.answers import draws as draws_answer
+from tracker.money.records import RetainageEvent, Waiver
+from tracker.project_file.store import ProjectFile
+from tracker.values.problems import ProblemError
+from tracker.values.project import AttachedFile
+
+TODAY = dt.date(2027, 4, 9)
+TWO_LINES = FILES["application_lines"].replace("C1,2,", "C1,1,SKIN,5000,5000\nC1,2,")
+
+
+@pytest.fixture
+def project(tmp_path: Path) -> Iterator[ProjectFile]:
+    """15,000 and 5,000 in place: 1,500 and 500 held back, 18,000 payable."""
+    with project_of(tmp_path, {**FILES, "application_lines": TWO_LINES}) as opened:
+        yield opened
+
+
+def released(project: ProjectFile, cents: int, on: dt.date = TODAY, reason: str = "Accepted", **more: Any) -> Any:
+    return release_retainage(project, "C1", cents, on, TODAY, reason, **more)
+
+
+def test_a_release_goes_over_the_lines_by_what_they_hold_and_becomes_payable(project: ProjectFile, tmp_path: Path) -> None:
+    """1,000 of 2,000: three quarters to the tear-off. 18,000 + 1,000 are payable on the last application."""
+    first = exported(project, tmp_path / "first")
+    tried = released(project, 100_000, only_try=True)
+    assert tried.step is None and not project.rows(RetainageEvent)
+    done = released(project, 100_000)
+    assert (done.held, done.lines, done.payable) == ((200_000, 100_000), {"TEAR": 75_000, "SKIN": 25_000}, (1_800_000, 1_900_000))
+    assert (tried.held, tried.lines, tried.payable) == (done.held, done.lines, done.payable)
+    (event,) = project.rows(RetainageEvent)
+    assert (event.code, event.kind, event.amount, event.reason) == ("RT-01", "release", 100_000, "Accepted")
+    notes = " / ".join(done.notes)
+    assert "40,000.00 of the contract is not earned yet" in notes and "no final waiver is on record" in notes
+    assert draws_answer.answer(project, TODAY).exposure[0].held_cents == 100_000
+    project.undo()
+    assert exported(project, tmp_path / "undone") == first
+
+
+def test_a_release_of_one_line_leaves_the_others(project: ProjectFile) -> None:
+    assert released(project, 50_000, line="SKIN").lines == {"SKIN": 50_000}
+    with pytest.raises(ProblemError, match=r"more is released than is held on SKIN \(0\.01\); give at most 0\.00"):
+        released(project, 1, line="SKIN")
+
+
+@pytest.mark.parametrize(
+    ("contract", "cents", "on", "reason", "words"),
+    [
+        ("C9", 1, TODAY, "x", "no such contract"),
+        ("C1", 200_001, TODAY, "x", r"more is released than is held .*give at most 2,000\.00"),
+        ("C1", 0, TODAY, "x", "not above zero"),
+        ("C1", 1, dt.date(2027, 4, 10), "x", "lies ahead"),
+        ("C1", 1, TODAY, "  ", "needs its reason"),
+    ],
+)
+def test_what_can_not_be_released_changes_nothing(
+    project: ProjectFile, contract: str, cents: int, on: dt.date, reason: str, words: str
+) -> None:
+    before = project.tables()
+    with pytest.raises(ProblemError, match=words):
+        release_retainage(project, contract, cents, on, TODAY, reason)
+    assert project.tables() == before
+
+
+def test_what_was_released_can_be_paid_without_an_override(project: ProjectFile) -> None:
+    released(project, 100_000)
+    assert pay(project, "application", "C1/1", 1_900_000, TODAY, TODAY, only_try=True).stops.above == 0
+    assert pay(project, "application", "C1/1", 1_900_001, TODAY, TODAY, only_try=True).stops.above == 1
+
+
+def waiver(project: ProjectFile, cents: int = 1_800_000, **more: Any) -> Any:
+    known = {"kind": "conditional progress", "through": dt.date(2027, 3, 31), "on": TODAY} | more
+    return record_waiver(project, "C1", 1, amount=cents, today=TODAY, **known)
+
+
+def test_a_waiver_opens_its_gate_and_says_which_stay_closed(project: ProjectFile, tmp_path: Path) -> None:
+    """The waiver on record is for 13,500, so its gate is closed; one for 18,000 opens it. The supplier's comes after."""
+    first = exported(project, tmp_path / "first")
+    done = waiver(project)
+    assert done.closed == ("notice waivers: no waiver through 2027-03-31 from Invented Supply",)
+    assert [w.code for w in project.rows(Waiver)] == ["W1", "WV-001"]
+    assert waiver(project, from_party="invented  supply").closed == ()
+    project.undo()
+    project.undo()
+    assert exported(project, tmp_path / "undone") == first
+
+
+def test_a_waiver_for_another_amount_opens_nothing(project: ProjectFile) -> None:
+    assert any("not for 18,000.00" in words for words in waiver(project, 1_800_001).closed)
+
+
+def test_the_signed_paper_is_attached_in_the_same_step(project: ProjectFile) -> None:
+    paper = project.path.parent / "waiver.pdf"
+    paper.write_bytes(b"signed")
+    steps = len(project.history())
+    done = waiver(project, paper=paper)
+    (file,) = project.rows(AttachedFile)
+    assert (file.table, file.key, file.path) == ("waivers", done.waiver.code, "waiver.pdf")
+    assert done.waiver.evidence == "waiver.pdf" and len(project.history()) == steps + 1
+
+
+@pytest.mark.parametrize(
+    ("more", "words"),
+    [({"on": dt.date(2027, 4, 10)}, "lies ahead"), ({"kind": "verbal"}, "kind"), ({"paper": Path("/nowhere/x")}, "no such file")],
+)
+def test_a_waiver_that_can_not_be_changes_nothing(project: ProjectFile, more: dict[str, Any], words: str) -> None:
+    before = project.tables()
+    with pytest.raises(ProblemError, match=words):
+        waiver(project, **more)
+    assert project.tables() == before

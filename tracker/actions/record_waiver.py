@@ -1,0 +1,88 @@
+"""A lien waiver came in: its kind, amount and date through which it covers the work, with the signed paper."""
+
+from __future__ import annotations
+
+import datetime as dt
+from dataclasses import dataclass
+from pathlib import Path
+
+from tracker.actions.attached import attached_file, sha256_of, stored_path, with_papers
+from tracker.actions.codes import next_code
+from tracker.actions.keeping import changing, write_difference
+from tracker.money.applications import accounts
+from tracker.money.books import books_on
+from tracker.money.gates import gates
+from tracker.money.paid import paid
+from tracker.money.records import Waiver
+from tracker.project_file.store import ProjectFile, Step
+from tracker.tables.faults import new_faults
+from tracker.values.problems import Problem, ProblemError
+from tracker.values.records import Rows, new
+
+
+@dataclass(frozen=True, slots=True)
+class Recorded:
+    """A waiver on record. closed: waiver gates of its application that are still closed, with their reasons."""
+
+    step: Step
+    waiver: Waiver
+    closed: tuple[str, ...]
+
+
+def record_waiver(
+    project: ProjectFile,
+    contract: str,
+    application: int | None,
+    kind: str,
+    amount: int,
+    through: dt.date,
+    on: dt.date,
+    today: dt.date,
+    *,
+    from_party: str = "",
+    evidence: str = "",
+    paper: Path | None = None,
+) -> Recorded:
+    """Put a waiver on record. amount: cents; from_party: who gave it, blank: the contractor; paper: attached, fingerprint kept.
+
+    ProblemError where there is no such contract or application, the kind is none, or the day lies ahead.
+    """
+    code = next_code({"waivers": project.rows(Waiver)}, "waivers", "WV-", 3)
+    fingerprint = sha256_of(paper, "waivers", code) if paper else ""
+    if on > today:
+        do = f"give the day on which it was signed, through {today.isoformat()}"
+        raise ProblemError(Problem("the day lies ahead", do, "waivers", code, "date", on.isoformat()))
+    with changing(project, f"waiver for {contract}/{application or ''}".rstrip("/")[:120]) as (work, before):
+        code = next_code(before, "waivers", "WV-", 3)
+        row = new(
+            Waiver,
+            code=code,
+            contract=contract,
+            application=application,
+            from_party=from_party.strip(),
+            kind=kind,
+            amount=amount,
+            through=through,
+            date=on,
+            evidence=evidence.strip() or (paper.name if paper else ""),
+        )
+        after = {**before, "waivers": (*before.get("waivers", ()), row)}
+        if paper:
+            kept = attached_file(before, "waivers", code, stored_path(paper, project.path), fingerprint)
+            after["files"] = with_papers(before.get("files", ()), (kept,))
+        if problems := new_faults(before, after):
+            raise ProblemError(problems)
+        write_difference(work, before, after)
+        return Recorded(work.keep(), row, still_closed(after, row, today))
+
+
+def still_closed(rows: Rows, waiver: Waiver, today: dt.date) -> tuple[str, ...]:
+    """The waiver gates of an application that are closed with this waiver on record."""
+    books = books_on(rows, today)
+    known = accounts(books)
+    account = known.get(waiver.contract)
+    state = account.state(waiver.application) if account and waiver.application is not None else None
+    if state is None:
+        return ()
+    found = gates(books, state, paid(books, known))
+    return tuple(f"{gate.gate}: {gate.reason}" for gate in found if "waiver" in gate.gate and not gate.open)
