@@ -10,6 +10,7 @@ import pytest
 
 from tests.screens.conftest import ODD, Desk, Opened
 from tracker.actions.rows import save
+from tracker.actions.words_given import next_code
 from tracker.answers.morning import MorningAnswer, answer
 from tracker.answers.morning_rows import Blocker, Item, Section
 from tracker.project_file.store import ProjectFile, create
@@ -17,7 +18,8 @@ from tracker.screens import morning_words as words
 from tracker.screens.form import RowForm
 from tracker.screens.main_screen import MainScreen
 from tracker.screens.morning import MorningList
-from tracker.screens.morning_entry import EntryLine, next_code
+from tracker.screens.morning_entry import EntryLine
+from tracker.screens.site_entries import DelayEntry, SiteLogToday
 from tracker.trades.records import WordGiven
 
 TODAY = dt.date(2027, 3, 5)
@@ -187,17 +189,23 @@ async def test_keys_of_short_entries_work_only_where_they_belong(site: Any, open
         assert isinstance(desk.app.screen, MainScreen)
 
 
-async def test_todays_site_log_is_one_line_and_is_written_on(site: Any, opened: Opened) -> None:
+async def test_todays_site_log_takes_a_line_the_weather_and_the_crews_under_way(site: Any, opened: Opened) -> None:
+    save(site, "activities", "frame", {"actual_start": "2027-03-01", "not_before": ""})
     async with opened() as desk:
         await desk.press("l")
+        assert isinstance(desk.app.screen, SiteLogToday) and "Framers of Bay Lane" in desk.text
         await desk.type("two framers, rain")
-        await desk.press("enter")
+        await desk.press("ctrl+s")
         await desk.press("l")
         assert "two framers, rain" in desk.text
+        await desk.press("end")
         await desk.type(" from noon")
-        await desk.press("enter")
+        await desk.press("tab")
+        await desk.type("Rain")
+        await desk.press("ctrl+s")
         (day,) = site.tables()["site_log"]
-        assert (day.date, day.note) == (TODAY, "two framers, rain from noon")
+        assert (day.date, day.note, day.weather) == (TODAY, "two framers, rain from noon", "Rain")
+        assert day.crew == "Framers of Bay Lane"
         await desk.press("u", "u")
         assert site.tables()["site_log"] == ()
 
@@ -205,12 +213,71 @@ async def test_todays_site_log_is_one_line_and_is_written_on(site: Any, opened: 
 async def test_a_site_log_that_somebody_else_wrote_meanwhile_is_not_overwritten(site: Any, opened: Opened) -> None:
     save(site, "site_log", TODAY.isoformat(), {"note": "first"})
     async with opened() as desk:
-        await desk.press("l")
+        await desk.press("l", "end")
         await desk.type(" mine")
         save(site, "site_log", TODAY.isoformat(), {"note": "theirs"})
-        await desk.press("enter")
+        await desk.press("ctrl+s")
         assert site.tables()["site_log"][0].note == "theirs"
-        assert isinstance(desk.app.screen, EntryLine) and "first mine" in desk.text
+        assert isinstance(desk.app.screen, SiteLogToday) and "first mine" in desk.text
+
+
+async def test_a_delay_of_the_work_under_the_cursor_is_entered_in_few_keys(site: Any, opened: Opened) -> None:
+    async with opened((100, 30)) as desk:
+        await to_line(desk, "call Framers")
+        await desk.press("d")
+        entry: Any = desk.app.screen
+        assert isinstance(entry, DelayEntry)
+        assert (entry.field("activity").typed, entry.field("party").typed) == ("frame", "contractor:acme-frame")
+        assert desk.app.focused is entry.field("days").control or not entry.field("last").typed
+        entry.field("days").put("2")
+        entry.field("cause").put("no-show")
+        await desk.settle()
+        await desk.press("ctrl+s")
+        (delay,) = site.tables()["delays"]
+        assert (delay.code, delay.activity, delay.first, delay.days, delay.cause, delay.party) == (
+            "D-01",
+            "frame",
+            TODAY,
+            2,
+            "no-show",
+            "contractor:acme-frame",
+        )
+
+
+async def test_who_came_as_confirmed_can_be_marked_as_under_way_with_one_more_key(site: Any, opened: Opened) -> None:
+    save(site, "activities", "frame", {"not_before": "2027-03-04"})
+    save(
+        site,
+        "words_given",
+        "W-07",
+        {"contractor": "acme-frame", "activity": "frame", "kind": "confirm", "for_date": "2027-03-04", "said_on": "2027-03-01"},
+    )
+    async with opened() as desk:
+        await to_line(desk, "did they come?")
+        await desk.press("c", "enter")
+        assert "Mark Frame the bays as under way since Thu 04 Mar 2027?" in " ".join(desk.text.replace("│", " ").split())
+        await desk.press("y")
+        frame = site.tables()["activities"][0]
+        assert frame.actual_start == dt.date(2027, 3, 4)
+        await desk.press("u")
+        assert site.tables()["activities"][0].actual_start is None
+        assert site.tables()["words_given"][0].came_on == dt.date(2027, 3, 4)
+
+
+async def test_a_word_confirmed_once_more_is_no_second_promise(site: Any, opened: Opened) -> None:
+    save(site, "activities", "frame", {"not_before": "2027-03-12"})
+    save(
+        site,
+        "words_given",
+        "W-07",
+        {"contractor": "acme-frame", "activity": "frame", "kind": "confirm", "for_date": "2027-03-12", "said_on": "2027-03-01"},
+    )
+    async with opened((100, 30)) as desk:
+        await to_line(desk, "confirmed Mon 01 Mar 2027, once more a week ahead")
+        await desk.press("w", "enter")
+        (word,) = site.tables()["words_given"]
+        assert (word.code, word.said_on, word.note) == ("W-07", TODAY, "first said 2027-03-01")
+        assert "Calls to make" not in desk.text
 
 
 async def test_the_project_is_edited_from_here_and_its_tables_are_behind(site: Any, opened: Opened) -> None:
@@ -287,7 +354,7 @@ async def test_text_from_people_is_plain_text_everywhere(site: Any, opened: Open
             await desk.press("escape")
         save(site, "site_log", TODAY.isoformat(), {"note": ODD})
         await desk.press("l")
-        assert isinstance(desk.app.screen, RowForm) and "[red]Bay[/foo]" in desk.text
+        assert isinstance(desk.app.screen, SiteLogToday) and "[red]Bay[/foo]" in desk.text
         assert "\x1b" not in desk.text and "\u202e" not in desk.text
 
 

@@ -14,6 +14,7 @@ from tracker.answers.known_plan import plan_of
 from tracker.answers.morning_rows import Blocker, Item, Section, by_day
 from tracker.answers.office_days import office_days
 from tracker.answers.path import PathAnswer, from_plan
+from tracker.approvals.inspections import Opens
 from tracker.approvals.reminders import Reminder, coming, reminders
 from tracker.project_file.store import ProjectFile
 from tracker.schedule.plan import Plan
@@ -64,8 +65,9 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> MorningAn
 
 def sections(rows: Rows, today: dt.date, plan: Plan, path: PathAnswer) -> list[Section]:
     """All sections in the order of the day; empty ones too."""
-    asked = approvals(rows, today, path)
-    calls = morning_trades.calls(rows, today, path)
+    opens = office_days(rows, today)
+    asked = approvals(rows, today, path, opens)
+    calls = morning_trades.calls(rows, today, path, opens)
     words = morning_trades.words_due(rows, today, path)
     goods = morning_work.deliveries(rows, today, path)
     told = {i.activity for i in (*calls, *words, *goods, *asked["inspections"], *asked["coming"]) if i.day and i.day < today}
@@ -85,11 +87,11 @@ def sections(rows: Rows, today: dt.date, plan: Plan, path: PathAnswer) -> list[S
     ]
 
 
-def approvals(rows: Rows, today: dt.date, path: PathAnswer) -> dict[str, tuple[Item, ...]]:
-    """What approvals ask for, by table; "coming": inspections that are asked for."""
+def approvals(rows: Rows, today: dt.date, path: PathAnswer, opens: Opens) -> dict[str, tuple[Item, ...]]:
+    """What approvals ask for, by table; "coming": inspections that are asked for. opens: on which days offices work."""
     planned = {a.code: a.early_start for a in path.activities}
     found: dict[str, list[Item]] = {"answers": [], "inspections": [], "permits": [], "checklist": []}
-    for one in reminders(rows, planned, today, office_days(rows, today)):
+    for one in reminders(rows, planned, today, opens):
         found.setdefault(one.table, []).append(_item(one, rows))
     found["coming"] = [_item(one, rows) for one in coming(rows, today)]
     return {table: by_day(items) for table, items in found.items()}

@@ -8,43 +8,52 @@ from tracker.answers.morning_rows import Item, by_day, shown
 from tracker.answers.morning_work import contractor_of
 from tracker.answers.papers import gaps_in
 from tracker.answers.path import PathActivity, PathAnswer
+from tracker.approvals.inspections import Opens
 from tracker.schedule.plan import Plan
 from tracker.trades import words
-from tracker.trades.records import WordGiven
+from tracker.trades.calls import IN_WORDS, CallDue, call_due
+from tracker.trades.records import Contractor, WordGiven
 from tracker.values.records import Rows
 
 CALL_DAYS = 14
+MOST_OFF = 7
+"""Days off at most by which a call is made earlier."""
 WORD_DAYS = 7
 PAPER_SOON_DAYS = 14
 
 
-def calls(rows: Rows, today: dt.date, path: PathAnswer) -> tuple[Item, ...]:
-    """Whoever starts within two weeks, and has not confirmed the day on which the plan has them, nor come already."""
+def calls(rows: Rows, today: dt.date, path: PathAnswer, opens: Opens) -> tuple[Item, ...]:
+    """Whoever starts within two weeks: called two weeks, one week and the day before, unless they confirmed since.
+
+    opens: on which days one works.
+    """
     found = []
     for a in path.activities:
-        if a.state in ("done", "under way") or a.is_gate or (a.early_start - today).days > CALL_DAYS:
+        if a.state in ("done", "under way") or a.is_gate or (a.early_start - today).days > CALL_DAYS + MOST_OFF:
             continue
         who = contractor_of(rows, a.contract)
-        if who is None or _is_confirmed(rows, a, who.code):
+        if who is None:
             continue
-        said = _last_word(rows, a.code, who.code)
-        if said and said.came_on and said.came_on <= today and a.early_start <= today:
+        said = [w for w in rows.get("words_given", ()) if w.activity == a.code and w.contractor == who.code]
+        last = max(said, key=lambda w: w.said_on or dt.date.min, default=None)
+        if last and last.came_on and last.came_on <= today and a.early_start <= today:
             continue
-        reach = f", {who.phone}" if who.phone else ""
-        about = f"; {words.sentence(said, today)}" if said else "; no word yet"
-        starts = "starts" if a.early_start >= today else "was to start"
-        text = f"call {who.name}{reach}: {a.name} {starts} {shown(a.early_start)}{about}"
-        mark = "!" if a.on_longest_path else "?"
-        found.append(Item(mark, text, "trades", who.code, a.early_start, "activities", a.code, who.code, a.code))
+        due = call_due(a.early_start, said, today, lambda day: opens("", day))
+        if due is not None:
+            text = _call_words(a, who, last, due, today)
+            mark = "~" if due.confirmed_on else "!" if a.on_longest_path else "?"
+            found.append(Item(mark, text, "trades", who.code, a.early_start, "activities", a.code, who.code, a.code))
     return by_day(found)
 
 
-def _is_confirmed(rows: Rows, a: PathActivity, contractor: str) -> bool:
-    """Whether a word was given for the very day on which the plan has the activity start."""
-    return any(
-        word.activity == a.code and word.contractor == contractor and word.for_date == a.early_start and word.came_on is None
-        for word in rows.get("words_given", ())
-    )
+def _call_words(a: PathActivity, who: Contractor, last: WordGiven | None, due: CallDue, today: dt.date) -> str:
+    """Whom to call, for what, and what they said so far."""
+    reach = f", {who.phone}" if who.phone else ""
+    starts = "starts" if a.early_start >= today else "was to start"
+    head = f"call {who.name}{reach}: {a.name} {starts} {shown(a.early_start)}"
+    if due.confirmed_on:
+        return f"{head}; confirmed {shown(due.confirmed_on)}, once more {IN_WORDS[due.ahead]}"
+    return f"{head}; {words.sentence(last, today) if last else 'no word yet'}"
 
 
 def _last_word(rows: Rows, activity: str, contractor: str) -> WordGiven | None:

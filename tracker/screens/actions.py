@@ -168,6 +168,7 @@ ACTS: tuple[Act, ...] = (
     Act("came", "c", "came", "came", "Enter the day on which they came", "morning", 9),
     Act("next_block", "n", "next_block", "next block", "Go to the next line that blocks something now", "morning", 13),
     Act("site_log", "l", "site_log", "site log", "Write today's line of the site log", "morning", 14),
+    Act("delay", "d", "delay", "delay", "Enter a delay event: what cost time, why, through whom", "morning", 14),
     Act("project", "p", "project", "project", "The project itself: promised opening, status date, cost of a day", "morning", 15),
     Act("study_undo", "u", "screen.undo", "undo", "Take the last change back", "study", 70),
     Act("study_redo", "U", "screen.redo", "redo", "Make the change again that was taken back last", "study", 71, "U"),

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, ClassVar
 
 from textual import events, on
 from textual.app import ComposeResult
@@ -64,6 +64,8 @@ class Entering(Framed):
     CSS_PATH = ["form.tcss", "entering.tcss"]  # noqa: RUF012
     BINDINGS = bindings("entry")
     AUTO_FOCUS = ""
+    BEGIN: ClassVar[str] = ""
+    """The field in which one begins; blank: the first empty one."""
     HELP = "Fill in what happened; Ctrl S tells what that does to the plan and to the money before anything is kept."
 
     # What each kind of entry says of itself
@@ -147,7 +149,8 @@ class Entering(Framed):
         self._follow()
         for one in self.fields:
             one.check()
-        first = next((one for one in self.shown if isinstance(one, LinesField) or not one.typed), None)
+        empty = (one for one in self.shown if isinstance(one, LinesField) or not one.typed)
+        first = self.field(self.BEGIN) if self.BEGIN else next(empty, None)
         (first or self.shown[0]).control.focus()
 
     @property

@@ -14,8 +14,9 @@ from tracker.screens import morning_words as words
 from tracker.screens.actions import bindings
 from tracker.screens.frame import Framed
 from tracker.screens.main_screen import MainScreen
-from tracker.screens.plain import plain_lines, plain_text
+from tracker.screens.plain import plain_lines
 from tracker.screens.rows_table import RowsTable
+from tracker.screens.typing import FULL_DAY
 from tracker.screens.view import View
 from tracker.values.problems import ProblemError
 from tracker.values.records import Rows
@@ -61,7 +62,7 @@ class MorningView(View):
     HELP = (
         "What follows for today from everything that is entered. Enter goes to the view and the row that a line is about. "
         "w enters the word that a contractor gives, r marks an inspection as asked for, c that somebody came, l today's site "
-        "log, p the project itself; t shows overrides and attached papers. Each of them can be undone.\n"
+        "log, d a delay event, p the project itself; t shows overrides and attached papers. Each of them can be undone.\n"
     ) + " ".join(caution.text for caution in for_view("morning"))
 
     def compose_body(self) -> ComposeResult:
@@ -185,21 +186,47 @@ class MorningView(View):
 
         code, about = line.row, words.whom(line)
         day = min(line.item.day or self.today, self.today)
-        self._with_days(lambda near: came(self.desk, near, code, day, about))
+        self._with_days(lambda near: came(self.desk, near, code, day, about), self._ask_under_way)
+
+    def _ask_under_way(self, saved: Any) -> None:
+        """Who came has begun, or is done: ask whether the plan shall say so."""
+        from tracker.screens.dialogs import Question
+
+        framed, word = self._framed, saved.row
+
+        def found(rows: Rows) -> None:
+            work = next((a for a in rows.get("activities", ()) if a.code == word.activity), None)
+            cell = words.follows_coming(word, work)
+            if not cell or work is None:
+                return
+            state, day = "under way" if cell == "actual_start" else "done", word.came_on
+
+            def answered(yes: bool | None) -> None:
+                if yes:
+                    framed.in_thread(
+                        lambda: self.desk.save("activities", work.code, {cell: day.isoformat()}),
+                        lambda kept: self.app.kept(f"{work.code} is {state} since {day:{FULL_DAY}}.", kept.notes),  # type: ignore[attr-defined]
+                        framed.complain,
+                    )
+
+            question = f"Mark {work.name or work.code} as {state} since {day.strftime(FULL_DAY)}?"
+            self.app.push_screen(Question(question, state, "not yet"), answered)
+
+        framed.in_thread(self.desk.rows, found, framed.complain)
 
     def action_site_log(self) -> None:
         """Today's line of the site log."""
-        self._framed.in_thread(self.desk.rows, self._ask_log, self._framed.complain)
+        from tracker.screens.site_entries import SiteLogToday
 
-    def _ask_log(self, rows: Rows) -> None:
-        """One line for a log of one line; the form for one that has more."""
-        from tracker.screens.morning_entry import site_log
+        self.app.push_screen(SiteLogToday(self.desk))
 
-        entry = site_log(self.desk, rows)
-        if plain_text(entry.start) == entry.start:
-            self._ask(entry)
-        else:
-            self.app.open_form("site_log", self.today.isoformat())  # type: ignore[attr-defined]
+    def action_delay(self) -> None:
+        """A delay event, of the work under the cursor if there is one."""
+        from tracker.screens.site_entries import DelayEntry
+
+        item = self.line.item if self.line else None
+        work = getattr(item, "activity", "") or (item.key if item is not None and item.table == "activities" else "")
+        self.app.push_screen(DelayEntry(self.desk, work))
 
     def action_project(self) -> None:
         """The project's own row: name, status date, promised opening, what a day costs."""
@@ -212,11 +239,11 @@ class MorningView(View):
         assert isinstance(screen, Framed)
         return screen
 
-    def _with_days(self, make: Callable[[Any], Entry]) -> None:
-        """Make an entry that counts dates by the project's calendar, and ask it."""
-        self._framed.in_thread(self.desk.near, lambda near: self._ask(make(near)), self._framed.complain)
+    def _with_days(self, make: Callable[[Any], Entry], then: Callable[[Any], None] | None = None) -> None:
+        """Make an entry that counts dates by the project's calendar, and ask it. then: what follows once it is kept."""
+        self._framed.in_thread(self.desk.near, lambda near: self._ask(make(near), then), self._framed.complain)
 
-    def _ask(self, entry: Entry) -> None:
+    def _ask(self, entry: Entry, then: Callable[[Any], None] | None = None) -> None:
         """Ask a short entry and keep it; where it is refused, ask again with what was typed."""
         from tracker.screens.morning_entry import EntryLine
 
@@ -229,10 +256,12 @@ class MorningView(View):
 
             def refused(error: ProblemError) -> None:
                 framed.complain(error)
-                self._ask(entry.again(text))
+                self._ask(entry.again(text), then)
 
             def kept(saved: Any) -> None:
                 self.app.kept(entry.kept(value), getattr(saved, "notes", ()))  # type: ignore[attr-defined]
+                if then:
+                    then(saved)
 
             framed.in_thread(lambda: entry.keep(value), kept, refused)
 

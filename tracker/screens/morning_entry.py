@@ -7,8 +7,7 @@ refused, the question comes back with what was typed.
 from __future__ import annotations
 
 import datetime as dt
-import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -19,9 +18,6 @@ from tracker.screens.desk import Desk
 from tracker.screens.dialogs import OneLine
 from tracker.screens.plain import plain
 from tracker.screens.typing import FULL_DAY, Near, read_day
-from tracker.values.records import Rows
-
-NUMBERED = re.compile(r"W-([0-9]{1,9})")
 
 
 @dataclass(frozen=True)
@@ -99,14 +95,9 @@ def word_given(desk: Desk, near: Near, who: str, work: str, day: dt.date, planne
     """The word of a contractor for an activity. planned: the day that it confirms."""
 
     def keep(said: dt.date) -> Any:
-        cells = {
-            "contractor": who,
-            "activity": work,
-            "kind": "confirm" if said == planned else "date",
-            "said_on": desk.today.isoformat(),
-            "for_date": said.isoformat(),
-        }
-        return desk.save("words_given", next_code(desk.rows()), cells)
+        from tracker.actions.words_given import give_word
+
+        return give_word(desk.project, who, work, said, desk.today, confirms=said == planned)
 
     return Entry(
         f"{about}\nFor which day did they give their word?",
@@ -121,8 +112,9 @@ def asked_for(desk: Desk, near: Near, code: str, day: dt.date, about: str) -> En
     """An inspection asked for today, for a day."""
 
     def keep(for_day: dt.date) -> Any:
-        cells = {"requested": desk.today.isoformat(), "state": "requested", "date": for_day.isoformat()}
-        return desk.save("inspections", code, cells)
+        from tracker.actions.inspection_steps import request_inspection
+
+        return request_inspection(desk.project, code, for_day, desk.today)
 
     return Entry(
         f"{about}\nMarks it as asked for today. For which day does the inspector come?",
@@ -146,28 +138,3 @@ def came(desk: Desk, near: Near, code: str, day: dt.date, about: str) -> Entry:
         keep,
         lambda came_on: f"Came {came_on.strftime(FULL_DAY)}. u takes it back.",
     )
-
-
-def site_log(desk: Desk, rows: Rows) -> Entry:
-    """Today's line of the site log; what stands there already is shown, and can be changed."""
-    old = next((row for row in rows.get("site_log", ()) if row.date == desk.today), None)
-
-    def keep(words: str) -> Any:
-        return desk.save("site_log", desk.today.isoformat(), {"note": words}, expected=old)
-
-    day = desk.today.strftime(FULL_DAY)
-    return Entry(
-        f"Site log for {day}: what happened, who was there?",
-        old.note if old else "",
-        None,
-        keep,
-        lambda _: f"Site log of {day} kept. u takes it back.",
-    )
-
-
-def next_code(rows: Mapping[str, Any]) -> str:
-    """A code that no word given has yet."""
-    taken = {word.code for word in rows.get("words_given", ())}
-    found = [int(match[1]) for code in taken if (match := NUMBERED.fullmatch(code))]
-    number = max(found, default=0) + 1
-    return f"W-{number:02d}" if f"W-{number:02d}" not in taken else f"W-{number}"

@@ -15,6 +15,8 @@ from tracker.screens.typing import FULL_DAY, days_words, money_words
 if TYPE_CHECKING:
     from tracker.answers.morning import MorningAnswer
     from tracker.answers.morning_rows import Blocker, Item
+    from tracker.schedule.records import Activity
+    from tracker.trades.records import WordGiven
 
 WORDS_FROM = 100
 """Cells from which the word stands beside the mark."""
@@ -182,6 +184,15 @@ def takes_request(line: Line | None) -> bool:
 def takes_coming(line: Line | None) -> bool:
     """Whether it can be entered that somebody came."""
     return bool(line and line.section == "Words given")
+
+
+def follows_coming(word: WordGiven, work: Activity | None) -> str:
+    """Which date of the work follows from a coming: its start from a confirmed one, its finish from a word that it be done."""
+    if work is None or word.came_on is None:
+        return ""
+    if word.kind == "confirm":
+        return "" if work.actual_start else "actual_start"
+    return "actual_finish" if work.actual_start and not work.actual_finish else ""
 
 
 def whom(line: Line) -> str:
