@@ -18,7 +18,7 @@ from tracker.command_line.shell import Shell
 def main() -> None:
     """Run the command line of this process and leave with its exit code.
 
-    A command is over in a moment: looking for garbage would cost it a twelfth of its time. The screen does look.
+    A command is over in a moment: looking for garbage would cost it a twelfth of its time. The screen does look once it is there.
     """
     gc.disable()
     shell = Shell(
@@ -42,6 +42,5 @@ def _open_screen(path: Path, today: dt.date) -> None:
     from tracker.actions.opening import open_project
     from tracker.screens.app import TrackerApp
 
-    gc.enable()
     with open_project(path) as project:
         TrackerApp(project, today).run()

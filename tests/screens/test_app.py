@@ -90,6 +90,8 @@ async def test_the_history_tells_before_and_after(opened: Opened, project: Any) 
 async def test_what_another_program_wrote_appears(opened: Opened, project: Any) -> None:
     async with opened() as desk:
         await desk.press("5")
+        desk.app.screen.action_tables("permits")
+        await desk.settle()
         with open_file(project.path) as other:
             save(other, "permits", "x-1", {"kind": "fence"})
         await desk.pilot.pause(1.3)
@@ -98,7 +100,7 @@ async def test_what_another_program_wrote_appears(opened: Opened, project: Any) 
 
 
 async def test_help_lists_every_action_and_mark(opened: Opened) -> None:
-    async with opened((100, 140)) as desk:
+    async with opened((100, 240)) as desk:
         await desk.press("question_mark")
         assert isinstance(desk.app.screen, HelpScreen)
         flat = " ".join(desk.text.split())
@@ -126,9 +128,9 @@ async def test_an_empty_project_teaches(tmp_path: Path, opened: Opened) -> None:
                 await desk.press(number)
                 assert isinstance(desk.app.screen, Framed)
             await desk.press("5")
-            assert "Press a to make the" in desk.text
+            assert "Nothing here yet" in desk.text and "make the first row" in desk.text
             await desk.press("a")
-            assert "New row in permits" in desk.text
+            assert "New row in inspections" in desk.text
 
 
 async def test_rows_are_found_by_what_they_hold(opened: Opened) -> None:
@@ -148,15 +150,24 @@ async def test_resizing_never_breaks_the_screen(opened: Opened) -> None:
         assert "? help" in desk.text
 
 
+async def test_names_of_views_give_way_where_the_pane_is_narrow(opened: Opened) -> None:
+    async with opened((40, 20)) as desk:
+        await desk.press("4")
+        assert desk.text.split("\n")[1].split() == ["1", "2", "3", "4", "Rezoning", "5", "6", "7", "8", "9"]
+        await desk.pilot.click("#view-names", offset=(desk.text.split("\n")[1].index("9"), 0))
+        await desk.settle()
+        assert desk.app.screen.open == "slip"
+
+
 async def test_a_click_opens_a_view_and_a_key_of_the_foot_line(opened: Opened) -> None:
     async with opened() as desk:
-        await desk.pilot.click("#name-permits")
+        await desk.pilot.click("#view-names", offset=(desk.text.split("\n")[1].index("Permits"), 0))
         await desk.settle()
         assert desk.app.screen.open == "permits"
         line = desk.text.split("\n")[-1]
         await desk.pilot.click("#keys", offset=(line.index("add") - 1, 0))
         await desk.settle()
-        assert "New row in permits" in desk.text
+        assert "New row in inspections" in desk.text
 
 
 def test_terminals_that_cannot_show_the_screen_are_refused() -> None:

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import threading
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from tests.screens.conftest import ODD, Opened
+from tests.screens.conftest import ODD, TODAY, Desk, Opened
 from tracker.actions.folders import new_project
 from tracker.actions.rows import remove, save
 from tracker.project_file.store import create, open_file
+from tracker.screens.app import TrackerApp
 from tracker.screens.path import PathView
+from tracker.screens.path_loaded import load
 from tracker.screens.path_remarks import Remarks
 from tracker.screens.path_table import PathTable
 from tracker.screens.path_what_if import WhatIfForm
@@ -255,3 +258,32 @@ async def test_only_the_lines_in_sight_are_made(opened: Opened, tmp_path: Path) 
             await desk.press("end")
             assert 0 < len(made) < 24
             assert "A1999" in desk.text
+
+
+async def test_names_stand_before_the_dates_are_worked_out(opened: Opened, site: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    """While the dates are worked out the rows are there, with dots for what is not known yet, and keys move and open them."""
+    go = threading.Event()
+
+    def slow(*asked: Any) -> Any:
+        go.wait(10)
+        return load(*asked)
+
+    monkeypatch.setattr("tracker.screens.path.load", slow)
+    save(site, "activities", "frame", {"actual_start": "2027-03-01", "actual_finish": "2027-03-01"})
+    app = TrackerApp(site, TODAY, "path")
+    async with app.run_test(size=(120, 40)) as pilot:
+        for _ in range(40):
+            await pilot.pause(0.02)
+            text = Desk(app, pilot).text
+            if "Wallboard" in text:
+                break
+        row = next(line for line in text.split("\n") if "Wallboard" in line)
+        assert row.split()[:3] == ["›", "board", "Wallboard"] and set(row.split()[3:]) == {"…"}
+        assert "Working out the dates" in text and "Forecast opening" not in text
+        await pilot.press("down", "w", "right_square_bracket", "l")
+        assert app.screen.view.table.key == "open"
+        go.set()
+        desk = Desk(app, pilot)
+        await desk.settle()
+        assert "Forecast opening" in desk.text and "…" not in next(line for line in desk.text.split("\n") if "board" in line)
+        assert app.screen.view.table.key == "open"

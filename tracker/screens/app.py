@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import gc
 import os
 import sys
 from collections.abc import Callable, Iterable, Mapping
@@ -37,7 +38,7 @@ def _register() -> type[Provider]:
 class TrackerApp(App[None]):
     """All screens on one project."""
 
-    CSS_PATH: ClassVar[list[str | PurePath]] = ["app.tcss", "main_screen.tcss", "tables_panel.tcss"]
+    CSS_PATH: ClassVar[list[str | PurePath]] = ["app.tcss", "main_screen.tcss"]
     TITLE = "tracker"
     BINDINGS = bindings("everywhere")
     COMMANDS: ClassVar[set[type[Provider] | Callable[[], type[Provider]]]] = {_register}
@@ -55,7 +56,11 @@ class TrackerApp(App[None]):
         why = refusal(os.environ.get("TERM", ""), [one.isatty() for one in (sys.stdin, sys.stdout, sys.stderr)])
         if why:
             raise ProblemError(why)
-        super().run(*args, **kwargs)
+        gc.disable()
+        try:
+            super().run(*args, **kwargs)
+        finally:
+            gc.enable()
 
     def get_default_screen(self) -> Screen[Any]:
         """The nine views."""
@@ -66,8 +71,14 @@ class TrackerApp(App[None]):
         return ()
 
     def on_mount(self) -> None:
-        """Look now and then whether somebody else wrote."""
+        """Look now and then whether somebody else wrote. Garbage is looked for once the first view is there."""
         self.set_interval(LOOK_AGAIN, self._look)
+        self.set_timer(LOOK_AGAIN, self._settled)
+
+    def _settled(self) -> None:
+        """What was loaded by now stays for good: from now on only what is new is looked through for garbage."""
+        gc.freeze()
+        gc.enable()
 
     def _look(self) -> None:
         """Show what somebody else wrote."""

@@ -40,7 +40,9 @@ class Desk:
 
     def project_row(self) -> Any:
         """The one row of the project table; None where there is none yet."""
-        return next(iter(self.rows().get("project", ())), None)
+        from tracker.values.project import Project
+
+        return next(iter(self.project.rows(Project)), None)
 
     def changed(self) -> bool:
         """Whether anybody wrote since this was last asked."""

@@ -6,7 +6,9 @@ from importlib import import_module
 
 from textual import events
 from textual.app import ComposeResult
-from textual.containers import Container, Horizontal
+from textual.containers import Container
+from textual.content import Content
+from textual.widget import Widget
 from textual.widgets import Static
 
 from tracker.screens.actions import VIEWS, bindings
@@ -17,17 +19,40 @@ from tracker.screens.typing import FULL_DAY
 from tracker.screens.view import View
 
 
-class ViewName(Static):
-    """The name of a view with its key; a click opens it."""
+class ViewNames(Widget):
+    """The names of the nine views with their keys, the open one underlined; a click on one opens it.
 
-    def __init__(self, code: str, key: int, name: str) -> None:
-        super().__init__(plain(f"{key} {name}"), id=f"name-{code}", classes="view-name")
-        self.code = code
+    In a narrow pane only the open view is named, the others keep their key.
+    """
 
-    def on_click(self) -> None:
-        """Open the view."""
-        if isinstance(self.screen, MainScreen):
-            self.screen.action_open_view(self.code)
+    def __init__(self) -> None:
+        super().__init__(id="view-names")
+        self.open = ""
+        self.places: list[tuple[int, int, str]] = []
+
+    def put(self, code: str) -> None:
+        """This view is open now."""
+        self.open = code
+        self.refresh()
+
+    def render(self) -> Content:
+        """As much of each name as there is room for."""
+        whole = sum(width(name) + 3 for _, name, _ in VIEWS) - 1 <= self.size.width
+        parts: list[Content | tuple[str, str]] = []
+        at, self.places = 0, []
+        for key, (code, name, _) in enumerate(VIEWS, 1):
+            words = f"{key} {name}" if whole or code == self.open else str(key)
+            parts += [(words, "$text bold underline" if code == self.open else "$text-muted"), (" ", "")]
+            self.places.append((at, at + width(words), code))
+            at += width(words) + 1
+        return Content.assemble(*parts)
+
+    def on_click(self, event: events.Click) -> None:
+        """Open the view that was clicked on."""
+        at = event.get_content_offset(self)
+        for start, end, code in self.places:
+            if at is not None and start <= at.x < end and isinstance(self.screen, MainScreen):
+                self.screen.action_open_view(code)
 
 
 class HeadLine(Static):
@@ -69,15 +94,13 @@ class MainScreen(Framed):
     def compose_body(self) -> ComposeResult:
         """Project line, names of the views, the view."""
         yield HeadLine()
-        with Horizontal(id="view-names"):
-            for place, (code, name, _) in enumerate(VIEWS, 1):
-                yield ViewName(code, place, name)
+        yield ViewNames()
         yield Container(id="views")
 
     def on_mount(self) -> None:
-        """Open the first view; the frame is painted before anything is read."""
-        self.call_after_refresh(self._headline)
-        self.show_view(self.first)
+        """The frame is painted first, before the view's own module is imported and anything is read."""
+        self.query_one(ViewNames).put(self.first)
+        self.call_after_refresh(self.show_view, self.first)
 
     def _headline(self) -> None:
         """Read the project's own row and show its name and dates."""
@@ -102,9 +125,8 @@ class MainScreen(Framed):
         if self.open:
             for other in self.query(View):
                 other.display = False
-            self.query_one(f"#name-{self.open}").remove_class("-open")
         self.open = code
-        self.query_one(f"#name-{code}").add_class("-open")
+        self.query_one(ViewNames).put(code)
         found = self.query(f"#view-{code}")
         if found:
             self.view.display = True
@@ -126,7 +148,9 @@ class MainScreen(Framed):
         view = self.view
         self.set_focus(view.first_focus())
         if view.stale:
-            self.call_after_refresh(view.reload)
+            view.reload()
+        if not self.query_one(HeadLine).words[0]:
+            self._headline()
         if self.wanted:
             wanted, self.wanted = self.wanted, None
             view.want(*wanted)

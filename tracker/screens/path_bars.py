@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
+from typing import TYPE_CHECKING
 
-from tracker.answers.path import PathActivity
 from tracker.screens import marks
 from tracker.screens.path_axis import Axis
 from tracker.screens.rows_table import Piece
+
+if TYPE_CHECKING:
+    from tracker.answers.path import PathActivity
 
 LEFT, RIGHT = "«", "»"
 """Stand at the edge where a bar lies out of sight on that side."""

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from tracker.answers.path import PathActivity
-from tracker.tables.row_edits import Edit
 from tracker.values.records import Rows, columns_of, key_text
+
+if TYPE_CHECKING:
+    from tracker.answers.path import PathActivity
+    from tracker.tables.row_edits import Edit
 
 TYPES = ("FS", "SS", "FF", "SF")
 UNITS = ("working", "calendar", "cutoff")
@@ -102,3 +104,15 @@ def unknown_codes(text: str, known: Mapping[str, Any]) -> list[str]:
 def cells_of(link: Any) -> dict[str, str]:
     """The cells of a link besides its key."""
     return {"lag": "" if link.lag is None else str(link.lag), "lag_unit": link.lag_unit}
+
+
+def edit_words(edit: Edit) -> str:
+    """A change of a what-if in a line."""
+    table, key, cells = edit
+    if table == "links":
+        before, after, kind = key.split("/")
+        extra = " ".join(text for text in (cells or {}).values() if text)
+        kind = "" if kind == "FS" and not extra else f" ({kind}{' ' + extra if extra else ''})"
+        return f"{after} {'no longer waits' if cells is None else 'waits'} for {before}{kind}"
+    told = ", ".join(f"{name.replace('_', ' ')} {text or 'blank'}" for name, text in (cells or {}).items())
+    return f"{key}: {told}"

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
-from typing import Any, ClassVar, overload
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING, Any, ClassVar, overload
 
 from textual import events
 from textual.binding import BindingType
 
-from tracker.answers.path import PathActivity
 from tracker.screens import marks
 from tracker.screens.actions import bindings
 from tracker.screens.path_axis import Axis, fitting, heads
@@ -18,17 +17,24 @@ from tracker.screens.path_bars import bar
 from tracker.screens.rows_table import GAP, Cell, Col, Piece, RowsTable
 from tracker.screens.typing import FULL_DAY
 
+if TYPE_CHECKING:
+    from tracker.answers.path import PathActivity
+
 BARS_LEAST = 20
 """Cells that the bars take at least; columns go, the least needed first, where there is less room."""
 
 
 @dataclass(frozen=True)
 class Part:
-    """A column left of the bars: its cell for an activity, and the width of the table from which it is there."""
+    """A column left of the bars: its cell for an activity, and the width of the table from which it is there.
+
+    named: the cell is known before the dates are.
+    """
 
     col: Col
-    cell: Callable[[PathActivity], Cell]
+    cell: Callable[[Any], Cell]
     from_width: int = 0
+    named: bool = False
 
 
 def mark_of(a: PathActivity) -> str:
@@ -58,14 +64,14 @@ def float_cell(a: PathActivity) -> str:
 def parts(code_width: int, wide_bars: bool) -> list[Part]:
     """The columns left of the bars, in their order."""
     mark = Part(Col("", width=1), lambda a: Piece(mark_of(a), marks.tone_of(mark_of(a))))
-    code = Part(Col("code", width=code_width), lambda a: a.code)
+    code = Part(Col("code", width=code_width), lambda a: a.code, named=True)
     floats = Part(Col("float", width=5, right=True), float_cell)
     if wide_bars:
         return [mark, code, floats]
     return [
         mark,
         code,
-        Part(Col("name", width=10), lambda a: a.name),
+        Part(Col("name", width=10), lambda a: a.name or a.code, named=True),
         Part(Col("state", width=9), lambda a: a.state, 70),
         Part(Col("days", width=4, right=True), lambda a: f"{a.duration:,}", 70),
         floats,
@@ -77,11 +83,20 @@ def parts(code_width: int, wide_bars: bool) -> list[Part]:
 
 @dataclass
 class Shown:
-    """What the table shows: activities in their order, and what their bars are drawn against."""
+    """What the table shows: activities in their order, and what their bars are drawn against.
+
+    names: the rows of the activities, while their dates are still being worked out.
+    """
 
     activities: Sequence[PathActivity] = ()
     status: dt.date | None = None
     was: Mapping[str, dt.date] = field(default_factory=dict)
+    names: Sequence[Any] = ()
+
+    @property
+    def rows(self) -> Sequence[Any]:
+        """One a line: an activity with its dates, or without them."""
+        return self.names or self.activities
 
 
 class Lines(Sequence[Sequence[Cell]]):
@@ -91,7 +106,7 @@ class Lines(Sequence[Sequence[Cell]]):
         self.table = table
 
     def __len__(self) -> int:
-        return len(self.table.shown.activities)
+        return len(self.table.shown.rows)
 
     @overload
     def __getitem__(self, place: int) -> Sequence[Cell]: ...
@@ -100,10 +115,10 @@ class Lines(Sequence[Sequence[Cell]]):
     def __getitem__(self, place: int | slice) -> Any:
         if isinstance(place, slice):  # only for measuring, and every column here says how wide it is
             return ()
-        return self.table.line(self.table.shown.activities[place])
+        return self.table.line(self.table.shown.rows[place])
 
     def __iter__(self) -> Iterator[Sequence[Cell]]:
-        return (self.table.line(a) for a in self.table.shown.activities)
+        return (self.table.line(a) for a in self.table.shown.rows)
 
 
 class PathTable(RowsTable):
@@ -120,20 +135,25 @@ class PathTable(RowsTable):
         self.axis = Axis("week", 0, 0)
         self.wide_bars = False
         self.placed = False
+        self.went = False
+        """Whether somebody moved the cursor."""
 
     def put(self, shown: Shown) -> None:
         """Show these activities."""
         self.shown = shown
         self.lay_out()
 
-    def line(self, a: PathActivity) -> Sequence[Cell]:
-        """The cells of an activity, its bar last."""
+    def line(self, a: Any) -> Sequence[Cell]:
+        """The cells of an activity, its bar last; dots for what is still being worked out."""
+        if self.shown.names:
+            return [part.cell(a) if part.named else Piece("…" if part.col.title else "", "muted") for part in self.parts]
         cells: list[Cell] = [part.cell(a) for part in self.parts]
         cells.append(bar(a, self.axis, self.shown.status, self.shown.was.get(a.code)))
         return cells
 
     def tell_moved(self) -> None:
         """By a call, so that no message travels up at every key."""
+        self.went = True
         if self.told:
             self.told()
 
@@ -142,20 +162,24 @@ class PathTable(RowsTable):
     def lay_out(self) -> None:
         """Share the width between columns and bars, and draw everything anew."""
         room = self.scrollable_content_region.width
-        if not room or not (self.shown.activities or self.placed):
+        if not room or not (self.shown.rows or self.placed):
             return
-        code_width = max((len(a.code) for a in self.shown.activities), default=4)
+        code_width = max((len(a.code) for a in self.shown.rows), default=4)
         chosen = [p for p in parts(max(4, min(10, code_width)), self.wide_bars) if room >= p.from_width]
         used = 1 + sum((p.col.width or 0) + GAP for p in chosen)
         name = next((place for place, p in enumerate(chosen) if p.col.title == "name"), None)
         if name is not None:
             spare = max(0, min(18, (room - used - BARS_LEAST - 4) // 2))
-            chosen[name] = Part(Col("name", width=10 + spare), chosen[name].cell)
+            chosen[name] = replace(chosen[name], col=Col("name", width=10 + spare))
             used += spare
         while room - used < BARS_LEAST and len(chosen) > 2:
             used -= (chosen.pop().col.width or 0) + GAP
         self.parts = chosen
         cells = max(1, room - used)
+        if self.shown.names:
+            columns = [*(part.col for part in chosen), Col("…", width=cells)]
+            self.fill(columns, Lines(self), keys=[a.code for a in self.shown.names], frozen=0)
+            return
         if not self.placed:
             self.axis, self.placed = self.first_axis(cells), True
         else:

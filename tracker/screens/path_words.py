@@ -5,15 +5,17 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from tracker.answers.path import PathActivity, PathAnswer
-from tracker.answers.what_if import WhatIfAnswer
 from tracker.approvals.cautions import for_work
-from tracker.schedule.clashes import Clash
-from tracker.schedule.gates import Gate
 from tracker.screens.marks import BASELINE
 from tracker.screens.typing import FULL_DAY, days_words, money_words
+
+if TYPE_CHECKING:
+    from tracker.answers.path import PathActivity, PathAnswer
+    from tracker.answers.what_if import WhatIfAnswer
+    from tracker.schedule.clashes import Clash
+    from tracker.schedule.gates import Gate
 
 MEETING_CAUTION = "Filing in time promises no place on the agenda; a vote is never certain."
 
@@ -234,5 +236,3 @@ def clash_words(clash: Clash) -> str:
     """A clash in a sentence."""
     span = day(clash.first) if clash.first == clash.last else f"{day(clash.first)} to {day(clash.last)}"
     return f"{clash.trade} on {clash.one} and {clash.other} at once, {span}: {days_words(clash.days())}"
-
-

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from pathlib import Path
 from typing import Any, ClassVar, overload
 
 from textual import on
@@ -71,6 +72,8 @@ def holds(value: Any, words: str) -> bool:
 class TablesPanel(Horizontal):
     """The tables of a view on the left, the rows of one on the right."""
 
+    DEFAULT_CSS = Path(__file__).with_suffix(".tcss").read_text(encoding="utf-8")
+    SCOPED_CSS = False
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "unfind", "all rows", show=False)]
 
     def __init__(self, tables: Sequence[str], id: str | None = None) -> None:
