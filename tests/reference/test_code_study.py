@@ -60,14 +60,14 @@ def test_a_fire_area_is_over_exactly_the_thresholds_that_it_exceeds(row: dict[st
 @cases("barriers")
 def test_a_wall_between_fire_areas_has_the_hours_of_its_group(row: dict[str, Any]) -> None:
     found = line(f"barrier-{row['group']}", {"proposed_group": row["group"], "fire_areas_sf": "9000 9000"})
-    assert found.value == row["hours"]
+    assert found.figure == row["hours"]
 
 
 @cases("separation")
 def test_two_groups_are_separated_by_the_hours_of_the_table(row: dict[str, Any]) -> None:
     answered = from_rows(rows_of({"proposed_group": row["groups"], "sprinklered": row["sprinklered"]}), TODAY)
     (found,) = [one for one in answered.lines if one.code.startswith("sep-")]
-    assert found.value == row["hours"]
+    assert found.figure == row["hours"]
 
 
 @pytest.mark.parametrize("known", ["read", "from_memory"])
@@ -160,13 +160,13 @@ def test_a_space_over_the_people_or_the_way_for_one_exit_says_so(row: dict[str, 
 def test_a_story_needs_more_exits_above_500_and_above_1000_people() -> None:
     known = KNOWN["story_exits"]
     for people, exits in zip(known["people"], known["exits"], strict=True):
-        assert study_exits.story_exits(building({"proposed_group": "M"}), people).value == exits
+        assert study_exits.story_exits(building({"proposed_group": "M"}), people).figure == exits
 
 
 @cases("story_one_exit")
 def test_a_building_of_one_story_may_do_with_one_exit_for_few_people_and_a_short_way(row: dict[str, Any]) -> None:
     made = building({"proposed_group": row["group"], "stories": "1", "common_path_ft": str(row["path"])})
-    assert study_exits.story_exits(made, row["people"]).value == row["exits"]
+    assert study_exits.story_exits(made, row["people"]).figure == row["exits"]
 
 
 def test_the_way_to_an_exit_is_limited_by_group_and_sprinklers() -> None:
@@ -243,13 +243,13 @@ def test_a_use_that_the_code_names_in_one_group_is_not_taken_for_another(row: di
 
 @cases("parking")
 def test_accessible_parking_and_vans_among_it(row: dict[str, Any]) -> None:
-    found = {code: line(code, {"parking_spaces": str(row["spaces"])}).value for code in ("parking", "parking-van")}
+    found = {code: line(code, {"parking_spaces": str(row["spaces"])}).figure for code in ("parking", "parking-van")}
     assert found == {"parking": row["accessible"], "parking-van": row["vans"]}
 
 
 @cases("units")
 def test_accessible_storage_units(row: dict[str, Any]) -> None:
-    assert line("units", {"storage_units": str(row["units"])}).value == row["accessible"]
+    assert line("units", {"storage_units": str(row["units"])}).figure == row["accessible"]
 
 
 @cases("between_stories")

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 
 from tracker.approvals.study_building import Building
 from tracker.approvals.study_figures import FigureRow, Figures
+from tracker.approvals.study_inputs import enter
 from tracker.approvals.study_lines import NOTHING, StudyLine, against, held_against, made, needed, to_ask
 
 TOPIC = "accessibility"
@@ -81,11 +82,12 @@ def lines(building: Building) -> Iterator[StudyLine]:
 
 def _parking(building: Building) -> Iterator[StudyLine]:
     """Accessible spaces, and vans among them."""
-    get, meaning, figures = building.inputs.get, building.inputs.meaning, building.figures
+    get, figures = building.inputs.get, building.figures
     spaces = get("parking_spaces")
     if not spaces:
         if spaces is None:
-            yield to_ask("parking", TOPIC, "parking", None, "spaces", NOTHING, meaning("parking_spaces"))
+            code = "parking_spaces"
+            yield to_ask("parking", TOPIC, "parking", None, "spaces", NOTHING, enter(code), question=code)
         return
     row, van = span(figures, "accessible_parking", spaces), single(figures, "accessible spaces for each van space")
     if row is None or van is None:
@@ -96,12 +98,12 @@ def _parking(building: Building) -> Iterator[StudyLine]:
         ("parking-van", "van spaces among them", vans(van, need), van.basis, "van_parking"),
     ):
         ask = f"{ASK} about accessible parking"
-        yield needed(code, TOPIC, subject, count, get(answer), "spaces", basis, ask=ask, missing=meaning(answer))
+        yield needed(code, TOPIC, subject, count, get(answer), "spaces", basis, ask=ask, question=answer)
 
 
 def _counts(building: Building) -> Iterator[StudyLine]:
     """Storage units, entrances, toilet rooms and urinals, where there are any."""
-    get, meaning, figures = building.inputs.get, building.inputs.meaning, building.figures
+    get, figures = building.inputs.get, building.figures
     found: list[tuple[str, str, str, int, FigureRow, str]] = []
     count = get("storage_units")
     if count and (row := span(figures, "accessible_units", count)):
@@ -120,7 +122,7 @@ def _counts(building: Building) -> Iterator[StudyLine]:
     for code, subject, unit, need, row, answer in found:
         there = 0 if need == 0 and get(answer) is None else get(answer)
         ask = f"{ASK} about accessible {unit}"
-        yield needed(code, TOPIC, subject, need, there, unit, row.basis, ask=ask, missing=meaning(answer))
+        yield needed(code, TOPIC, subject, need, there, unit, row.basis, ask=ask, question=answer)
 
 
 def _doors(building: Building) -> Iterator[StudyLine]:
@@ -134,8 +136,8 @@ def _doors(building: Building) -> Iterator[StudyLine]:
         return
     need = row.exact("figure")
     if width is None:
-        meaning = building.inputs.meaning("door_clear_in")
-        yield to_ask(row.code, TOPIC, "narrowest door", None, "in", row.basis, f"{meaning}; {need} in by the table")
+        text = f"{need} in by the standard; {enter('door_clear_in')}"
+        yield to_ask(row.code, TOPIC, "narrowest door", None, "in", row.basis, text, int(need), "door_clear_in")
         return
     short = width < need
     kept = short and latch is not None and width >= need - latch.exact("figure") and bool(building.inputs.get("door_is_altered"))
@@ -146,20 +148,21 @@ def _doors(building: Building) -> Iterator[StudyLine]:
         "close": f"close: {ASK} about the door ({words}" + (", as a latch stop may leave in an alteration)" if kept else ")"),
         "under": f"under what is there: {words}",
     }[verdict]
-    yield made(row.code, TOPIC, "narrowest door", int(need), int(width), "in", row.basis, verdict, text)
+    yield made(row.code, TOPIC, "narrowest door", int(width), int(need), "in", row.basis, verdict, text, "door_clear_in")
 
 
 def _door_room(building: Building) -> Iterator[StudyLine]:
     """Room to move before a door, straight on, where it was measured."""
     for row in building.figures.rows("door_clearance"):
         for what in ("depth", "latch"):
-            there = building.inputs.get(f"door_{row.text('side')}_{what}_in")
+            question = f"door_{row.text('side')}_{what}_in"
+            there = building.inputs.get(question)
             need = row.whole(f"{what}_in")
             if there is not None:
                 subject = f"{row.text('side')} side of a door: {'depth' if what == 'depth' else 'width beside the latch'}"
                 ask = f"{ASK} about room before the door"
                 code = f"{row.code}-{what}"
-                yield needed(code, TOPIC, subject, need, int(there), "in", row.basis, ask=ask, missing="")
+                yield needed(code, TOPIC, subject, need, int(there), "in", row.basis, ask=ask, question=question)
 
 
 def _path_of_travel(building: Building) -> Iterator[StudyLine]:
@@ -172,8 +175,7 @@ def _path_of_travel(building: Building) -> Iterator[StudyLine]:
     for code, value in (("altered_area_cost", cost), ("path_of_travel_cost", path)):
         if value is None:
             limit = None if cost is None else path_of_travel_cents(row, cost) // 100
-            meaning = building.inputs.meaning(code)
-            yield to_ask(row.code, TOPIC, subject, None, "dollars", row.basis, meaning, limit)
+            yield to_ask(row.code, TOPIC, subject, None, "dollars", row.basis, enter(code), limit, code)
             return
     limit, there = path_of_travel_cents(row, cost) // 100, path // 100
     verdict = held_against(path, path_of_travel_cents(row, cost))
@@ -183,7 +185,7 @@ def _path_of_travel(building: Building) -> Iterator[StudyLine]:
         "close": f"close: {ASK} about the path of travel ({words}); all of it is to be made accessible",
         "under": f"under the limit of {limit:,} dollars: all of it is to be made accessible",
     }[verdict]
-    yield made(row.code, TOPIC, subject, there, limit, "dollars", row.basis, verdict, text)
+    yield made(row.code, TOPIC, subject, there, limit, "dollars", row.basis, verdict, text, "path_of_travel_cost")
 
 
 def _between_stories(building: Building) -> Iterator[StudyLine]:
@@ -195,8 +197,8 @@ def _between_stories(building: Building) -> Iterator[StudyLine]:
     public = bool(building.inputs.get("shopping_or_medical"))
     subject = f"way between {stories} stories"
     if area is None:
-        text = building.inputs.meaning("largest_story_sf")
-        yield to_ask(row.code, TOPIC, subject, None, "stories", row.basis, text)
+        text = enter("largest_story_sf")
+        yield to_ask(row.code, TOPIC, subject, None, "stories", row.basis, text, question="largest_story_sf")
     elif way_between_stories(building.figures, stories, area, public):
         text = f"over: {ASK} about an elevator or lift (the standard wants a way between them)"
         yield made(row.code, TOPIC, subject, stories, row.whole("figure"), "stories", row.basis, "over", text)

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from tracker.approvals.study_building import Building
 from tracker.approvals.study_figures import FigureRow
+from tracker.approvals.study_inputs import enter
 from tracker.approvals.study_lines import NOTHING, StudyLine, against, made, to_ask
 
 TOPIC = "area and height"
@@ -17,8 +18,8 @@ def lines(building: Building) -> Iterator[StudyLine]:
     """Area of a story, feet and stories, for each planned group."""
     kind = building.inputs.get("construction_type")
     if kind is None:
-        meaning = building.inputs.meaning("construction_type")
-        yield to_ask("construction_type", TOPIC, "construction type", None, "", NOTHING, meaning)
+        code = "construction_type"
+        yield to_ask(code, TOPIC, "construction type", None, "", NOTHING, enter(code), question=code)
         return
     for group in building.proposed:
         yield _area(building, group, kind)
@@ -42,7 +43,7 @@ def _area(building: Building, group: str, kind: str) -> StudyLine:
         limit += int((row.whole("plain") or 0) * increase)
         subject += ", with open frontage (formula of 2015 and 2018, from memory)"
     return against(
-        row.code, TOPIC, subject, value, limit, "sq ft", row.basis, ask=ASK, missing=_missing_area(building), of="the limit of"
+        row.code, TOPIC, subject, value, limit, "sq ft", row.basis, ask=ASK, question=_area_question(building), of="the limit of"
     )
 
 
@@ -60,11 +61,11 @@ def story_area(building: Building) -> int | None:
     return largest if largest is not None or building.stories != 1 else gross
 
 
-def _missing_area(building: Building) -> str:
-    """What to enter where the area of a story isn't known."""
-    if building.stories is None:
-        return building.inputs.meaning("stories")
-    return building.inputs.meaning("gross_area_sf" if building.stories == 1 else "largest_story_sf")
+def _area_question(building: Building) -> str:
+    """The answer that gives the area of a story."""
+    if building.stories is None and story_area(building) is None:
+        return "stories"
+    return "gross_area_sf" if building.stories == 1 else "largest_story_sf"
 
 
 def frontage(building: Building) -> Fraction:
@@ -103,6 +104,6 @@ def _heights(building: Building, group: str, kind: str) -> Iterator[StudyLine]:
             "ft" if what == "feet" else "stories",
             row.basis,
             ask=ASK,
-            missing=building.inputs.meaning(code),
+            question=code,
             of="the limit of",
         )

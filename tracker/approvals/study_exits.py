@@ -98,7 +98,7 @@ def _common_path(building: Building) -> Iterator[StudyLine]:
         "ft",
         row.basis,
         ask=f"{ARCHITECT} about a second exit",
-        missing=building.inputs.meaning("common_path_ft"),
+        question="common_path_ft",
         of="the limit of",
     )
 
@@ -125,7 +125,7 @@ def _travel(building: Building) -> Iterator[StudyLine]:
         "ft",
         row.basis,
         ask=f"{ARCHITECT} about another exit",
-        missing=building.inputs.meaning("travel_distance_ft"),
+        question="travel_distance_ft",
         of="the limit of",
     )
 
@@ -160,7 +160,7 @@ def story_exits(building: Building, people: int) -> StudyLine:
         "exits",
         row.basis if row else NOTHING,
         ask=f"{ARCHITECT} about number and place of exits",
-        missing=building.inputs.meaning("exits"),
+        question="exits",
     )
 
 
@@ -175,7 +175,7 @@ def _width_row(building: Building, what: str) -> FigureRow | None:
 
 def _widths(building: Building, people: int) -> Iterator[StudyLine]:
     """Doors together, stairs together, the narrowest door and corridor."""
-    get, meaning = building.inputs.get, building.inputs.meaning
+    get = building.inputs.get
     alarm = bool(building.sprinklered) and bool(get("voice_alarm"))
     stair = "stair with sprinklers and voice alarm" if alarm else "stair"
     wanted = [("width-doors", "doors together", "door or other way", "exit_width_in")]
@@ -185,9 +185,7 @@ def _widths(building: Building, people: int) -> Iterator[StudyLine]:
         row = _width_row(building, what)
         need = inches(people, row) if row else None
         basis, ask = row.basis if row else NOTHING, f"{ARCHITECT} about the width of exits"
-        yield needed(
-            code, EXITS, f"{subject}, {people:,} people", need, get(answer), "in", basis, ask=ask, missing=meaning(answer)
-        )
+        yield needed(code, EXITS, f"{subject}, {people:,} people", need, get(answer), "in", basis, ask=ask, question=answer)
     row = corridor(building, people)
     if row is not None:
         need = row.whole("figure")
@@ -200,7 +198,7 @@ def _widths(building: Building, people: int) -> Iterator[StudyLine]:
             "in",
             row.basis,
             ask=f"{ARCHITECT} about width of corridors",
-            missing=meaning("corridor_in"),
+            question="corridor_in",
         )
     yield from _corridor_rating(building, people)
 
@@ -231,5 +229,5 @@ def _corridor_rating(building: Building, people: int) -> Iterator[StudyLine]:
                 "hours",
                 row.basis,
                 ask=f"{ARCHITECT} about corridor walls",
-                missing=building.inputs.meaning("corridor_hours"),
+                question="corridor_hours",
             )

@@ -11,6 +11,7 @@ from itertools import combinations
 
 from tracker.approvals.study_building import Building
 from tracker.approvals.study_figures import FigureRow, names
+from tracker.approvals.study_inputs import enter
 from tracker.approvals.study_lines import NOTHING, StudyLine, against, made, needed, to_ask
 
 TOPIC = "fire areas and sprinklers"
@@ -38,7 +39,7 @@ ASK = "ask the fire marshal about sprinklers"
 def lines(building: Building) -> Iterator[StudyLine]:
     """A line for each threshold of the planned groups, then the walls."""
     if not building.proposed:
-        yield to_ask("groups", TOPIC, "occupancy group", None, "", NOTHING, building.inputs.meaning("proposed_group"))
+        yield to_ask("groups", TOPIC, "occupancy group", None, "", NOTHING, enter("proposed_group"), question="proposed_group")
     for row in building.figures.rows("sprinklers"):
         everywhere = row.text("groups") == "any"
         group = "" if everywhere else next((g for g in building.proposed if names(row.words("groups"), g)), "")
@@ -63,7 +64,7 @@ def _threshold(building: Building, row: FigureRow, group: str) -> Iterator[Study
     elif sense == "yes":
         yield _said(building, row, subject, ANSWERS[measure])
     elif not _other_building(building, row):
-        value, missing = _value(building, measure)
+        value, question, from_spaces = _value(building, measure)
         yield against(
             row.code,
             TOPIC,
@@ -73,7 +74,8 @@ def _threshold(building: Building, row: FigureRow, group: str) -> Iterator[Study
             row.text("unit"),
             row.basis,
             ask="ask the fire marshal about smoke vents" if row.code == "vents" else ASK,
-            missing=missing,
+            question=question,
+            from_spaces=from_spaces,
             from_it_on=sense == "from",
         )
 
@@ -84,9 +86,9 @@ def _said(building: Building, row: FigureRow, subject: str, code: str) -> StudyL
     if said is None and code == "upper_floor" and building.stories == 1:
         said = False
     if said is None:
-        return to_ask(row.code, TOPIC, subject, None, "", row.basis, building.inputs.meaning(code))
+        return to_ask(row.code, TOPIC, subject, None, "", row.basis, enter(code), question=code)
     text = f"over: {ASK} (there is)" if said else "under: there is none"
-    return made(row.code, TOPIC, subject, None, None, "", row.basis, "over" if said else "under", text)
+    return made(row.code, TOPIC, subject, None, None, "", row.basis, "over" if said else "under", text, code)
 
 
 def _other_building(building: Building, row: FigureRow) -> bool:
@@ -99,22 +101,22 @@ def _other_building(building: Building, row: FigureRow) -> bool:
     return row.code == "spr-S1-foam" and building.stories == 1 and bool(inputs.get("units_open_outside"))
 
 
-def _value(building: Building, measure: str) -> tuple[int | None, str]:
-    """What is planned, or what to enter where it isn't known."""
+def _value(building: Building, measure: str) -> tuple[int | None, str, str]:
+    """What is planned, the answer that holds it, and what of the spaces gives it."""
     inputs, areas = building.inputs, building.fire_areas
     if measure in ("fire_area", "all_fire_areas"):
-        missing = "enter the fire area of each space, or fire_areas_sf"
+        from_spaces = "enter the fire area of each space, or fire_areas_sf"
         if not areas:
-            return None, missing
-        return (max if measure == "fire_area" else sum)(area.sq_ft for area in areas), missing
+            return None, "fire_areas_sf", from_spaces
+        return (max if measure == "fire_area" else sum)(area.sq_ft for area in areas), "fire_areas_sf", from_spaces
     if measure == "load":
         known = [area.occupants for area in areas if area.occupants is not None]
-        missing = "enter the function of each space"
-        return (max(known) if areas and len(known) == len(areas) else building.occupants), missing
+        value = max(known) if areas and len(known) == len(areas) else building.occupants
+        return value, "occupants", "enter the function of each space, or occupants"
     value = inputs.get(ANSWERS[measure])
     if value is None and building.stories == 1:
         value = 1 if measure == "story" else None
-    return value, inputs.meaning(ANSWERS[measure])
+    return value, ANSWERS[measure], ""
 
 
 def _walls(building: Building) -> Iterator[StudyLine]:
@@ -133,7 +135,7 @@ def _walls(building: Building) -> Iterator[StudyLine]:
                 "hours",
                 row.basis,
                 ask="ask the architect about hours and openings of the wall",
-                missing=inputs.meaning("barrier_hours"),
+                question="barrier_hours",
             )
     for one, other in combinations(building.proposed, 2):
         yield _separation(building, one, other)
@@ -154,7 +156,7 @@ def _separation(building: Building, one: str, other: str) -> StudyLine:
                 "hours",
                 row.basis,
                 ask=ask,
-                missing=building.inputs.meaning("separation_hours"),
+                question="separation_hours",
             )
     return to_ask(
         f"sep-{one}-{other}", WALLS, f"between {one} and {other}", None, "hours", NOTHING, f"{ask}: no figure on record"

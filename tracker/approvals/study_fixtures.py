@@ -57,5 +57,5 @@ def _line(building: Building, row: FigureRow, group: str, people: int) -> StudyL
         fixture,
         row.basis,
         ask=f"ask the architect about {fixture}",
-        missing=building.inputs.meaning(answer),
+        question=answer,
     )

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 
 from tracker.approvals.study_building import Building
 from tracker.approvals.study_figures import FigureRow, Figures, names
+from tracker.approvals.study_inputs import enter
 from tracker.approvals.study_lines import NOTHING, StudyLine, made, to_ask
 
 TOPIC = "hazard of the change"
@@ -40,8 +41,8 @@ def compare(figures: Figures, scale: str, old: str, new: str) -> str:
 def lines(building: Building) -> Iterator[StudyLine]:
     """Three lines for each planned group that differs from today's."""
     if not building.existing:
-        meaning = building.inputs.meaning("existing_group")
-        yield to_ask("existing_group", TOPIC, "occupancy group today", None, "", NOTHING, meaning)
+        code = "existing_group"
+        yield to_ask(code, TOPIC, "occupancy group today", None, "", NOTHING, enter(code), question=code)
         return
     old = building.existing[0]
     for new in building.proposed:
@@ -60,4 +61,4 @@ def _line(figures: Figures, scale: str, old: str, new: str, ask: str) -> StudyLi
     verdict = "over" if found == "higher" else "under"
     text = f"{found} hazard, from level {one} to {other}"
     text = f"over: {ask} ({text})" if verdict == "over" else f"under the demands on a higher hazard: {text}"
-    return made(code, TOPIC, subject, other, one, "level", after.basis, verdict, text)
+    return made(code, TOPIC, subject, other, one, "level", after.basis, verdict, text, "proposed_group")

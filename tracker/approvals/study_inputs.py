@@ -180,6 +180,12 @@ QUESTIONS: tuple[StudyQuestion, ...] = (
 
 BY_CODE: Mapping[str, StudyQuestion] = {question.code: question for question in QUESTIONS}
 
+
+def enter(code: str) -> str:
+    """What to enter, for a line that misses it."""
+    return f"enter {code} ({BY_CODE[code].meaning})"
+
+
 FOLLOWS: Mapping[str, tuple[str, ...]] = {
     "upholstered_goods": ("foam_sf",),
     "vehicles": ("trucks_sf", "repair_sf", "garage_sf"),
@@ -189,7 +195,10 @@ FOLLOWS: Mapping[str, tuple[str, ...]] = {
 
 @dataclass(frozen=True, slots=True)
 class InputLine:
-    """One question with its answer. problem: why the answer can't be read. old: checked over a year ago, or nobody said when."""
+    """One question with its answer.
+
+    problem: why the answer can't be read. on_record: there is a row for it. old: checked over a year ago, or nobody said when.
+    """
 
     question: str
     meaning: str
@@ -198,6 +207,7 @@ class InputLine:
     checked_on: dt.date | None
     old: bool
     problem: str
+    on_record: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,10 +221,6 @@ class Inputs:
     def get(self, code: str) -> Any:
         """The value of an answer; None where there is none."""
         return self.values.get(code)
-
-    def meaning(self, code: str) -> str:
-        """What to enter, for a line that misses it."""
-        return f"enter {code} ({BY_CODE[code].meaning})"
 
 
 def inputs_of(answers: Iterable[Answer], today: dt.date) -> Inputs:
@@ -240,6 +246,7 @@ def inputs_of(answers: Iterable[Answer], today: dt.date) -> Inputs:
                 checked_on=answer.checked_on,
                 old=given and is_old(answer.checked_on, today),
                 problem=problem,
+                on_record=question.code in known,
             )
         )
     for question_code, codes in FOLLOWS.items():

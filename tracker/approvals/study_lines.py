@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from tracker.approvals.study_figures import Basis
+from tracker.approvals.study_inputs import enter
 
 CLOSE_SHARE = Fraction(9, 10)
 """From nine tenths of a figure on, a value is close to it: a survey, a wall or a count may put it over."""
@@ -18,12 +19,13 @@ MARKS = {"over": "!", "close": "~", "ask": "?", "under": " "}
 class StudyLine:
     """One line.
 
-    value and figure in `unit`; None where unknown, or where nothing is counted. verdict: "under", "close", "over", or "ask"
-    where something is missing. text: the same in words, with whom to ask about what. doubt: why the figure may not hold
-    here, blank where it does.
+    value: what is planned, figure: of the code, both in `unit`; None where unknown, or where nothing is counted.
+    verdict: "under", "close", "over", or "ask" where something is missing. text: the same in words, with whom to ask about
+    what. doubt: why the figure may not hold here, blank where it does.
     section, edition, how_we_know, source, checked_on: what the figure rests on; old: checked over a year ago. local:
     the figure was entered for this project. adopted_edition: the one in force; other_edition: the figure is of another.
-    mark: "!" over, "~" close, "?" to be asked, " " under.
+    question: the answer that the line hangs on, blank where the spaces give it. mark: "!" over, "~" close, "?" to be
+    asked, " " under.
     """
 
     code: str
@@ -46,6 +48,7 @@ class StudyLine:
     old: bool
     mark: str
     note: str
+    question: str
 
 
 NOTHING = Basis("", "", "", False, False, "", "", None, False, "")
@@ -62,26 +65,28 @@ def against(
     basis: Basis,
     *,
     ask: str,
-    missing: str = "",
+    question: str = "",
+    from_spaces: str = "",
     from_it_on: bool = False,
     of: str = "the threshold of",
 ) -> StudyLine:
     """A value held against a figure. Over is more than the figure; from_it_on: the figure itself is over already.
 
-    ask: whom to ask about what. missing: what to enter where the value is not known.
+    ask: whom to ask about what. question: the answer that holds the value; from_spaces: what of the
+    spaces gives it.
     """
     if figure is None:
-        return to_ask(code, topic, subject, value, unit, basis, f"{ask}: no figure on record")
+        return to_ask(code, topic, subject, value, unit, basis, f"{ask}: no figure on record", question=question)
     if value is None:
-        text = f"{missing or 'not entered'}, to hold it against {of} {figure:,} {unit}"
-        return to_ask(code, topic, subject, None, unit, basis, text, figure)
+        text = f"{from_spaces or enter(question)}, to hold it against {of} {figure:,} {unit}"
+        return to_ask(code, topic, subject, None, unit, basis, text, figure, question)
     verdict = held_against(value, figure, from_it_on)
     words = {
         "over": f"over: {ask} ({value:,} {unit}, {of} {figure:,})",
         "close": f"close: {ask} ({value:,} {unit}, {of} {figure:,})",
         "under": f"under {of} {figure:,} {unit}",
     }
-    return made(code, topic, subject, value, figure, unit, basis, verdict, words[verdict])
+    return made(code, topic, subject, value, figure, unit, basis, verdict, words[verdict], question)
 
 
 def held_against(value: int, figure: int, from_it_on: bool = False) -> str:
@@ -92,17 +97,18 @@ def held_against(value: int, figure: int, from_it_on: bool = False) -> str:
 
 
 def needed(
-    code: str, topic: str, subject: str, need: int | None, there: int | None, unit: str, basis: Basis, *, ask: str, missing: str
+    code: str, topic: str, subject: str, need: int | None, there: int | None, unit: str, basis: Basis, *, ask: str, question: str
 ) -> StudyLine:
-    """What is needed held against what is planned: over if less is planned, close if none is to spare. No need known: ask."""
+    """What is needed held against what is planned: over if less is planned, close if a tenth or less is to spare."""
     if need is None:
-        return to_ask(code, topic, subject, None, unit, basis, f"{ask}: no figure on record")
+        return to_ask(code, topic, subject, None, unit, basis, f"{ask}: no figure on record", question=question)
     if there is None:
-        return to_ask(code, topic, subject, need, unit, basis, f"{counted(need, unit)} by the table; {missing}")
+        text = f"{counted(need, unit)} by the table; {enter(question)}"
+        return to_ask(code, topic, subject, None, unit, basis, text, need, question)
     verdict = held_against(need, there)
     words = f"{counted(need, unit)} by the table, {there:,} planned"
     text = f"under what is planned: {words}" if verdict == "under" else f"{verdict}: {ask} ({words})"
-    return made(code, topic, subject, need, there, unit, basis, verdict, text)
+    return made(code, topic, subject, there, need, unit, basis, verdict, text, question)
 
 
 def counted(number: int, unit: str) -> str:
@@ -113,10 +119,18 @@ def counted(number: int, unit: str) -> str:
 
 
 def to_ask(
-    code: str, topic: str, subject: str, value: int | None, unit: str, basis: Basis, text: str, figure: int | None = None
+    code: str,
+    topic: str,
+    subject: str,
+    value: int | None,
+    unit: str,
+    basis: Basis,
+    text: str,
+    figure: int | None = None,
+    question: str = "",
 ) -> StudyLine:
     """A line that can only be asked about, or for which something must be entered first."""
-    return made(code, topic, subject, value, figure, unit, basis, "ask", f"ask: {text.removeprefix('ask ')}")
+    return made(code, topic, subject, value, figure, unit, basis, "ask", f"ask: {text.removeprefix('ask ')}", question)
 
 
 def made(
@@ -129,6 +143,7 @@ def made(
     basis: Basis,
     verdict: str,
     text: str,
+    question: str = "",
 ) -> StudyLine:
     """A line; where its figure is not sure, it is to be asked about even if the value lies under it."""
     doubt = basis.doubt()
@@ -154,4 +169,5 @@ def made(
         old=basis.old,
         mark="?" if doubt and mark == " " else mark,
         note=basis.note,
+        question=question,
     )

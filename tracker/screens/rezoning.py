@@ -24,7 +24,7 @@ class RezoningView(PartsView):
         "On the left what can be worked on now, the hearing calendar, cases and each stage; on the right its rows, below what "
         "each is about. s changes an item's state: proven asks for its evidence, not needed for the reason. o enters what "
         "came of a hearing: one entry moves its gate and tells what that costs. f attaches a file, e opens what is attached. "
-        "a makes an item of your own, Enter opens the row."
+        "c shows the code study. a makes an item of your own, Enter opens the row."
     )
 
     def load(self) -> Any:
@@ -93,6 +93,12 @@ class RezoningView(PartsView):
             self.app.kept(f"{item.code} is {state}. u takes it back.", saved.notes)  # type: ignore[attr-defined]
 
         self._framed.in_thread(lambda: set_state(self.project, item.code, state), kept, self._framed.complain)
+
+    def action_code_study(self) -> None:
+        """Show what the building code asks."""
+        from tracker.screens.study import StudyScreen
+
+        self.app.push_screen(StudyScreen(self.desk))
 
     def action_outcome(self) -> None:
         """Enter what a body said in a case."""
