@@ -6,6 +6,7 @@ Tolerances are five standard errors of the trials' own estimate, unless said oth
 import json
 import math
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -20,6 +21,7 @@ from tracker.values.project import DEFAULT_START, Project
 
 HERE = Path(__file__).parent
 CASES = {case["id"]: case for case in json.loads((HERE / "risk.json").read_text())}
+SINGLE = CASES["risk-10-triangular-moments-and-max"]
 NETWORKS = {n["id"]: n for n in json.loads((HERE / "critical_path.json").read_text())["networks"]}
 TRIALS = KEPT
 
@@ -37,7 +39,7 @@ def drawn(three_points, links, shape="pert", common_cause=0, trade=""):
 
 def in_series(three_points, codes):
     """The activities of one path, one after the other."""
-    return {c: three_points[c] for c in codes}, [Link(from_=p, to=s) for p, s in zip(codes, codes[1:], strict=False)]
+    return {c: three_points[c] for c in codes}, [Link(from_=p, to=s) for p, s in pairwise(codes)]
 
 
 def assert_mean(found, mean, sd):
@@ -92,9 +94,7 @@ def test_a_triangular_series_has_the_mean_and_variance_of_the_closed_form():
     assert abs(found.var() / case["if_in_series"]["variance"] - 1) < 0.06
 
 
-@pytest.mark.parametrize(
-    "one", CASES["risk-10-triangular-moments-and-max"]["single"], ids=lambda s: f"{s['a']}-{s['m']}-{s['b']}"
-)
+@pytest.mark.parametrize("one", SINGLE["single"], ids=lambda s: f"{s['a']}-{s['m']}-{s['b']}")
 def test_triangular_durations_have_the_moments_and_percentiles_of_the_closed_form(one):
     """At the equally likely scores themselves, without chance: to a part in a thousand of the range."""
     edges, steps = tables("triangular", [ThreePoint(one["a"], one["m"], one["b"])])
@@ -129,9 +129,7 @@ def test_a_whole_network_takes_as_long_as_in_a_simulation_of_two_million_trials(
         assert abs((found <= day).mean() - p) < 5 * math.sqrt(p * (1 - p) / TRIALS)
 
 
-@pytest.mark.parametrize(
-    "case", CASES["risk-10-triangular-moments-and-max"]["max_of_parallel_paths"], ids=lambda c: str(c["paths"])
-)
+@pytest.mark.parametrize("case", SINGLE["max_of_parallel_paths"], ids=lambda c: str(c["paths"]))
 def test_the_later_of_parallel_paths_is_as_by_numerical_integration(case):
     found = drawn({f"P{n}": path for n, path in enumerate(case["paths"])}, [], "triangular")
     assert_mean(found, case["mean"], found.std())
@@ -154,7 +152,7 @@ def near_normal(name, count, three):
     codes = [f"{name}{n}" for n in range(count)]
     variance = count * (a * a + m * m + b * b - a * m - a * b - m * b) / 18
     return (
-        {c: three for c in codes},
+        dict.fromkeys(codes, three),
         in_series(dict.fromkeys(codes, three), codes)[1],
         count * (a + m + b) / 3,
         math.sqrt(variance),

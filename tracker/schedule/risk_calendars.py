@@ -66,7 +66,7 @@ class DayTable:
         np.subtract(moments, bench.whole, out=bench.part)
         take(self.works, bench.whole, out, bench)
         np.multiply(out, bench.part, out=bench.part)
-        np.take(self.before, bench.place, out=out, mode="clip")
+        self.before.take(bench.place, out=out, mode="clip")
         np.add(out, bench.part, out=out)
 
     def elapsed_at_end(self, moments: Row) -> Row:
@@ -116,7 +116,7 @@ class DayTable:
 def take(table: Row, numbers: Row, out: Row, bench: Bench) -> None:
     """Look up whole numbers in a table; the numbers stay in bench.place."""
     np.copyto(bench.place, numbers, casting="unsafe")
-    np.take(table, bench.place, out=out, mode="clip")
+    table.take(bench.place, out=out, mode="clip")
 
 
 def day_table(works: WorkDays, horizon: int) -> DayTable:

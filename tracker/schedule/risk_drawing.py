@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from tracker.schedule.risk_calendars import Row
 from tracker.schedule.risk_input import RiskInput
-from tracker.schedule.risk_shapes import CELLS, scores, tables
+from tracker.schedule.risk_shapes import CELLS, scores, scores_from_edge, tables
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,44 +49,48 @@ class Drawing:
         self.slope = np.empty(trials, np.float32)
         self.place = np.empty(trials, np.intp)
 
-    def lot(self, number: int, trials: int) -> tuple[dict[int, Row], dict[int, Row], dict[int, NDArray[np.bool_]]]:
-        """Days by uncertain activity, days by event (0: it does not happen), and whether a hearing is continued."""
-        given = self.given
+    def lot(self, number: int, into: NDArray[np.float32]) -> tuple[dict[int, Row], dict[int, Row], dict[int, NDArray[np.bool_]]]:
+        """Days by uncertain activity, days by event (0: it does not happen), and whether a hearing is continued.
+
+        into: where the days of the uncertain activities are written, a row each.
+        """
+        given, trials, uncertain = self.given, into.shape[1], len(self.uncertain)
         random = np.random.Generator(np.random.PCG64(np.random.SeedSequence(given.seed, spawn_key=(number,))))
-        count = len(self.uncertain) + len(given.events) + (len(given.fellows) if given.correlation else 0)
+        count = uncertain + len(given.events) + (len(given.fellows) if given.correlation else 0)
         bits = random.integers(0, 1 << 64, size=-(-count * trials // 4), dtype=np.uint64).view(np.dtype("<u2"))
         rows = bits[: count * trials].reshape(count, trials)
-        shared = [scores().take(row) * self.share for row in rows[len(self.uncertain) + len(given.events) :]]
-        drawn = np.empty((len(self.uncertain), trials), np.float32)
+        middle = np.float32(CELLS / 2)
+        shared = [scores().take(row) * self.share + middle for row in rows[uncertain + len(given.events) :]]
         for n, i in enumerate(self.uncertain):
             self.look_up(rows[n], shared[self.common[i]] if shared and i in self.common else None)
-            self.interpolate(self.edges[n], self.steps[n], drawn[n])
+            self.interpolate(self.edges[n], self.steps[n], into[n])
         events = {}
         for n, event in enumerate(given.events):
-            self.look_up(rows[len(self.uncertain) + n], None)
+            self.look_up(rows[uncertain + n], None)
             effect = np.empty(trials, np.float32)
             self.interpolate(self.effects[n], self.effect_steps[n], effect)
             effect *= random.random(trials) < event.probability
             events[n] = effect
         continued = {i: random.random(trials) < share for i, share in given.continued.items()}
-        return dict(zip(self.uncertain, drawn, strict=True)), events, continued
+        return dict(zip(self.uncertain, into, strict=True)), events, continued
 
     def look_up(self, bits: NDArray[np.uint16], shared: Row | None) -> None:
         """The scores of a row of random bits, in cells from the tables' first edge; with the part shared by the trade."""
         np.copyto(self.place, bits)
-        np.take(scores(), self.place, out=self.score, mode="clip")
-        if shared is not None:
-            np.multiply(self.score, self.rest, out=self.score)
-            np.add(self.score, shared, out=self.score)
-        np.add(self.score, np.float32(CELLS / 2), out=self.score)
+        if shared is None:
+            scores_from_edge().take(self.place, out=self.score, mode="clip")
+            return
+        scores().take(self.place, out=self.score, mode="clip")
+        np.multiply(self.score, self.rest, out=self.score)
+        np.add(self.score, shared, out=self.score)
 
     def interpolate(self, edges: Row, steps: Row, out: Row) -> None:
         """Days of the scores last looked up."""
-        np.copyto(self.place, self.score, casting="unsafe")
-        np.copyto(self.whole, self.place, casting="unsafe")
+        np.floor(self.score, out=self.whole)
+        np.copyto(self.place, self.whole, casting="unsafe")
         np.subtract(self.score, self.whole, out=self.score)
-        np.take(steps, self.place, out=self.slope, mode="clip")
-        np.take(edges, self.place, out=out, mode="clip")
+        steps.take(self.place, out=self.slope, mode="clip")
+        edges.take(self.place, out=out, mode="clip")
         np.multiply(self.slope, self.score, out=self.slope)
         np.add(out, self.slope, out=out)
 

@@ -16,7 +16,7 @@ from tracker.schedule.calendars import WorkDays
 from tracker.schedule.network import CUTOFF, FF, FS, SS, WORKING, Arc
 from tracker.schedule.plan import Run, work_days
 from tracker.schedule.progress import DONE, POINT, UNDER_WAY
-from tracker.schedule.risk_calendars import Bench, DayTable, day_table
+from tracker.schedule.risk_calendars import DayTable, day_table
 
 
 @dataclass(slots=True)
@@ -107,10 +107,9 @@ def steps_of(r: Run, high: int) -> Steps:
         wanted=[False] * size,
         begun_wanted=[False] * size,
     )
-    bench = Bench(1)
     for i in g.network.order:
         if t.mode[i] != DONE:
-            step = first_step(r, i, own[i], bench)
+            step = first_step(r, i, own[i])
             for arc in g.network.arcs_before(i):
                 sort_in(step, arc, r, own)
             found.steps.append(step)
@@ -130,18 +129,15 @@ def calendars_of(r: Run, high: int) -> dict[str, WorkDays]:
     return {code: work_days(g.calendars, code, r.low, high) for code in set(g.calendar_codes)}
 
 
-def first_step(r: Run, i: int, table: DayTable, bench: Bench) -> Step:
-    """A step without its links."""
+def first_step(r: Run, i: int, table: DayTable) -> Step:
+    """A step without its links. Its floor is a whole moment, so that its working time is, too."""
     t = r.times
-    floor = np.full(1, t.floor[i], np.float32)
-    floor_work = np.empty(1, np.float32)
-    table.elapsed(floor, floor_work, bench)
     return Step(
         i=i,
         mode=t.mode[i],
         table=table,
-        floor=float(floor[0]),
-        floor_work=float(floor_work[0]),
+        floor=float(t.floor[i]),
+        floor_work=float(t.works[i].before[t.floor[i]]),
         days=float(t.days[i]),
         at_start=t.filed_at_start[i],
         aims_at=float(t.place[i]),

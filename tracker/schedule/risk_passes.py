@@ -35,6 +35,7 @@ class Board:
         self.bench = Bench(trials)
         self.row = np.empty(trials, np.float32)
         self.flags = np.empty(trials, np.bool_)
+        self.on_path = np.empty((steps.size, trials), np.bool_)
         self.most = np.array(steps.most, np.float32)
         for i, moment in steps.done.items():
             self.moment[i] = moment
@@ -119,8 +120,11 @@ def reach(board: Board, step: Step) -> None:
 
 def latest_start(board: Board, step: Step, out: Row) -> None:
     """The latest moment that the floor and the bounds of the start by moments ask for."""
-    out.fill(step.floor)
-    for p in step.moments:
+    if step.moments:
+        np.maximum(board.moment[step.moments[0]], step.floor, out=out)
+    else:
+        out.fill(step.floor)
+    for p in step.moments[1:]:
         np.maximum(out, board.moment[p], out=out)
     for bound in step.starts:
         np.maximum(out, moment_of(board, bound), out=out)
@@ -176,8 +180,9 @@ def refuse_overrun(board: Board) -> None:
 
 
 def on_longest_path(board: Board) -> Flags:
-    """Which activities drive the opening in each trial: a flag for each activity and trial."""
-    on = np.zeros(board.moment.shape, np.bool_)
+    """Which activities drive the opening in each trial: a flag for each activity and trial, on the board."""
+    on = board.on_path
+    on.fill(False)
     opening = board.opening()
     for i in board.steps.last:
         np.equal(board.moment[i], opening, out=on[i])
@@ -192,8 +197,10 @@ def on_longest_path(board: Board) -> Flags:
                 np.equal(board.finish[p], board.start[step.i], out=board.flags)
                 np.logical_and(board.flags, row, out=board.flags)
                 np.logical_or(on[p], board.flags, out=on[p])
-        else:
+        elif step.starts or step.ends or step.filings:
             bounded_by(board, step, row, on)
+        else:
+            started_by(board, step, row, on)
     return on
 
 
@@ -206,12 +213,37 @@ def reached_by(board: Board, step: Step, row: Flags, on: Flags) -> None:
         on[bound.p] |= row & (moment_of(board, bound) == moment)
 
 
+def started_by(board: Board, step: Step, row: Flags, on: Flags) -> None:
+    """The predecessors that drive work which has plain links alone: those whose finish leads to its start, the latest of them."""
+    start = board.start[step.i]
+    latest = board.moment[step.moments[0]]
+    for p in step.moments[1:]:
+        latest = np.maximum(latest, board.moment[p])
+    step.table.elapsed(latest, board.row, board.bench)
+    driven = board.row == start
+    driven &= row
+    if not step.alike:
+        for p in step.moments:
+            on[p] |= driven & (board.moment[p] == latest)
+        return
+    same = [row & (board.finish[p] == start) for p in step.alike]
+    ends = np.where(driven, latest, np.float32(-np.inf))
+    for p, flags in zip(step.alike, same, strict=True):
+        np.maximum(ends, board.moment[p], out=ends, where=flags)
+    for p in step.moments:
+        on[p] |= driven & (board.moment[p] == ends)
+    for p, flags in zip(step.alike, same, strict=True):
+        on[p] |= flags & (board.moment[p] == ends)
+
+
 def bounded_by(board: Board, step: Step, row: Flags, on: Flags) -> None:
     """The predecessors that drive work: whose bound alone leads to its start, and of these the ones with the least wait."""
     start = board.start[step.i]
     begin, finish = np.empty_like(start), board.moment[step.i]
     step.table.start(start, begin, board.bench)
-    waits = [(p, wait_for_start(board, step, board.moment[p], start, begin)) for p in [*step.moments, *step.alike]]
+    waits = [(p, wait_for_start(board, step, board.moment[p], start, begin)) for p in step.moments]
+    for p in step.alike:
+        waits.append((p, np.where(board.finish[p] == start, begin - board.moment[p], np.float32(np.inf))))
     waits += [(b.p, wait_for_start(board, step, moment_of(board, b), start, begin)) for b in step.starts]
     for b in step.ends:
         waits.append((b.p, wait_for_end(step, moment_of(board, b), start, finish, board.finish[step.i])))

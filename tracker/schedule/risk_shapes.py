@@ -37,10 +37,16 @@ THREE = ("optimistic", "likely", "pessimistic")
 
 @lru_cache(maxsize=1)
 def scores() -> Row:
-    """The score of each of the equally likely levels, in cells: the normal quantile of its middle."""
+    """The score of each of the equally likely levels, in cells from the tables' middle: the normal quantile of its middle."""
     grid, chance = cumulated()
     middle = (np.arange(LEVELS) + 0.5) / LEVELS
     return (np.interp(middle, chance, grid) * PER_SCORE).astype(np.float32)
+
+
+@lru_cache(maxsize=1)
+def scores_from_edge() -> Row:
+    """The same in cells from the tables' first edge."""
+    return scores() + np.float32(CELLS / 2)
 
 
 @lru_cache(maxsize=1)

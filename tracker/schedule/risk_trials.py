@@ -21,7 +21,7 @@ from tracker.schedule.risk_input import RiskInput
 from tracker.schedule.risk_network import Steps, steps_of
 from tracker.schedule.risk_passes import Board, forward, on_longest_path
 
-LOT = 2_500
+LOT = 5_000
 """Trials that are drawn and computed together."""
 KEPT = 20_000
 """The durations of at most so many trials are kept for the rank correlation."""
@@ -83,13 +83,16 @@ def lots(given: RiskInput, steps: Steps, mode: list[int], certain: Certain, only
     kept = 0 if only_days else min(trials, KEPT)
     hearings = [s for s in steps.steps if s.table.meets]
     pinned = {s.i: s.aims_at for s in hearings if s.i in certain.hearings}
+    uncertain = given.uncertain()
+    held = np.empty((len(uncertain), kept), np.float32)
+    spare = np.empty((len(uncertain), min(trials, LOT)), np.float32)
     found = Trials(
         trials=trials,
         days=np.empty(trials, np.int64),
         moments=np.empty(kept, np.float64),
         critical=np.zeros(steps.size, np.int64),
         missed={s.i: 0 for s in hearings},
-        durations={i: np.empty(kept, np.float32) for i in given.uncertain()},
+        durations=dict(zip(uncertain, held, strict=True)),
         events={n: np.empty(kept, np.float32) for n in range(len(given.events))},
     )
     board = drawing = None
@@ -97,7 +100,8 @@ def lots(given: RiskInput, steps: Steps, mode: list[int], certain: Certain, only
         count = min(LOT, trials - begin)
         if board is None or board.row.size != count or drawing is None:
             board, drawing = Board(steps, count), Drawing(given, count)
-        drawn, events, continued = drawing.lot(number, count)
+        into = held[:, begin : begin + count] if begin + count <= kept else spare[:, :count]
+        drawn, events, continued = drawing.lot(number, into)
         days = durations(given, certain, drawn, events, continued)
         forward(board, days, pinned)
         found.days[begin : begin + count] = board.opening_day()
@@ -105,7 +109,7 @@ def lots(given: RiskInput, steps: Steps, mode: list[int], certain: Certain, only
             keep(found, board, begin, min(kept, begin + count), days, events)
             for s in hearings:
                 found.missed[s.i] += int(np.count_nonzero(board.start[s.i] > s.aims_at))
-            found.critical += np.count_nonzero(on_longest_path(board), axis=1)
+            found.critical += [int(np.count_nonzero(row)) for row in on_longest_path(board)]
         if went is not None:
             went(begin + count, trials)
     return found
@@ -118,6 +122,8 @@ def keep(found: Trials, board: Board, begin: int, end: int, days: dict[int, Row]
         return
     found.moments[begin:end] = board.opening()[:count].astype(np.float64) + board.steps.low
     for i, row in days.items():
-        found.durations.setdefault(i, np.empty(found.moments.size, np.float32))[begin:end] = row[:count]
+        there = found.durations.setdefault(i, np.empty(found.moments.size, np.float32))[begin:end]
+        if not np.may_share_memory(there, row):  # drawn in its place already
+            there[:] = row[:count]
     for n, row in events.items():
         found.events[n][begin:end] = row[:count]
