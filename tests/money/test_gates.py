@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
 from typing import Any
 
@@ -11,7 +12,7 @@ from tests.money.making import TODAY, Site, cents, day
 from tracker.answers.draw_rows import PayApplication, PayGate
 from tracker.answers.draws import from_rows
 from tracker.approvals.records import Inspection
-from tracker.money.records import ContractLine, LienNotice, Waiver
+from tracker.money.records import ApplicationLine, ContractLine, LienNotice, Waiver
 from tracker.trades.records import Paper
 from tracker.values.project import Override
 from tracker.values.records import new
@@ -148,3 +149,78 @@ def test_a_closed_gate_is_set_aside_with_a_reason_that_is_shown() -> None:
     assert gate == PayGate("tax form", True, "set aside: form is in the mail (no tax form on file)", True)
     assert second(site).state == "cleared"
     assert closed(site, day("3-4")) == ["tax form"]
+
+
+def test_a_single_cent_needs_its_conditional_waiver() -> None:
+    site = paid_once()
+    site.tables["application_lines"][1] = dataclasses.replace(site.tables["application_lines"][1], verified=1)
+    assert second(site).payable_cents == 1
+    assert closed(site) == ["conditional waiver"]
+
+
+def test_the_last_payment_is_the_one_before_this_application_not_an_older_or_a_later_one() -> None:
+    """Three applications are paid; the third asks for an unconditional waiver of the second, the second for that of the first."""
+    site = paid_once().application(3, {"A": 2_000}).pay("3-10", 4_500, number=2).pay("4-10", 1_800, number=3)
+    answer = from_rows(site.tables, TODAY).applications
+    reasons = [next(g.reason for g in one.gates if g.gate == "unconditional waiver") for one in answer]
+    assert reasons[0] == "no earlier payment"
+    assert "unconditional progress unc1" in reasons[1]
+    assert reasons[2] == "no unconditional waiver for application 2, 4,500.00"
+
+
+def test_a_waiver_under_the_contractors_full_name_is_its_own_and_counts_from_its_day() -> None:
+    site = paid_once()
+    site.tables["waivers"][1] = waiver("conditional progress", 2, 4_500, "2-28", from_party="Invented Trade Co", date=day("3-3"))
+    assert closed(site, day("3-3")) == []
+    assert closed(site, day("3-2")) == ["conditional waiver"]
+    site.tables["waivers"][1] = waiver("conditional progress", 2, 4_500, "2-28", from_party="Another Trade Co")
+    assert closed(site) == ["conditional waiver"]
+
+
+def test_a_waiver_without_an_application_serves_and_one_for_another_does_not() -> None:
+    site = paid_once()
+    site.tables["waivers"][1] = dataclasses.replace(site.tables["waivers"][1], application=None)
+    assert closed(site) == []
+    site.tables["waivers"][1] = dataclasses.replace(site.tables["waivers"][1], application=1)
+    assert closed(site) == ["conditional waiver"]
+
+
+def test_an_override_counts_from_its_own_day_on() -> None:
+    site = paid_once()
+    site.tables["papers"] = papers("license")
+    site.add(new(Override, code="O1", what="license", key="C1/2", date=day("3-5"), reason="board confirmed"))
+    assert closed(site, day("3-5")) == []
+    site.tables["overrides"][0] = new(Override, code="O1", what="license", key="C1/1", date=day("3-5"), reason="board confirmed")
+    assert closed(site) == ["license"]
+
+
+def test_papers_that_begin_later_do_not_hold_yet() -> None:
+    site = paid_once()
+    site.tables["papers"] = [dataclasses.replace(p, from_=day("5-2")) if p.kind == "license" else p for p in papers()]
+    assert closed(site, day("5-1")) == ["license"]
+    assert closed(site, day("5-2")) == []
+    site.tables["papers"] = [dataclasses.replace(p, contractor="OTHER") if p.kind == "license" else p for p in papers()]
+    assert closed(site) == ["license"]
+
+
+@pytest.mark.parametrize("billed", [{"claimed": 1}, {"verified": 1}, {"stored": 1}])
+def test_a_line_billed_in_any_way_asks_for_its_inspections(billed: dict[str, int]) -> None:
+    site = paid_once()
+    site.tables["contract_lines"].append(new(ContractLine, contract="C1", line="B", cost_line="A", value=0, inspections=("I1",)))
+    assert closed(site) == []
+    site.add(new(ApplicationLine, contract="C1", number=2, line="B", **billed))
+    assert "inspections" in closed(site)
+
+
+def test_a_notice_on_another_contract_asks_for_nothing_here() -> None:
+    site = paid_once().add(new(LienNotice, code="N1", contract="C9", from_party="Invented Lumber", received=day("2-1")))
+    assert closed(site) == []
+
+
+def test_a_suppliers_waiver_short_of_the_period_or_of_a_later_day_leaves_the_gate_closed() -> None:
+    site = paid_once().add(new(LienNotice, code="N1", contract="C1", from_party="Invented Lumber", received=day("2-1")))
+    site.add(waiver("conditional progress", 2, 800, "2-27", from_party="Invented Lumber"))
+    assert closed(site) == ["notice waivers"]
+    site.tables["waivers"][-1] = waiver("conditional progress", 2, 800, "2-28", from_party="Invented Lumber", date=day("3-9"))
+    assert closed(site, day("3-8")) == ["notice waivers"]
+    assert closed(site, day("3-9")) == []
