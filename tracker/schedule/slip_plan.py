@@ -107,7 +107,8 @@ class StepPlan:
         if mode == DONE:
             return 0
         if mode != POINT:
-            before, journal = self.opening(), [(i, t.begin[i], t.finish[i], t.place[i])]
+            before = self.opening()
+            journal: list[tuple[int, int, int, int]] = []
             t.days[i] += days
             try:
                 self._follow(i, True, journal)
