@@ -187,9 +187,7 @@ def not_in_draw(
         if (one.contract, one.number) in drawn or one.period_to > until or not one.left_to_pay_cents:
             continue
         closed = "; ".join(
-            gate.reason if gate.reason.startswith(gate.gate) else f"{gate.gate}: {gate.reason}"
-            for gate in one.gates
-            if not gate.open
+            gate.reason if gate.gate in gate.reason else f"{gate.gate}: {gate.reason}" for gate in one.gates if not gate.open
         )
         why = closed or "every gate is open: it can be taken in"
         name = people.get(one.contractor, one.contractor)
