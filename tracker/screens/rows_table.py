@@ -8,8 +8,7 @@ Moving the cursor repaints two lines. All text is cleaned, cut and padded by ter
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Any, ClassVar, NamedTuple
+from typing import Any, ClassVar
 
 from rich.segment import Segment
 from rich.style import Style
@@ -24,44 +23,13 @@ from tracker.screens.actions import bindings
 from tracker.screens.marks import HERE, THERE
 from tracker.screens.painting import paint_now
 from tracker.screens.plain import fit, plain_text, width
+from tracker.screens.rows_cells import GAP, MEASURED, TONES, Cell, Col, Piece, whole_width, widths
+
+__all__ = ["GAP", "Cell", "Col", "Piece", "RowsTable"]
 
 
-class Piece(NamedTuple):
-    """Part of a cell in a tone of its own (see TONES)."""
-
-    text: str
-    tone: str = ""
-
-
-Cell = str | Piece | Sequence[Piece]
-TONES = ("muted", "accent", "strong", "here", "head", "foot")
-"""How a piece can be drawn; each has a component class `rows--TONE`."""
-MOST_WIDTH = 48
-LEAST_WIDTH = 14
-"""To how many cells a column that grows may shrink where there is too little room."""
-MEASURED = 400
-"""How many rows are measured where a column's width is not given."""
 KEPT = 2_000
 """How many drawn rows are kept at the most."""
-GAP = 1
-"""Cells between two columns."""
-
-
-@dataclass(frozen=True)
-class Col:
-    """One column. width: in cells; None: as its content asks, up to `most`. right: stands right.
-
-    grow: takes spare room, and gives way where there is too little.
-
-    group: the words above this column and its neighbors of the same group.
-    """
-
-    title: str
-    width: int | None = None
-    right: bool = False
-    grow: bool = False
-    most: int = MOST_WIDTH
-    group: str = ""
 
 
 class RowsTable(ScrollView, can_focus=True):
@@ -179,24 +147,9 @@ class RowsTable(ScrollView, can_focus=True):
         sample = list(self.rows[:MEASURED])
         if self.foot:
             sample.extend(self.foot)
-        self.widths = []
-        for place, col in enumerate(self.columns):
-            if col.width is not None:
-                self.widths.append(col.width)
-                continue
-            widest = max((width(_text(row[place])) for row in sample if place < len(row)), default=0)
-            self.widths.append(max(min(widest, col.most), width(col.title)))
-        growing = [place for place, col in enumerate(self.columns) if col.grow]
         lines = len(self.rows) + self.head_lines + self.foot_lines
-        spare = self.size.width - (self.styles.scrollbar_size_vertical if lines > self.size.height else 0) - self.total_width
-        if growing and spare > 0:
-            for turn, place in enumerate(growing):
-                self.widths[place] += spare // len(growing) + (1 if turn < spare % len(growing) else 0)
-        elif growing and spare < 0:
-            for place in growing:
-                given = min(-spare, max(0, self.widths[place] - LEAST_WIDTH))
-                self.widths[place] -= given
-                spare += given
+        room = self.size.width - (self.styles.scrollbar_size_vertical if lines > self.size.height else 0)
+        self.widths = widths(self.columns, sample, room)
         self.forget_drawn()
         self.virtual_size = Size(self.total_width, lines)
         self.refresh()
@@ -204,7 +157,7 @@ class RowsTable(ScrollView, can_focus=True):
     @property
     def total_width(self) -> int:
         """Cells of a whole row: the pointer, then each column and its gap."""
-        return 1 + sum(self.widths) + GAP * max(0, len(self.widths) - 1)
+        return whole_width(self.widths)
 
     def on_resize(self, event: events.Resize) -> None:
         """A new width is shared out anew."""
@@ -411,12 +364,3 @@ class RowsTable(ScrollView, can_focus=True):
     def on_blur(self) -> None:
         """The cursor's line shows that keys go elsewhere."""
         self._repaint(self.cursor, self.cursor)
-
-
-def _text(cell: Cell) -> str:
-    """The text of a cell."""
-    if isinstance(cell, str):
-        return plain_text(cell)
-    if isinstance(cell, Piece):
-        return plain_text(cell.text)
-    return plain_text("".join(piece.text for piece in cell))
