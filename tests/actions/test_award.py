@@ -198,3 +198,16 @@ def test_the_lines_add_up_to_the_lump_sum_whatever_is_priced(
     assert scope.amount == amount
     assert len(scope.items) == bought
     assert all(item.value >= 0 for item in scope.items)
+
+
+def test_trying_an_award_tells_the_same_and_writes_nothing(project: ProjectFile) -> None:
+    before, steps = project.tables(), project.history()
+    tried = award(project, "ROOF", "roof-a", "C9", TODAY, today=TODAY, only_try=True)
+    assert tried.step is None and project.tables() == before and project.history() == steps
+    done = award(project, "ROOF", "roof-a", "C9", TODAY, today=TODAY)
+    assert (tried.contract, tried.lines, tried.forecast_after, tried.notes) == (
+        done.contract,
+        done.lines,
+        done.forecast_after,
+        done.notes,
+    )

@@ -25,9 +25,12 @@ from tracker.values.records import Rows, key_of, new
 
 @dataclass(frozen=True, slots=True)
 class Awarded:
-    """What an award did. forecast: at completion as it stood and as it stands, cents. notes: assumptions, and what is missing."""
+    """What an award did, or would do (step: None). forecast: at completion as it stood and as it stands, cents.
 
-    step: Step
+    notes: assumptions, and what is missing.
+    """
+
+    step: Step | None
     contract: Contract
     lines: tuple[ContractLine, ...]
     passed_over: tuple[str, ...]
@@ -47,13 +50,15 @@ def award(
     *,
     today: dt.date,
     expected: Bid | None = None,
+    only_try: bool = False,
 ) -> Awarded:
     """Award a package to a bidder, all in one step: the bid is awarded, the others are passed over, a contract is made.
 
     Where the owner entered what is still to buy on a line, what was foreseen for the items comes off it once the contract counts.
     code: of the new contract. signed: None while it is not signed yet. retainage: thousandths of a percent, None: none is held.
-    expected: the bid as it was shown; StaleError if it is no longer so. ProblemError if there is no such bid, it has no price,
-    the package is awarded already, the contract's code is taken, or an item has no cost line.
+    expected: the bid as it was shown; StaleError if it is no longer so. only_try: tell what it would do and write nothing.
+    ProblemError if there is no such bid, it has no price, the package is awarded already, the contract's code is taken, or an
+    item has no cost line.
     """
     with changing(project, f"awarded {package} to {contractor}"[:120]) as (work, before):
         chosen, bid = _bid(before, package, contractor)
@@ -78,10 +83,13 @@ def award(
             after["cost_lines"], lowered = less_bought(before.get("cost_lines", ()), scope.foreseen())
         if problems := new_faults(before, after):
             raise ProblemError(problems)
-        write_difference(work, before, after)
+        step = None
+        if not only_try:
+            write_difference(work, before, after)
+            step = work.keep()
         forecasts = [money_now(books_on(rows, today), code).forecast for rows in (before, after)]
         return Awarded(
-            step=work.keep(),
+            step=step,
             contract=contract,
             lines=lines,
             passed_over=tuple(

@@ -41,12 +41,18 @@ class PreparedDraw:
 
 
 def prepare_draw(
-    project: ProjectFile, number: int, period_to: dt.date, today: dt.date, leave_out_above_budget: bool = False
+    project: ProjectFile,
+    number: int,
+    period_to: dt.date,
+    today: dt.date,
+    leave_out_above_budget: bool = False,
+    only_try: bool = False,
 ) -> PreparedDraw:
     """Make or renew a draft draw through a day: its lines by source and cost line, and what it covers.
 
     Lines that the draft had are computed anew. leave_out_above_budget: what lies above a line's budget now stays out, and is
-    said so; else it is refused. ProblemError also where the draw is sent already, a later one exists, or nothing is claimable.
+    said so; else it is refused. only_try: tell what it would ask and write nothing. ProblemError also where the draw is sent
+    already, a later one exists, or nothing is claimable.
     """
     with changing(project, f"prepared draw {number}") as (work, before):
         draw, rows = _draft(before, number, period_to)
@@ -68,7 +74,9 @@ def prepare_draw(
         if problems := new_faults(before, after):
             raise ProblemError(problems)
         then = standing(books_on(after, today))
-        step = work.keep() if any(write_difference(work, before, after)) else None
+        step = None
+        if not only_try and any(write_difference(work, before, after)):
+            step = work.keep()
         return PreparedDraw(
             step=step,
             draw=draw,
