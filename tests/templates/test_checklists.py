@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import dataclasses
+
 import networkx as nx
 import pytest
 
 from tests.templates.reading_them import CONVERSIONS, network, project
+from tracker.approvals import study_inputs
+from tracker.approvals.applies import clauses, considered
 from tracker.approvals.checklist import loop, stops_purchase
 
 pytestmark = pytest.mark.parametrize("name", CONVERSIONS)
@@ -72,3 +76,29 @@ def test_the_first_question_comes_first_and_before_the_purchase(name: str) -> No
 def test_only_what_comes_before_the_purchase_stops_it(name: str) -> None:
     stopping = {item.stage for item in project(name)["checklist"] if stops_purchase(item)}
     assert stopping == {"before you buy"}
+
+
+def test_conditions_ask_what_the_template_asks(name: str) -> None:
+    """Every question of a condition stands among the template's answers, or is one that the code study asks."""
+    asked = {answer.question for answer in project(name)["answers"]} | set(study_inputs.BY_CODE)
+    conditional = [item for item in project(name)["checklist"] if item.applies_when]
+    assert len(conditional) >= 12
+    for item in conditional:
+        for clause in clauses(item.applies_when):
+            assert clause.question in asked, item.code
+
+
+def test_a_new_project_keeps_every_item_until_its_questions_are_answered(name: str) -> None:
+    assert {item.state for item in considered(project(name))} == {"open"}
+
+
+def test_the_answers_of_a_plain_case_leave_out_what_does_not_concern_it(name: str) -> None:
+    said = dict.fromkeys(("food", "well", "septic", "vehicles", "historic", "state_road", "upholstered_goods"), "no")
+    said |= {"overlay": "none", "chemicals": "none", "flood_zone": "outside", "disturbed_acres": "0", "map_change": "no"}
+    answers = [dataclasses.replace(a, answer=said.get(a.question, a.answer)) for a in project(name)["answers"]]
+    left_out = [item for item in considered({**project(name), "answers": answers}) if item.state == "not needed"]
+    assert {"ZON-03", "ZON-06", "ZON-12", "APP-03", "CON-03", "COO-04", "PER-30", "PER-31", "PER-32", "PER-33"} <= {
+        item.code for item in left_out
+    }
+    assert all(item.reason.startswith("by the answers: ") for item in left_out)
+    assert len(project(name)["checklist"]) - len(left_out) >= 60

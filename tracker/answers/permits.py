@@ -10,6 +10,7 @@ from typing import Any
 from tracker.answers.office_days import office_days
 from tracker.answers.rezoning import NOTICE, plan_of, planned_days
 from tracker.approvals import cautions, certificate, inspections, permits
+from tracker.approvals.applies import considered
 from tracker.approvals.checklist import gates_held
 from tracker.approvals.inspections import Uncovered
 from tracker.approvals.visits import repeated
@@ -310,7 +311,7 @@ def _gates(rows: Rows, plan: Plan | None, today: dt.date) -> tuple[GateRow, ...]
     """Unfinished gates that are neither a hearing nor an inspection, earliest first; none without a plan."""
     dates = plan.by_code() if plan else {}
     looked_at = {i.activity for i in rows.get("inspections", ())}
-    held = gates_held(rows.get("checklist", ()))
+    held = gates_held(considered(rows))
     found = [
         GateRow(
             activity=a.code,

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from tracker.answers import known_plan
 from tracker.answers.hearing_dates import HearingDates, deciding_body, hearing_dates, meets
 from tracker.approvals import cautions, checklist
+from tracker.approvals.applies import applies, by_question, considered
 from tracker.approvals.first_question import FirstQuestion, first_question
 from tracker.approvals.hearings import Case, cases
 from tracker.approvals.protest import ProtestAnswer, protest
@@ -25,7 +27,10 @@ NOTICE = (
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One item of the checklist as it stands: see approvals.checklist.Standing."""
+    """One item of the checklist as it stands: see approvals.checklist.Standing.
+
+    applies: by the answers, None where they do not tell yet; one that does not apply counts as not needed.
+    """
 
     code: str
     stage: str
@@ -47,6 +52,8 @@ class Item:
     source: str
     stops_purchase: bool
     mark: str
+    applies_when: str
+    applies: bool | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +88,7 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> RezoningA
     said of what missing a meeting costs."""
     plan = plan or plan_of(rows)
     known = checklist.standings(rows, today, planned_days(plan))
-    items = tuple(rows.get("checklist", ()))
+    items = considered(rows)
     answers = tuple(rows.get("answers", ()))
     days = [day for h in rows.get("hearings", ()) for day in (h.hearing_on, h.continued_to) if day]
     dates = hearing_dates(rows, plan, today)
@@ -89,7 +96,7 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> RezoningA
     return RezoningAnswer(
         first_question=first_question(answers, today),
         stages=checklist.stages(items),
-        items=tuple(_item(standing) for standing in known),
+        items=tuple(_item(standing, by_question(answers)) for standing in known),
         next_items=tuple(s.item.code for s in checklist.next_items(known)),
         stops_purchase=tuple(s.item.code for s in known if s.stops_purchase),
         gates_held=checklist.gates_held(items),
@@ -115,7 +122,7 @@ def plan_of(rows: Rows) -> Plan | None:
         return None
 
 
-def _item(standing: checklist.Standing) -> Item:
+def _item(standing: checklist.Standing, answers: Mapping[str, str]) -> Item:
     """One item for the view."""
     item = standing.item
     return Item(
@@ -139,4 +146,6 @@ def _item(standing: checklist.Standing) -> Item:
         source=item.source,
         stops_purchase=standing.stops_purchase,
         mark=standing.mark,
+        applies_when=item.applies_when,
+        applies=applies(item, answers),
     )

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from tracker.approvals.applies import considered
 from tracker.approvals.checklist import settled
 from tracker.approvals.inspections import passed_in
 from tracker.approvals.permits import Clock
@@ -78,6 +79,6 @@ def _items(rows: Rows) -> list[Missing]:
     """Checklist items of the stages that lead to the certificate."""
     return [
         Missing("checklist", item.code, f"{item.code} {item.title}: {item.state}", bool(item.activity))
-        for item in rows.get("checklist", ())
+        for item in considered(rows)
         if not settled(item) and any(word in item.stage.lower() for word in CERTIFICATE_WORDS)
     ]

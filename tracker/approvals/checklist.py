@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from tracker.approvals.applies import considered
 from tracker.approvals.records import ChecklistItem
 from tracker.values.project import AttachedFile
 from tracker.values.records import Rows
@@ -96,7 +97,7 @@ def stops_purchase(item: ChecklistItem) -> bool:
 
 def standings(rows: Rows, today: dt.date, planned: Mapping[str, dt.date] | None = None) -> tuple[Standing, ...]:
     """How each item of the checklist stands on a day, in row order. planned: by activity, its day by the plan."""
-    items: Sequence[ChecklistItem] = tuple(rows.get("checklist", ()))
+    items: Sequence[ChecklistItem] = considered(rows)
     by_code = {item.code: item for item in items}
     files = tuple(rows.get("files", ()))
     gates = planned or {}

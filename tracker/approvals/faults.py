@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from tracker.approvals import questions
+from tracker.approvals.applies import clauses, considered
 from tracker.approvals.checklist import gates_held, has_evidence, loop
 from tracker.approvals.inspections import blocked_covers
 from tracker.approvals.study_inputs import areas
@@ -33,6 +34,7 @@ def faults(rows: Rows) -> list[Problem]:
     """Claims without proof, items that wait on themselves, gates done too early, covered work, dates that run backwards."""
     return [
         *_claims(rows),
+        *_conditions(rows),
         *_loops(rows),
         *_gates(rows),
         *_covers(rows),
@@ -67,6 +69,16 @@ def _claims(rows: Rows) -> Iterator[Problem]:
             yield _fault(item, "state", item.state, "not needed needs a reason", "say why the item is not needed")
 
 
+def _conditions(rows: Rows) -> Iterator[Problem]:
+    """A condition on the answers can be read."""
+    for item in rows.get("checklist", ()):
+        try:
+            clauses(item.applies_when)
+        except ValueError as reason:
+            do = "write QUESTION = VALUE, != VALUE or < NUMBER, several with or between them; blank: it always applies"
+            yield _fault(item, "applies_when", item.applies_when, str(reason), do)
+
+
 def _loops(rows: Rows) -> Iterator[Problem]:
     """No item waits on itself, straight or by way of others."""
     waits_on = {item.code: item.waits_on for item in rows.get("checklist", ())}
@@ -84,7 +96,7 @@ def _loops(rows: Rows) -> Iterator[Problem]:
 
 def _gates(rows: Rows) -> Iterator[Problem]:
     """A gate isn't done before its checklist items are proven or not needed."""
-    held = gates_held(rows.get("checklist", ()))
+    held = gates_held(considered(rows))
     for activity in rows.get("activities", ()):
         if activity.actual_finish and activity.code in held:
             codes = ", ".join(held[activity.code])

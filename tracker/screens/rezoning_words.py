@@ -50,6 +50,8 @@ def item_sections(item: Any) -> list[Section]:
         lines.append(Line("! settle this before you buy", "warn"))
     if item.state not in ("proven", "not needed"):
         lines.extend(_time(item))
+    if item.applies is None:
+        lines.append(Line(f"? Applies when {item.applies_when}: answer that first (t, then answers)", "warn"))
     if item.why:
         lines.append(item.why)
     if item.evidence or item.files:
