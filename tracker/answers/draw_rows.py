@@ -213,6 +213,21 @@ class LienClockRow:
 
 
 @dataclass(frozen=True, slots=True)
+class WaiverRow:
+    """A waiver that is missing. from_party: blank for the contractor; amount_cents: None where it is not ours to say."""
+
+    contract: str
+    application: int
+    contractor: str
+    from_party: str
+    kind: str
+    amount_cents: int | None
+    through: dt.date
+    gate: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
 class WeekRow:
     """One Friday: due, draws expected, own cash after it, short by."""
 

@@ -24,6 +24,7 @@ from tracker.answers.draw_rows import (
     PayGate,
     PayLine,
     SourceRow,
+    WaiverRow,
     WeekRow,
 )
 from tracker.money import draw_package, draw_sheet, loan_interest, weeks
@@ -33,13 +34,15 @@ from tracker.money.books import Books, books_on
 from tracker.money.claimable import Claimable
 from tracker.money.drawn import by_cost_line, by_source, state_on
 from tracker.money.exposure import Exposure, exposure
+from tracker.money.inspector import above_inspector
 from tracker.money.lien_clock import CAUTION as LIEN_CAUTION
 from tracker.money.lien_clock import lien_clocks
+from tracker.money.missing_waivers import missing_waivers
 from tracker.money.overpaid import overpaid
 from tracker.money.sources import Sources
 from tracker.money.standing import Standing, standing
 from tracker.project_file.store import ProjectFile
-from tracker.values.money import at_rate, divide
+from tracker.values.money import divide
 from tracker.values.records import Rows
 from tracker.values.remembered import remembered
 
@@ -72,6 +75,7 @@ class DrawsAnswer:
     reserve_runs_out: dt.date | None
     forecast_opening: dt.date | None
     lien_clocks: tuple[LienClockRow, ...]
+    waivers_missing: tuple[WaiverRow, ...]
     cautions: tuple[str, ...]
 
 
@@ -134,6 +138,7 @@ def from_books(books: Books, opening: dt.date | None) -> DrawsAnswer:
         reserve_runs_out=reserve.runs_out if reserve else None,
         forecast_opening=opening,
         lien_clocks=tuple(LienClockRow(c.contractor, c.last_day, c.until, c.notices) for c in lien_clocks(books)),
+        waivers_missing=waiver_rows(known),
         cautions=(CAUTION, LIEN_CAUTION),
     )
 
@@ -285,7 +290,15 @@ def pay_line(books: Books, key: tuple[str, int], line: LineState, paid_before: i
         payable_cents=line.payable,
         paid_before_cents=paid_before,
         inspector_bp=None if seen is None else divide(seen, 10),
-        above_inspector_cents=0 if seen is None else max(line.in_place - at_rate(line.value, seen), 0),
+        above_inspector_cents=above_inspector(line.in_place, line.value, seen),
+    )
+
+
+def waiver_rows(known: Standing) -> tuple[WaiverRow, ...]:
+    """The waivers that are missing."""
+    return tuple(
+        WaiverRow(w.contract, w.application, w.contractor, w.from_party, w.kind, w.amount, w.through, w.gate, w.reason)
+        for w in missing_waivers(known)
     )
 
 

@@ -169,19 +169,28 @@ def inspections(asked: Asked) -> tuple[bool, str]:
 
 def notice_waivers(asked: Asked) -> tuple[bool, str]:
     """A waiver from each who sent a notice to owner, through the period."""
+    owed = sent_notice(asked)
+    missing = without_waiver(asked)
+    if missing:
+        return False, f"no waiver through {asked.state.period_to} from {', '.join(missing)}"
+    return True, "waivers from all who sent a notice" if owed else "nobody sent a notice"
+
+
+def sent_notice(asked: Asked) -> list[str]:
+    """Who sent a notice to owner on the contract by today."""
+    contract, today = asked.state.contract, asked.today
+    return [n.from_party for n in asked.books.table("lien_notices") if n.contract == contract and not later(n.received, today)]
+
+
+def without_waiver(asked: Asked) -> list[str]:
+    """Who of them gave no waiver through the period."""
     state, today = asked.state, asked.today
-    owed = [
-        n.from_party for n in asked.books.table("lien_notices") if n.contract == state.contract and not later(n.received, today)
-    ]
     given = {
         same(w.from_party)
         for w in asked.books.table("waivers")
         if w.contract == state.contract and not later(w.date, today) and w.through is not None and w.through >= state.period_to
     }
-    missing = sorted({party for party in owed if same(party) not in given})
-    if missing:
-        return False, f"no waiver through {state.period_to} from {', '.join(missing)}"
-    return True, "waivers from all who sent a notice" if owed else "nobody sent a notice"
+    return sorted({party for party in sent_notice(asked) if same(party) not in given})
 
 
 def same(party: str) -> str:
