@@ -11,6 +11,7 @@ import pytest
 from tests.reports.reading import TODAY
 from tracker.answers import path
 from tracker.reports.printing import made
+from tracker.schedule.records import CalendarDay
 from tracker.values.problems import ProblemError
 
 Rows = dict[str, tuple[Any, ...]]
@@ -23,7 +24,7 @@ def unfolded(data: bytes) -> list[str]:
 
 def test_lines_end_and_fold_as_the_standard_says(rows: Rows) -> None:
     """RFC 5545, section 3.1: lines end in CRLF and are no longer than 75 octets."""
-    for name in ("schedule", "lookahead", "checklist", "inspections"):
+    for name in ("schedule", "lookahead", "checklist", "inspections", "hearings"):
         data = made(rows, TODAY, name, ".ics").data
         lines = data.split(b"\r\n")
         assert lines[-1] == b""
@@ -50,6 +51,33 @@ def test_names_can_not_add_lines_of_their_own(rows: Rows) -> None:
     lines = unfolded(made({**rows, "activities": activities}, TODAY, "schedule", ".ics").data)
     assert "BEGIN:VALARM" not in lines
     assert len({line for line in lines if line.startswith("UID:")}) == lines.count("BEGIN:VEVENT")
+
+
+def test_a_meeting_keeps_its_name_when_its_cut_off_is_published_anew(rows: Rows) -> None:
+    """RFC 5545, section 3.8.4.7: the identifier is persistent, so that an entry that moved takes the place of the old one."""
+
+    def days(data: bytes) -> dict[str, str]:
+        lines = unfolded(data)
+        starts = [line for line in lines if line.startswith("DTSTART")]
+        return dict(zip([line for line in lines if line.startswith("UID:")], starts, strict=True))
+
+    was = days(made(rows, TODAY, "hearings", ".ics").data)
+    published = CalendarDay(
+        calendar="COMMISSION", date=dt.date(2026, 9, 8), works=None, cutoff=dt.date(2026, 8, 4), reason="", because=""
+    )
+    now = days(made({**rows, "calendar_days": (*rows["calendar_days"], published)}, TODAY, "hearings", ".ics").data)
+    assert was.keys() == now.keys()
+    moved = {uid for uid in was if was[uid] != now[uid]}
+    assert moved == {"UID:file-COMMISSION-2026-09-08@tracker"}
+    assert now["UID:file-COMMISSION-2026-09-08@tracker"] == "DTSTART;VALUE=DATE:20260804"
+
+
+def test_the_hearing_calendar_and_the_checklist_name_the_same_meeting_alike(rows: Rows) -> None:
+    uids = [
+        {line for line in unfolded(made(rows, TODAY, name, ".ics").data) if "UID:meeting-" in line or "UID:file-" in line}
+        for name in ("hearings", "checklist")
+    ]
+    assert uids[0] and uids[0] == uids[1]
 
 
 def test_money_has_no_days_for_a_calendar(rows: Rows) -> None:

@@ -61,7 +61,51 @@ def test_inspections_stand_in_their_order_with_what_may_not_be_covered(rows: Row
     assert "Cover nothing before its inspection has passed" in said
 
 
-@pytest.mark.parametrize("name", ["schedule", "lookahead", "checklist", "inspections"])
+def test_the_look_ahead_holds_the_same_once_more_by_trade(rows: Rows) -> None:
+    book = workbook(made(rows, TODAY, "lookahead", ".xlsx").data)
+    sheet = book["By trade"]
+    cells = [[cell.value for cell in row] for row in sheet.iter_rows()]
+    head = next(at for at, row in enumerate(cells) if row[0] == "Trade")
+    found = [row for row in cells[head + 1 :] if row[3]]
+    trades = [row[0] for row in found]
+    assert trades == sorted(trades, key=lambda trade: (trade == "without a trade", trade.lower()))
+    assert sorted(row[3] for row in found) == sorted(row[2] for row in table(rows, "lookahead"))
+
+
+def test_the_checklist_lists_attached_evidence_with_its_fingerprint(rows: Rows) -> None:
+    said = "".join(text(made(rows, TODAY, "checklist", ".pdf").data).split())
+    own = [f for f in rows["files"] if f.table in ("checklist", "hearings")]
+    assert own and all(f.sha256[:20] in said and f.path in said for f in own)
+
+
+def test_the_hearing_calendar_shows_cut_offs_notices_cases_and_what_missing_one_costs(rows: Rows) -> None:
+    answer = rezoning.from_rows(rows, TODAY)
+    found = table(rows, "hearings")
+    assert [row[:2] + row[2:5:2] for row in found] == [
+        [h.name, "decides" if h.decides else "advises", h.cutoff.isoformat(), h.hearing.isoformat()]
+        for h in answer.hearings
+        if h.cutoff and h.hearing
+    ]
+    said = " ".join(text(made(rows, TODAY, "hearings", ".pdf").data).split())
+    for one in answer.hearings:
+        for each in one.reached:
+            assert each.name in said and f"{each.hearing:%a %d %b %Y}" in said
+        assert all(f"{n.latest:%a %d %b %Y}" in said for n in one.notices if n.latest)
+    assert all(case.code in said for case in answer.cases)
+    assert all(f"{one.day:%a %d %b %Y}" in said for one in answer.purchase)
+    assert "Filing in time does not promise a place on the agenda" in said
+    assert "keep a way out of the purchase" in said
+
+
+def test_inspections_tell_deliveries_re_inspections_and_what_the_certificate_lacks(rows: Rows) -> None:
+    answer = permits.from_rows(rows, TODAY)
+    said = " ".join(text(made(rows, TODAY, "inspections", ".pdf").data).split())
+    assert f"Re-inspections: {answer.reinspections}, their fees {dollars(answer.reinspection_fees_cents)}." in said
+    assert all(one.name[:20] in said for one in answer.deliveries)
+    assert answer.certificate.final and all(one.key.split("/")[0] in said for one in answer.certificate.final)
+
+
+@pytest.mark.parametrize("name", ["schedule", "lookahead", "checklist", "inspections", "hearings"])
 def test_the_spreadsheet_has_the_rows_of_the_csv_file_and_the_same_day_gives_the_same_bytes(rows: Rows, name: str) -> None:
     data = made(rows, TODAY, name, ".xlsx").data
     assert data == made(rows, TODAY, name, ".xlsx").data

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 
 from tracker.answers.rezoning import RezoningAnswer, from_rows
 from tracker.reports.document import CODE, DAY, NUMBER, Column, Document, Event, Part
+from tracker.reports.hearings import meeting_events
 from tracker.reports.making import cautions_of, document_of
 from tracker.values.records import Rows
 
@@ -24,7 +25,7 @@ COLUMNS = (
 def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
     """The whole checklist; it has no number."""
     answer = from_rows(rows, today)
-    parts = (stages(answer), items(answer), hearings(answer))
+    parts = (stages(answer), items(answer), evidence(answer, rows), hearings(answer))
     cautions = [answer.notice, *cautions_of("rezoning", rows)]
     return document_of("Checklist for the change of use", rows, today, parts, cautions, "items", events(answer))
 
@@ -34,13 +35,7 @@ def events(answer: RezoningAnswer) -> Iterable[Event]:
     for item in answer.items:
         if item.due and item.state not in ("proven", "not needed"):
             yield Event(f"item-{item.code}", item.due, item.due, f"Due: {item.title}", item.governs)
-    for one in answer.hearings:
-        if one.cutoff:
-            yield Event(
-                f"file-{one.calendar}-{one.cutoff}", one.cutoff, one.cutoff, f"Last day to file: {one.name}", one.cutoff_basis
-            )
-        if one.hearing:
-            yield Event(f"meeting-{one.calendar}-{one.hearing}", one.hearing, one.hearing, f"Meeting: {one.name}")
+    yield from meeting_events(answer.hearings)
 
 
 def stages(answer: RezoningAnswer) -> Part:
@@ -57,6 +52,21 @@ def items(answer: RezoningAnswer) -> Part:
         for i in answer.items
     )
     return Part("items", "Items", COLUMNS, rows, empty="There is no item yet.", wide=True)
+
+
+def evidence(answer: RezoningAnswer, rows: Rows) -> Part:
+    """Attached files of items and of cases, with their fingerprints."""
+    columns = (
+        Column("of", "Belongs to", CODE),
+        Column("title", "What it shows"),
+        Column("path", "File"),
+        Column("sha256", "SHA-256", CODE),
+    )
+    titles = {("checklist", item.code): item.title for item in answer.items}
+    titles |= {("hearings", case.code): case.text for case in answer.cases}
+    found = tuple((f.key, titles[f.table, f.key], f.path, f.sha256) for f in rows.get("files", ()) if (f.table, f.key) in titles)
+    note = "The originals stay where they lie; a path counts from the folder of the project file."
+    return Part("evidence", "Attached evidence", columns, found, empty="No file is attached.", note=note, wide=True)
 
 
 def hearings(answer: RezoningAnswer) -> Part:

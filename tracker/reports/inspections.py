@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from tracker.answers.permits import PermitsAnswer, from_rows
 from tracker.reports.document import CODE, DAY, NUMBER, Column, Document, Event, Part
 from tracker.reports.making import cautions_of, document_of
+from tracker.values.money import dollars
 from tracker.values.records import Rows
 
 COLUMNS = (
@@ -27,7 +28,14 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
     """All permits and inspections as of a day; it has no number."""
     answer = from_rows(rows, today)
     names = {a.code: a.name for a in rows.get("activities", ())}
-    parts = (inspections(answer, names), corrections(answer), permits(answer), doubts(answer))
+    parts = (
+        inspections(answer, names),
+        corrections(answer),
+        permits(answer),
+        deliveries(answer),
+        certificate(answer),
+        doubts(answer),
+    )
     cautions = [answer.notice, *cautions_of("permits", rows)]
     return document_of("Permits and inspections", rows, today, parts, cautions, "inspections", events(answer))
 
@@ -64,7 +72,9 @@ def inspections(answer: PermitsAnswer, names: dict[str, str]) -> Part:
         )
         for i in answer.inspections
     )
-    return Part("inspections", "Inspections", COLUMNS, rows, empty="There is no inspection yet.", wide=True)
+    fees = f", their fees {dollars(answer.reinspection_fees_cents)}" if answer.reinspection_fees_cents else ""
+    note = f"Re-inspections: {answer.reinspections}{fees}." if answer.reinspections else ""
+    return Part("inspections", "Inspections", COLUMNS, rows, empty="There is no inspection yet.", note=note, wide=True)
 
 
 def corrections(answer: PermitsAnswer) -> Part:
@@ -89,6 +99,34 @@ def permits(answer: PermitsAnswer) -> Part:
     )
     rows = tuple((p.code, p.kind, p.authority, p.number, p.state, p.issued, p.ends_on, p.passed, p.of) for p in answer.permits)
     return Part("permits", "Permits", columns, rows, empty="There is no permit yet.", wide=True)
+
+
+def deliveries(answer: PermitsAnswer) -> Part:
+    """Long-lead goods with their five dates, and the day from which the opening moves."""
+    columns = (
+        Column("name", "Delivery"),
+        Column("submitted", "Submitted", DAY),
+        Column("approved", "Approved", DAY),
+        Column("ordered", "Ordered", DAY),
+        Column("ship", "Promised to ship", DAY),
+        Column("on_site", "On site", DAY),
+        Column("needed", "Needed by", DAY),
+    )
+    rows = tuple(
+        (d.name or d.activity, d.submitted, d.approved, d.ordered, d.promised_ship, d.on_site, d.needed)
+        for d in answer.deliveries
+    )
+    return Part("deliveries", "Deliveries", columns, rows, empty="There is no delivery in the plan.", wide=True)
+
+
+def certificate(answer: PermitsAnswer) -> Part:
+    """What a temporary and the final certificate of occupancy still lack."""
+    columns = (Column("text", "Is missing"), Column("whose", "For", CODE))
+    rows = tuple((one.text, "temporary and final" if one.temporary else "final") for one in answer.certificate.final)
+    note = answer.certificate.note
+    return Part(
+        "certificate", "Certificate of occupancy", columns, rows, empty="Nothing on record is missing.", note=note, wide=True
+    )
 
 
 def doubts(answer: PermitsAnswer) -> Part:

@@ -8,6 +8,7 @@ from tracker.answers.path import PathActivity, from_rows
 from tracker.reports.document import CODE, DAY, Column, Document, Part, day
 from tracker.reports.making import cautions_of, document_of
 from tracker.reports.schedule import drives, events, state_of
+from tracker.trades.words import sentence
 from tracker.values.records import Rows
 
 DAYS = 21
@@ -21,6 +22,7 @@ COLUMNS = (
     Column("phone", "Phone", CODE),
     Column("state", "State"),
     Column("waits", "After"),
+    Column("word", "Word given"),
     Column("drives", "Opening"),
 )
 
@@ -34,9 +36,13 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
     people = {c.code: c for c in rows.get("contractors", ())}
     who = {c.code: people.get(c.contractor) for c in rows.get("contracts", ())}
 
+    given = rows.get("words_given", ())
+
     def row(one: PathActivity) -> tuple[dt.date | str | None, ...]:
         person = who.get(one.contract)
         waits = ", ".join(names[code] for code in one.drivers if code not in done)
+        said = [w for w in given if w.activity == one.code and person and w.contractor == person.code]
+        last = max(said, key=lambda w: w.said_on or dt.date.min, default=None)
         return (
             one.early_start,
             one.early_finish,
@@ -45,6 +51,7 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
             person.phone if person else "",
             state_of(one),
             waits,
+            sentence(last, today) if last else "",
             drives(one),
         )
 
@@ -58,4 +65,16 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
         note=f"Forecast opening: {day(answer.forecast_opening)}." if answer.forecast_opening else "",
         wide=True,
     )
-    return document_of("Look-ahead of three weeks", rows, today, [part], cautions_of("path", rows), "ahead", events(ahead))
+    trades = sorted(ahead, key=lambda a: (a.trade == "", a.trade.lower(), a.early_start))
+    by_trade = Part(
+        "by_trade",
+        "By trade",
+        (Column("trade", "Trade"), *COLUMNS),
+        tuple((one.trade or "without a trade", *row(one)) for one in trades),
+        empty="Nothing is planned for these weeks.",
+        wide=True,
+        new_page=True,
+    )
+    return document_of(
+        "Look-ahead of three weeks", rows, today, [part, by_trade], cautions_of("path", rows), "ahead", events(ahead)
+    )

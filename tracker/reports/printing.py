@@ -35,6 +35,7 @@ KINDS: dict[str, Kind] = {
     "bids": Kind("bids", numbered=True),
     "schedule": Kind("schedule", WITH_DAYS),
     "checklist": Kind("checklist", WITH_DAYS),
+    "hearings": Kind("hearings", WITH_DAYS),
     "inspections": Kind("inspections", WITH_DAYS),
 }
 """Each document by the name by which it is asked for."""
