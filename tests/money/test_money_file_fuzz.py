@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from tests.actions.exported import exported, project_of
 from tracker.actions.approve_change import approve_change, refuse_change
+from tracker.actions.pay import pay
 from tracker.actions.prepare_draw import prepare_draw
 from tracker.actions.rows import save
 from tracker.actions.verify_application import verify_application
@@ -32,7 +33,22 @@ FILES = {
     "changes": "number,contract,state,priced\nCO1,C1,priced,2027-04-01\nCO2,C1,priced,2027-04-02\n",
     "change_lines": "change,line,cost_line,amount\nCO1,X,A,120\nCO2,X,B,-80\n",
 }
-KINDS = ["verify", "pay", "deposit", "approve", "refuse", "event", "bill", "draw", "fund", "aside", "line"]
+KINDS = [
+    "verify",
+    "verify",
+    "pay",
+    "pay",
+    "typed",
+    "deposit",
+    "approve",
+    "refuse",
+    "event",
+    "bill",
+    "draw",
+    "fund",
+    "aside",
+    "line",
+]
 ENTRIES = st.lists(st.tuples(st.sampled_from(KINDS), st.integers(0, 9)), min_size=3, max_size=12)
 
 
@@ -40,8 +56,11 @@ def enter(project: ProjectFile, kind: str, n: int, place: int) -> None:
     """One entry, as a person would make it."""
     number = 1 + n % 3
     steps: dict[str, Callable[[], object]] = {
-        "verify": lambda: verify_application(project, "C1", number, {"L1": str(n * 40), "L2": str(n * 20)}, "Owner", TODAY),
-        "pay": lambda: row("payments", kind="application", contract="C1", application=str(number), amount=str(n * 55 + 1)),
+        "verify": lambda: verify_application(
+            project, "C1", number, {"L1": {"verified": str(n * 40)}, "L2": {"verified": str(n * 20)}}, "Owner", TODAY
+        ),
+        "pay": lambda: paid_in_the_open(project, f"C1/{number}", n * 3_100 + 1, "agreed with the bank" if n % 2 else ""),
+        "typed": lambda: row("payments", kind="application", contract="C1", application=str(number), amount=str(n * 55 + 1)),
         "deposit": lambda: row("payments", kind="deposit", contract="C1", amount=str(n * 10 + 1)),
         "approve": lambda: approve_change(project, f"CO{1 + n % 2}", TODAY, TODAY),
         "refuse": lambda: refuse_change(project, f"CO{1 + n % 2}"),
@@ -63,6 +82,18 @@ def enter(project: ProjectFile, kind: str, n: int, place: int) -> None:
         return save(project, table, f"N{place}", {"date": "2027-04-30", **cells}, today=TODAY)
 
     steps[kind]()
+
+
+def paid_in_the_open(project: ProjectFile, key: str, amount: int, reason: str) -> None:
+    """A payment through its form: above what is payable, or with a gate closed, only with its reason on record."""
+    before = next(a for a in draws.answer(project, TODAY).applications if f"{a.contract}/{a.number}" == key)
+    pay(project, "application", key, amount, TODAY, TODAY, reason=reason)
+    stopped = amount > before.left_to_pay_cents or not all(gate.open for gate in before.gates)
+    assert reason or not stopped
+    after = [one for one in draws.answer(project, TODAY).overpaid if one.key == key]
+    assert all(one.reason for one in after) or before.paid_cents > before.payable_cents
+    aside = {(o.what, o.reason) for o in project.tables()["overrides"] if o.key == key}
+    assert amount <= before.left_to_pay_cents or ("payable amount", reason) in aside or before.paid_cents > before.payable_cents
 
 
 @given(ENTRIES)

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from tracker.money.books import Books
 from tracker.money.records import Application, Contract
-from tracker.money.retainage import Holding, Work
+from tracker.money.retainage import Holding, Released, Work
 from tracker.money.schedule_of_values import ValueLine, changes_approved
 from tracker.values.money import split
 from tracker.values.remembered import remembered
@@ -100,13 +100,27 @@ class Account:
     """One contract's account today.
 
     states: by number, the applications that count. entered: the others, each as it would stand if it counted.
-    released: by line, what releases after the last application gave back, payable by itself.
+    releases: those after the last application, payable by themselves, oldest first.
     """
 
     contract: Contract
     states: tuple[ApplicationState, ...]
     entered: tuple[ApplicationState, ...]
-    released: Mapping[str, int]
+    releases: tuple[Released, ...]
+
+    @property
+    def released(self) -> Mapping[str, int]:
+        """By line, what releases after the last application gave back, in cents."""
+        return self.released_by(dt.date.max)
+
+    def released_by(self, day: dt.date) -> Mapping[str, int]:
+        """The same through a day."""
+        found: dict[str, int] = {}
+        for release in self.releases:
+            if release.day <= day:
+                for line, amount in release.by_line.items():
+                    found[line] = found.get(line, 0) + amount
+        return found
 
     @property
     def last(self) -> ApplicationState | None:
@@ -152,31 +166,31 @@ def accounts(books: Books) -> Mapping[str, Account]:
 def account(books: Books, contract: Contract) -> Account:
     """One contract's applications, those that count and those that are only entered."""
     verified = books.verified.get(contract.code, ())
-    states, released = chain(books, contract, verified)
+    states, releases = chain(books, contract, verified)
     entered = []
     for application in books.entered.get(contract.code, ()):
         earlier = [a for a in verified if a.number < application.number]
         as_if, _ = chain(books, contract, [*earlier, application])
         entered.append(as_if[-1])
-    return Account(contract=contract, states=states, entered=tuple(entered), released=released)
+    return Account(contract=contract, states=states, entered=tuple(entered), releases=releases)
 
 
 def chain(
     books: Books, contract: Contract, applications: Sequence[Application]
-) -> tuple[tuple[ApplicationState, ...], Mapping[str, int]]:
+) -> tuple[tuple[ApplicationState, ...], tuple[Released, ...]]:
     """The states of a contract through these applications, in their order, and what was released after the last."""
-    states, released, _ = chain_with_holding(books, contract, applications)
-    return states, released
+    states, releases, _ = chain_with_holding(books, contract, applications)
+    return states, releases
 
 
 def chain_with_holding(
     books: Books, contract: Contract, applications: Sequence[Application]
-) -> tuple[tuple[ApplicationState, ...], Mapping[str, int], Holding]:
+) -> tuple[tuple[ApplicationState, ...], tuple[Released, ...], Holding]:
     """As chain(), with the retainage as it stands after the last application and the releases since."""
     running = _Running(books, contract)
     states = tuple(running.take(application) for application in applications)
-    released = running.holding.release_rest()
-    return states, released, running.holding
+    releases = running.holding.release_rest()
+    return states, releases, running.holding
 
 
 class _Running:

@@ -133,7 +133,7 @@ def shares(payment: Payment, lines: Sequence[LineState], before: Mapping[str, in
     if payment.kind == "deposit":
         return split(payment.amount, [max(line.value, 0) for line in lines])
     is_last = account is not None and account.last is not None and account.last.number == payment.application
-    released = account.released if account is not None and is_last else {}
+    released = account.released_by(payment.date or dt.date.max) if account is not None and is_last else {}
     return over_what_is_owed(payment.amount, lines, before, released)
 
 

@@ -51,6 +51,14 @@ class Work:
     contract_now: int
 
 
+@dataclass(frozen=True, slots=True)
+class Released:
+    """What one release after the last application gave back on a day, by line, in cents."""
+
+    day: dt.date
+    by_line: Mapping[str, int]
+
+
 @dataclass(slots=True)
 class Holding:
     """What a contract holds back, brought forward application by application: it changes with every step().
@@ -96,15 +104,16 @@ class Holding:
         self.before = work.in_place
         return self.held()
 
-    def release_rest(self) -> dict[str, int]:
-        """Releases after the last application: by line what they give back. They are payable by themselves."""
-        before = self.held()
+    def release_rest(self) -> tuple[Released, ...]:
+        """Releases after the last application, oldest first. They are payable by themselves."""
+        found = []
         for event in self.events[self.used :]:
             if event.kind == "release":
+                before = self.held()
                 self._release(event)
+                found.append(Released(_date(event), {line: before[line] - held for line, held in self.held().items()}))
         self.used = len(self.events)
-        after = self.held()
-        return {line: before[line] - after[line] for line in before}
+        return tuple(found)
 
     def _events_until(self, day: dt.date) -> list[RetainageEvent]:
         """Events that count from this application on: dated on or before the end of its period."""
