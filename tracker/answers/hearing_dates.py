@@ -48,11 +48,12 @@ class Reached:
 class HearingDates:
     """The first meeting of a body whose cut-off is today or later, and the one after it.
 
-    cutoff_basis: "published date" of the body, or "rule" (days before the meeting, rolled back). days_left: to the
-    cut-off. meeting_days_lost: days to the next meeting; opening_days_lost: days by which the opening moves, and
-    cost_if_missed_cents for that; None where no unfinished activity meets at this body. notices: between which days each
-    must be given. reached: the meetings that the plan reaches at this body. readings: of the change, if the body took it
-    up at this meeting; after: what follows if it then adopts it; None of a body that advises.
+    cutoff_hour: until which filings are taken on that day, blank if nobody said. cutoff_basis: "published date" of the
+    body, or "rule" (days before the meeting, rolled back). days_left: to the cut-off. meeting_days_lost: days to the next
+    meeting; opening_days_lost: days by which the opening moves, and cost_if_missed_cents for that; None where no unfinished
+    activity meets at this body. notices: between which days each must be given. reached: the meetings that the plan reaches
+    at this body. readings: of the change, if the body took it up at this meeting; after: what follows if it then adopts it;
+    None of a body that advises.
     """
 
     calendar: str
@@ -69,6 +70,7 @@ class HearingDates:
     cost_if_missed_cents: int | None
     aiming: tuple[str, ...]
     notices: tuple[NoticeDays, ...]
+    cutoff_hour: str
     cutoff_basis: str
     protest_until: dt.date | None
     readings: tuple[dt.date, ...]
@@ -147,12 +149,13 @@ def _dates(rows: Rows, plan: Plan | None, known: CalendarSet, body: Any, decides
         cost_if_missed_cents=missed.cost_cents if missed else None,
         aiming=missed.aiming if missed else (),
         notices=notices_before(rows.get("notices", ()), body.code, first.day, works, today) if first else (),
+        cutoff_hour=str(given(answers, "cutoff_hour").value),
         cutoff_basis=_basis(known, first),
         protest_until=protest_until(first.day, answers) if first else None,
         readings=readings,
         after=after_adoption(readings[-1], answers) if decides and readings else None,
         reached=reached(rows, plan, body, decides, today),
-        text=_text(first, then, today),
+        text=_text(first, then, today, str(given(answers, "cutoff_hour").value)),
     )
 
 
@@ -200,13 +203,14 @@ def _basis(known: CalendarSet, first: Meeting | None) -> str:
     return "published date" if first.day.toordinal() in known.published.get(first.calendar, {}) else "rule"
 
 
-def _text(first: Meeting | None, then: Meeting | None, today: dt.date) -> str:
+def _text(first: Meeting | None, then: Meeting | None, today: dt.date, hour: str) -> str:
     """The cut-off in words."""
     if first is None:
         return "no further meeting is on the calendar"
     left = (first.cutoff - today).days
     days = "today" if left == 0 else "1 day left" if left == 1 else f"{left} days left"
-    text = f"file by {first.cutoff.isoformat()} ({days}) to be heard on {first.day.isoformat()}"
+    until = f"{first.cutoff.isoformat()}, {hour}" if hour else first.cutoff.isoformat()
+    text = f"file by {until} ({days}) to be heard on {first.day.isoformat()}"
     return text + (
         f"; the next meeting after it is on {then.day.isoformat()}" if then else "; no later meeting is on the calendar"
     )

@@ -102,7 +102,7 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> RezoningA
         gates_held=checklist.gates_held(items),
         hearings=dates,
         cases=cases(rows.get("hearings", ()), answers, meets(rows, plan, days)),
-        protest=protest(rows.get("protest", ()), answers, next((d.members for d in dates if d.calendar == decides), None)),
+        protest=protest(rows.get("protest", ()), answers, next((d.members for d in dates if d.calendar == decides), None), today),
         purchase=purchase_days(answers, next((d.hearing for d in dates if d.calendar == decides), None), today),
         cautions=cautions.lines("rezoning"),
         notice=NOTICE,

@@ -15,10 +15,12 @@ from tracker.approvals.records import Answer
 class AfterAdoption:
     """Dates after the vote that adopts the change. permit_not_before: the day after all of them have run.
 
-    estimate: names of the figures that nobody has checked for this jurisdiction.
+    published: the day from which they are counted, where that is not the vote. estimate: names of the figures that nobody has
+    checked for this jurisdiction.
     """
 
     adopted: dt.date
+    published: dt.date | None
     effective: dt.date
     appeal_ends: dt.date
     referendum_ends: dt.date | None
@@ -27,16 +29,25 @@ class AfterAdoption:
 
 
 def after_adoption(adopted: dt.date, answers: Iterable[Answer]) -> AfterAdoption:
-    """The dates that follow from the adopting vote, by the jurisdiction's figures.
+    """The dates that follow from the adopting vote, or from its publication, by the jurisdiction's figures.
 
     A permit taken before the appeal and referendum periods have run rests on a vote that may still fall.
     """
     known = tuple(answers)
     figures = {code: given(known, code) for code in ("effective_days", "appeal_days", "referendum_days")}
-    effective, appeal, referendum = (adopted + dt.timedelta(days=figures[code].value) for code in figures)
+    published = None
+    if given(known, "windows_from").value == "publication":
+        wait = given(known, "publication_days")
+        published = adopted + dt.timedelta(days=wait.value)
+        figures["publication_days"] = wait
+    counted = published or adopted
+    effective, appeal, referendum = (
+        counted + dt.timedelta(days=figures[code].value) for code in ("effective_days", "appeal_days", "referendum_days")
+    )
     asked = referendum if figures["referendum_days"].value else None
     return AfterAdoption(
         adopted=adopted,
+        published=published,
         effective=effective,
         appeal_ends=appeal,
         referendum_ends=asked,

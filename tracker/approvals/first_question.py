@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from tracker.approvals.questions import given
+from tracker.approvals.questions import Given, given
 from tracker.approvals.records import Answer
 
 QUESTION = "May an owner be their own general contractor here, for a commercial building, and if it is to be let?"
@@ -21,7 +21,10 @@ WHY = (
 
 @dataclass(frozen=True, slots=True)
 class FirstQuestion:
-    """The question, what is on record, and whom to ask. mark: "!" no, "?" unanswered or old, "=" yes and fresh."""
+    """The question, what is on record, and whom to ask. mark: "!" no, "?" unanswered or old, "=" yes and fresh.
+
+    rule: what the state's law says, as far as it is on record; rule_source, rule_checked_on and rule_old tell how well.
+    """
 
     question: str
     answer: str
@@ -32,6 +35,10 @@ class FirstQuestion:
     text: str
     send_to: str
     why: str
+    rule: str
+    rule_source: str
+    rule_checked_on: dt.date | None
+    rule_old: bool
 
 
 def first_question(answers: Iterable[Answer], today: dt.date) -> FirstQuestion:
@@ -39,6 +46,7 @@ def first_question(answers: Iterable[Answer], today: dt.date) -> FirstQuestion:
     known = tuple(answers)
     may = given(known, "owner_contractor", today)
     let = given(known, "building_let", today)
+    rule = given(known, "owner_rule", today)
     return FirstQuestion(
         question=QUESTION,
         answer="" if may.value is None else "yes" if may.value else "no",
@@ -46,10 +54,22 @@ def first_question(answers: Iterable[Answer], today: dt.date) -> FirstQuestion:
         checked_on=may.checked_on,
         old=may.old,
         mark="!" if may.value is False else "?" if may.value is None or may.old else "=",
-        text=_text(may.value, may.old, may.checked_on, let.value),
+        text=_text(may.value, may.old, may.checked_on, let.value) + _rule_text(rule),
         send_to=SEND_TO,
         why=WHY,
+        rule=rule.value,
+        rule_source=rule.source,
+        rule_checked_on=rule.checked_on,
+        rule_old=rule.old,
     )
+
+
+def _rule_text(rule: Given) -> str:
+    """What the state's law says, with the day on which that was read."""
+    if not rule.value:
+        return ""
+    when = f"read on {rule.checked_on.isoformat()}" if rule.checked_on else "no day on record"
+    return f" The state's law on record ({when}{', old: read it again' if rule.old else ''}): {rule.value}."
 
 
 def _text(may: bool | None, old: bool, checked_on: dt.date | None, let: bool | None) -> str:

@@ -57,6 +57,30 @@ def share_or_none(text: str) -> Fraction | None:
     return None if text.strip().lower() == "none" else fraction(text)
 
 
+def votes_share(text: str) -> Fraction | None:
+    """An exact share of votes, or None for "majority": more than half."""
+    return None if text.strip().lower() == "majority" else fraction(text)
+
+
+def one_of(*words_: str) -> Callable[[str], str]:
+    """A reader of one of a few words."""
+
+    def read_one(text: str) -> str:
+        said = text.strip().lower()
+        if said not in words_:
+            raise ValueError(f"is none of: {', '.join(words_)}")
+        return said
+
+    return read_one
+
+
+def hour(text: str) -> str:
+    """An hour of the day like 16:00."""
+    if not re.fullmatch(r"([01]?[0-9]|2[0-3]):[0-5][0-9]", text.strip()):
+        raise ValueError("is not an hour like 16:00")
+    return text.strip().zfill(5)
+
+
 def rounding(text: str) -> str:
     """up or nearest."""
     if text.strip().lower() not in ("up", "nearest"):
@@ -103,20 +127,42 @@ CODE_SECTION_105 = "International Building Code, section 105, before local amend
 
 QUESTIONS: tuple[Question, ...] = (
     Question("owner_contractor", "ask", "may an owner be their own general contractor for this building: yes, no or ask", yes_no),
+    Question("owner_rule", "", "what the state's law says of an owner as contractor, as it stands on record", words),
     Question("building_let", "ask", "will the building, or a part of it, be let or opened to the public: yes, no or ask", yes_no),
     Question(
         "protest_share", "20", f"percent of a class that raises the vote, at least; none: no protest here ({ACT})", share_or_none
     ),
-    Question("protest_votes", "3/4", f"share of all members that must then vote for the change ({ACT})", fraction),
+    Question(
+        "protest_rule",
+        "any",
+        f"any: a class that reaches the share counts by itself ({ACT}); all: only if every class does, as by area and by lots",
+        one_of("any", "all"),
+    ),
+    Question("protest_votes", "3/4", f"share of all members that must then vote for it, or majority ({ACT})", votes_share),
+    Question(
+        "vote_base",
+        "all members",
+        f"of whom the share is taken: all members, vacant seats with them ({ACT}), or those holding office",
+        one_of("all members", "holding office"),
+    ),
+    Question("vacant_seats", "0", "seats of the deciding body that nobody holds today", days),
+    Question("cutoff_hour", "", "hour until which filings are taken on their last day, like 16:00", hour),
     Question("vote_rounding", "up", "how a broken number of votes is rounded: up or nearest", rounding),
     Question("deciding_body", "", "meeting calendar of the body that decides; blank: the last one that has members", words),
     Question(
         "protest_deadline_days", "0", "days after the hearing (minus: before it) until which a protest may be filed", signed_days
     ),
     Question("readings", "1", "how many readings the deciding body gives the change", readings),
-    Question("effective_days", "0", "days from adoption to the day on which the change holds", days),
-    Question("appeal_days", "30", "days from adoption in which the change may be taken to court (30 is common; ask)", days),
-    Question("referendum_days", "0", "days from adoption in which a vote of the people may be asked for; 0: none", days),
+    Question("publication_days", "0", "days from adoption until it is published", days),
+    Question(
+        "windows_from",
+        "adoption",
+        "from what the days to effect, appeal and referendum are counted: adoption or publication",
+        one_of("adoption", "publication"),
+    ),
+    Question("effective_days", "0", "days from there to the day on which the change holds", days),
+    Question("appeal_days", "30", "days from there in which the change may be taken to court (30 is common; ask)", days),
+    Question("referendum_days", "0", "days from there in which a vote of the people may be asked for; 0: none", days),
     Question("refile_months", "0", "months after a refusal before the same may be filed again", days),
     Question(
         "application_lapses_days", "180", f"days after filing at which a permit application lapses ({CODE_SECTION_105}.3.2)", days

@@ -90,9 +90,10 @@ def meeting_lines(one: Any) -> list[Line | str]:
     """The next meeting that can still be reached."""
     left = f" ({_left(one.days_left)})" if one.days_left is not None else ""
     near = one.days_left is not None and one.days_left <= 7
+    hour = f", {one.cutoff_hour}" if one.cutoff_hour else ""
     basis = "published by the body" if one.cutoff_basis == "published date" else "by the calendar's rule"
     lines: list[Line | str] = [
-        Line(f"{'!' if near else ' '} File by {day(one.cutoff)}{left}, {basis}", "warn" if near else "strong"),
+        Line(f"{'!' if near else ' '} File by {day(one.cutoff)}{hour}{left}, {basis}", "warn" if near else "strong"),
         f"  Heard on {day(one.hearing)}",
     ]
     if one.next_hearing:
