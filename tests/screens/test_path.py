@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import threading
 from pathlib import Path
 from typing import Any
@@ -287,3 +288,48 @@ async def test_names_stand_before_the_dates_are_worked_out(opened: Opened, site:
         await desk.settle()
         assert "Forecast opening" in desk.text and "…" not in next(line for line in desk.text.split("\n") if "board" in line)
         assert app.screen.view.table.key == "open"
+
+
+async def test_work_is_marked_as_begun_on_the_status_date_and_the_opening_told_before(opened: Opened, site: Any) -> None:
+    """Begun on Mon 1 March, the status date, nine of ten days are left from the next morning: a day is won."""
+    async with opened((120, 40), view="path") as desk:
+        await go_to(desk, "frame")
+        await desk.press("r")
+        assert "Begun or done: frame" in desk.text and "→ Mon 01 Mar 2027" in desk.text
+        assert "opens Mon 22 Mar 2027" in desk.text or "opens Tue 23 Mar 2027" in desk.text
+        assert site.tables()["activities"][0].actual_start is None
+        await desk.press("enter")
+        assert site.tables()["activities"][0].actual_start == dt.date(2027, 3, 1)
+        assert site.history()[-1].what == "entered progress: frame"
+        assert "under way" in desk.text
+        await desk.press("r")
+        assert desk.app.screen.focused.parent.id == "field-remaining"
+        await desk.type("3")
+        assert "earlier" in desk.text
+        await desk.press("enter")
+        assert site.tables()["activities"][0].remaining == 3
+
+
+async def test_done_fills_in_both_days_and_escape_keeps_nothing(opened: Opened, site: Any) -> None:
+    async with opened((80, 24), view="path") as desk:
+        await go_to(desk, "frame")
+        before = site.tables()
+        await desk.press("x", "escape")
+        assert site.tables() is not None and site.tables() == before and "Begun or done" not in desk.text
+        await desk.press("x", "enter")
+        frame = site.tables()["activities"][0]
+        assert (frame.actual_start, frame.actual_finish) == (dt.date(2027, 3, 1), dt.date(2027, 3, 1))
+        await desk.press("u")
+        assert site.tables() == before
+
+
+async def test_days_that_can_t_be_are_refused_with_the_text_still_there(opened: Opened, site: Any) -> None:
+    """Begun after it was finished."""
+    async with opened((80, 24), view="path") as desk:
+        await go_to(desk, "frame")
+        await desk.press("x", "shift+tab")
+        await desk.press("end", *["backspace"] * 10)
+        await desk.type("2027-03-04")
+        assert "! " in desk.text and "lies before the actual start" in " ".join(desk.text.split())
+        await desk.press("enter")
+        assert site.tables()["activities"][0].actual_start is None

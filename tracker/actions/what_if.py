@@ -14,14 +14,14 @@ from tracker.values.problems import ProblemError
 from tracker.values.records import Rows, key_of
 
 
-def keep(project: ProjectFile, edits: Sequence[Edit], seen: Rows, why: str = "") -> Saved:
-    """Make the changes of a what-if for good. seen: the rows on which it was computed.
+def keep(project: ProjectFile, edits: Sequence[Edit], seen: Rows, why: str = "", what: str = "kept a what-if") -> Saved:
+    """Make the changes of a what-if for good. seen: the rows on which it was computed. what: how the history calls it.
 
     StaleError with both versions where one of the rows to change is no longer as it was seen; ProblemError for each fault of
     the whole project that the changes would bring.
     """
     rows = sorted({key for _, key, _ in edits})
-    with changing(project, f"kept a what-if: {', '.join(rows)}"[:120], why) as (work, before):
+    with changing(project, f"{what}: {', '.join(rows)}"[:120], why) as (work, before):
         after = edited(before, edits)
         for table, key, _ in edits:
             at = parse_key(kind_of(table), key)

@@ -91,6 +91,7 @@ ACTS: tuple[Act, ...] = (
         for place, (code, name, question) in enumerate(VIEWS, 1)
     ),
     Act("tables", "t", "screen.tables", "tables", "The tables behind this view: list, add, change, remove rows", "view", 60),
+    Act("print", "P", "screen.print", "print", "Print what belongs to this view: PDF, spreadsheet, CSV, calendar", "view", 65, "P"),
     Act("undo", "u", "screen.undo", "undo", "Take the last change back; again for the one before", "view", 70),
     Act("redo", "U", "screen.redo", "redo", "Make the change again that was taken back last", "view", 71, "U"),
     Act("history", "h", "screen.history", "history", "Every change: what, when, before and after, why", "view", 72),
@@ -106,6 +107,8 @@ ACTS: tuple[Act, ...] = (
     Act("drop_what_if", "escape", "drop", "back", "Drop the what-if; without one, show all activities again", "path", 3),
     Act("what_if_longer", "right_square_bracket", "longer(1)", "day more", "What if it took a day longer", "path", 4),
     Act("what_if_shorter", "left_square_bracket", "longer(-1)", "day less", "What if it took a day less", "path", 4),
+    Act("begun", "r", "progress(False)", "begun", "Mark the work as begun, or say what remains; the new opening is shown", "path", 5),
+    Act("done", "x", "progress(True)", "done", "Mark the work as done; the new opening is shown before it is kept", "path", 5),
     Act("what_if_back", "backspace", "one_back", "one back", "Take the last change of the what-if back", "path", 5),
     Act("only_driving", "l", "only_driving", "only what drives", "Show only what drives the opening, or all again", "path", 6),
     Act("remarks", "m", "remarks", "remarks", "What the plan remarks, and crews on two activities at once", "path", 6),

@@ -57,6 +57,20 @@ class Trying(View):
 
         self.app.push_screen(WhatIfForm(self.answer, self.edits, str(key), near_of(self.answer.rows, self.today)), tried)
 
+    def action_progress(self, done: bool) -> None:
+        """Mark the activity under the cursor as begun or done; the form tells what the opening is then, before it is kept."""
+        key, loaded = self.table.key, self.answer
+        if key is None or loaded is None:
+            return
+        from tracker.screens.days import near_of
+        from tracker.screens.path_progress import ProgressForm
+
+        def entered(edits: tuple[Edit, ...] | None) -> None:
+            if edits:
+                self.keep(edits, f"Kept: {edit_words(edits[0])}. u takes it back.", "entered progress")
+
+        self.app.push_screen(ProgressForm(loaded, str(key), near_of(loaded.rows, self.today), done), entered)
+
     def action_longer(self, by: int) -> None:
         """A day more or less for the activity under the cursor."""
         activities = self.table.shown.activities
@@ -103,15 +117,15 @@ class Trying(View):
 
     # Behind them
 
-    def keep(self, edits: Sequence[Edit], words: str) -> None:
-        """Keep changes as one step of the history; words: what is said then."""
+    def keep(self, edits: Sequence[Edit], words: str, what: str = "kept a what-if") -> None:
+        """Keep changes as one step of the history; words: what is said then; what: how the history calls it."""
         assert self.answer is not None
         seen, app = self.answer.rows, self.app
 
         def work() -> Any:
             from tracker.actions.what_if import keep
 
-            return keep(self.project, edits, seen)
+            return keep(self.project, edits, seen, what=what)
 
         def kept(saved: Any) -> None:
             if edits == self.edits:

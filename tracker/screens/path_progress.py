@@ -1,0 +1,60 @@
+"""Work that has begun or is done: the days on which it was so, and what the opening is then, before it is kept."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from textual.widgets import Static
+
+from tracker.schedule.progress import is_point
+from tracker.screens.fields import Field
+from tracker.screens.path_effect_form import EffectForm
+from tracker.screens.path_loaded import Loaded
+from tracker.screens.plain import plain
+from tracker.screens.typing import Near
+
+
+class ProgressForm(EffectForm):
+    """Actual start, actual finish, what remains. Dismisses with the change that shall be kept, or None.
+
+    A day that is not entered yet is filled in with the status date (today where there is none), to be typed over.
+    """
+
+    TITLE_WORDS = "Begun or done"
+    HINT = "Enter keeps it · Esc goes back"
+    LEAVING = "Leave without keeping what you typed?"
+
+    def __init__(self, loaded: Loaded, code: str, near: Near, done: bool) -> None:
+        """done: it is to be marked as done; else as begun."""
+        super().__init__(loaded, (), code, near)
+        self.done = done
+        self.point = is_point(self.activity)
+
+    def columns(self) -> Sequence[str]:
+        """A milestone takes no time: one day says all."""
+        return ("actual_finish",) if self.point else ("actual_start", "actual_finish", "remaining")
+
+    def first_field(self) -> str:
+        """The day that is asked for; of work under way what remains."""
+        if self.point or self.done:
+            return "actual_finish"
+        return "actual_start" if self.activity.actual_start is None else "remaining"
+
+    def on_mount(self) -> None:
+        """Fill in the status date where a day is asked for and none is known."""
+        super().on_mount()
+        day = (self.near.status or self.near.today).isoformat()
+        asked = [name for name in ("actual_start", "actual_finish") if name in self.columns()]
+        for name in asked if self.done else asked[:1]:
+            field = self.query_one(f"#field-{name}", Field)
+            if not field.start:
+                field.give(day)
+
+    def action_take(self) -> None:
+        """Keep it, once there is a change and the screen has told what it does."""
+        waits = self._work is not None and not self._work.is_finished
+        if waits or self.changes() == ():
+            words = "Working out what the opening is then …" if waits else "Nothing has changed yet"
+            self.query_one(".hint", Static).update(plain(f"{words} · Esc goes back"))
+            return
+        super().action_take()
