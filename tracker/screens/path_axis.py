@@ -66,20 +66,36 @@ def fitting(first: dt.date, last: dt.date, cells: int) -> str:
 
 
 def heads(axis: Axis, status: dt.date | None, mark: str) -> tuple[str, str]:
-    """Two lines above the bars: years or months, and months, weeks or days under them; the mark stands at the status date."""
+    """Two lines above the bars: years or months, and months, weeks or days under them.
+
+    The mark stands at the status date, in the lower line or the upper one, and nowhere where both have words there.
+    """
     upper, lower = [" "] * axis.cells, [" "] * axis.cells
     upper_free = lower_free = 0
     for cell in range(axis.cells):
         day = start_of(axis.first + cell, axis.unit)
         before = start_of(axis.first + cell - 1, axis.unit)
         above, below = words_at(axis.unit, day, before, cell == 0)
-        if above and cell >= upper_free:
+        if above and cell >= upper_free and room_for(axis, cell, above, 0):
             upper_free = put(upper, cell, above) + 1
-        if below and cell >= lower_free:
+        if below and cell >= lower_free and room_for(axis, cell, below, 1):
             lower_free = put(lower, cell, below) + 1
     if status and axis.holds(status):
-        lower[axis.place(status)] = mark
+        line = next((one for one in (lower, upper) if one[axis.place(status)] == " "), None)
+        if line is not None:
+            line[axis.place(status)] = mark
     return "".join(upper), "".join(lower)
+
+
+def room_for(axis: Axis, cell: int, words: str, line: int) -> bool:
+    """Whether words at the left end, where something is cut off, leave room for those of the next beginning."""
+    if cell:
+        return True
+    for place in range(1, min(len(words) + 1, axis.cells)):
+        day = start_of(axis.first + place, axis.unit)
+        if words_at(axis.unit, day, start_of(axis.first + place - 1, axis.unit), False)[line]:
+            return words_at(axis.unit, start_of(axis.first, axis.unit), start_of(axis.first - 1, axis.unit), False)[line] != ""
+    return True
 
 
 def words_at(unit: str, day: dt.date, before: dt.date, first: bool) -> tuple[str, str]:
