@@ -33,44 +33,12 @@ def command(shell: Shell, file: Path, document: str, out: Path, number: str | No
     from tracker.command_line.errors import warn
     from tracker.command_line.opened import opened
     from tracker.reports.printing import kind_of, made
+    from tracker.reports.written import write_whole
 
     kind_of(document)
     with opened(file) as project:
         rows = project.tables()
     printed = made(rows, day_of(shell, today), document, out.suffix.lower(), number, file.absolute().parent)
-    _keep(out, printed.data, file)
+    write_whole(out, printed.data, file)
     warn(printed.notes)
     click.echo(f"Printed {printed.title} to {out}.")
-
-
-def _keep(out: Path, data: bytes, file: Path) -> None:
-    """Write the whole file or nothing, and never over the project file."""
-    import os
-    import tempfile
-
-    from tracker.values.problems import Problem, ProblemError
-
-    if out.exists() and out.samefile(file):
-        raise ProblemError(Problem(what="--to names the project file itself", do="give the print a name of its own"))
-    if out.is_dir():
-        raise ProblemError(Problem(what=f"{out} is a folder", do="name a file in it"))
-    if not out.parent.is_dir():
-        raise ProblemError(Problem(what=f"there is no folder {out.parent}", do="make it, or print to another place"))
-    handle, part = tempfile.mkstemp(prefix=f".{out.name[:40]}.", dir=out.parent)
-    try:
-        with os.fdopen(handle, "wb") as stream:
-            stream.write(data)
-        os.chmod(part, 0o666 & ~_mask())
-        os.replace(part, out)
-    except BaseException:
-        Path(part).unlink(missing_ok=True)
-        raise
-
-
-def _mask() -> int:
-    """The rights that this person's new files do without."""
-    import os
-
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask

@@ -192,6 +192,15 @@ class MainScreen(Framed):
 
         self.app.push_screen(TablesScreen(self.desk, f"{self.view.title}: the tables behind it", self.view.tables, table))
 
+    def action_print(self) -> None:
+        """Print what belongs to the open view."""
+        from tracker.screens.print_entry import PrintEntry, documents_of
+
+        if documents_of(self.open):
+            self.app.push_screen(PrintEntry(self.desk, self.open))
+        else:
+            self.say(f"{self.view.title} has no print yet.", wrong=True)
+
     def open_row(self, code: str, key: str, table: str = "", row: str = "") -> None:
         """Open a view on the row of a key; where the view has no such row, open the form of the table's row over it."""
         if code == self.open:
