@@ -9,6 +9,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from tracker.actions.codes import next_code
 from tracker.actions.keeping import changing, write_difference
@@ -137,7 +138,7 @@ def stopped(stops: Stops) -> str:
     return "the payment is stopped: " + "; ".join(words)
 
 
-def _looked_at(books: Books, payments: Paid, kind: str, key: str, amount: int) -> tuple[dict[str, object], Stops]:
+def _looked_at(books: Books, payments: Paid, kind: str, key: str, amount: int) -> tuple[dict[str, Any], Stops]:
     """What the payment's row names, and what stands against it."""
     if kind == "application":
         return _application(books, payments, key, amount)
@@ -156,7 +157,7 @@ def _looked_at(books: Books, payments: Paid, kind: str, key: str, amount: int) -
     raise ProblemError(_problem("a payment is of another kind", f"name one of {', '.join(KINDS)}", "kind", kind))
 
 
-def _application(books: Books, payments: Paid, key: str, amount: int) -> tuple[dict[str, object], Stops]:
+def _application(books: Books, payments: Paid, key: str, amount: int) -> tuple[dict[str, Any], Stops]:
     """A payment on an application, with its gates."""
     contract, _, number = key.rpartition("/")
     account = accounts(books).get(contract)

@@ -8,6 +8,7 @@ from typing import Any
 from tracker.screens import draws_loan, draws_words
 from tracker.screens.actions import bindings
 from tracker.screens.parts_view import Part, PartsView
+from tracker.screens.pay_entry import ToPay
 
 
 class DrawsView(PartsView):
@@ -17,8 +18,10 @@ class DrawsView(PartsView):
     CAUTION = "Paying without a waiver can mean paying twice; lien dates: an attorney."
     BINDINGS = bindings("draws")
     HELP = (
-        "On the left Friday's payments, cash by week, pay applications, each draw and the loan; on the right the rows, below "
-        "what stops a payment and what a draw's package lacks. Enter opens the row, t shows all tables."
+        "On the left Friday's payments, cash by week, pay applications, waivers that are missing, each draw with its package, "
+        "and the loan; on the right the rows, below what stops a payment. v verifies an application line by line, w records a "
+        "waiver, p pays. n prepares the next draw, m marks a paper of its package, s sends it, f enters what was funded, r that "
+        "it came back; P prints it. Retainage is released on Trades, at its contract. Enter opens the row, t shows all tables."
     )
 
     def load(self) -> Any:
@@ -37,6 +40,7 @@ class DrawsView(PartsView):
             draws_words.payments_part(answer, wide),
             draws_words.weeks_part(answer),
             draws_words.applications_part(answer, wide),
+            draws_words.waivers_part(answer),
             *draws_loan.draw_parts(answer),
             draws_loan.next_part(answer),
             draws_loan.balance_part(answer),
@@ -53,14 +57,101 @@ class DrawsView(PartsView):
             return None
         return next((one for one in self.answer.applications if f"{one.contract}/{one.number}" == row.key), None)
 
+    @property
+    def _to_pay(self) -> ToPay | None:
+        """What the row under the cursor would pay; None where it is nothing to pay."""
+        part, row = self.part, self.row_shown
+        if part is None or row is None:
+            return None
+        if part.code == "payments":
+            one = self.answer.payments_due[self.list.cursor]
+            kind = "application" if one.kind == "release" else one.kind
+            return ToPay(kind, one.key, one.payee, one.cents, one.jointly, one.in_exchange)
+        asked = self._application if part.code == "applications" else None
+        if asked is None or asked.state == "paid":
+            return None
+        return ToPay("application", row.key, asked.contractor, asked.left_to_pay_cents)
+
+    @property
+    def _draw(self) -> Any:
+        """The draw whose lines or package are shown; None where neither is."""
+        part = self.part if self.row_shown is not None else None
+        kind, _, number = part.code.partition(":") if part else ("", "", "")
+        if kind not in ("draw", "package"):
+            return None
+        return next((one for one in self.answer.draws if str(one.number) == number), None)
+
     def action_verify(self) -> None:
         """Enter what was seen, line by line."""
         from tracker.screens.verify_entry import Verifying
 
         self.app.push_screen(Verifying(self.desk, self._application))
 
+    def action_pay(self) -> None:
+        """Pay what the row is about."""
+        from tracker.screens.pay_entry import Paying
+
+        due = self._to_pay
+        if due is not None:
+            self.app.push_screen(Paying(self.desk, due))
+
+    def action_waiver(self) -> None:
+        """Put a waiver on record: the one of the row, else the first that is missing for its application."""
+        from tracker.screens.waiver_entry import WaiverCame
+
+        asked, part = self._application, self.part
+        missing = [w for w in self.answer.waivers_missing if w.contract == asked.contract]
+        own = [w for w in missing if w.application == asked.number] or missing
+        one = self.answer.waivers_missing[self.list.cursor] if part and part.code == "waivers" else next(iter(own), None)
+        if one is None:
+            self.app.push_screen(WaiverCame(self.desk, asked, "conditional progress", asked.payable_cents))
+        else:
+            cents = asked.payable_cents if one.amount_cents is None else one.amount_cents
+            self.app.push_screen(WaiverCame(self.desk, asked, one.kind, cents, one.from_party, one.application))
+
+    def action_prepare(self) -> None:
+        """Prepare the next draw, or the draft anew."""
+        from tracker.screens.draw_entry import Preparing
+
+        drafts = [one.number for one in self.answer.draws if one.state == "draft"]
+        number = max(drafts, default=max((one.number for one in self.answer.draws), default=0) + 1)
+        self.app.push_screen(Preparing(self.desk, number))
+
+    def action_send(self) -> None:
+        """The draw goes to the lender."""
+        from tracker.screens.draw_entry import Sending
+
+        self.app.push_screen(Sending(self.desk, self._draw.number))
+
+    def action_fund(self) -> None:
+        """The money came."""
+        from tracker.screens.draw_entry import Funding
+
+        self.app.push_screen(Funding(self.desk, self._draw.number))
+
+    def action_came_back(self) -> None:
+        """The draw came back."""
+        from tracker.screens.draw_entry import Returning
+
+        self.app.push_screen(Returning(self.desk, self._draw.number))
+
+    def action_mark_paper(self) -> None:
+        """Mark a paper of the package: the one under the cursor, or one to choose."""
+        from tracker.screens.draw_entry import PaperMarked
+
+        part, row = self.part, self.row
+        what = row.key.partition("/")[2] if part and row and part.code.startswith("package:") else ""
+        self.app.push_screen(PaperMarked(self.desk, self._draw.number, what))
+
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """A key that the row under the cursor does not take does not show."""
-        if action == "verify":
+        if action in ("verify", "waiver"):
             return self._application is not None
+        if action == "pay":
+            return self._to_pay is not None
+        if action == "prepare":
+            return self.is_mounted and self.answer is not None
+        needed = {"send": ("draft",), "fund": ("sent",), "came_back": ("sent",), "mark_paper": ("draft", "sent")}
+        if action in needed:
+            return self._draw is not None and self._draw.state in needed[action]
         return True

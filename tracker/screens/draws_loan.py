@@ -12,16 +12,40 @@ from tracker.screens.rows_table import Cell, Col, Piece
 from tracker.screens.sections import Line, Section
 from tracker.screens.typing import percent
 
-NOT_YET = (
-    "A draw doesn't build itself on this screen yet: enter its lines (t, then draw lines). "
-    "Its package prints from the command line: tracker print FILE draw --to draw.pdf"
-)
+NEXT = {
+    "draft": "P prints it, m marks a paper of its package, s sends it, n prepares it anew.",
+    "sent": "f enters the money that came, r that it came back; m marks a paper, P prints it.",
+    "funded": "P prints it as it went out.",
+    "returned": "n prepares the next draw: what this one asked is claimable again.",
+}
+"""What can be done next with a draw."""
+PREPARE = "n prepares the next draw from this."
 PAPER_MARKS = {"present": FINE, "missing": BLOCKS, "waived": FINE}
 
 
 def draw_parts(answer: Any) -> list[Part]:
-    """Each draw, the latest first."""
-    return [draw_part(one) for one in sorted(answer.draws, key=lambda d: -d.number)]
+    """Each draw, the latest first; behind one that is not over, its package paper by paper."""
+    found = []
+    for one in sorted(answer.draws, key=lambda d: -d.number):
+        found.append(draw_part(one))
+        if one.state in ("draft", "sent"):
+            found.append(package_part(one))
+    return found
+
+
+def package_part(draw: Any) -> Part:
+    """The papers of a draw, one a row."""
+    columns = [Col("", width=1), Col("paper", most=26), Col("state", most=8), Col("what there is, or is missing", most=90)]
+    rows = []
+    for paper in draw.package:
+        mark = PAPER_MARKS.get(paper.state, ASKS)
+        cells: list[Cell] = [Piece(mark, tone_of(mark)), paper.what, paper.state, paper.reason]
+        about = [Section(paper.what, [f"{paper.state}{': ' if paper.reason else ''}{paper.reason}"])]
+        rows.append(PartRow("", f"{draw.number}/{paper.what}", cells, lambda about=about: about))  # type: ignore[misc]
+    missing = sum(paper.state == "missing" for paper in draw.package)
+    about = [Section("", [Line("m marks a paper as present, missing or waived, with its file.", "muted")])]
+    count = f"{missing} lack" if missing else "whole"
+    return Part(f"package:{draw.number}", f"  its package ({draw.number})", "", columns, rows, count, about=about, offers=())
 
 
 def draw_part(draw: Any) -> Part:
@@ -32,14 +56,13 @@ def draw_part(draw: Any) -> Part:
         PartRow("draws", str(draw.number), draw_cells(line.name or line.cost_line, line), at=line.cost_line)
         for line in draw.lines
     ]
-    missing = sum(paper.state == "missing" for paper in draw.package)
-    count = f"{missing} lack" if missing and draw.state == "draft" else draw.state
+    count = draw.state
     days = [
         f"{name} {day(at)}" for name, at in (("through", draw.period_to), ("sent", draw.sent), ("funded", draw.funded_on)) if at
     ]
     remarks = [Line(f"! {words}", "warn") for words in draw.remarks]
     head = Section(f"Draw {draw.number}: {draw.state}", [" · ".join(days) or "no day entered", *remarks])
-    about = [head, package_section(draw), Section("", [Line(NOT_YET, "muted")] if draw.state == "draft" else [])]
+    about = [head, package_section(draw), Section("", [Line(NEXT[draw.state], "muted")])]
     foot = [draw_cells("total", draw.total)]
     return Part(f"draw:{draw.number}", f"draw {draw.number}", "draws", columns, rows, count, foot, frozen=1, about=about)
 
@@ -88,7 +111,7 @@ def next_part(answer: Any) -> Part:
         if one.claimable_cents
     ]
     none = ["Nothing is left to ask for beyond the draws that are there."] if not answer.next_draw else []
-    about = [Section("", none), Section("Claimable", claimable), Section("", [Line(NOT_YET, "muted")])]
+    about = [Section("", none), Section("Claimable", claimable), Section("", [Line(PREPARE, "muted")])]
     return Part("next", "next draw", "draws", columns, rows, str(len(answer.next_draw)), about=about, offers=("open",))
 
 

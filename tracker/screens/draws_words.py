@@ -64,6 +64,7 @@ def payment_about(one: Any) -> list[Section]:
     if one.in_exchange:
         lines.append(f"collect in exchange: {one.in_exchange}")
     lines.extend(Line(f"! stopped: {words}", "warn") for words in one.closed)
+    lines.append(Line("p pays it; what stops it can be set aside only with a reason.", "muted"))
     return [Section(f"{one.kind} {one.key}", lines)]
 
 
@@ -160,6 +161,32 @@ def application_about(one: Any) -> list[Section]:
     return [Section(title, gates), Section("Money", money), Section("Lines of this period", lines if len(lines) > 1 else [])]
 
 
+def waivers_part(answer: Any) -> Part:
+    """Waivers that are missing: for what, from whom, for how much."""
+    columns = [Col("", width=1), Col("for", most=10), Col("from", most=26), Col("kind", most=24), Col("amount", right=True)]
+    columns += [Col("through", most=15), Col("why", most=60)]
+    rows = []
+    for one in answer.waivers_missing:
+        cells: list[Cell] = [
+            Piece(ASKS, tone_of(ASKS)),
+            f"{one.contract}/{one.application}",
+            one.from_party or one.contractor,
+            one.kind,
+            amount(one.amount_cents),
+            day(one.through),
+            one.reason,
+        ]
+        key = f"{one.contract}/{one.application}"
+        rows.append(PartRow("applications", key, cells, at=f"{one.kind} {one.from_party}"))
+    about = [
+        Section("", [Line("w puts a waiver on record that came in.", "muted")]),
+        Section("Caution", list(answer.cautions)),
+    ]
+    return Part(
+        "waivers", "waivers missing", "waivers", columns, rows, str(len(rows)), frozen=2, about=about, offers=("open", "add")
+    )
+
+
 def ahead_part(answer: Any) -> Part:
     """Paid against earned per contractor, and until when a lien can come."""
     columns = [Col("contractor", most=24, grow=True), Col("paid", right=True), Col("earned", right=True)]
@@ -178,7 +205,9 @@ def ahead_part(answer: Any) -> Part:
             Piece(ahead, "strong" if one.paid_ahead_cents > 0 else ""),
             until,
         ]
-        rows.append(PartRow("contractors", one.contractor, cells, lambda clock=clock: clock_about(clock)))  # type: ignore[misc]
+        missing = [waiver for waiver in answer.waivers_missing if waiver.contractor == one.contractor]
+        about_it = [*clock_about(clock), *missing_about(missing)]
+        rows.append(PartRow("contractors", one.contractor, cells, lambda about_it=about_it: about_it))  # type: ignore[misc]
     about = [Section("Caution", list(answer.cautions))]
     return Part("ahead", "paid ahead, liens", "", columns, rows, frozen=1, about=about, offers=("open",))
 
@@ -192,3 +221,16 @@ def clock_about(clock: Any) -> list[Section]:
     )
     notices = [f"notice to owner from {name}" for name in clock.notices]
     return [Section(clock.contractor, [f"last day on site {day(clock.last_day)}: {until}", *notices])]
+
+
+def missing_about(waivers: list[Any]) -> list[Section]:
+    """The waivers that one contractor and those behind it still owe."""
+    lines: list[Line | str] = [
+        Line(
+            f"? {one.contract}/{one.application} {one.kind} of {one.from_party or one.contractor}, "
+            f"{amount(one.amount_cents)} through {day(one.through)}",
+            "warn",
+        )
+        for one in waivers
+    ]
+    return [Section("Waivers missing", lines)]

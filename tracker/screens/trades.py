@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from tracker.screens import trades_words as words
+from tracker.screens.actions import bindings
 from tracker.screens.parts_view import Part, PartsView
 from tracker.screens.trades_bids import package_part
 
@@ -15,9 +16,12 @@ class TradesView(PartsView):
 
     CODE = "trades"
     CAUTION = "Check license and insurance before work; electrical, gas: licensed trades."
+    BINDINGS = bindings("trades")
     HELP = (
         "On the left contractors, contracts, words given and each bid package. A package shows its bids side by side, leveled: "
-        "+ marks a plug, what we add where a bid leaves an item out or unclear. Enter opens the row, t shows all tables."
+        "+ marks a plug, what we add where a bid leaves an item out or unclear. w awards it: contract and schedule of values in "
+        "one step. On a contract l releases retainage and p pays a deposit. P prints the bids. Enter opens the row, t shows all "
+        "tables."
     )
 
     def load(self) -> Any:
@@ -38,3 +42,52 @@ class TradesView(PartsView):
             words.words_part(answer),
             *(package_part(one) for one in answer.packages),
         ]
+
+    # What happens to the part or row under the cursor
+
+    @property
+    def _package(self) -> Any:
+        """The bid package that is shown; None where none is."""
+        part = self.part if self.is_mounted and self.answer is not None else None
+        kind, _, code = part.code.partition(":") if part else ("", "", "")
+        return next((one for one in self.answer.packages if one.code == code), None) if kind == "package" else None
+
+    @property
+    def _contract(self) -> Any:
+        """The contract under the cursor; None where there is none."""
+        row = self.row_shown
+        if row is None or row.table != "contracts":
+            return None
+        return next((one for one in self.answer.contracts if one.code == row.key), None)
+
+    def action_award(self) -> None:
+        """Award the package."""
+        from tracker.screens.award_entry import Awarding
+
+        self.app.push_screen(Awarding(self.desk, self._package))
+
+    def action_release(self) -> None:
+        """Release retainage."""
+        from tracker.screens.pay_entry import Releasing
+
+        one = self._contract
+        self.app.push_screen(Releasing(self.desk, one.code, one.contractor, one.held_cents))
+
+    def action_deposit(self) -> None:
+        """Pay a deposit."""
+        from tracker.screens.pay_entry import Paying, ToPay
+
+        one = self._contract
+        names = {who.code: who.name for who in self.answer.contractors}
+        payee = names.get(one.contractor) or one.contractor
+        self.app.push_screen(Paying(self.desk, ToPay("deposit", one.code, payee, None)))
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """A key that the part or row does not take does not show."""
+        if action == "award":
+            return self._package is not None and not self._package.awarded_to
+        if action == "release":
+            return self._contract is not None and self._contract.held_cents > 0
+        if action == "deposit":
+            return self._contract is not None and self._contract.is_signed
+        return True

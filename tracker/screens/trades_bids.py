@@ -14,7 +14,7 @@ from tracker.screens.typing import percent
 PLUG = "+"
 """Stands before what leveling adds to a bid."""
 ANSWERED = ("received", "awarded", "passed over")
-NOT_YET = "Awarding a bid in one step isn't on this screen yet: set the bid's state and enter the contract (t, then bids)."
+NEXT = "w awards it: contract and schedule of values in one step, told before they are kept. P prints it."
 
 
 def package_part(package: Any) -> Part:
@@ -81,7 +81,7 @@ def package_about(package: Any) -> list[Section]:
     lines.append(
         Line(f"{PLUG} a plug: what we add where a bid leaves an item out or unclear · ~ explain: off our estimate", "muted")
     )
-    return [Section(package.name, lines), Section("", [] if package.awarded_to else [Line(NOT_YET, "muted")])]
+    return [Section(package.name, lines), Section("", [] if package.awarded_to else [Line(NEXT, "muted")])]
 
 
 def bid_lines(bid: Any) -> list[Line | str]:
@@ -90,6 +90,10 @@ def bid_lines(bid: Any) -> list[Line | str]:
     lines: list[Line | str] = [f"{bid.name or bid.contractor}: {bid.state}{last}"]
     if bid.unknown_because:
         lines.append(Line(f"  leveled price not known: nobody else priced {', '.join(bid.unknown_because)}", "warn"))
+    if bid.explain:
+        names = {item.item: item.name or item.item for item in bid.items}
+        off = ", ".join(names[item] for item in bid.explain)
+        lines.append(Line(f"  ~ 10 % or more off our own estimate, to be explained: {off}", "warn"))
     if bid.far_below:
         lines.append(Line("  ! far below the others: ask what was left out", "warn"))
     if bid.missing_papers:
