@@ -84,6 +84,19 @@ def test_set_adds_removes_and_empties(small: Path):
     assert tracker("show", small, "path", "--json").json["activities"][-1]["code"] == "b"
 
 
+def test_a_link_needs_no_cells_but_an_activity_does(small: Path):
+    """A link's key says all; an activity's key alone may be a slip of the pen."""
+    assert tracker("set", small, "activities", "c", "duration=1").code == 0
+    done = tracker("set", small, "links", "b/c/FS")
+    assert done.code == 0 and "Added links b/c/FS" in done.out
+    assert "nothing was changed" in tracker("set", small, "links", "b/c").out
+    path = tracker("show", small, "path", "--json").json
+    assert path["activities"][-1]["early_start"] > path["activities"][1]["early_finish"]
+    refused = tracker("set", small, "activities", "framng")
+    assert refused.code == 2 and "COLUMN=VALUE" in refused.err
+    assert tracker("set", small, "links", "b/nowhere").code == 2
+
+
 def test_a_loop_is_refused_and_nothing_is_changed(small: Path):
     before = tracker("history", small, "--json").json
     done = tracker("set", small, "links", "b/a", "lag=0")

@@ -1,6 +1,7 @@
 """Working days, single days on and off, expected weather, and days on which a body meets."""
 
 import datetime as dt
+import time
 
 import pytest
 
@@ -92,3 +93,27 @@ def test_a_recurrence_outside_of_the_standard_is_refused(recurrence):
 def test_a_recurrence_that_counts_from_the_end_is_read(recurrence):
     """RFC 5545, 3.3.10: BYDAY, BYMONTHDAY and BYSETPOS may be negative."""
     assert recurrence_rule(recurrence, dt.date(2026, 1, 1))[0].date() > dt.date(2026, 1, 1)
+
+
+@pytest.mark.parametrize(
+    "recurrence",
+    [
+        "FREQ=DAILY;BYSETPOS=5",
+        "FREQ=DAILY;BYSETPOS=5;COUNT=3",
+        "FREQ=WEEKLY;BYSETPOS=-8",
+        "FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=30",
+        "FREQ=DAILY;BYMONTH=2;BYMONTHDAY=31",
+    ],
+)
+def test_a_recurrence_that_never_comes_is_refused_at_once(recurrence):
+    """RFC 5545, 3.3.10: BYSETPOS picks from the dates of one period, of which a day has one; February has no 30th."""
+    began = time.perf_counter()
+    with pytest.raises(ValueError, match="gives no date within 12 years"):
+        recurrence_rule(recurrence, dt.date(2026, 1, 1))
+    assert time.perf_counter() - began < 2.5
+
+
+def test_a_rare_recurrence_is_read():
+    """The 29th of February, also where the standard's year without one comes between (2100)."""
+    rule = recurrence_rule("FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=29", dt.date(2097, 1, 1))
+    assert rule[0].date() == dt.date(2104, 2, 29)

@@ -96,7 +96,7 @@ def test_the_status_date_stands_in_the_head() -> None:
 
 
 def test_a_month_is_never_cut_by_the_status_date_nor_by_the_end_of_the_month_before() -> None:
-    """From Mon 22 June 2026, a week a cell: June has a week left and gives way to July, whose name the status date does not cut."""
+    """From Mon 22 June 2026, a week a cell: the last week of June gives way to July, which the status date does not cut."""
     first = cell_of(dt.date(2026, 6, 22), "week")
     upper, lower = heads(Axis("week", first, 20), dt.date(2026, 7, 17), "╎")
     assert lower.startswith("  Jul ") and lower.split() == ["Jul", "Aug", "Sep", "Oct"]

@@ -16,6 +16,7 @@ from tracker.command_line.shell import Shell
     epilog=example(
         "tracker set rink.db activities framing remaining=4 held=",
         "tracker set rink.db project - status_date=2027-03-05",
+        "tracker set rink.db links permit/framing/FS",
         "tracker set rink.db links permit/framing/FS --remove",
     ),
 )
@@ -41,7 +42,8 @@ def command(
 ) -> None:
     """Change one row, or add it: the same checks, history and undo as on the screen.
 
-    KEY is the row's key; parts are joined by "/"; the project's own row is "-". COLUMN= empties a cell.
+    KEY is the row's key; parts are joined by "/"; the project's own row is "-". COLUMN= empties a cell. A row that only ties
+    others together, such as a link, is added by its key alone.
     """
     from tracker.actions import rows
     from tracker.command_line.errors import warn
@@ -50,7 +52,7 @@ def command(
     given = _cells(cells)
     if remove and given:
         raise click.UsageError("--remove takes no COLUMN=VALUE")
-    if not remove and not given:
+    if not remove and not given and not _ties(table):
         raise click.UsageError("give at least one COLUMN=VALUE, or --remove")
     with opened(file) as project:
         if remove:
@@ -63,6 +65,16 @@ def command(
         return
     did = "Removed" if remove else "Added" if done.added else "Saved"
     click.echo(f"{did} {table} {key}. `tracker undo {file}` takes it back.")
+
+
+def _ties(table: str) -> bool:
+    """Whether a row of this table only ties others together: its key names them, and can't be a slip of the pen for a new one."""
+    from tracker.tables import BY_NAME
+    from tracker.values.kinds import Choice
+    from tracker.values.records import key_columns
+
+    columns = key_columns(BY_NAME[table]) if table in BY_NAME else ()
+    return bool(columns) and all(c.refers or isinstance(c.kind, Choice) for c in columns)
 
 
 def _cells(cells: tuple[str, ...]) -> dict[str, str]:

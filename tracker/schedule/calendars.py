@@ -17,7 +17,6 @@ from itertools import accumulate, compress
 from typing import Any
 
 from tracker.schedule.records import Calendar, CalendarDay
-from tracker.values.frozen import value
 from tracker.values.kinds import WEEKDAYS
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, new
@@ -238,10 +237,38 @@ def recurrence_rule(recurrence: str, begin: dt.date) -> Any:
     if "UNTIL" in parts:
         parts["UNTIL"] = parts["UNTIL"].removesuffix("Z")
     try:
-        value = ";".join(f"{name}={part}" for name, part in parts.items())
-        return rrulestr(value, dtstart=dt.datetime.combine(begin, dt.time()))
+        rule = rrulestr(written(parts), dtstart=dt.datetime.combine(begin, dt.time()))
     except (ValueError, KeyError, TypeError, AttributeError, IndexError):
         raise ValueError("is no recurrence rule of RFC 5545, like FREQ=MONTHLY;BYDAY=2TU") from None
+    if never_comes(parts, begin):
+        raise ValueError(f"gives no date within {SOON} years")
+    return rule
+
+
+SOON = 12
+"""Years within which a recurrence must come once; one that never does (30 February) would be looked for without end."""
+MOST_DATES = {"DAILY": 1, "WEEKLY": 7, "MONTHLY": 31, "YEARLY": 366}
+"""How many dates a period can have, of which BYSETPOS picks some."""
+
+
+def written(parts: Mapping[str, str]) -> str:
+    """A recurrence from its parts."""
+    return ";".join(f"{name}={part}" for name, part in parts.items())
+
+
+def never_comes(parts: Mapping[str, str], begin: dt.date) -> bool:
+    """Whether a recurrence, readable as it is, gives no date within SOON years; one that ends before is let be."""
+    from dateutil.rrule import rrulestr
+
+    far = f"{begin.year + SOON:04}1231"
+    if parts.get("UNTIL", "9")[:8] < far:
+        return False
+    positions = [abs(int(n)) for n in parts.get("BYSETPOS", "1").split(",")]
+    if min(positions) > MOST_DATES[parts["FREQ"]]:
+        return True
+    endless = {name: part for name, part in parts.items() if name != "COUNT"}
+    probe = rrulestr(written({**endless, "UNTIL": far}), dtstart=dt.datetime.combine(begin, dt.time()))
+    return next(iter(probe), None) is None
 
 
 def no_working_day(calendar: str, activity: str, after: int) -> ProblemError:
