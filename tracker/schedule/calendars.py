@@ -237,38 +237,50 @@ def recurrence_rule(recurrence: str, begin: dt.date) -> Any:
     if "UNTIL" in parts:
         parts["UNTIL"] = parts["UNTIL"].removesuffix("Z")
     try:
-        rule = rrulestr(written(parts), dtstart=dt.datetime.combine(begin, dt.time()))
+        rule = rrulestr(";".join(f"{name}={part}" for name, part in parts.items()), dtstart=dt.datetime.combine(begin, dt.time()))
     except (ValueError, KeyError, TypeError, AttributeError, IndexError):
         raise ValueError("is no recurrence rule of RFC 5545, like FREQ=MONTHLY;BYDAY=2TU") from None
-    if never_comes(parts, begin):
-        raise ValueError(f"gives no date within {SOON} years")
+    if never_comes(parts):
+        raise ValueError("gives no date: no month or period has the days that it names")
     return rule
 
 
-SOON = 12
-"""Years within which a recurrence must come once; one that never does (30 February) would be looked for without end."""
 MOST_DATES = {"DAILY": 1, "WEEKLY": 7, "MONTHLY": 31, "YEARLY": 366}
 """How many dates a period can have, of which BYSETPOS picks some."""
+ONE_LEAP_YEAR_AND_ANOTHER = [dt.date(2023, 1, 1) + dt.timedelta(days=n) for n in range(365 + 366)]
 
 
-def written(parts: Mapping[str, str]) -> str:
-    """A recurrence from its parts."""
-    return ";".join(f"{name}={part}" for name, part in parts.items())
+def never_comes(parts: Mapping[str, str]) -> bool:
+    """Whether a recurrence, readable as it is, names days that there are not: the 30th of February, the fifth date of a day.
 
-
-def never_comes(parts: Mapping[str, str], begin: dt.date) -> bool:
-    """Whether a recurrence, readable as it is, gives no date within SOON years; one that ends before is let be."""
-    from dateutil.rrule import rrulestr
-
-    far = f"{begin.year + SOON:04}1231"
-    if parts.get("UNTIL", "9")[:8] < far:
-        return False
-    positions = [abs(int(n)) for n in parts.get("BYSETPOS", "1").split(",")]
-    if min(positions) > MOST_DATES[parts["FREQ"]]:
+    Such a rule would be looked through for seconds, up to the year 9999.
+    """
+    period = parts["FREQ"]
+    if "BYSETPOS" in parts and all(abs(n) > MOST_DATES[period] for n in listed(parts, "BYSETPOS")):
         return True
-    endless = {name: part for name, part in parts.items() if name != "COUNT"}
-    probe = rrulestr(written({**endless, "UNTIL": far}), dtstart=dt.datetime.combine(begin, dt.time()))
-    return next(iter(probe), None) is None
+    turns = numbers_of("BYDAY", parts.get("BYDAY", ""))
+    within_month = period == "MONTHLY" or (period == "YEARLY" and "BYMONTH" in parts)
+    if within_month and turns and len(turns) == len(parts["BYDAY"].split(",")) and all(abs(int(n)) > 5 for n in turns):
+        return True
+    months, days, year_days = (listed(parts, name) for name in ("BYMONTH", "BYMONTHDAY", "BYYEARDAY"))
+    return not any(
+        (not months or day.month in months)
+        and (not days or places(day, 1) & days)
+        and (not year_days or places(day, 12) & year_days)
+        for day in ONE_LEAP_YEAR_AND_ANOTHER
+    )
+
+
+def listed(parts: Mapping[str, str], name: str) -> set[int]:
+    """The numbers of one part of a recurrence; none where it is not named."""
+    return {int(n) for n in parts[name].split(",")} if name in parts else set()
+
+
+def places(day: dt.date, months: int) -> set[int]:
+    """Where a day stands in its month (1) or year (12), counted from 1, and from the end from -1."""
+    first = day.replace(day=1) if months == 1 else dt.date(day.year, 1, 1)
+    after = dt.date(day.year + 1, 1, 1) if months == 12 or day.month == 12 else dt.date(day.year, day.month + 1, 1)
+    return {(day - first).days + 1, (day - after).days}
 
 
 def no_working_day(calendar: str, activity: str, after: int) -> ProblemError:
