@@ -2,10 +2,20 @@
 
 from __future__ import annotations
 
+import dataclasses
+import datetime as dt
+
 import pytest
 
 from tests.templates.reading_them import CONVERSIONS, part, plan, project
+from tracker.approvals import questions
+from tracker.approvals.decision import after_adoption, protest_until
+from tracker.approvals.first_question import first_question
+from tracker.approvals.notices import notice_days, with_law
+from tracker.approvals.protest import protest
 from tracker.approvals.questions import given
+from tracker.approvals.records import Answer, Notice, Protest
+from tracker.project_folder import places
 from tracker.project_folder.merging import merged
 from tracker.project_folder.reading import read
 from tracker.schedule.plan import compute
@@ -21,14 +31,19 @@ def test_every_folder_reads_and_fits_into_any_conversion_without_a_fault(folder)
         assert faults(filled_rows(merged(project(name), read(folder)))) == []
 
 
-def test_there_is_a_general_one_and_one_to_fill_in() -> None:
-    assert [path.name for path in part("jurisdictions")] == ["blank", "general"]
+STATES = [path for path in part("jurisdictions") if path.name not in ("blank", "general")]
+GENERAL, BLANK = (places.folder("templates") / "jurisdictions" / name for name in ("general", "blank"))
+
+
+def test_there_is_a_general_one_one_to_fill_in_and_one_for_each_state_on_record() -> None:
+    assert {"blank", "general", "az-city", "ga", "nc", "tx"} <= {path.name for path in part("jurisdictions")}
+    assert len(STATES) >= 20
     assert [path.name for path in part("calendars")] == ["five-day", "six-day"]
 
 
 def test_the_general_one_follows_the_model_act_of_1926() -> None:
     """Standard State Zoning Enabling Act, 1926: 15 days (section 4); 20 percent, three fourths of all members (section 5)."""
-    rows = read(part("jurisdictions")[1]).rows
+    rows = read(GENERAL).rows
     published = {n.calendar: (n.latest_days, n.count, n.basis) for n in rows["notices"] if n.kind == "published"}
     assert published["council"] == (15, "calendar", "legal minimum")
     answers = rows["answers"]
@@ -40,7 +55,7 @@ def test_the_general_one_follows_the_model_act_of_1926() -> None:
 
 
 def test_the_blank_one_asks_the_same_questions_and_answers_none() -> None:
-    blank, general = (read(folder).rows for folder in part("jurisdictions"))
+    blank, general = (read(folder).rows for folder in (BLANK, GENERAL))
     assert [a.question for a in blank["answers"]] == [a.question for a in general["answers"]]
     assert not any(a.answer for a in blank["answers"])
     assert blank["calendars"] == ()
@@ -49,7 +64,7 @@ def test_the_blank_one_asks_the_same_questions_and_answers_none() -> None:
 
 @pytest.mark.parametrize("name", CONVERSIONS)
 def test_the_general_one_moves_nothing_in_a_conversion_made_with_it(name: str) -> None:
-    brought = filled_rows(merged(project(name), read(part("jurisdictions")[1])))
+    brought = filled_rows(merged(project(name), read(GENERAL)))
     assert compute(brought).opening == plan(name).opening
 
 
@@ -63,3 +78,115 @@ def test_six_days_a_week_open_earlier(name: str) -> None:
     assert opening is not None
     assert usual is not None
     assert opening < usual
+
+
+@pytest.mark.parametrize("folder", STATES, ids=lambda path: path.name)
+def test_a_state_names_its_source_and_day_beside_each_figure_and_how_it_is_known(folder) -> None:
+    answers = read(folder).rows["answers"]
+    by_question = {a.question: a for a in answers}
+    assert by_question["state"].answer == folder.name[:2].upper()
+    for one in answers:
+        if one.answer and one.question != "state":
+            assert one.checked_on is not None, one.question
+            assert "(read)" in one.source or "from memory" in one.source, one.question
+        if one.answer and one.question in questions.BY_CODE:
+            questions.read(one.question, one.answer)
+        if one.question.startswith(("protest", "vote", "law_", "effective", "referendum", "refile", "readings")) and one.answer:
+            assert "(read)" in one.source, one.question
+
+
+@pytest.mark.parametrize("folder", STATES, ids=lambda path: path.name)
+def test_a_states_record_is_old_a_year_later_and_says_so(folder) -> None:
+    answers = read(folder).rows["answers"]
+    day = max(a.checked_on for a in answers if a.checked_on)
+    for code in ("owner_rule", "protest_share", "hearing_law", "refile_months"):
+        found = given(answers, code, day + dt.timedelta(days=365)), given(answers, code, day + dt.timedelta(days=366))
+        if not found[0].default:
+            assert [one.old for one in found] == [False, True]
+
+
+def figures(name: str) -> list[Answer]:
+    return list(read(places.folder("templates") / "jurisdictions" / name).rows["answers"])
+
+
+def test_one_state_rounds_votes_to_the_nearest_and_asks_for_every_class() -> None:
+    """A.R.S. 9-462.04 after the law of 2017, as a city explains it: of 7 members 5, by area and by number of lots (read)."""
+    answers = figures("az-city")
+    area, lots = (
+        Protest(class_="area", entitled_sf=100, protesting_sf=20),
+        Protest(class_="lots", entitled_sf=10, protesting_sf=1),
+    )
+    found = protest([area, lots], answers, 7)
+    assert (found.votes_needed, found.triggered) == (5, False)
+    assert protest([area, dataclasses.replace(lots, protesting_sf=2)], answers, 7).triggered
+    assert protest([area, lots], figures("tx"), 7).triggered
+    assert protest([area, lots], figures("tx"), 7).votes_needed == 6
+
+
+def test_one_state_counts_those_holding_office() -> None:
+    """65 ILCS 5/11-13-14: two thirds of those then holding office (read). Of 8 seats with 2 vacant: 4 of 6."""
+    answers = [*figures("il"), Answer(question="vacant_seats", answer="2")]
+    found = protest([Protest(class_="frontage", entitled_sf=400, protesting_sf=80)], answers, 8)
+    assert (found.triggered, found.votes_needed, found.members) == (True, 4, 6)
+
+
+def test_one_state_counts_its_windows_from_publication() -> None:
+    """MCL 125.3402: holds 7 days after the published notice of adoption; petition within 30 days of publication (read)."""
+    answers = [*figures("mi"), Answer(question="publication_days", answer="10"), Answer(question="appeal_days", answer="0")]
+    found = after_adoption(dt.date(2027, 3, 1), answers)
+    assert (found.published, found.effective) == (dt.date(2027, 3, 11), dt.date(2027, 3, 18))
+    assert (found.referendum_ends, found.permit_not_before) == (dt.date(2027, 4, 10), dt.date(2027, 4, 11))
+
+
+def test_a_protest_may_come_after_the_hearing_closes_in_one_state() -> None:
+    """K.S.A. 12-757; Attorney General's Opinion 2005-6: within 14 days after the hearing closes (read)."""
+    assert protest_until(dt.date(2024, 6, 18), figures("ks")) == dt.date(2024, 7, 2)
+
+
+@pytest.mark.parametrize(
+    ("name", "latest", "earliest"),
+    [
+        ("ga", "2024-06-03", "2024-05-04"),
+        ("nc", "2024-06-08", "2024-05-24"),
+        ("tx", "2024-06-02", None),
+        ("ia", "2024-06-11", "2024-05-29"),
+    ],
+)
+def test_the_states_notice_stands_where_the_town_entered_none(name: str, latest: str, earliest: str | None) -> None:
+    """Hearing on 2024-06-18; the dates of the statutes as in tests/reference/approvals.json (read)."""
+    (found,) = [n for n in with_law((), figures(name), ["council"], "council") if n.kind == "published"]
+    hearing = dt.date(2024, 6, 18)
+    days = notice_days(found, hearing, lambda day: True, hearing)
+    assert days.latest == dt.date.fromisoformat(latest)
+    assert days.earliest == (dt.date.fromisoformat(earliest) if earliest else None)
+    assert days.basis == "legal minimum"
+
+
+def test_a_towns_longer_notice_stands_and_a_shorter_one_is_lengthened() -> None:
+    body = {"calendar": "council", "kind": "published"}
+    longer, shorter = Notice(**body, latest_days=20, basis="published date"), Notice(**body, latest_days=10)
+    kept = with_law((longer,), figures("ga"), ["council"], "council")[0]
+    assert (kept.latest_days, kept.earliest_days, kept.basis) == (20, 45, "published date")
+    lengthened = with_law((shorter,), figures("ga"), ["council"], "council")[0]
+    assert (lengthened.latest_days, lengthened.basis) == (15, "legal minimum")
+
+
+def test_a_notice_in_business_days_stands_beside_the_law_in_calendar_days() -> None:
+    local = Notice(calendar="council", kind="mailed", latest_days=10, count="business")
+    found = [n for n in with_law((local,), figures("ca"), ["council"], "council") if n.kind == "mailed"]
+    assert [(n.count, n.latest_days) for n in found] == [("business", 10), ("calendar", 10)]
+
+
+def test_the_law_for_the_deciding_hearing_leaves_the_advising_body_alone() -> None:
+    """Ohio R.C. 713.12: 30 days before the council's hearing (read)."""
+    found = with_law((), figures("oh-city"), ["commission", "council"], "council")
+    assert [(n.calendar, n.latest_days) for n in found] == [("council", 30)]
+
+
+def test_the_first_question_shows_what_is_on_record_for_the_state_with_its_day() -> None:
+    asked = first_question(figures("nc"), dt.date(2026, 12, 1))
+    assert asked.mark == "?"
+    assert "40,000 dollars" in asked.text and "checked on 2026-11-25" in asked.text
+    assert "old" in first_question(figures("nc"), dt.date(2027, 12, 1)).text
+    assert "from memory" in first_question(figures("az-city"), dt.date(2026, 12, 1)).text
+    assert (asked.rule_checked_on, asked.rule_old) == (dt.date(2026, 11, 25), False)

@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from tracker.approvals.decision import AfterAdoption, after_adoption, protest_until
-from tracker.approvals.notices import NoticeDays, notices_before
+from tracker.approvals.notices import NoticeDays, notices_before, with_law
 from tracker.approvals.questions import given
+from tracker.approvals.records import Notice
 from tracker.money.cost_of_a_day import cost_of_a_day
 from tracker.schedule.calendars import CalendarSet, calendar_set, expand
 from tracker.schedule.cutoffs import Meeting, meetings_between, meetings_from
@@ -148,7 +149,7 @@ def _dates(rows: Rows, plan: Plan | None, known: CalendarSet, body: Any, decides
         opening_days_lost=missed.opening_days_lost if missed else None,
         cost_if_missed_cents=missed.cost_cents if missed else None,
         aiming=missed.aiming if missed else (),
-        notices=notices_before(rows.get("notices", ()), body.code, first.day, works, today) if first else (),
+        notices=notices_before(notices_of(rows), body.code, first.day, works, today) if first else (),
         cutoff_hour=str(given(answers, "cutoff_hour").value),
         cutoff_basis=_basis(known, first),
         protest_until=protest_until(first.day, answers) if first else None,
@@ -179,11 +180,17 @@ def reached(rows: Rows, plan: Plan | None, body: Any, decides: bool, today: dt.d
             next_hearing=g.next_date_if_missed,
             opening_days_lost=g.opening_days_lost,
             cost_if_missed_cents=g.cost_if_missed_cents,
-            notices=notices_before(rows.get("notices", ()), body.code, g.date, works, today),
+            notices=notices_before(notices_of(rows), body.code, g.date, works, today),
             after=after_adoption(g.date, answers) if decides and g is found[-1] else None,
         )
         for g in found
     )
+
+
+def notices_of(rows: Rows) -> tuple[Notice, ...]:
+    """The notices of all bodies, with what the state's law on record asks for."""
+    bodies = [c.code for c in rows.get("calendars", ()) if c.recurrence]
+    return with_law(rows.get("notices", ()), rows.get("answers", ()), bodies, deciding_body(rows))
 
 
 def _readings(rows: Rows, known: CalendarSet, first: Meeting | None, decides: bool) -> tuple[dt.date, ...]:

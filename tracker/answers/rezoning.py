@@ -14,6 +14,7 @@ from tracker.approvals.first_question import FirstQuestion, first_question
 from tracker.approvals.hearings import Case, cases
 from tracker.approvals.protest import ProtestAnswer, protest
 from tracker.approvals.purchase import PurchaseDay, purchase_days
+from tracker.approvals.questions import given
 from tracker.project_file.store import ProjectFile
 from tracker.schedule.plan import Plan
 from tracker.values.problems import ProblemError
@@ -57,6 +58,17 @@ class Item:
 
 
 @dataclass(frozen=True, slots=True)
+class StateLaw:
+    """What is on record of the state's law on hearings: blank where nothing is. old: checked over a year ago, or no day."""
+
+    state: str
+    text: str
+    source: str
+    checked_on: dt.date | None
+    old: bool
+
+
+@dataclass(frozen=True, slots=True)
 class RezoningAnswer:
     """The change of use as it stands.
 
@@ -74,6 +86,7 @@ class RezoningAnswer:
     cases: tuple[Case, ...]
     protest: ProtestAnswer
     purchase: tuple[PurchaseDay, ...]
+    law: StateLaw
     cautions: tuple[cautions.CautionLine, ...]
     notice: str
 
@@ -104,9 +117,18 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> RezoningA
         cases=cases(rows.get("hearings", ()), answers, meets(rows, plan, days)),
         protest=protest(rows.get("protest", ()), answers, next((d.members for d in dates if d.calendar == decides), None), today),
         purchase=purchase_days(answers, next((d.hearing for d in dates if d.calendar == decides), None), today),
+        law=law_of(rows, today),
         cautions=cautions.lines("rezoning"),
         notice=NOTICE,
     )
+
+
+def law_of(rows: Rows, today: dt.date) -> StateLaw:
+    """What is on record of the state's law."""
+    answers = tuple(rows.get("answers", ()))
+    said = given(answers, "hearing_law", today)
+    state = next((a.answer.strip() for a in answers if a.question == "state"), "")
+    return StateLaw(state=state, text=said.value, source=said.source, checked_on=said.checked_on, old=said.old)
 
 
 def planned_days(plan: Plan | None) -> dict[str, dt.date]:

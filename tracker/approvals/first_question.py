@@ -65,11 +65,12 @@ def first_question(answers: Iterable[Answer], today: dt.date) -> FirstQuestion:
 
 
 def _rule_text(rule: Given) -> str:
-    """What the state's law says, with the day on which that was read."""
+    """What the state's law says, with the day on which that was checked."""
     if not rule.value:
         return ""
-    when = f"read on {rule.checked_on.isoformat()}" if rule.checked_on else "no day on record"
-    return f" The state's law on record ({when}{', old: read it again' if rule.old else ''}): {rule.value}."
+    when = f"checked on {rule.checked_on.isoformat()}" if rule.checked_on else "no day of checking"
+    sure = ", from memory" if "from memory" in rule.source else ""
+    return f" The state's law on record ({when}{sure}{', old: read it again' if rule.old else ''}): {rule.value}."
 
 
 def _text(may: bool | None, old: bool, checked_on: dt.date | None, let: bool | None) -> str:

@@ -7,13 +7,19 @@ counted back from the meeting, the meeting's own day not counted. An ad placed t
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
-from tracker.approvals.records import Notice
+from tracker.approvals.questions import given
+from tracker.approvals.records import Answer, Notice
+from tracker.values.records import new
 
 IsWorkingDay = Callable[[dt.date], bool]
+
+KINDS = ("published", "mailed", "posted")
+LAW = "legal minimum"
 
 FARTHEST = 3_000
 """Calendar days back within which a business day must be found."""
@@ -44,6 +50,38 @@ def notice_days(notice: Notice, meeting: dt.date, works: IsWorkingDay, today: dt
         radius_ft=notice.radius_ft,
         basis=notice.basis,
         state=_state(latest, earliest, today),
+    )
+
+
+def with_law(notices: Iterable[Notice], answers: Iterable[Answer], bodies: Sequence[str], deciding: str) -> tuple[Notice, ...]:
+    """The notices of all bodies, none later, shorter or nearer than the state's law on record asks for.
+
+    The law holds for the hearing of the deciding body, or of all of them if the answer law_notice_bodies says so. A local figure
+    in business days can't be held against one in calendar days: then both stand, and both are to be kept.
+    """
+    known = tuple(answers)
+    under = bodies if given(known, "law_notice_bodies").value == "all" else [b for b in bodies if b == deciding]
+    found = list(notices)
+    for kind in KINDS:
+        latest, earliest, feet = (given(known, f"law_{kind}_{what}").value or None for what in ("days", "earliest_days", "ft"))
+        for body in under if latest is not None or feet is not None else ():
+            law = new(Notice, calendar=body, kind=kind, latest_days=latest, earliest_days=earliest, radius_ft=feet, basis=LAW)
+            at = next((n for n, one in enumerate(found) if (one.calendar, one.kind) == (body, kind)), None)
+            if at is None or found[at].count != law.count:
+                found.append(law)
+            else:
+                found[at] = stricter(found[at], law)
+    return tuple(found)
+
+
+def stricter(local: Notice, law: Notice) -> Notice:
+    """A local notice, with the law's figure wherever that asks for more; its basis tells whether anything came from there."""
+    latest = max((n for n in (local.latest_days, law.latest_days) if n is not None), default=None)
+    earliest = min((n for n in (local.earliest_days, law.earliest_days) if n is not None), default=None)
+    radius = max((n for n in (local.radius_ft, law.radius_ft) if n is not None), default=None)
+    by_law = latest == law.latest_days
+    return dataclasses.replace(
+        local, latest_days=latest, earliest_days=earliest, radius_ft=radius, basis=law.basis if by_law else local.basis
     )
 
 

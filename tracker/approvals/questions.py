@@ -146,6 +146,17 @@ QUESTIONS: tuple[Question, ...] = (
         one_of("all members", "holding office"),
     ),
     Question("vacant_seats", "0", "seats of the deciding body that nobody holds today", days),
+    *(
+        Question(f"law_{kind}_{what}", "", f"{kind} notice by the state's law: {meaning}", days)
+        for kind in ("published", "mailed", "posted")
+        for what, meaning in (
+            ("days", "days before the hearing, at the latest"),
+            ("earliest_days", "days before the hearing, at the earliest; blank: no limit"),
+            ("ft", "feet within which owners are told"),
+        )
+    ),
+    Question("law_notice_bodies", "deciding", "whose hearings these days are for: deciding or all", one_of("deciding", "all")),
+    Question("hearing_law", "", "what else the state's law says of the hearings, as it stands on record", words),
     Question("cutoff_hour", "", "hour until which filings are taken on their last day, like 16:00", hour),
     Question("vote_rounding", "up", "how a broken number of votes is rounded: up or nearest", rounding),
     Question("deciding_body", "", "meeting calendar of the body that decides; blank: the last one that has members", words),

@@ -11,7 +11,7 @@ from tracker.command_line.options import day_of, example, file_argument, folder_
 from tracker.command_line.shell import Shell
 
 
-@click.command("import", epilog=example("tracker import rink.db my_folder", "tracker import rink.db my_folder --replace"))
+@click.command("import", epilog=example("tracker import rink.db my_folder --replace", "tracker import rink.db jurisdictions/ga"))
 @file_argument
 @folder_argument
 @click.option("--replace", is_flag=True, help="Replace the tables that the folder has, deleting rows that it lacks.")
@@ -21,13 +21,16 @@ def command(shell: Shell, file: Path, folder: Path, replace: bool, today: dt.dat
     """Bring the rows of a project folder into the file: all or nothing.
 
     The same key updates a row, a new key adds one, and nothing is deleted unless --replace is given. A column that the
-    folder's file lacks keeps its values; an empty cell takes the column's default.
+    folder's file lacks keeps its values; an empty cell takes the column's default. jurisdictions/NAME brings what is on
+    record for a state (`tracker templates` lists them); it replaces the answers of the same name.
     """
     from tracker.actions.folders import import_folder
     from tracker.actions.warned import money_warnings
     from tracker.command_line.errors import warn
     from tracker.command_line.opened import opened
+    from tracker.project_folder.places import folder_or_ours
 
+    folder = folder_or_ours(folder)
     with opened(file) as project:
         done = import_folder(project, folder, replace=replace)
         odd = money_warnings(project, day_of(shell, today))

@@ -16,6 +16,14 @@ def folder(name: str) -> Path:
     raise FileNotFoundError(f"the program's own folder {name} is missing from this installation")
 
 
+def folder_or_ours(given: Path) -> Path:
+    """A folder as given; if there is none of that name, the template's folder that it names, like jurisdictions/ga."""
+    if given.exists() or given.is_absolute() or ".." in given.parts:
+        return given
+    ours = folder("templates") / given
+    return ours if len(given.parts) == 2 and ours.is_dir() else given
+
+
 def template_names() -> tuple[str, ...]:
     """The conversions that a project can start from."""
     return tuple(sorted(p.name for p in (folder("templates") / "conversions").glob("*") if p.is_dir()))

@@ -119,6 +119,7 @@ def protest_part(answer: Any) -> Part:
     votes += f" of {found.members}" if found.members else ""
     said = [Line(found.text, "warn" if found.triggered else "strong"), Line(votes)]
     about = [Section("Protest, square feet", said)] if found.classes else []
+    about += words.law_sections(answer)
     return Part("protest", "protest", "protest", columns, rows, percent(found.share_bp) if found.classes else "", about=about)
 
 

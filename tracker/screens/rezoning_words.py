@@ -139,6 +139,18 @@ def days_of_purchase(answer: Any) -> Section:
     return Section("Days of the purchase", lines or ["No days of the purchase entered: t, then answers."])
 
 
+def law_sections(answer: Any) -> list[Section]:
+    """What is on record of the state's law on hearings, and since when."""
+    law = answer.law
+    if not law.text:
+        return []
+    when = f"checked on {law.checked_on.isoformat()}" if law.checked_on else "no day of checking"
+    lines: list[Line | str] = [law.text, Line(f"Source: {law.source}; {when}", "muted")]
+    if law.old:
+        lines.append(Line("? The record is old: read the law again, and note the day.", "warn"))
+    return [Section(f"The state's law on hearings{', ' + law.state if law.state else ''}", lines)]
+
+
 def first_question_sections(answer: Any) -> list[Section]:
     """May an owner be the contractor here: what is on record, why it matters, whom to ask."""
     first = answer.first_question
