@@ -11,7 +11,7 @@ from tracker.actions.holiday_days import with_holidays
 from tracker.actions.keeping import changing, write_difference
 from tracker.actions.warned import new_warnings
 from tracker.project_file.store import ProjectFile, StaleError, Step
-from tracker.tables.consequences import status_moved, sum_follows
+from tracker.tables.consequences import status_moved, sum_follows, words_kept
 from tracker.tables.faults import new_faults
 from tracker.tables.row_edits import kind_of, parse_key, with_cells, with_row
 from tracker.values.problems import Problem, ProblemError, shorten
@@ -119,6 +119,9 @@ def _followed(before: Rows, after: Rows, row: Any) -> tuple[dict[str, Any], list
     if row.TABLE in ("activities", "project"):
         made, moved = status_moved(made)
         notes.extend([moved] if moved else [])
+    if row.TABLE == "activities":
+        made, answered = words_kept(before, made)
+        notes.extend(answered)
     return made, notes
 
 

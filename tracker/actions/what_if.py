@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from tracker.actions.keeping import changing, write_difference
 from tracker.actions.rows import Saved
 from tracker.project_file.store import ProjectFile, StaleError
-from tracker.tables.consequences import status_moved
+from tracker.tables.consequences import status_moved, words_kept
 from tracker.tables.faults import new_faults
 from tracker.tables.row_edits import Edit, edited, kind_of, parse_key
 from tracker.values.problems import ProblemError
@@ -29,10 +29,11 @@ def keep(project: ProjectFile, edits: Sequence[Edit], seen: Rows, why: str = "",
             if was != now:
                 raise StaleError(was, now, then)
         after, moved = status_moved(after)
+        after, answered = words_kept(before, after)
         if problems := new_faults(before, after):
             raise ProblemError(problems)
         step = work.keep() if any(write_difference(work, before, after)) else None
-        return Saved(step, (moved,) if moved else ())
+        return Saved(step, (*((moved,) if moved else ()), *answered))
 
 
 def _row(rows: Rows, table: str, at: tuple[object, ...]) -> object | None:

@@ -119,7 +119,8 @@ def _covers(rows: Rows) -> Iterator[Problem]:
             "actual_start",
             activity.actual_start.isoformat(),
             f"covers work whose inspection {cover.inspection} {cover.name} is {cover.state}".replace("  ", " "),
-            f'let it pass first, or add to overrides: what "cover", key {cover.inspection}/{cover.activity}, and the reason',
+            f'let it pass first, or add to overrides: what "cover", key {cover.inspection}/{cover.activity}, and the reason'
+            " (o on Permits)",
         )
 
 

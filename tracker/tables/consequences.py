@@ -49,6 +49,40 @@ def status_moved(rows: Rows) -> tuple[dict[str, Any], str]:
     return made, f"the status date, {before}, is now {latest.isoformat()}: an activity has an actual date on that day"
 
 
+def words_kept(before: Rows, rows: Rows) -> tuple[dict[str, Any], tuple[str, ...]]:
+    """The rows with words given kept by what happened: work that now has begun answers the words that confirmed its start,
+    work that now is done those for its end. A note on each. A word of a contractor without the work's contract stays.
+    """
+    words = tuple(rows.get("words_given", ()))
+    if all(word.came_on for word in words):
+        return dict(rows), ()
+    was = {a.code: a for a in before.get("activities", ())}
+    happened = {}
+    for a in rows.get("activities", ()):
+        old = was.get(a.code)
+        if a.actual_start and not (old and old.actual_start):
+            happened[a.code, "confirm"] = a.actual_start
+        if a.actual_finish and not (old and old.actual_finish):
+            happened[a.code, "date"] = a.actual_finish
+    contractor = {c.code: c.contractor for c in rows.get("contracts", ())}
+    does = {a.code: contractor.get(a.contract, "") for a in rows.get("activities", ())}
+
+    def kept(word: Any) -> Any:
+        day = happened.get((word.activity, word.kind))
+        ours = does.get(word.activity, "") in ("", word.contractor)
+        if word.came_on or day is None or not ours or (word.said_on and word.said_on > day):
+            return word
+        return dataclasses.replace(word, came_on=day)
+
+    now = tuple(kept(word) for word in words)
+    notes = tuple(
+        f"word {word.code} is answered: came {word.came_on.isoformat()}"
+        for word, old in zip(now, words, strict=True)
+        if word != old
+    )
+    return {**rows, "words_given": now}, notes
+
+
 def sum_follows(rows: Rows, contract: str) -> tuple[dict[str, Any], str]:
     """The rows with the sum of a contract that is not signed yet as its lines add up, and a note if it was changed.
 
