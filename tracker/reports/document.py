@@ -140,5 +140,5 @@ def shown(cell: Cell, kind: str) -> str:
     if kind in (MONEY, ROOM):
         return money.dollars(cell) + (" short" if kind == ROOM and cell < 0 else "")
     if kind == SHARE:
-        return f"{money.plain_rate(cell * 10)} %"
+        return f"{money.dollars(cell)} %"
     return f"{cell:,}"

@@ -200,6 +200,11 @@ def _room(wide: bool) -> float:
     return (LETTER[1] if wide else LETTER[0]) - 2 * SIDE
 
 
+def _high(wide: bool) -> float:
+    """Points between head and foot of a page."""
+    return (LETTER[0] if wide else LETTER[1]) - TOP - BOTTOM
+
+
 def _pairs(layout: Layout, pairs: tuple[tuple[str, str], ...], wide: bool) -> Any:
     """Names and what they are, without lines."""
     from reportlab.platypus import Table
@@ -207,7 +212,9 @@ def _pairs(layout: Layout, pairs: tuple[tuple[str, str], ...], wide: bool) -> An
     rows = [[_words(layout, name, 8, after=0), _words(layout, text, 8, after=0)] for name, text in pairs]
     table = Table(rows, colWidths=[80, _room(wide) - 80], hAlign="LEFT")
     whole = (0, 0), (-1, -1)
-    table.setStyle([("LEFTPADDING", *whole, 0), ("TOPPADDING", *whole, 0.5), ("BOTTOMPADDING", *whole, 0.5)])
+    table.setStyle(
+        [("LEFTPADDING", *whole, 0), ("TOPPADDING", *whole, 0.5), ("BOTTOMPADDING", *whole, 0.5), ("VALIGN", *whole, "TOP")]
+    )
     return table
 
 
@@ -226,7 +233,7 @@ def _table(layout: Layout, part: Part) -> Any:
     table = _lettered(layout, part, texts, size, widths)
     if not part.new_page or not part.columns:
         return table
-    room = (LETTER[0] if part.wide else LETTER[1]) - TOP - BOTTOM - BESIDE_A_TABLE - 24 * len(part.words)
+    room = _high(part.wide) - BESIDE_A_TABLE - 24 * len(part.words)
     high = table.wrap(_room(part.wide), room)[1]
     if room < high <= room * LITTLE_TOO_LONG:
         for smaller in (s for s in SIZES if SMALLEST_BY_CHOICE <= s < size):
@@ -250,6 +257,10 @@ def _lettered(layout: Layout, part: Part, texts: list[list[str]], size: float, w
         rows.append([_cell(layout, cell, c, wide, size, bold) for cell, c, wide in zip(row, columns, widths, strict=True)])
     table = Table(rows, colWidths=widths, repeatRows=len(heads), splitInRow=1, hAlign="LEFT")
     table.setStyle(_lines(columns, heads, len(rows), bool(part.foot), size))
+    room = _high(part.wide) - BESIDE_A_TABLE
+    table.wrap(sum(widths), room)
+    if max(table._rowHeights, default=0) + sum(table._rowHeights[: len(heads)]) <= room:
+        table.splitInRow = 0  # a row is broken over pages only where no page would hold it
     return table
 
 
