@@ -8,7 +8,7 @@ from tests.screens.conftest import ODD, TODAY, Opened, below
 from tracker.actions.rows import save
 from tracker.answers.changes import answer as changes_answer
 from tracker.answers.draws import answer as draws_answer
-from tracker.screens.draws_loan import draw_parts
+from tracker.screens.draws_loan import draw_part
 from tracker.screens.draws_words import payments_part
 from tracker.screens.form import RowForm
 from tracker.screens.money_words import amount
@@ -81,7 +81,9 @@ async def test_every_part_of_draws_can_be_read(opened: Opened, sample: Any) -> N
 
 
 def test_a_draws_lines_foot_to_its_total(sample: Any) -> None:
-    for part in draw_parts(draws_answer(sample, TODAY)):
+    parts = [draw_part(one) for one in draws_answer(sample, TODAY).draws]
+    assert len(parts) == 4
+    for part in parts:
         for place in (1, 2, 3, 4, 5, 7):
             rows = [cents_of(str(row.cells[place]).replace(",", "")) for row in part.rows]
             assert sum(rows) == cents_of(str(part.foot[0][place]).replace(",", ""))

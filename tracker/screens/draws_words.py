@@ -177,7 +177,10 @@ def waivers_part(answer: Any) -> Part:
             one.reason,
         ]
         key = f"{one.contract}/{one.application}"
-        rows.append(PartRow("applications", key, cells, at=f"{one.kind} {one.from_party}"))
+        about_it = [Section(f"{key}: {one.kind} of {one.from_party or one.contractor}", [one.reason])]
+        rows.append(
+            PartRow("applications", key, cells, lambda about_it=about_it: about_it, f"{one.kind} {one.from_party}")  # type: ignore[misc]
+        )
     about = [
         Section("", [Line("w puts a waiver on record that came in.", "muted")]),
         Section("Caution", list(answer.cautions)),

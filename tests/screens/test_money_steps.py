@@ -1,0 +1,209 @@
+"""Paying, waivers, releases, awards and the steps of a draw by keys: told first, kept in one step, taken back by undo."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import AsyncIterator, Iterator
+from contextlib import asynccontextmanager
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.screens.conftest import SAMPLE, Desk, below
+from tracker.actions.folders import new_project
+from tracker.answers.draws import answer
+from tracker.money.records import Contract, Draw, DrawLine, DrawPaper, Payment, RetainageEvent, Waiver
+from tracker.project_file.store import ProjectFile, open_file
+from tracker.screens.app import TrackerApp
+from tracker.screens.entering import Entering
+from tracker.screens.told import Told
+from tracker.trades.records import Bid
+from tracker.values.project import Override
+
+TODAY = dt.date(2026, 7, 18)
+
+
+@pytest.fixture
+def own(tmp_path: Path) -> Iterator[ProjectFile]:
+    """The sample project in a file of its own, to be changed."""
+    new_project(tmp_path / "own.db", folder=SAMPLE)
+    with open_file(tmp_path / "own.db") as project:
+        yield project
+
+
+@asynccontextmanager
+async def at(project: ProjectFile, view: str, part: str, key: str = "", size: tuple[int, int] = (120, 40)) -> AsyncIterator[Desk]:
+    """A view, with the cursor on a row of a part."""
+    app = TrackerApp(project, TODAY, view)
+    async with app.run_test(size=size, notifications=True) as pilot:
+        desk = Desk(app, pilot)
+        await desk.settle()
+        shown: Any = app.screen.view  # type: ignore[attr-defined]
+        shown.names.go_to([one.code for one in shown.parts].index(part))
+        await desk.settle()
+        shown.list.focus()
+        if key:
+            shown.list.go_to(next(place for place, row in enumerate(shown.part.rows) if row.key == key))
+        await desk.settle()
+        yield desk
+
+
+def words(desk: Desk) -> str:
+    """The screen in one line, without frames."""
+    return " ".join(desk.text.replace("│", " ").split())
+
+
+async def test_a_bill_of_fridays_list_is_paid_and_leaves_the_list(own: ProjectFile) -> None:
+    before = own.tables()
+    bill = next(one for one in answer(own, TODAY).payments_due if one.kind == "invoice")
+    async with at(own, "draws", "payments", bill.key, (80, 24)) as desk:
+        await desk.press("p", "ctrl+s")
+        assert isinstance(desk.app.screen, Told) and "may be paid; 0.00 is left after it" in words(desk)
+        await desk.press("k")
+        row = own.rows(Payment)[-1]
+        assert (row.kind, row.invoice, row.amount, row.date) == ("invoice", bill.key, bill.cents, TODAY)
+        assert bill.key not in [one.key for one in answer(own, TODAY).payments_due]
+        await desk.press("u")
+        assert own.tables() == before
+
+
+async def test_a_closed_gate_can_not_be_paid_through_without_a_reason(own: ProjectFile) -> None:
+    stopped = next(one for one in answer(own, TODAY).payments_due if one.closed)
+    async with at(own, "draws", "payments", stopped.key) as desk:
+        await desk.press("p")
+        assert f"Joint check with {', '.join(stopped.jointly)}" in words(desk)
+        await desk.press("ctrl+s")
+        assert stopped.closed[0] in words(desk) and "It can't be kept so" in words(desk) and "k pay" not in words(desk)
+        await desk.press("k", "escape")
+        entry: Any = desk.app.screen
+        assert isinstance(entry, Entering)
+        entry.field("reason").put("The supplier was paid by joint check")
+        await desk.press("ctrl+s")
+        assert "Set aside with your reason" in words(desk)
+        await desk.press("k")
+        assert own.rows(Override)[-1].reason == "The supplier was paid by joint check"
+        assert f"{own.rows(Payment)[-1].contract}/{own.rows(Payment)[-1].application}" == stopped.key
+
+
+async def test_a_missing_waiver_is_listed_and_recorded_from_its_row(own: ProjectFile) -> None:
+    first = answer(own, TODAY).waivers_missing[0]
+    async with at(own, "draws", "waivers") as desk:
+        assert first.reason in words(desk) and "w waiver came" in desk.text
+        await desk.press("w")
+        entry: Any = desk.app.screen
+        assert entry.field("kind").typed == first.kind and entry.field("from_party").typed == first.from_party
+        assert entry.field("through").typed == first.through.isoformat()
+        await desk.press("ctrl+s")
+        kept = own.rows(Waiver)[-1]
+        assert (kept.contract, kept.application, kept.from_party) == (first.contract, first.application, first.from_party)
+        assert first not in answer(own, TODAY).waivers_missing
+
+
+async def test_retainage_is_released_from_its_contract(own: ProjectFile) -> None:
+    async with at(own, "trades", "contracts", "C03") as desk:
+        assert "l release" in desk.text
+        await desk.press("l")
+        entry: Any = desk.app.screen
+        entry.field("amount").put("1,000")
+        entry.field("reason").put("Roof accepted")
+        await desk.press("ctrl+s")
+        assert "may be paid on the last application" in words(desk)
+        await desk.press("k")
+        event = own.rows(RetainageEvent)[-1]
+        assert (event.contract, event.kind, event.amount, event.reason) == ("C03", "release", 100_000, "Roof accepted")
+
+
+async def test_a_deposit_is_told_as_paid_ahead(own: ProjectFile) -> None:
+    async with at(own, "trades", "contracts", "C07") as desk:
+        await desk.press("p")
+        entry: Any = desk.app.screen
+        entry.field("amount").put("1,000,000")
+        await desk.press("ctrl+s")
+        assert (
+            "after" in words(desk) and "paid ahead by" in words(desk) and "stands as paid ahead until it is earned" in words(desk)
+        )
+        await desk.press("k")
+        assert own.rows(Payment)[-1].kind == "deposit" and own.rows(Payment)[-1].contract == "C07"
+
+
+async def test_a_package_is_awarded_and_undo_takes_contract_and_award_back(own: ProjectFile) -> None:
+    before = own.tables()
+    async with at(own, "trades", "package:BP-PAVE") as desk:
+        await desk.press("w", "ctrl+s")
+        assert "58,800.00 contract C11 paving2" in words(desk) and "passed over: paving1" in words(desk)
+        await desk.press("k")
+        assert next(c.sum for c in own.rows(Contract) if c.code == "C11") == 5_880_000
+        won = {b.contractor: b.state for b in own.rows(Bid) if b.package == "BP-PAVE"}
+        assert won == {"paving1": "passed over", "paving2": "awarded"}
+        assert "w award" not in desk.text
+        await desk.press("u")
+        assert own.tables() == before
+
+
+async def test_lines_far_from_our_estimate_are_named_at_the_bid(own: ProjectFile) -> None:
+    from tracker.answers.trades import answer as trades
+
+    package = next(p for p in trades(own, TODAY).packages if any(b.explain for b in p.bids))
+    bid = next(b for b in package.bids if b.explain)
+    item = next(i for i in bid.items if i.item == bid.explain[0])
+    async with at(own, "trades", f"package:{package.code}") as desk:
+        assert f"10 % or more off our own estimate, to be explained: {item.name}" in " ".join(below(desk).split())
+
+
+async def test_a_draw_goes_out_and_what_was_cut_comes_back(own: ProjectFile) -> None:
+    before = own.tables()
+    draw = max(own.rows(Draw), key=lambda one: one.number)
+    assert draw.state == "draft"
+    async with at(own, "draws", f"draw:{draw.number}") as desk:
+        await desk.press("s", "ctrl+s")
+        assert "What a lender looks for" in words(desk) and "! title date-down" in words(desk)
+        await desk.press("k")
+        assert own.rows(Draw)[-1].state == "sent" and own.rows(Draw)[-1].sent == TODAY
+        await desk.press("f")
+        screen: Any = desk.app.screen
+        line = next(one for one in own.rows(DrawLine) if one.draw == draw.number and one.asked > 100)
+        screen.sheet.put(f"{line.source}/{line.cost_line}", "funded", "1")
+        await desk.pilot.pause(0.4)
+        await desk.settle()
+        assert "cut " in words(desk)
+        await desk.press("ctrl+s")
+        assert "a cut needs its reason" in words(desk) and own.rows(Draw)[-1].state == "sent"
+        screen.sheet.put(f"{line.source}/{line.cost_line}", "cut_reason", "Not in place")
+        await desk.press("ctrl+s")
+        assert "Can be asked again in the next draw" in words(desk)
+        await desk.press("k")
+        kept = next(
+            one for one in own.rows(DrawLine) if (one.draw, one.source, one.cost_line) == (line.draw, line.source, line.cost_line)
+        )
+        assert (kept.funded, kept.cut_reason, own.rows(Draw)[-1].state) == (100, "Not in place", "funded")
+        await desk.press("u", "u")
+        assert own.tables() == before
+
+
+async def test_a_returned_draw_is_told_with_its_reason(own: ProjectFile) -> None:
+    number = max(one.number for one in own.rows(Draw))
+    async with at(own, "draws", f"draw:{number}") as desk:
+        await desk.press("s", "ctrl+s", "k", "r")
+        entry: Any = desk.app.screen
+        entry.field("why").put("Lien found")
+        await desk.press("ctrl+s", "k")
+        assert own.rows(Draw)[-1].state == "returned" and own.history()[-1].why == "Lien found"
+
+
+async def test_a_paper_of_the_package_is_marked_from_its_row(own: ProjectFile) -> None:
+    number = max(one.number for one in own.rows(Draw))
+    async with at(own, "draws", f"package:{number}", f"{number}/sworn statement") as desk:
+        assert "m mark paper" in desk.text
+        await desk.press("m", "ctrl+s")
+        paper = next(one for one in own.rows(DrawPaper) if (one.draw, one.what) == (number, "sworn statement"))
+        assert paper.state == "present"
+
+
+async def test_the_draft_can_be_prepared_anew(own: ProjectFile) -> None:
+    before = own.tables()
+    async with at(own, "draws", "next") as desk:
+        await desk.press("n", "ctrl+s")
+        assert "Draw 4 would ask" in words(desk) and "in all, after the lender's retainage" in words(desk)
+        await desk.press("escape")
+        assert own.tables() == before
