@@ -6,6 +6,8 @@ import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from tracker.values.days import full_day
+
 
 @dataclass(frozen=True, slots=True)
 class Item:
@@ -56,7 +58,7 @@ def by_day(items: Iterable[Item]) -> tuple[Item, ...]:
 
 def shown(day: dt.date | None) -> str:
     """A date in a sentence."""
-    return day.strftime("%a %d %b %Y") if day else "a day not known"
+    return full_day(day) if day else "a day not known"
 
 
 def days(count: int) -> str:

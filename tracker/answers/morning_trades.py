@@ -13,6 +13,7 @@ from tracker.schedule.plan import Plan
 from tracker.trades import words
 from tracker.trades.calls import IN_WORDS, CallDue, call_due
 from tracker.trades.records import Contractor, WordGiven
+from tracker.values.days import day_and_month
 from tracker.values.records import Rows
 
 CALL_DAYS = 14
@@ -86,7 +87,7 @@ def words_due(rows: Rows, today: dt.date, path: PathAnswer) -> tuple[Item, ...]:
 
 def _told(word: WordGiven, name: str, work: str, today: dt.date, status: dt.date | None) -> tuple[str, str]:
     """A word as its mark and sentence. Whether somebody came after the status date is asked, not claimed."""
-    said = f"{name} said {word.for_date.strftime('%a %d %b') if word.for_date else 'no day'}{f' for {work}' if work else ''}"
+    said = f"{name} said {day_and_month(word.for_date) if word.for_date else 'no day'}{f' for {work}' if work else ''}"
     state = words.state_of(word, today)
     if state == "today":
         return "~", f"{name} comes today by their word{f' for {work}' if work else ''}"

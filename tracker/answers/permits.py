@@ -17,6 +17,7 @@ from tracker.approvals.visits import repeated
 from tracker.project_file.store import ProjectFile
 from tracker.schedule.delivery_steps import delivery_standing
 from tracker.schedule.plan import Plan
+from tracker.values.days import full_day
 from tracker.values.records import Rows
 
 
@@ -300,7 +301,7 @@ def _deliveries(rows: Rows, plan: Plan | None, today: dt.date) -> tuple[Delivery
                 order_by=None if done else stands.order_by,
                 order_latest=None if done else stands.order_latest,
                 promise_late_days=0 if done else stands.promise_late_days,
-                text=f"on site since {a.actual_finish:%a %d %b %Y}" if done else stands.text,
+                text=f"on site since {full_day(a.actual_finish)}" if done else stands.text,
                 mark="=" if done else stands.mark,
             )
         )

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from tracker.approvals.questions import given
 from tracker.approvals.records import Answer, Inspection, Permit
+from tracker.values.days import full_day
 
 WARN_DAYS = 30
 """Days ahead of a lapse from which it is shown."""
@@ -81,16 +82,11 @@ def _text(permit: Permit, what: str, since: dt.date, lapses: dt.date, ends: dt.d
     """The clock in words."""
     thing = "permit" if permit.issued else "application"
     if permit.expires and ends == permit.expires and ends != lapses:
-        text = f"the {thing} carries {_day(ends)} as its end"
+        text = f"the {thing} carries {full_day(ends)} as its end"
     else:
-        text = f"the {thing} lapses on {_day(ends)}, counted from {what} on {_day(since)}"
+        text = f"the {thing} lapses on {full_day(ends)}, counted from {what} on {full_day(since)}"
     if left <= 0:
         return text + ": that day has come, ask the authority before any more work"
     if left <= WARN_DAYS:
         return text + f": {left} day{'' if left == 1 else 's'} left, ask for an inspection or a written extension"
     return text
-
-
-def _day(day: dt.date) -> str:
-    """A date in a sentence."""
-    return day.strftime("%a %d %b %Y")

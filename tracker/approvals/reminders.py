@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from tracker.approvals import checklist, inspections, permits
 from tracker.approvals.first_question import first_question
+from tracker.values.days import full_day
 from tracker.values.records import Rows
 
 LOOK_AHEAD_DAYS = 14
@@ -66,11 +67,11 @@ def to_request(
             continue
         name = f"{inspection.code} {inspection.name}".strip()
         if day < today:
-            text = f"{name} was planned for {_day(day)}, and nobody asked for it: ask for a new day"
+            text = f"{name} was planned for {full_day(day)}, and nobody asked for it: ask for a new day"
         elif by < today:
-            text = f"ask for {name} at once, for {_day(day)}: it was to be asked for by {_day(by)}"
+            text = f"ask for {name} at once, for {full_day(day)}: it was to be asked for by {full_day(by)}"
         else:
-            text = f"ask for {name} {'today' if by == today else f'by {_day(by)}'}, for {_day(day)}"
+            text = f"ask for {name} {'today' if by == today else f'by {full_day(by)}'}, for {full_day(day)}"
         found.append(Reminder("!" if by <= today else "~", text, "permits", "inspections", inspection.code, by, day))
     return tuple(found)
 
@@ -84,9 +85,9 @@ def coming(rows: Rows, today: dt.date) -> tuple[Reminder, ...]:
             continue
         name = f"{inspection.code} {inspection.name}".strip()
         if day < today:
-            mark, text = "?", f"{name} was to come {_day(day)}: what did the inspector say?"
+            mark, text = "?", f"{name} was to come {full_day(day)}: what did the inspector say?"
         else:
-            mark, text = " ", f"{name} comes {'today' if day == today else _day(day)}: be there, with the permit at hand"
+            mark, text = " ", f"{name} comes {'today' if day == today else full_day(day)}: be there, with the permit at hand"
         found.append(Reminder(mark, text, "permits", "inspections", inspection.code, day))
     return tuple(sorted(found, key=lambda r: r.day or dt.date.min))
 
@@ -115,15 +116,10 @@ def due(rows: Rows, planned: Mapping[str, dt.date], today: dt.date) -> tuple[Rem
         day = min(wanted, begin or wanted)
         if (day - today).days > LOOK_AHEAD_DAYS:
             continue
-        asks = f"{'was due' if wanted < today else 'due'} {_day(wanted)}"
+        asks = f"{'was due' if wanted < today else 'due'} {full_day(wanted)}"
         if day != wanted:
-            asks = f"{'was to begin' if day < today else 'begin'} by {_day(day)}, {asks}"
+            asks = f"{'was to begin' if day < today else 'begin'} by {full_day(day)}, {asks}"
         text = f"{item.code} {item.title}: {asks}" + (f", {standing.waits_text}" if standing.waits_text else "")
         mark = "!" if wanted < today else standing.mark.strip() or "~"
         found.append(Reminder(mark, text, "rezoning", "checklist", item.code, day))
     return tuple(found)
-
-
-def _day(day: dt.date) -> str:
-    """A date in a sentence."""
-    return day.strftime("%a %d %b %Y")

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from tracker.values import money
+from tracker.values.days import full_day
 
 
 @dataclass(frozen=True)
@@ -37,7 +38,7 @@ def facts(title: str, pairs: Sequence[tuple[str, str]], note: str = "") -> Sheet
 
 def day(date: dt.date | None) -> str:
     """A date as people read it."""
-    return date.strftime("%a %d %b %Y") if date else ""
+    return full_day(date) if date else ""
 
 
 def short_day(date: dt.date | None) -> str:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import datetime as dt
 
 from tracker.schedule.records import Delivery
+from tracker.values.days import full_day
 from tracker.values.frozen import value
 
 ORDER_SOON_DAYS = 14
@@ -93,22 +94,16 @@ def _text(
 ) -> str:
     """The same in words."""
     if steps and steps.on_site:
-        return f"on site since {_day(steps.on_site)}"
-    said = [f"{'was due' if over else 'planned'} on site {_day(finish)}"]
+        return f"on site since {full_day(steps.on_site)}"
+    said = [f"{'was due' if over else 'planned'} on site {full_day(finish)}"]
     if steps is None or steps.ordered is None:
         said.append(f"not {next_step(steps)}")
         was = "was to be ordered" if start < today else "order"
-        said.append(
-            f"{was} by {_day(start)}" + (f", {_day(late_start)} at the latest" if late_start and late_start > start else "")
-        )
+        latest = f", {full_day(late_start)} at the latest" if late_start and late_start > start else ""
+        said.append(f"{was} by {full_day(start)}{latest}")
     elif steps.promised_ship is None:
         said.append("ordered, no ship date promised")
     else:
         days = "1 day" if late == 1 else f"{late} days"
-        said.append(f"promised to ship {_day(steps.promised_ship)}" + (f", {days} too late" if late else ""))
+        said.append(f"promised to ship {full_day(steps.promised_ship)}" + (f", {days} too late" if late else ""))
     return ", ".join(said) + (": did it come?" if over else "")
-
-
-def _day(day: dt.date) -> str:
-    """A date in a sentence."""
-    return day.strftime("%a %d %b %Y")

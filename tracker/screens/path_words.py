@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Any
 
 from tracker.approvals.cautions import for_work
 from tracker.screens.marks import BASELINE
-from tracker.screens.typing import FULL_DAY, days_words, money_words
+from tracker.screens.typing import days_words, money_words
+from tracker.values.days import full_day
 
 if TYPE_CHECKING:
     from tracker.answers.path import PathActivity, PathAnswer
@@ -42,7 +43,7 @@ def around(answer: PathAnswer, links: Sequence[Any]) -> Around:
 
 def day(date: dt.date) -> str:
     """A date in full."""
-    return date.strftime(FULL_DAY)
+    return full_day(date)
 
 
 def late_words(days: int) -> str:

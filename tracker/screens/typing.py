@@ -12,12 +12,13 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
 
+from tracker.values.days import FULL_DAY as FULL_DAY
+from tracker.values.days import count_of_days
 from tracker.values.kinds import WEEKDAYS, Cents, Choice, Codes, Correlation, Day, Kind, Number, Rate, Text, YesNo
 from tracker.values.money import decimal_of, dollars, plain_rate
 
 GROUPED = re.compile(r"-?[0-9]{1,3}(,[0-9]{3})+(\.[0-9]*)?")
 SHORT = {"k": 1_000, "m": 1_000_000}
-FULL_DAY = "%a %d %b %Y"
 
 
 @dataclass(frozen=True)
@@ -166,7 +167,7 @@ def money_words(cents: int) -> str:
 
 def days_words(days: int) -> str:
     """A number of days with its word."""
-    return f"{days:,} day" if abs(days) == 1 else f"{days:,} days"
+    return count_of_days(days)
 
 
 def percent(basis_points: int | None) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from tracker.trades.records import WordGiven
+from tracker.values.days import day_and_month
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,12 +45,7 @@ def kept(words: Iterable[WordGiven], today: dt.date) -> WordsKept:
 
 def sentence(word: WordGiven, today: dt.date) -> str:
     """A word as people tell it: "said Fri 05 Mar, came Tue 09 Mar"."""
-    said = f"said {_day(word.for_date)}" if word.for_date else "said no day"
+    said = f"said {day_and_month(word.for_date)}" if word.for_date else "said no day"
     if word.came_on is not None and word.came_on <= today:
-        return f"{said}, came {_day(word.came_on)}"
+        return f"{said}, came {day_and_month(word.came_on)}"
     return f"{said}, did not come" if state_of(word, today) == "not kept" else said
-
-
-def _day(day: dt.date) -> str:
-    """A date in a sentence."""
-    return day.strftime("%a %d %b")
