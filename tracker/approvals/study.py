@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from tracker.approvals import study_access, study_area, study_exits, study_fire, study_fixtures, study_hazard
 from tracker.approvals.study_building import Building
-from tracker.approvals.study_lines import StudyLine, made
+from tracker.approvals.study_lines import StudyLine, made, to_ask
 
 TOPIC = "occupancy group"
 
@@ -17,7 +17,18 @@ TOPIC = "occupancy group"
 def lines(building: Building) -> tuple[StudyLine, ...]:
     """Every line of the study, topic by topic."""
     topics = (study_fire, study_area, study_exits, study_hazard, study_fixtures, study_access)
-    return (*_uses(building), *(line for topic in topics for line in topic.lines(building)))
+    found = [*_uses(building), *(line for topic in topics for line in topic.lines(building)), *_notes(building)]
+    order = list(dict.fromkeys(line.topic for line in found))
+    return tuple(sorted(found, key=lambda line: order.index(line.topic)))
+
+
+def _notes(building: Building) -> Iterator[StudyLine]:
+    """What no number tells, and must be asked: each where it is about this project."""
+    for row in building.figures.rows("notes"):
+        when = row.text("when")
+        changes = bool(building.existing) and any(group not in building.existing for group in building.proposed)
+        if when == "always" or (when == "group" and changes) or building.inputs.get(when):
+            yield to_ask(row.code, row.text("topic"), row.text("subject"), None, "", row.basis, row.text("ask"))
 
 
 def _uses(building: Building) -> Iterator[StudyLine]:
