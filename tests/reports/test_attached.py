@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import hashlib
+import io
+import re
 from pathlib import Path
 from typing import Any
 
@@ -48,11 +50,20 @@ def test_attached_papers_follow_the_print_in_the_packages_order_and_stay_as_they
 
 def test_a_paper_that_is_gone_altered_or_broken_is_named_and_left_out(rows: Rows, tmp_path: Path) -> None:
     paper(tmp_path / "altered.pdf", "ALTERED PAPER")
+    (tmp_path / "photo.jpg").write_bytes(b"no picture")
+    (tmp_path / "plan.dwg").write_bytes(b"AC1032")
     (tmp_path / "broken.pdf").write_bytes(b"%PDF-1.4 nothing")
     files = tuple(
         new(AttachedFile, code=f"F{place}", table="draws", key="4", path=path, sha256=digest)
         for place, (path, digest) in enumerate(
-            (("altered.pdf", "0" * 64), ("broken.pdf", ""), ("gone.pdf", ""), ("photo.jpg", ""), ("nul\x00.pdf", ""))
+            (
+                ("altered.pdf", "0" * 64),
+                ("broken.pdf", ""),
+                ("gone.pdf", ""),
+                ("photo.jpg", ""),
+                ("plan.dwg", ""),
+                ("nul\x00.pdf", ""),
+            )
         )
     )
     said = text(made({**rows, "files": files}, TODAY, "draw", ".pdf", "4", tmp_path).data)
@@ -61,7 +72,8 @@ def test_a_paper_that_is_gone_altered_or_broken_is_named_and_left_out(rows: Rows
         "altered.pdf changed since it was attached",
         "broken.pdf can't be read as PDF",
         "gone.pdf not found",
-        "photo.jpg no PDF",
+        "photo.jpg neither PDF, picture nor text",
+        "plan.dwg neither PDF, picture nor text",
     ):
         assert words in said
 
@@ -84,3 +96,45 @@ def test_a_page_that_is_turned_small_or_off_the_origin_is_stamped_where_its_foot
     for number, said in enumerate(found, start=total - 4):
         assert "OWN WORDS" in said
         assert f"page {number} of {total}" in said
+
+
+def test_pictures_and_text_become_pages_of_their_own(rows: Rows, tmp_path: Path) -> None:
+    """A photograph as the camera held it, and notes whose long lines are broken and not cut."""
+    from PIL import Image
+    from pypdf import PdfReader
+
+    turned = Image.new("RGB", (60, 40), "gray")
+    exif = turned.getexif()
+    exif[0x0112] = 6  # held upright
+    turned.save(tmp_path / "site.jpg", exif=exif)
+    long = "word " * 60 + "END-OF-LINE"
+    (tmp_path / "notes.txt").write_text(
+        "\n".join(["first line", long, "x" * 300 + "Z", *(f"line {n}" for n in range(80))]), encoding="utf-8"
+    )
+    before = (tmp_path / "site.jpg").read_bytes()
+    files = tuple(
+        new(AttachedFile, code=f"F{place}", table="draw_papers", key="4/photos", path=path)
+        for place, path in enumerate(("site.jpg", "notes.txt"))
+    )
+    data = made({**rows, "files": files}, TODAY, "draw", ".pdf", "4", tmp_path).data
+    found = pages(data)
+    total = int(found[0].split("page 1 of ")[1].split()[0])
+    picture = PdfReader(io.BytesIO(data)).pages[total - 3]
+    assert len(picture.images) == 1
+    assert picture.mediabox.height > picture.mediabox.width
+    said = re.sub(r"\s+", " ", " ".join(found[total - 2 :]))
+    assert all(words in said for words in ("first line", "END-OF-LINE", "xZ", "line 79"))
+    assert said.count("word") == 60
+    assert "photos" in found[0]
+    assert (tmp_path / "site.jpg").read_bytes() == before
+    assert data == made({**rows, "files": files}, TODAY, "draw", ".pdf", "4", tmp_path).data
+
+
+def test_a_picture_too_large_to_open_and_text_that_is_none_are_named_and_left_out() -> None:
+    from tracker.reports.attached_pages import MOST_LINES, as_pdf
+
+    assert as_pdf("a.txt", b"\xff\xfe\x00") is None
+    assert as_pdf("a.txt", b"") is None
+    assert as_pdf("a.txt", b"line\n" * (MOST_LINES + 1)) is None
+    assert as_pdf("a.png", b"\x89PNG\r\n\x1a\n" + b"\x00" * 20) is None
+    assert as_pdf("noname", b"text") is None

@@ -13,7 +13,18 @@ from tracker.answers import cost
 from tracker.reports.printing import made
 from tracker.values.money import dollars, plain_dollars
 
-COLUMNS = ("committed", "pending", "left_to_buy", "forecast", "budget", "moves", "budget_now", "room_left", "paid")
+COLUMNS = (
+    "committed",
+    "pending",
+    "left_to_buy",
+    "without_contract",
+    "forecast",
+    "budget",
+    "moves",
+    "budget_now",
+    "room_left",
+    "paid",
+)
 
 
 def test_every_figure_of_a_line_and_of_the_total_is_on_paper(rows: dict[str, tuple[Any, ...]]) -> None:

@@ -1,4 +1,7 @@
-"""Papers attached to a draw: PDF files are put behind the print; the originals are only read, and checked by fingerprint."""
+"""Papers attached to a draw: PDF files, pictures and text are put behind the print, the originals are only read.
+
+Each is checked by its fingerprint first.
+"""
 
 from __future__ import annotations
 
@@ -69,8 +72,6 @@ def read(one: AttachedFile, paper: str, folder: Path | None) -> Attached:
     def out(remark: str) -> Attached:
         return Attached(one.code, paper, of, one.path, None, remark)
 
-    if not one.path.lower().endswith(".pdf"):
-        return out("no PDF: attach it by hand")
     try:
         place = (folder or Path()) / one.path
         if place.stat().st_size > MOST_BYTES:
@@ -80,6 +81,13 @@ def read(one: AttachedFile, paper: str, folder: Path | None) -> Attached:
         return out("not found, or can't be read")
     if one.sha256 and hashlib.sha256(data).hexdigest() != one.sha256.lower():
         return out("changed since it was attached: left out")
+    if not one.path.lower().endswith(".pdf"):
+        from tracker.reports.attached_pages import as_pdf
+
+        made = as_pdf(one.path, data)
+        if made is None:
+            return out("neither PDF, picture nor text: attach it by hand")
+        data = made
     pages = pages_of(data)
     if not pages:
         return out("can't be read as PDF: attach it by hand")
