@@ -124,3 +124,23 @@ async def test_odd_names_are_plain_text_in_both_views(opened: Opened, project: A
         assert "[red]x[/foo]" in desk.text and "\x1b" not in desk.text
         await desk.press("4")
         assert "[red]x[/foo]" in desk.text and "\x1b" not in desk.text and "\u202e" not in desk.text
+
+
+async def test_the_parts_of_what_it_will_cost_foot_to_it(opened: Opened, project: Any) -> None:
+    """A bill of 90,000.00 on walls whose line keeps nothing to buy: paid without a contract, said below or in a column."""
+    save(project, "cost_lines", "B20", {"bought_out": "yes"})
+    save(
+        project,
+        "payments",
+        "P-1",
+        {"kind": "deposit", "contractor": "bolt", "cost_line": "B20", "date": "2027-03-01", "amount": "90000"},
+    )
+    async with opened((120, 40)) as desk:
+        await desk.press("3")
+        assert "no contract" not in desk.text
+        words = "0.00 signed + 0.00 asked for + 120,000.00 still to buy + 90,000.00 paid without a contract = 210,000.00"
+        assert words in " ".join(desk.text.split())
+    async with opened((150, 40)) as desk:
+        await desk.press("3")
+        total = next(line for line in desk.text.split("\n") if line.startswith("  total"))
+        assert total.split()[1:6] == ["0.00", "0.00", "120,000.00", "90,000.00", "210,000.00"]

@@ -36,7 +36,10 @@ from tracker.values.records import Rows
 
 @dataclass(frozen=True, slots=True)
 class CostColumns:
-    """The columns of cost, in cents; None where they are divided by an area of 0."""
+    """The columns of cost, in cents; None where they are divided by an area of 0.
+
+    forecast = committed + pending + left_to_buy + without_contract (what was paid beyond those, as bills are).
+    """
 
     budget_cents: int | None
     moves_cents: int | None
@@ -45,6 +48,7 @@ class CostColumns:
     pending_cents: int | None
     paid_cents: int | None
     left_to_buy_cents: int | None
+    without_contract_cents: int | None
     forecast_cents: int | None
     room_left_cents: int | None
 
@@ -63,6 +67,7 @@ class CostRow:
     pending_cents: int
     paid_cents: int
     left_to_buy_cents: int
+    without_contract_cents: int
     forecast_cents: int
     room_left_cents: int
     forecast_per_gross_sf_cents: int | None

@@ -14,7 +14,8 @@ from tracker.money.records import CostLine
 class CostFigures:
     """The money of a cost line, or of all of them together. Cents.
 
-    budget_now = budget + moves. forecast: at completion. room_left = budget_now - forecast, negative where it is short.
+    budget_now = budget + moves. without_contract: paid above signed, asked for and still to buy, as bills are; with them it makes
+    the forecast. forecast: at completion. room_left = budget_now - forecast, negative where it is short.
     """
 
     budget: int = 0
@@ -24,6 +25,7 @@ class CostFigures:
     pending: int = 0
     paid: int = 0
     left_to_buy: int = 0
+    without_contract: int = 0
     forecast: int = 0
     room_left: int = 0
 
@@ -77,6 +79,7 @@ def figures(line: CostLine, moved: int, committed: int, pending: int, paid: int)
         pending=pending,
         paid=paid,
         left_to_buy=to_buy,
+        without_contract=forecast - committed - pending - to_buy,
         forecast=forecast,
         room_left=budget_now - forecast,
     )

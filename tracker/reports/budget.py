@@ -14,6 +14,14 @@ FIGURES = (
     Column("committed", "Signed", MONEY, "Will cost", sums=True),
     Column("pending", "Asked for", MONEY, "Will cost", sums=True),
     Column("left_to_buy", "Still to buy", MONEY, "Will cost", sums=True),
+    Column(
+        "without_contract",
+        "Paid without a contract",
+        MONEY,
+        "Will cost",
+        "MAX({paid}-{committed}-{pending}-{left_to_buy},0)",
+        sums=True,
+    ),
     Column("forecast", "Together", MONEY, "Will cost", "MAX({committed}+{pending}+{left_to_buy},{paid})", sums=True),
     Column("budget", "First set", MONEY, "Have", sums=True),
     Column("moves", "Moved", MONEY, "Have", sums=True),
@@ -50,7 +58,10 @@ def lines(answer: CostAnswer) -> Part:
     rows = tuple((row.code, row.name, *figures(row)) for row in answer.lines)
     foot = ("Total", "", *figures(answer.total)) if rows else ()
     unplaced = f"Payments on no cost line, not in these figures: {', '.join(answer.unplaced)}." if answer.unplaced else ""
-    note = f"Together: signed, asked for and still to buy, or what is paid if that is more. {unplaced}".strip()
+    note = (
+        "Together: signed, asked for and still to buy, or what is paid if that is more; what was paid beyond them stands beside. "
+        f"{unplaced}"
+    ).strip()
     return Part(
         "lines", "Cost lines", columns, rows, foot, note=note if rows else "", empty="There is no cost line yet.", wide=True
     )

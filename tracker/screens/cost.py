@@ -17,7 +17,9 @@ from tracker.screens.teaching import empty_words
 from tracker.screens.view import View
 
 WIDE = 118
-"""Cells from which all money columns stand side by side."""
+"""Cells from which the money columns stand side by side."""
+WIDEST = 134
+"""Cells from which all of them do, and names still have room."""
 
 
 class CostView(View):
@@ -26,7 +28,8 @@ class CostView(View):
     CODE = "cost"
     BINDINGS = bindings("cost")
     HELP = (
-        "Will cost = signed + asked for + still to buy, or what was paid if that is more. Room left = budget now less will cost. "
+        "Will cost = signed + asked for + still to buy, or what was paid if that is more: the rest was paid without a contract. "
+        "Room left = budget now less will cost. "
         "Enter opens a cost line, m moves budget, t shows spaces and moves."
     )
 
@@ -49,7 +52,9 @@ class CostView(View):
         self.query_one("#cost-headline", Static).update(plain(headline(answer)))
         table = self.query_one("#cost-lines", RowsTable)
         keys = [line.code for line in answer.lines]
-        table.fill(columns_of_cost(wide), rows_of_cost(answer, wide), keys=keys, foot=foot_of_cost(answer, wide) if keys else ())
+        parts = not wide or self.size.width >= WIDEST
+        foot = foot_of_cost(answer, wide, parts) if keys else ()
+        table.fill(columns_of_cost(wide, parts), rows_of_cost(answer, wide, parts), keys=keys, foot=foot)
         empty = self.query_one("#cost-empty", Static)
         empty.update(plain(empty_words("cost_lines")))
         empty.set_class(not keys, "-shown")

@@ -22,13 +22,18 @@ KINDS = {
 CAUTION = "Figures rest on what was entered; the contracts, the lender and your accountant decide what is owed."
 
 
-def columns_of_cost(wide: bool) -> list[Col]:
-    """The columns, grouped by question. Where there is little room, the parts of what it will cost stand at the end."""
+def columns_of_cost(wide: bool, all_parts: bool = True) -> list[Col]:
+    """The columns, grouped by question. Where there is little room, the parts of what it will cost stand at the end.
+
+    all_parts: with the column of what was paid without a contract; without it a line below says so.
+    """
     parts = [
         Col("signed", right=True, group="Will cost"),
         Col("asked for", right=True, group="Will cost"),
         Col("still to buy", right=True, group="Will cost"),
     ]
+    if all_parts:
+        parts.append(Col("no contract", right=True, group="Will cost"))
     whole = Col("will cost", right=True, group="Will cost" if wide else "")
     rest = [
         Col("budget now", right=True, group="Have"),
@@ -41,9 +46,11 @@ def columns_of_cost(wide: bool) -> list[Col]:
     return [name, whole, *rest, *[Col(col.title, right=True, group="Will cost, in parts") for col in parts]]
 
 
-def cells_of(name: Cell, figures: Any, wide: bool) -> list[Cell]:
+def cells_of(name: Cell, figures: Any, wide: bool, all_parts: bool = True) -> list[Cell]:
     """The cells of a line, of the total, or of a figure per square foot."""
     parts: list[Cell] = [amount(figures.committed_cents), amount(figures.pending_cents), amount(figures.left_to_buy_cents)]
+    if all_parts:
+        parts.append(amount(figures.without_contract_cents))
     short = figures.room_left_cents is not None and figures.room_left_cents < 0
     rest: list[Cell] = [
         amount(figures.budget_now_cents),
@@ -54,17 +61,17 @@ def cells_of(name: Cell, figures: Any, wide: bool) -> list[Cell]:
     return [name, *parts, whole, *rest] if wide else [name, whole, *rest, *parts]
 
 
-def rows_of_cost(answer: Any, wide: bool) -> list[Sequence[Cell]]:
+def rows_of_cost(answer: Any, wide: bool, all_parts: bool = True) -> list[Sequence[Cell]]:
     """One row a cost line."""
-    return [cells_of(line.name or line.code, line, wide) for line in answer.lines]
+    return [cells_of(line.name or line.code, line, wide, all_parts) for line in answer.lines]
 
 
-def foot_of_cost(answer: Any, wide: bool) -> list[Sequence[Cell]]:
+def foot_of_cost(answer: Any, wide: bool, all_parts: bool = True) -> list[Sequence[Cell]]:
     """The total, and the same per gross and per rentable square foot, with their divisors."""
     return [
-        cells_of("total", answer.total, wide),
-        cells_of(f"a gross sq ft ({answer.gross_sf:,})", answer.per_gross_sf_cents, wide),
-        cells_of(f"rentable ({answer.rentable_sf:,})", answer.per_rentable_sf_cents, wide),
+        cells_of("total", answer.total, wide, all_parts),
+        cells_of(f"a gross sq ft ({answer.gross_sf:,})", answer.per_gross_sf_cents, wide, all_parts),
+        cells_of(f"rentable ({answer.rentable_sf:,})", answer.per_rentable_sf_cents, wide, all_parts),
     ]
 
 
@@ -82,6 +89,7 @@ def headline(answer: Any) -> str:
 def sections_of_cost(answer: Any, cells: int) -> list[Section]:
     """Everything below the table. cells: the width of the pane."""
     return [
+        Section("", [without_contract(answer.total)] if answer.total.without_contract_cents else []),
         Section("Contingency left against hard cost left to pay", [contingency_line(one) for one in answer.contingency]),
         Section(
             "Cost of a day",
@@ -105,6 +113,15 @@ def sections_of_cost(answer: Any, cells: int) -> list[Section]:
         ),
         Section("Caution", [CAUTION]),
     ]
+
+
+def without_contract(total: Any) -> Line:
+    """What was paid beyond the parts, so that they foot to the whole."""
+    if not total.without_contract_cents:
+        return Line("")
+    parts = f"{amount(total.committed_cents)} signed + {amount(total.pending_cents)} asked for + "
+    parts += f"{amount(total.left_to_buy_cents)} still to buy + {amount(total.without_contract_cents)} paid without a contract"
+    return Line(f"{parts} = {amount(total.forecast_cents)}", "muted")
 
 
 def contingency_line(one: Any) -> Line:

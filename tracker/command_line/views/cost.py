@@ -11,12 +11,13 @@ FIGURES = (
     "committed_cents",
     "pending_cents",
     "left_to_buy_cents",
+    "without_contract_cents",
     "forecast_cents",
     "budget_now_cents",
     "room_left_cents",
     "paid_cents",
 )
-TITLES = ("signed", "asked for", "to buy", "will cost", "have", "room left", "paid")
+TITLES = ("signed", "asked for", "to buy", "no contract", "will cost", "have", "room left", "paid")
 KINDS = {
     "land": "Land",
     "hard": "Hard cost",
@@ -33,12 +34,12 @@ def sheets(answer: CostAnswer) -> list[Sheet]:
 
 
 def columns(first: str = "") -> tuple[Col, ...]:
-    """The seven columns of cost behind a name."""
+    """The columns of cost behind a name."""
     return (Col(first), *(Col(title, right=True) for title in TITLES))
 
 
 def figures(row: CostRow | CostColumns, whole: bool) -> tuple[str, ...]:
-    """The seven figures of a row; a short line says so beside its minus sign."""
+    """The figures of a row; a short line says so beside its minus sign."""
     return tuple(dollars(getattr(row, name), whole) for name in FIGURES)
 
 
@@ -47,7 +48,10 @@ def lines(answer: CostAnswer) -> Sheet:
     whole = all_whole([getattr(row, name) for row in answer.lines for name in FIGURES])
     rows = tuple((row.name, *figures(row, whole)) for row in answer.lines)
     short = [row.name for row in answer.lines if row.room_left_cents < 0]
-    note = f"Short: {', '.join(short)}." if short else ""
+    said = [f"Short: {', '.join(short)}."] if short else []
+    if answer.total.without_contract_cents:
+        said.append("No contract: paid on bills above what is signed, asked for and to buy.")
+    note = " ".join(said)
     foot = (("total", *figures(answer.total, whole)),) if rows else ()
     empty = "No cost line yet: `tracker set FILE cost_lines CODE name=NAME budget=DOLLARS`."
     return Sheet("Cost lines", columns("line"), rows, foot, note, empty)
