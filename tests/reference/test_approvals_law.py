@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
 import json
 from fractions import Fraction
@@ -9,10 +10,14 @@ from pathlib import Path
 
 import pytest
 
+from tracker.approvals import permits
+from tracker.approvals.clocks import clocks
 from tracker.approvals.decision import may_file_again, protest_until
-from tracker.approvals.notices import notice_days
+from tracker.approvals.notices import notice_days, with_law
 from tracker.approvals.protest import band_sf, protest, votes
-from tracker.approvals.records import Answer, Notice, Protest
+from tracker.approvals.records import Answer, Hearing, Inspection, Notice, Permit, Protest
+from tracker.project_folder import places
+from tracker.project_folder.reading import read
 
 KNOWN = json.loads(Path(__file__).with_name("approvals.json").read_text(encoding="utf-8"))
 DAY = dt.date.fromisoformat
@@ -62,3 +67,33 @@ def test_a_protest_may_be_filed_for_so_many_days_after_the_hearing() -> None:
     row = KNOWN["protest_until"]
     figures = [Answer(question="protest_deadline_days", answer=row["days"])]
     assert protest_until(DAY(row["hearing"]), figures) == DAY(row["until"])
+
+
+@pytest.mark.parametrize("row", KNOWN["clocks"], ids=ids(KNOWN["clocks"]))
+def test_a_case_has_the_days_that_its_states_law_sets(row: dict) -> None:
+    answers = read(places.folder("templates") / "jurisdictions" / row["state"]).rows["answers"]
+    met = DAY(row["met"]) if "met" in row else None
+    case = Hearing(code="c", calendar="commission", filed_on=DAY(row["filed"]), hearing_on=met)
+    assert {clock.kind: clock.day for clock in clocks(case, answers)} == {kind: DAY(day) for kind, day in row["days"].items()}
+    assert clocks(dataclasses.replace(case, outcome="approved"), answers) == ()
+    assert clocks(dataclasses.replace(case, filed_on=None), answers) == ()
+
+
+def test_two_advertisements_lie_apart_and_the_second_sets_the_days_of_the_hearing() -> None:
+    row = KNOWN["two_ads"]
+    answers = read(places.folder("templates") / "jurisdictions" / "va").rows["answers"]
+    (law,) = with_law((), answers, ["council"], "council")
+    assert (law.latest_days, law.earliest_days) == (row["least"], row["most"])
+    first, last = (notice_days(law, DAY(row[end]), lambda day: True, DAY(row["second"]), row["gap"]) for end in ("from", "to"))
+    assert first.latest == DAY(row["second"])
+    assert last.earliest == DAY(row["second"])
+    assert first.first_by == DAY(row["second"]) - dt.timedelta(days=row["gap"])
+    assert DAY(row["first"]) <= first.first_by
+
+
+@pytest.mark.parametrize("row", KNOWN["permits"], ids=ids(KNOWN["permits"]))
+def test_an_application_and_a_permit_lapse_on_the_day_that_the_code_sets(row: dict) -> None:
+    dates = {name: DAY(row[name]) for name in ("applied", "issued") if name in row}
+    passed = [Inspection(code="i", permit="p", state="passed", date=DAY(row["passed"]))] if "passed" in row else []
+    found = permits.clock(Permit(code="p", **dates), passed, [], DAY(row.get("passed", row.get("issued", row.get("applied")))))
+    assert found.lapses_on == DAY(row["lapses"])

@@ -10,7 +10,7 @@ from typing import Any
 from tracker.approvals.decision import AfterAdoption, after_adoption, protest_until
 from tracker.approvals.notices import NoticeDays, notices_before, with_law
 from tracker.approvals.questions import given
-from tracker.approvals.records import Notice
+from tracker.approvals.records import Answer, Notice
 from tracker.money.cost_of_a_day import cost_of_a_day
 from tracker.schedule.calendars import CalendarSet, calendar_set, expand
 from tracker.schedule.cutoffs import Meeting, meetings_between, meetings_from
@@ -149,7 +149,7 @@ def _dates(rows: Rows, plan: Plan | None, known: CalendarSet, body: Any, decides
         opening_days_lost=missed.opening_days_lost if missed else None,
         cost_if_missed_cents=missed.cost_cents if missed else None,
         aiming=missed.aiming if missed else (),
-        notices=notices_before(notices_of(rows), body.code, first.day, works, today) if first else (),
+        notices=notices_before(notices_of(rows), body.code, first.day, works, today, twice(answers)) if first else (),
         cutoff_hour=str(given(answers, "cutoff_hour").value),
         cutoff_basis=_basis(known, first),
         protest_until=protest_until(first.day, answers) if first else None,
@@ -180,11 +180,16 @@ def reached(rows: Rows, plan: Plan | None, body: Any, decides: bool, today: dt.d
             next_hearing=g.next_date_if_missed,
             opening_days_lost=g.opening_days_lost,
             cost_if_missed_cents=g.cost_if_missed_cents,
-            notices=notices_before(notices_of(rows), body.code, g.date, works, today),
+            notices=notices_before(notices_of(rows), body.code, g.date, works, today, twice(answers)),
             after=after_adoption(g.date, answers) if decides and g is found[-1] else None,
         )
         for g in found
     )
+
+
+def twice(answers: tuple[Answer, ...]) -> int | None:
+    """Days between two advertisements, where the state's law on record wants two."""
+    return given(answers, "law_published_twice_days").value or None
 
 
 def notices_of(rows: Rows) -> tuple[Notice, ...]:

@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
+from tracker.approvals.clocks import LawClock, clocks
 from tracker.approvals.decision import may_file_again
 from tracker.approvals.records import Answer, Hearing
 
@@ -18,7 +19,7 @@ class Case:
     """One row of the hearings table. next_day: continued to, or the day from which it may be filed again.
 
     mark: "=" approved, "!" denied, "?" waiting for the body, "~" continued or tabled; blank once the same activity has been
-    heard again. warning: what to look at.
+    heard again. warning: what to look at. clocks: of the state's law, while it waits.
     """
 
     code: str
@@ -34,6 +35,7 @@ class Case:
     text: str
     mark: str
     warning: str
+    clocks: tuple[LawClock, ...]
 
 
 MARKS = {"approved": "=", "approved with conditions": "=", "denied": "!", "withdrawn": " ", "continued": "~", "tabled": "~"}
@@ -73,6 +75,7 @@ def _case(row: Hearing, answers: tuple[Answer, ...], meets: Meets, again: bool) 
         text=_text(row, next_day),
         mark=" " if again else MARKS.get(row.outcome, "?"),
         warning=_warning(row, meets),
+        clocks=clocks(row, answers),
     )
 
 

@@ -27,7 +27,10 @@ FARTHEST = 3_000
 
 @dataclass(frozen=True, slots=True)
 class NoticeDays:
-    """One notice before one meeting. state: too early yet, now, today is the last day, too late; given the day asked for."""
+    """One notice before one meeting. state: too early yet, now, today is the last day, too late; given the day asked for.
+
+    first_by: where the law wants two advertisements, the last day for the first of them.
+    """
 
     kind: str
     latest: dt.date | None
@@ -36,10 +39,15 @@ class NoticeDays:
     radius_ft: int | None
     basis: str
     state: str
+    first_by: dt.date | None
 
 
-def notice_days(notice: Notice, meeting: dt.date, works: IsWorkingDay, today: dt.date) -> NoticeDays:
-    """The days between which a notice must be given before a meeting."""
+def notice_days(notice: Notice, meeting: dt.date, works: IsWorkingDay, today: dt.date, twice: int | None = None) -> NoticeDays:
+    """The days between which a notice must be given before a meeting.
+
+    twice: of an advertisement, the days that lie at least between the first and the second; None: one is enough. The days of
+    the notice are then those of the second.
+    """
     latest = counted_back(meeting, notice.latest_days, notice.count, works)
     earliest = counted_back(meeting, notice.earliest_days, notice.count, works)
     return NoticeDays(
@@ -50,6 +58,7 @@ def notice_days(notice: Notice, meeting: dt.date, works: IsWorkingDay, today: dt
         radius_ft=notice.radius_ft,
         basis=notice.basis,
         state=_state(latest, earliest, today),
+        first_by=latest - dt.timedelta(days=twice) if twice and latest and notice.kind == "published" else None,
     )
 
 
@@ -86,10 +95,15 @@ def stricter(local: Notice, law: Notice) -> Notice:
 
 
 def notices_before(
-    notices: Iterable[Notice], calendar: str, meeting: dt.date, works: IsWorkingDay, today: dt.date
+    notices: Iterable[Notice],
+    calendar: str,
+    meeting: dt.date,
+    works: IsWorkingDay,
+    today: dt.date,
+    twice: int | None = None,
 ) -> tuple[NoticeDays, ...]:
-    """All notices that a body asks for before one of its meetings, in row order."""
-    return tuple(notice_days(n, meeting, works, today) for n in notices if n.calendar == calendar)
+    """All notices that a body asks for before one of its meetings, in row order. twice: see notice_days."""
+    return tuple(notice_days(n, meeting, works, today, twice) for n in notices if n.calendar == calendar)
 
 
 def counted_back(meeting: dt.date, days: int | None, count: str, works: IsWorkingDay) -> dt.date | None:

@@ -155,7 +155,13 @@ QUESTIONS: tuple[Question, ...] = (
             ("ft", "feet within which owners are told"),
         )
     ),
+    Question("law_published_twice_days", "", "days between two advertisements at least; blank: one is enough", days),
     Question("law_notice_bodies", "deciding", "whose hearings these days are for: deciding or all", one_of("deciding", "all")),
+    Question("hear_from_days", "", "days after filing before which the law allows no hearing", days),
+    Question("hear_by_days", "", "days after filing until which the law wants it heard", days),
+    Question("decide_days", "", "days after a complete filing in which the law wants a decision", days),
+    Question("decide_more_days", "", "days by which the body may extend that by letter", days),
+    Question("silent_days", "", "days after the first meeting of the advising body from which its silence counts", days),
     Question("hearing_law", "", "what else the state's law says of the hearings, as it stands on record", words),
     Question("cutoff_hour", "", "hour until which filings are taken on their last day, like 16:00", hour),
     Question("vote_rounding", "up", "how a broken number of votes is rounded: up or nearest", rounding),

@@ -108,6 +108,8 @@ def meeting_lines(one: Any) -> list[Line | str]:
     for notice in one.notices:
         radius = f", owners within {notice.radius_ft:,} ft" if notice.radius_ft else ""
         early = f" and not before {day(notice.earliest)}" if notice.earliest else ""
+        if notice.first_by:
+            lines.append(f"  the first of two advertisements by {day(notice.first_by)}")
         lines.append(f"  {notice.kind} notice by {day(notice.latest)}{early}: {notice.state} ({notice.basis}{radius})")
     if one.readings and len(one.readings) > 1:
         lines.append("  Readings: " + ", ".join(day(each) for each in one.readings))
@@ -128,6 +130,7 @@ def case_lines(case: Any) -> list[Line | str]:
     lines: list[Line | str] = [f"{filed}{heard} · gate {case.activity or 'none'}", case.text or case.outcome]
     if case.note:
         lines.append(Line(case.note, "muted"))
+    lines += [Line(f"    {day(clock.day)}: {clock.text}", "muted") for clock in case.clocks]
     if case.warning:
         lines.append(Line(f"! {case.warning}", "warn"))
     return lines

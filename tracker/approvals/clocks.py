@@ -1,0 +1,50 @@
+"""Clocks that a state's law sets for a case once it is filed: heard between two days, decided by a day, silence as approval.
+
+Figures are answers; none is a constant. An attorney says from which day a clock really runs (often from a complete filing).
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from tracker.approvals.questions import given
+from tracker.approvals.records import Answer, Hearing
+
+
+@dataclass(frozen=True, slots=True)
+class LawClock:
+    """One day of a clock. kind: heard from, heard by, decided by, extended to, silence counts."""
+
+    kind: str
+    day: dt.date
+    text: str
+
+
+FROM_FILING = (
+    ("heard from", "hear_from_days", "by law not heard before"),
+    ("heard by", "hear_by_days", "by law heard by"),
+    ("decided by", "decide_days", "by law decided by; no decision may count as approval: ask the attorney"),
+)
+
+
+def clocks(case: Hearing, answers: Iterable[Answer]) -> tuple[LawClock, ...]:
+    """The clocks of a case that is filed and has no outcome."""
+    known = tuple(answers)
+    if case.filed_on is None or case.outcome:
+        return ()
+    found = []
+    for kind, question, text in FROM_FILING:
+        days = given(known, question).value
+        if days:
+            found.append(LawClock(kind, case.filed_on + dt.timedelta(days=days), text))
+    more = given(known, "decide_more_days").value
+    if found and found[-1].kind == "decided by" and more:
+        day = found[-1].day + dt.timedelta(days=more)
+        found.append(LawClock("extended to", day, "the latest, if the body extends its time by letter before that"))
+    silent = given(known, "silent_days").value
+    if silent and case.hearing_on is not None:
+        day = case.hearing_on + dt.timedelta(days=silent)
+        found.append(LawClock("silence counts", day, "silence of the advising body until then counts as approval"))
+    return tuple(found)
