@@ -11,13 +11,12 @@ FIGURES = (
     "committed_cents",
     "pending_cents",
     "left_to_buy_cents",
-    "without_contract_cents",
     "forecast_cents",
     "budget_now_cents",
     "room_left_cents",
     "paid_cents",
 )
-TITLES = ("signed", "asked for", "to buy", "no contract", "will cost", "have", "room left", "paid")
+TITLES = ("signed", "asked for", "to buy", "will cost", "have", "room left", "paid")
 KINDS = {
     "land": "Land",
     "hard": "Hard cost",
@@ -50,11 +49,23 @@ def lines(answer: CostAnswer) -> Sheet:
     short = [row.name for row in answer.lines if row.room_left_cents < 0]
     said = [f"Short: {', '.join(short)}."] if short else []
     if answer.total.without_contract_cents:
-        said.append("No contract: paid on bills above what is signed, asked for and to buy.")
+        said.append(parts_of(answer.total, whole))
     note = " ".join(said)
     foot = (("total", *figures(answer.total, whole)),) if rows else ()
     empty = "No cost line yet: `tracker set FILE cost_lines CODE name=NAME budget=DOLLARS`."
     return Sheet("Cost lines", columns("line"), rows, foot, note, empty)
+
+
+def parts_of(total: CostColumns, whole: bool) -> str:
+    """What it will cost in its parts, with what was paid without a contract."""
+    parts = (
+        (total.committed_cents, "signed"),
+        (total.pending_cents, "asked for"),
+        (total.left_to_buy_cents, "to buy"),
+        (total.without_contract_cents, "paid without a contract"),
+    )
+    said = " + ".join(f"{dollars(cents, whole)} {name}" for cents, name in parts)
+    return f"Will cost {dollars(total.forecast_cents, whole)} = {said}."
 
 
 def per_area(answer: CostAnswer) -> Sheet:
