@@ -1,5 +1,6 @@
 """Path: the keys that others build on, and the figures at its head."""
 
+import dataclasses
 import datetime as dt
 
 from tracker.answers.as_json import as_json
@@ -99,6 +100,17 @@ def test_more_than_a_week_after_the_status_date_the_answer_says_as_of_when():
     rows = project(status_date=day("03-06"))
     assert from_rows(rows, day("03-13")).as_of is None
     assert from_rows(rows, day("03-14")).as_of == day("03-06")
+
+
+def test_an_opening_in_the_past_is_no_forecast_any_more_unless_it_was_reached():
+    """Without a status date everything is forecast as it was first planned, and one day that lies behind."""
+    rows = project(status_date=None)
+    opens = from_rows(rows, day("03-02")).forecast_opening
+    assert opens is not None
+    assert not from_rows(rows, opens).opening_is_over
+    assert from_rows(rows, opens + dt.timedelta(days=1)).opening_is_over
+    done = tuple(dataclasses.replace(a, actual_start=opens, actual_finish=opens) for a in rows["activities"])
+    assert not from_rows({**rows, "activities": done}, opens + dt.timedelta(days=90)).opening_is_over
 
 
 def test_cutoffs_and_gates_that_went_by_since_an_old_status_date_are_told():

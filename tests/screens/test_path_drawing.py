@@ -243,3 +243,11 @@ def test_changes_of_one_row_come_together_and_fall_away_when_taken_back() -> Non
     both = with_edits(one, (("activities", "BOARD", {"not_before": "2027-04-01"}),), given_rows)
     assert both == (("activities", "BOARD", {"duration": "6", "not_before": "2027-04-01"}),)
     assert with_edits(one, (("activities", "BOARD", {"duration": "5"}),), given_rows) == ()
+
+
+def test_an_opening_that_lies_behind_is_no_forecast() -> None:
+    """Said instead of days late: a plan without progress, looked at long after."""
+    found = path.from_rows(rows(), TODAY + dt.timedelta(days=900))
+    said = opening_words(found)
+    assert said[0].endswith("Forecast opening Tue 06 Apr 2027 is no longer possible: that day is over; enter a status date")
+    assert "late" not in said[1]

@@ -10,15 +10,20 @@ import datetime as dt
 from dataclasses import dataclass
 
 from tracker.answers import morning_money, morning_trades, morning_work
+from tracker.answers.hearing_dates import deciding_body, hearing_dates
 from tracker.answers.known_plan import plan_of
 from tracker.answers.morning_rows import Blocker, Item, Section, by_day
 from tracker.answers.office_days import office_days
 from tracker.answers.path import PathAnswer, from_plan
 from tracker.approvals.inspections import Opens
+from tracker.approvals.purchase import purchase_days
 from tracker.approvals.reminders import Reminder, coming, reminders
 from tracker.project_file.store import ProjectFile
 from tracker.schedule.plan import Plan
 from tracker.values.records import Rows
+
+PURCHASE_DAYS = 30
+"""Days ahead from which a day of the purchase is told. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +37,7 @@ class MorningAnswer:
     as_of: dt.date | None
     status_date: dt.date | None
     forecast_opening: dt.date | None
+    opening_is_over: bool
     promised_opening: dt.date | None
     days_late: int | None
     cost_of_a_day_cents: int
@@ -54,6 +60,7 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> MorningAn
         as_of=path.as_of,
         status_date=path.status_date,
         forecast_opening=path.forecast_opening,
+        opening_is_over=path.opening_is_over,
         promised_opening=path.promised_opening,
         days_late=path.days_late,
         cost_of_a_day_cents=path.cost_of_a_day_cents,
@@ -78,6 +85,7 @@ def sections(rows: Rows, today: dt.date, plan: Plan, path: PathAnswer) -> list[S
         Section("Inspections to ask for", asked["inspections"]),
         Section("Inspections that come", asked["coming"]),
         Section("Filings before a cut-off", morning_work.filings(rows, today, path)),
+        Section("Days of the purchase", purchase(rows, today, plan)),
         Section("Deliveries", goods),
         Section("Papers that run out before their work", morning_trades.papers(rows, today, plan)),
         Section("Money waiting", morning_money.money(rows, today, plan)),
@@ -85,6 +93,22 @@ def sections(rows: Rows, today: dt.date, plan: Plan, path: PathAnswer) -> list[S
         Section("Permits that lapse", asked["permits"]),
         Section("Gone by since the status date", morning_work.gone_by(today, path, told)),
     ]
+
+
+def purchase(rows: Rows, today: dt.date, plan: Plan) -> tuple[Item, ...]:
+    """Days of the purchase contract within thirty days, beside the hearing of the body that decides; none once it is closed."""
+    answers = tuple(rows.get("answers", ()))
+    days = [one for one in purchase_days(answers, None, today) if one.mark != "=" and 0 <= one.days_left <= PURCHASE_DAYS]
+    if not days:
+        return ()
+    decides = deciding_body(rows)
+    hearing = next((d.hearing for d in hearing_dates(rows, plan, today) if d.calendar == decides), None)
+    wanted = {one.question for one in days}
+    found = [one for one in purchase_days(answers, hearing, today) if one.question in wanted]
+    return tuple(
+        Item(one.mark if one.mark != " " else "~", one.text, "rezoning", one.question, one.day, "answers", one.question)
+        for one in found
+    )
 
 
 def approvals(rows: Rows, today: dt.date, path: PathAnswer, opens: Opens) -> dict[str, tuple[Item, ...]]:

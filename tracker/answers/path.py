@@ -13,7 +13,7 @@ from tracker.money.cost_of_a_day import cost_of_a_day
 from tracker.project_file.store import ProjectFile
 from tracker.schedule.clashes import Clash, clashes
 from tracker.schedule.gates import Gate, gates
-from tracker.schedule.lateness import days_late
+from tracker.schedule.lateness import days_late, is_over
 from tracker.schedule.negative_float import causes
 from tracker.schedule.plan import Dates, Plan
 from tracker.schedule.remarks import Remark
@@ -77,12 +77,16 @@ class GoneBy:
 
 @value
 class PathAnswer:
-    """The whole schedule. cost_of_a_day_cents is gross: nothing saved is taken off. days_late counts calendar days."""
+    """The whole schedule. cost_of_a_day_cents is gross: nothing saved is taken off. days_late counts calendar days.
+
+    opening_is_over: the forecast opening lies before today and was not reached, so it is no forecast any more.
+    """
 
     status_date: dt.date | None
     as_of: dt.date | None
     project_start: dt.date
     forecast_opening: dt.date | None
+    opening_is_over: bool
     last_finish: dt.date | None
     promised_opening: dt.date | None
     days_late: int | None
@@ -128,6 +132,7 @@ def from_plan(plan: Plan, rows: Rows, today: dt.date, baseline: dict[str, dt.dat
         as_of=stale,
         project_start=plan.project_start,
         forecast_opening=plan.opening,
+        opening_is_over=is_over(plan.opening, today, reached(plan, project.opening if project else "")),
         last_finish=plan.last_finish,
         promised_opening=promised,
         days_late=late,
@@ -140,6 +145,11 @@ def from_plan(plan: Plan, rows: Rows, today: dt.date, baseline: dict[str, dt.dat
         gone_by=gone_by(found, stale, today),
         warnings=plan.warnings,
     )
+
+
+def reached(plan: Plan, opening: str) -> bool:
+    """Whether the opening has been reached: its activity is done, or where none is named, everything."""
+    return all(d.state == "done" for d in plan.dates if d.code == opening or not opening)
 
 
 def gone_by(found: Sequence[Gate], since: dt.date | None, today: dt.date) -> tuple[GoneBy, ...]:

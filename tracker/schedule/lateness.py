@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Iterable
 
 from tracker.schedule.records import StepCost
+from tracker.values.days import count_of_days
 
 
 def steps_passed(steps: Iterable[StepCost], before: dt.date, after: dt.date) -> list[StepCost]:
@@ -24,6 +25,27 @@ def cost_of_move(steps: Iterable[StepCost], before: dt.date, after: dt.date, cos
     return (after - before).days * cost_of_a_day + passed - given_back
 
 
+NO_LONGER = "no longer possible: that day is over; enter a status date"
+"""What is said of a forecast opening that lies in the past."""
+
+
+def is_over(opening: dt.date | None, today: dt.date, reached: bool) -> bool:
+    """Whether a forecast opening lies in the past without having been reached: no status date was entered, or an old one."""
+    return opening is not None and opening < today and not reached
+
+
+def late_words(days: int | None) -> str:
+    """Days from the promised to the forecast opening in words: "4 days late", "on the promised day"; empty for None."""
+    if days is None:
+        return ""
+    return f"{count_of_days(abs(days))} {'late' if days > 0 else 'early'}" if days else "on the promised day"
+
+
 def days_late(opening: dt.date | None, promised: dt.date | None) -> int | None:
     """Calendar days from the promised to the forecast opening; negative: early. None where one of them is missing."""
     return None if opening is None or promised is None else (opening - promised).days
+
+
+def lump_sums(cost: int, days: int | None, cost_of_a_day: int) -> int:
+    """The step costs in what a move of so many days costs: the rest beyond the days. Cents."""
+    return cost - (days or 0) * cost_of_a_day

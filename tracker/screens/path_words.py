@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from tracker.approvals.cautions import for_work
+from tracker.schedule.lateness import NO_LONGER, late_words, lump_sums
 from tracker.screens.marks import BASELINE
 from tracker.screens.typing import days_words, money_words
 from tracker.values.days import full_day
@@ -46,19 +47,14 @@ def day(date: dt.date) -> str:
     return full_day(date)
 
 
-def late_words(days: int) -> str:
-    """Days from the promise to the forecast, in words."""
-    if not days:
-        return "on the promised day"
-    return f"{days_words(abs(days))} {'late' if days > 0 else 'early'}"
-
-
 def opening_words(answer: PathAnswer) -> list[str]:
     """The forecast against the promise, and what a day and the lateness cost; what went by since an old status date."""
     if answer.forecast_opening is None:
         return []
     first = f"Forecast opening {day(answer.forecast_opening)}"
-    if answer.promised_opening is None or answer.days_late is None:
+    if answer.opening_is_over:
+        first += f" is {NO_LONGER}"
+    elif answer.promised_opening is None or answer.days_late is None:
         first += " · no promised opening yet"
     else:
         first += f" · promised {day(answer.promised_opening)} · {late_words(answer.days_late)}"
@@ -76,9 +72,10 @@ def gone_words(answer: PathAnswer) -> list[str]:
 def cost_words(answer: PathAnswer) -> str:
     """What a day costs, and the lateness."""
     words = f"A day costs {money_words(answer.cost_of_a_day_cents)} gross (no savings taken off)"
-    cost = answer.cost_of_lateness_cents
+    cost = None if answer.opening_is_over else answer.cost_of_lateness_cents
     if cost and cost > 0:
-        words += f" · lateness {money_words(cost)}"
+        lumps = lump_sums(cost, answer.days_late, answer.cost_of_a_day_cents)
+        words += f" · lateness {money_words(cost)}" + (f" with lump sums of {money_words(lumps)}" if lumps else "")
     elif cost:
         words += f" · being early saves {money_words(-cost)}"
     return words

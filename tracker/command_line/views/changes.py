@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tracker.answers.changes import ChangeRow, ChangesAnswer
 from tracker.command_line.sheets import Col, Sheet, day, dollars, facts, number
-from tracker.command_line.views.morning import lateness
+from tracker.values.days import count_of_days
 
 
 def sheets(answer: ChangesAnswer) -> list[Sheet]:
@@ -34,12 +34,19 @@ def everything(answer: ChangesAnswer) -> Sheet:
     return Sheet("Changes", columns, rows, foot if rows else (), empty=empty)
 
 
+def moved_words(days: int | None) -> str:
+    """Days by which the opening would move, in words; empty where nothing can be said."""
+    if days is None:
+        return ""
+    return f"{count_of_days(abs(days))} {'later' if days > 0 else 'earlier'}" if days else "as now"
+
+
 def effect(change: ChangeRow) -> Sheet:
     """What one change does before it is approved."""
     known = change.effect
     assert known is not None
     left = dollars(known.contingency_with_cents)
-    moved = lateness(known.opening_days).replace("late", "later").replace("early", "earlier")
+    moved = moved_words(known.opening_days)
     return facts(
         f"If {change.number} is approved: {change.title}",
         [

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import datetime as dt
+
 from tracker.answers.morning import MorningAnswer
-from tracker.command_line.sheets import Col, Sheet, count, day, dollars, facts
+from tracker.command_line.sheets import Col, Sheet, day, dollars, facts
+from tracker.schedule.lateness import NO_LONGER, late_words, lump_sums
 
 WORDS = {"!": "now", "?": "ask", "~": "soon", "=": "done"}
 """The word beside each mark."""
@@ -36,18 +39,24 @@ def standing(answer: MorningAnswer) -> Sheet:
         [
             ("today", day(answer.today)),
             ("status date", day(answer.status_date)),
-            ("forecast opening", day(answer.forecast_opening)),
+            ("forecast opening", forecast(answer.forecast_opening, answer.opening_is_over)),
             ("promised opening", day(answer.promised_opening)),
-            ("against the promise", lateness(answer.days_late)),
+            ("against the promise", late_words(answer.days_late)),
             ("cost of a day", f"{dollars(answer.cost_of_a_day_cents)} (gross)" if answer.cost_of_a_day_cents else ""),
-            ("lateness costs", dollars(answer.cost_of_lateness_cents) if answer.cost_of_lateness_cents else ""),
+            ("lateness costs", late_cost(answer)),
         ],
         note,
     )
 
 
-def lateness(days: int | None) -> str:
-    """Days late or early in words."""
-    if days is None:
+def late_cost(answer: MorningAnswer) -> str:
+    """What being late costs, and what of it are lump sums."""
+    if not answer.cost_of_lateness_cents:
         return ""
-    return "on the day" if days == 0 else f"{count(abs(days), 'day')} {'late' if days > 0 else 'early'}"
+    lumps = lump_sums(answer.cost_of_lateness_cents, answer.days_late, answer.cost_of_a_day_cents)
+    return dollars(answer.cost_of_lateness_cents) + (f", lump sums of {dollars(lumps)} included" if lumps else "")
+
+
+def forecast(opening: dt.date | None, is_over: bool) -> str:
+    """The forecast opening; where that day is over, that it is no longer possible."""
+    return f"{day(opening)}, {NO_LONGER}" if is_over else day(opening)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from tracker.answers.path import PathActivity, PathAnswer
 from tracker.command_line.sheets import Col, Sheet, day, dollars, facts, number, short_day
-from tracker.command_line.views.morning import lateness
+from tracker.command_line.views.morning import forecast
+from tracker.schedule.lateness import late_words
 
 
 def sheets(answer: PathAnswer) -> list[Sheet]:
@@ -22,9 +23,9 @@ def standing(answer: PathAnswer) -> Sheet:
         "",
         [
             ("status date", day(answer.status_date)),
-            ("forecast opening", day(answer.forecast_opening)),
+            ("forecast opening", forecast(answer.forecast_opening, answer.opening_is_over)),
             ("promised opening", day(answer.promised_opening)),
-            ("against the promise", lateness(answer.days_late)),
+            ("against the promise", late_words(answer.days_late)),
             ("cost of a day", f"{dollars(answer.cost_of_a_day_cents)} (gross)" if answer.cost_of_a_day_cents else ""),
         ],
         note,
