@@ -19,7 +19,7 @@ from tracker.money.records import (
     LienNotice,
     Source,
 )
-from tracker.trades.records import Contractor
+from tracker.trades.records import Contractor, Paper
 from tracker.values.project import Override
 from tracker.values.records import new
 
@@ -234,3 +234,32 @@ def test_changes_that_are_asked_for_are_named_and_not_in_it() -> None:
     (one,) = [c for c in request(site).checks if c.what == "changes"]
     assert one.fine
     assert "asked for and not in it: X" in one.remark
+
+
+def test_bills_of_the_draw_stand_with_their_papers_and_others_do_not() -> None:
+    site = asking(B1={"evidence": "scan 7"}, B2={"draw": None})
+    found = request(site)
+    assert [(b.number, b.amount_cents, b.evidence) for b in found.invoices] == [("B1", cents(100), "scan 7")]
+    assert found.invoices_cents == cents(100)
+    assert [b.number for b in found.bills] == ["B1", "B2"]
+
+
+def test_stored_goods_are_listed_line_by_line() -> None:
+    found = request(with_stored())
+    assert [(g.application, g.line, g.stored_cents) for g in found.stored] == [("C1/1", "A", cents(100))]
+    assert found.stored_cents == cents(100)
+
+
+def test_papers_are_the_owners_and_those_of_who_is_paid_and_the_one_that_holds() -> None:
+    site = asking().add(
+        new(Paper, code="P1", contractor="ACME", kind="liability", number="OLD", to=day("6-29")),
+        new(Paper, code="P2", contractor="ACME", kind="liability", number="NEW", from_=day("6-30"), to=day("12-31")),
+        new(Paper, code="P3", contractor="ACME", kind="license", number="L", to=day("6-29")),
+        new(Paper, code="P4", contractor="TOWN", kind="license", number="T"),
+        new(Paper, code="P5", kind="builders risk", number="BR"),
+    )
+    assert [(p.holder, p.kind, p.number, p.valid) for p in request(site).papers] == [
+        ("Owner", "builders risk", "BR", True),
+        ("Invented Trade Co", "liability", "NEW", True),
+        ("Invented Trade Co", "license", "L", False),
+    ]

@@ -11,13 +11,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from tracker.answers.draw_checks import DrawCheck, Looked, SetAside, checks, set_aside
+from tracker.answers.draw_papers import bills_outside, papers_on_file, stored_goods
 from tracker.answers.draw_payees import (
     application_payees,
     checks_to_write,
     invoice_payees,
     is_between,
     names,
-    paid_by_invoice,
     release_payees,
 )
 from tracker.answers.draw_request_rows import (
@@ -27,9 +27,11 @@ from tracker.answers.draw_request_rows import (
     InspectionInPeriod,
     MissingWaiver,
     NotInDraw,
+    PaperOnFile,
     PayeeRow,
     SourceAsk,
     StatementRow,
+    StoredRow,
     WaiverRow,
 )
 from tracker.answers.draw_rows import DrawState, PayApplication
@@ -73,6 +75,11 @@ class DrawRequest:
     bills_total_cents: int
     bills_paid_cents: int
     bills_due_cents: int
+    invoices: tuple[BillRow, ...]
+    invoices_cents: int
+    stored: tuple[StoredRow, ...]
+    stored_cents: int
+    papers: tuple[PaperOnFile, ...]
     waivers: tuple[WaiverRow, ...]
     missing_waivers: tuple[MissingWaiver, ...]
     changes: tuple[ChangeInPeriod, ...]
@@ -121,6 +128,7 @@ def from_rows(rows: Rows, today: dt.date, number: int | None = None) -> DrawRequ
     asked, left_out = asked_of_sources(funds, drawn, wanted), not_in_draw(books, every.applications, own, until)
     aside = [SetAside(one.key, "payable amount", one.reason) for one in every.overpaid]
     stated, bills = statement(books, payments), bills_outside(books, payments)
+    own_bills, goods = tuple(bill for bill in bills if bill.draw == wanted), stored_goods(applications)
     changes = approved_between(books, since, until)
     return DrawRequest(
         draw=state,
@@ -142,6 +150,11 @@ def from_rows(rows: Rows, today: dt.date, number: int | None = None) -> DrawRequ
         bills_total_cents=sum(b.amount_cents for b in bills),
         bills_paid_cents=sum(b.paid_cents for b in bills),
         bills_due_cents=sum(b.due_cents for b in bills),
+        invoices=own_bills,
+        invoices_cents=sum(b.amount_cents for b in own_bills),
+        stored=goods,
+        stored_cents=sum(g.stored_cents for g in goods),
+        papers=papers_on_file(books, applications),
         waivers=waivers_of(books, applications, since),
         missing_waivers=missing_waivers(applications),
         changes=changes,
@@ -228,25 +241,6 @@ def total_of(rows: Sequence[StatementRow]) -> StatementRow:
         sum(r.paid_cents for r in rows),
         sum(r.due_cents for r in rows),
         sum(r.to_come_cents for r in rows),
-    )
-
-
-def bills_outside(books: Books, payments: Paid) -> tuple[BillRow, ...]:
-    """Every bill by today that lies outside of the contracts, the owner's own labor apart."""
-    people, done = names(books.table("contractors")), paid_by_invoice(payments)
-    return tuple(
-        BillRow(
-            people.get(one.contractor, one.contractor),
-            one.number or one.code,
-            one.date,
-            one.kind,
-            one.cost_line,
-            one.amount,
-            done.get(one.code, 0),
-            one.amount - done.get(one.code, 0),
-        )
-        for one in books.invoices.values()
-        if one.kind != "own labor" and (one.date is None or one.date <= books.today)
     )
 
 

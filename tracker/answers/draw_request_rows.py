@@ -73,7 +73,7 @@ class StatementRow:
 
 @dataclass(frozen=True, slots=True)
 class BillRow:
-    """A bill outside of the contracts in the owner's sworn statement."""
+    """A bill outside of the contracts in the owner's sworn statement. draw: the one that it belongs to; evidence: its paper."""
 
     contractor: str
     number: str
@@ -83,6 +83,30 @@ class BillRow:
     amount_cents: int
     paid_cents: int
     due_cents: int
+    draw: int | None
+    evidence: str
+
+
+@dataclass(frozen=True, slots=True)
+class StoredRow:
+    """What lies stored on one line of an application of the draw."""
+
+    application: str
+    line: str
+    name: str
+    stored_cents: int
+
+
+@dataclass(frozen=True, slots=True)
+class PaperOnFile:
+    """A license, an insurance or a tax form: of a contractor in the draw, or the owner's own. valid: it holds today."""
+
+    holder: str
+    kind: str
+    number: str
+    from_: dt.date | None
+    to: dt.date | None
+    valid: bool
 
 
 @dataclass(frozen=True, slots=True)

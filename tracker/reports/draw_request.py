@@ -13,6 +13,7 @@ from tracker.reports.application import application, named
 from tracker.reports.attached import Attached, listed, paper_key, papers_of
 from tracker.reports.document import CODE, DAY, MONEY, NUMBER, SHARE, Cell, Column, Document, Part, day
 from tracker.reports.draw_checks import checks, not_in_draw, set_aside
+from tracker.reports.draw_papers import invoices, on_file, stored
 from tracker.reports.draw_people import bills, checks_to_write, payees, statement
 from tracker.reports.making import document_of, names_of
 from tracker.values.money import dollars
@@ -39,6 +40,9 @@ PRINTED = {
     "waivers": "waivers",
     "changes": "changes",
     "permits and inspections": "inspections",
+    "invoices": "invoices",
+    "stored materials": "stored",
+    "insurance": "on_file",
 }
 """By paper of the package, the part that prints it; the others are attached."""
 
@@ -73,10 +77,13 @@ def with_papers(rows: Rows, today: dt.date, number: str | None, folder: Path | N
         statement(answer),
         bills(answer),
         *applications(answer, rows, names),
+        invoices(answer),
+        stored(answer),
         waivers(answer),
         missing(answer),
         changes(answer),
         inspections(answer),
+        on_file(answer),
         listed(papers),
     ]
     cautions = [*answer.cautions, *(c.text for c in for_view("draws"))]
