@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from tracker.answers.morning import MorningAnswer, from_rows
-from tracker.approvals.records import Inspection
+from tracker.approvals.records import Answer, Inspection
 from tracker.money.records import Application, Contract, ContractLine, CostLine
 from tracker.schedule.records import Activity, Calendar, Delivery, Link
 from tracker.trades.records import Contractor, Paper, WordGiven
@@ -192,3 +192,21 @@ def test_a_word_for_today_says_so():
 def test_what_drives_is_told_as_gone_by_once_its_day_is_over():
     assert from_rows(site(), on(1)).blockers[0].text == "Frame walls: ready, starts Tue 02 Mar 2027"
     assert from_rows(site(), on(2)).blockers[0].text == "Frame walls: ready, was to start Tue 02 Mar 2027"
+
+
+def test_days_of_the_purchase_are_told_beside_the_hearing_until_it_is_closed() -> None:
+    """The council meets on the first Tuesday, 6 April: the last day to leave, 20 March, comes 17 days before it."""
+    council = new(
+        Calendar, code="council", recurrence="FREQ=MONTHLY;BYDAY=1TU", recurrence_from=dt.date(2027, 1, 1), cutoff_days=20
+    )
+
+    def told(**days: str) -> list[str]:
+        answers = [Answer(question=question, answer=answer) for question, answer in days.items()]
+        return items(from_rows(site(calendars=[WEEK, council], answers=answers), MONDAY), "Days of the purchase")
+
+    assert told(due_diligence_ends="2027-03-20", way_out_if_continued="no") == [
+        "! last day to leave the purchase contract: 2027-03-20 (19 days left), 17 days before the hearing on 2027-04-06;"
+        " no right on record to leave if the hearing is continued: ask the attorney"
+    ]
+    assert told(due_diligence_ends="2027-04-01") == []
+    assert told(due_diligence_ends="2027-03-20", closing_day="2027-02-01") == []

@@ -19,6 +19,7 @@ from tracker.screens.form import RowForm
 from tracker.screens.main_screen import MainScreen
 from tracker.screens.morning import MorningList
 from tracker.screens.morning_entry import EntryLine
+from tracker.screens.site_days import SiteDays
 from tracker.screens.site_entries import DelayEntry, SiteLogToday
 from tracker.trades.records import WordGiven
 
@@ -280,6 +281,36 @@ async def test_a_word_confirmed_once_more_is_no_second_promise(site: Any, opened
         assert "Calls to make" not in desk.text
 
 
+async def test_the_site_log_stands_by_day_with_its_delays(site: Any, opened: Opened) -> None:
+    save(site, "site_log", "2027-03-04", {"note": ODD, "weather": "Rain"})
+    save(
+        site,
+        "delays",
+        "D-01",
+        {"activity": "frame", "first": "2027-03-04", "days": "2", "cause": "weather", "party": "nobody"},
+    )
+    async with opened((100, 30)) as desk:
+        await desk.press("L")
+        assert isinstance(desk.app.screen, SiteDays) and "2 working days lost" in desk.text
+        assert "D-01 at frame" in desk.text and "[red]Bay[/foo]" in desk.text and "\x1b" not in desk.text
+        assert "today has no line yet" in desk.text
+        await desk.press("l")
+        await desk.type("dry again")
+        await desk.press("ctrl+s")
+        assert isinstance(desk.app.screen, SiteDays) and "dry again" in desk.text and "no line yet" not in desk.text
+        await desk.press("enter")
+        assert isinstance(desk.app.screen, RowForm) and desk.app.screen.key in ("2027-03-04", "2027-03-05")
+        await desk.press("escape", "escape")
+        assert isinstance(desk.app.screen, MainScreen)
+
+
+async def test_a_row_about_dangerous_work_carries_its_caution(site: Any, opened: Opened) -> None:
+    save(site, "activities", "frame", {"name": "Roof framing"})
+    async with opened((120, 40)) as desk:
+        await to_line(desk, "call Framers")
+        assert "bears weight without a licensed engineer" in desk.text and "guardrails" in desk.text
+
+
 async def test_the_project_is_edited_from_here_and_its_tables_are_behind(site: Any, opened: Opened) -> None:
     async with opened((100, 40)) as desk:
         await desk.press("p")
@@ -370,6 +401,7 @@ def morning(**values: Any) -> MorningAnswer:
         "as_of": None,
         "status_date": None,
         "forecast_opening": None,
+        "opening_is_over": False,
         "promised_opening": None,
         "days_late": None,
         "cost_of_a_day_cents": 0,

@@ -49,7 +49,8 @@ PLACES = {
     "list": "In a list of rows",
     "form": "In a form",
     "verify": "While verifying an application",
-    "entry": "In an entry of what happened",
+    "entry": "In an entry that moves the plan",
+    "once": "In a short entry",
     "tables": "In the tables behind a view",
     "history": "In the history",
     "cost": "In Cost",
@@ -61,6 +62,7 @@ PLACES = {
     "draws": "In Draws",
     "path": "In Path",
     "morning": "In Morning",
+    "site": "In the site log",
 }
 """Where keys work, in the order of the help."""
 
@@ -138,6 +140,10 @@ ACTS: tuple[Act, ...] = (
     Act(
         "entry_save", "ctrl+s", "screen.save", "go on", "Tell what it would do to plan and money; then it can be kept", "entry", 1
     ),
+    Act("once_save", "ctrl+s", "screen.save", "keep", "Keep what was entered", "once", 1),
+    Act("once_pick", "f2", "screen.pick", "choose", "Choose the code from the rows that are there", "once", 2),
+    Act("once_next", "tab", "app.focus_next", "next field", "Go to the next field; shift+tab goes back", "once", 3),
+    Act("once_back", "escape", "screen.back", "back", "Go back; asks first if something typed would be lost", "once", 4),
     Act("entry_pick", "f2", "screen.pick", "choose", "Choose the code from the rows that are there", "entry", 2),
     Act("entry_next", "tab", "app.focus_next", "next field", "Go to the next field; shift+tab goes back", "entry", 3),
     Act("entry_back", "escape", "screen.back", "back", "Go back; asks first if something typed would be lost", "entry", 4),
@@ -191,6 +197,11 @@ ACTS: tuple[Act, ...] = (
     Act("came", "c", "came", "came", "Enter the day on which they came", "morning", 9),
     Act("next_block", "n", "next_block", "next block", "Go to the next line that blocks something now", "morning", 13),
     Act("site_log", "l", "site_log", "site log", "Write today's line of the site log", "morning", 14),
+    Act("site_days", "L", "site_days", "site days", "The site log by day, with delay events and who came", "morning", 15, "L"),
+    Act("site_log_today", "l", "screen.site_log", "today", "Write today's line of the site log", "site", 12),
+    Act("site_delay", "d", "screen.delay", "delay", "Enter a delay event: what cost time, why, through whom", "site", 13),
+    Act("site_undo", "u", "screen.undo", "undo", "Take the last change back", "site", 70),
+    Act("site_back", "escape", "screen.back", "back", "Go back to Morning", "site", 20),
     Act("delay", "d", "delay", "delay", "Enter a delay event: what cost time, why, through whom", "morning", 14),
     Act("project", "p", "project", "project", "The project itself: promised opening, status date, cost of a day", "morning", 15),
     Act("study_undo", "u", "screen.undo", "undo", "Take the last change back", "study", 70),

@@ -133,6 +133,7 @@ class Entering(Framed):
         except ProblemError as error:
             self._unable(error)
             return
+        self.query_one("#form-title", Static).update(plain(self.heading()))
         near = near_of(rows, self.desk.today)
         made: list[Field | LinesField] = []
         for ask in self._asks:
@@ -309,6 +310,8 @@ class Entering(Framed):
 
 class AtOnce(Entering):
     """An entry that moves nothing in the plan: Ctrl S keeps it without telling first what it does."""
+
+    BINDINGS = bindings("once")
 
     def action_save(self) -> None:
         """Check every field; if all are fine, keep it."""

@@ -62,7 +62,8 @@ class MorningView(View):
     HELP = (
         "What follows for today from everything that is entered. Enter goes to the view and the row that a line is about. "
         "w enters the word that a contractor gives, r marks an inspection as asked for, c that somebody came, l today's site "
-        "log, d a delay event, p the project itself; t shows overrides and attached papers. Each of them can be undone.\n"
+        "log, L shows all of its days, d a delay event, p the project itself, P prints; t shows overrides and attached papers. "
+        "Each of them can be undone.\n"
     ) + " ".join(caution.text for caution in for_view("morning"))
 
     def compose_body(self) -> ComposeResult:
@@ -219,6 +220,12 @@ class MorningView(View):
         from tracker.screens.site_entries import SiteLogToday
 
         self.app.push_screen(SiteLogToday(self.desk))
+
+    def action_site_days(self) -> None:
+        """The site log by day."""
+        from tracker.screens.site_days import SiteDays
+
+        self.app.push_screen(SiteDays(self.desk))
 
     def action_delay(self) -> None:
         """A delay event, of the work under the cursor if there is one."""

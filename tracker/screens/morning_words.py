@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from tracker.approvals.cautions import for_work
+from tracker.schedule.lateness import NO_LONGER, lump_sums
 from tracker.screens.actions import VIEWS
 from tracker.screens.marks import ASKS, AT_RISK, BLOCKS, ROW_WORDS, tone_of
 from tracker.screens.rows_table import Cell, Col, Piece
@@ -28,6 +30,10 @@ VIEW_FROM = 72
 DRIVES = "What drives the opening now, and who moves it"
 COUNTED = {BLOCKS: ("blocks now", "block now"), ASKS: ("needs an answer", "need an answer"), AT_RISK: ("at risk", "at risk")}
 """What the head counts by mark: the words for one, and for more."""
+WORK_ROWS = ("Calls to make", "Words given", DRIVES)
+"""Sections whose rows are about work that somebody is about to do."""
+MOST_CAUTIONS = 2
+"""Cautions that stand below such a row; Path shows all of them."""
 WORD_ROWS = ("Calls to make", "Words given")
 """Sections whose rows can take a word given."""
 
@@ -68,6 +74,8 @@ def _opening(answer: MorningAnswer, width: int) -> str:
     if answer.forecast_opening is None:
         return "No opening to forecast yet: the plan has no activities."
     opens = f"Opens {answer.forecast_opening.strftime(form)}"
+    if answer.opening_is_over:
+        return f"{opens}: {NO_LONGER} (p enters it)."
     if answer.promised_opening is None:
         return f"{opens}; no opening is promised yet (p enters it)."
     return f"{opens}, promised {answer.promised_opening.strftime(form)}: {lateness(answer.days_late)}."
@@ -88,7 +96,9 @@ def _cost(answer: MorningAnswer, width: int) -> str:
     if not answer.cost_of_lateness_cents:
         return f"{day}."
     late = f"being {days_words(answer.days_late or 0)} late" if width >= FULL_FROM else "being late"
-    return f"{day}; {late} costs {money_words(answer.cost_of_lateness_cents)}."
+    lumps = lump_sums(answer.cost_of_lateness_cents, answer.days_late, answer.cost_of_a_day_cents)
+    included = f", lump sums of {money_words(lumps)} included" if lumps else ""
+    return f"{day}; {late} costs {money_words(answer.cost_of_lateness_cents)}{included}."
 
 
 def counts_line(lines: Sequence[Line], width: int) -> str:
@@ -168,7 +178,8 @@ def detail_lines(line: Line | None) -> list[str]:
         return []
     word = ROW_WORDS.get(line.item.mark, "")
     said = f"{line.item.mark} {word}: {line.text}" if word else line.text
-    return [said, *([f"Who unblocks it: {line.who}"] if line.who else [])]
+    cautions = [one.text for one in for_work(line.text)] if line.section in WORK_ROWS else []
+    return [said, *([f"Who unblocks it: {line.who}"] if line.who else []), *cautions[:MOST_CAUTIONS]]
 
 
 def takes_word(line: Line | None) -> bool:

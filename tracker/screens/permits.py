@@ -54,6 +54,17 @@ class PermitsView(PartsView):
             *words.warnings_parts(answer),
         ]
 
+    began = False
+
+    def show(self, answer: Any) -> None:
+        """Put it on the screen; at first the cursor stands on the first inspection that is not over."""
+        super().show(answer)
+        if not self.began and self.part and self.part.code == "inspections":
+            self.began = True
+            ahead = next((at for at, one in enumerate(answer.inspections) if one.state not in OVER), None)
+            if ahead is not None:
+                self.list.go_to(ahead)
+
     # What happens to the row under the cursor
 
     @property

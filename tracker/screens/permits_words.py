@@ -32,6 +32,11 @@ def headline(answer: Any) -> str:
     )
 
 
+def caution(answer: Any, *ids: str) -> Section:
+    """The cautions of these names; all of the view where none is named."""
+    return Section("Caution", [line.text for line in answer.cautions if not ids or line.id in ids])
+
+
 def permits_part(answer: Any) -> Part:
     """Permits with their clocks."""
     columns = [Col("", width=1), Col("permit", most=28), Col("state", most=9), Col("days left", right=True)]
@@ -42,7 +47,7 @@ def permits_part(answer: Any) -> Part:
         cells += [NOTHING if one.days_left is None else str(one.days_left), day(one.ends_on)]
         cells += [f"{one.passed} of {one.of}", one.number, one.authority]
         rows.append(PartRow("permits", one.code, cells, lambda one=one: permit_about(one)))  # type: ignore[misc]
-    about = [Section("", [Line(answer.notice, "muted")])]
+    about = [caution(answer, "stale_permit", "no_permit", "licensed_trades"), Section("", [Line(answer.notice, "muted")])]
     return Part("permits", "permits", "permits", columns, rows, str(len(rows)), about=about)
 
 
@@ -129,7 +134,7 @@ def cover_part(answer: Any) -> Part:
         ]
         rows.append(PartRow("inspections", one.inspection, cells, lambda said=said: said, at=one.activity))  # type: ignore[misc]
     held = sum(not one.excused for one in answer.not_to_cover)
-    about = [Section("Caution", [line.text for line in answer.cautions])]
+    about = [caution(answer)]
     return Part("cover", "not to cover yet", "", columns, rows, str(held), about=about, offers=("open",))
 
 
@@ -203,7 +208,7 @@ def certificate_part(answer: Any) -> Part:
         mark = BLOCKS if one.temporary else FINE
         said = [Section("", [one.text])]
         rows.append(PartRow(one.table, one.key, [mark_piece(mark), one.text, whose], lambda said=said: said))  # type: ignore[misc]
-    about = [Section("Certificate of occupancy", [answer.certificate.note])]
+    about = [Section("Certificate of occupancy", [answer.certificate.note]), caution(answer, "occupancy", "accessibility")]
     count = f"{len(answer.certificate.final)} lack"
     return Part("certificate", "certificate", "", columns, rows, count, about=about, offers=("open",))
 
