@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from tracker.answers.as_json import for_screen
 from tracker.answers.slip_lessons import Lessons, lessons
-from tracker.answers.slip_reading import Closed, History, Warned, Watch, history
+from tracker.answers.slip_reading import Closed, History, Warned, Watch, history_of
 from tracker.answers.slip_reasons import reasons
 from tracker.answers.slip_rows import (
     ActivityRow,
@@ -86,7 +86,16 @@ def answer(project: ProjectFile, today: dt.date, watch: Watch | None = None) -> 
 
     ProblemError where a snapshot can't be read or computed.
     """
-    return from_history(history(project, today, watch), project.tables(), today)
+    rows = project.tables()
+    return from_rows(rows, today, project.snapshots() if rows["snapshots"] else {}, watch)
+
+
+def from_rows(
+    rows: Rows, today: dt.date, snapshots: Mapping[dt.date, Mapping[str, str]], watch: Watch | None = None
+) -> SlipAnswer:
+    """The answer from a project's rows with the heads of its snapshots, and the texts of the snapshots' tables by date."""
+    heads = sorted((head for head in rows.get("snapshots", ()) if head.date <= today), key=lambda head: head.date)
+    return from_history(history_of(heads, snapshots, watch), rows, today)
 
 
 def from_history(known: History, rows: Rows, today: dt.date) -> SlipAnswer:
@@ -119,7 +128,7 @@ def from_history(known: History, rows: Rows, today: dt.date) -> SlipAnswer:
         most_windows=most([(one.to, one.days) for one in windows], MOST_WINDOWS),
         most_activities=most([(one.code, one.days) for one in activities], MOST_ACTIVITIES),
         openings=tuple(openings(known)),
-        evidence=evidence(delays, end, told, names),
+        evidence=evidence(rows, end, told, names),
         lessons=lessons(rows, first, end),
         cautions=cautions(windows, shares),
         warnings=known.warnings,

@@ -8,7 +8,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable, Mapping, Sequence
 
-from tracker.project_file.store import ProjectFile, content_hash
+from tracker.project_file.snapshots import content_hash
 from tracker.schedule.records import Snapshot, StepCost
 from tracker.schedule.slip_windows import Taken, Window, taken, window
 from tracker.values.frozen import value
@@ -73,7 +73,7 @@ _known_first: dict[tuple[dt.date, str], First] = {}
 class Reader:
     """Reads snapshots as plans, each at most once."""
 
-    def __init__(self, texts: Mapping[dt.date, dict[str, str]]) -> None:
+    def __init__(self, texts: Mapping[dt.date, Mapping[str, str]]) -> None:
         self._texts = texts
         self._read: dict[dt.date, Taken | None] = {}
 
@@ -100,14 +100,13 @@ def rows_at(texts: Mapping[str, str], date: dt.date) -> Rows:
         raise ProblemError(Problem(what, "take the file back from a backup", "snapshots", date.isoformat())) from None
 
 
-def history(project: ProjectFile, today: dt.date, watch: Watch | None = None) -> History:
-    """The windows of the snapshots closed by today. ProblemError where one can't be read or computed."""
-    heads = sorted((h for h in project.tables()["snapshots"] if h.date <= today), key=lambda h: h.date)
-    return history_of(heads, project.snapshots(), watch) if heads else History(None, (), ())
+def history_of(heads: Sequence[Snapshot], texts: Mapping[dt.date, Mapping[str, str]], watch: Watch | None = None) -> History:
+    """The windows of snapshots: their heads in the order of their dates, and the texts of their tables by date.
 
-
-def history_of(heads: Sequence[Snapshot], texts: Mapping[dt.date, dict[str, str]], watch: Watch | None = None) -> History:
-    """The same from heads by date and the texts of their tables."""
+    ProblemError where one can't be read or computed.
+    """
+    if not heads:
+        return History(None, (), ())
     begin = max((place for place, head in enumerate(heads) if head.baseline), default=0)
     hashes = {head.date: content_hash(texts.get(head.date, {})) for head in heads[begin:]}
     used = [head for head in heads[begin:] if has_activities(texts.get(head.date, {}))]

@@ -137,7 +137,10 @@ class DirectCostRow:
 
 @value
 class EvidenceRow:
-    """A delay event with what it explained: days of the opening, working days lost and of these used up."""
+    """A delay event with what it explained: days of the opening, working days lost and of these used up.
+
+    who: the name of its party.
+    """
 
     code: str
     activity: str
@@ -146,6 +149,7 @@ class EvidenceRow:
     last: dt.date | None
     cause: str
     party: str
+    who: str
     days_lost: int
     used_up: int
     days_explained: int

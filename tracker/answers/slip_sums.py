@@ -59,7 +59,7 @@ def by_party(
     shares: Sequence[Share], rates: Sequence[int], rows: Rows, since: dt.date | None, to: dt.date
 ) -> tuple[PartyRow, ...]:
     """Each party, the most days first, with the words that it gave for days after `since` and by `to`, and kept."""
-    names = {f"contractor:{c.code}": c.name or c.code for c in rows.get("contractors", ())}
+    names = party_names(rows)
     found = []
     for party, those in grouped(shares, "party").items():
         one = sum_of(those, rates)
@@ -122,8 +122,14 @@ def direct_costs(delays: Iterable[Delay], end: dt.date | None) -> tuple[DirectCo
     return tuple(sorted(found, key=lambda row: (row.date, row.code)))
 
 
-def evidence(delays: Iterable[Delay], end: dt.date | None, told: Account, names: dict[str, str]) -> tuple[EvidenceRow, ...]:
+def party_names(rows: Rows) -> dict[str, str]:
+    """The names of contractors as parties; other parties are called by their word."""
+    return {f"contractor:{c.code}": c.name or c.code for c in rows.get("contractors", ())}
+
+
+def evidence(rows: Rows, end: dt.date | None, told: Account, names: dict[str, str]) -> tuple[EvidenceRow, ...]:
     """Every delay event that began by the last status date, in row order, with what it explained."""
+    who = party_names(rows)
     explained: dict[str, int] = {}
     for share in told.shares:
         explained[share.reason.event] = explained.get(share.reason.event, 0) + share.days
@@ -139,12 +145,13 @@ def evidence(delays: Iterable[Delay], end: dt.date | None, told: Account, names:
             last=d.last,
             cause=d.cause,
             party=d.party,
+            who=who.get(d.party, d.party),
             days_lost=d.days,
             used_up=used.get(d.code, 0),
             days_explained=explained.get(d.code, 0),
             note=d.note,
             evidence=d.evidence,
         )
-        for d in delays
+        for d in rows.get("delays", ())
         if d.first is not None and end is not None and d.first <= end
     )

@@ -26,7 +26,7 @@ from tracker.command_line.shell import Shell
 def command(shell: Shell, file: Path, document: str, out: Path, number: str | None, today: dt.date | None) -> None:
     """Print a document to a file.
 
-    DOCUMENT is one of budget, application, draw, lookahead, bids, schedule, checklist, hearings, inspections.
+    DOCUMENT is one of budget, application, draw, lookahead, bids, schedule, checklist, hearings, inspections, slip.
     The suffix of OUT tells the format: .pdf, .xlsx, .csv, .html, and .ics for days.
     N is a draw's number, an application's as CONTRACT/N or N, a bid package's code.
     """
@@ -35,10 +35,11 @@ def command(shell: Shell, file: Path, document: str, out: Path, number: str | No
     from tracker.reports.printing import kind_of, made
     from tracker.reports.written import write_whole
 
-    kind_of(document)
+    kind = kind_of(document)
     with opened(file) as project:
         rows = project.tables()
-    printed = made(rows, day_of(shell, today), document, out.suffix.lower(), number, file.absolute().parent)
+        snapshots = project.snapshots() if kind.snapshots else {}
+    printed = made(rows, day_of(shell, today), document, out.suffix.lower(), number, file.absolute().parent, snapshots)
     write_whole(out, printed.data, file)
     warn(printed.notes)
     click.echo(f"Printed {printed.title} to {out}.")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import importlib
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -20,11 +21,15 @@ WITH_DAYS = (*PAPER, ".ics")
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """A document that can be printed: the module that makes it, the formats, whether there are several by number."""
+    """A document that can be printed: the module that makes it, the formats, whether there are several by number.
+
+    snapshots: whether it is made of the snapshots' tables too.
+    """
 
     module: str
     formats: tuple[str, ...] = PAPER
     numbered: bool = False
+    snapshots: bool = False
 
 
 KINDS: dict[str, Kind] = {
@@ -37,6 +42,7 @@ KINDS: dict[str, Kind] = {
     "checklist": Kind("checklist", WITH_DAYS),
     "hearings": Kind("hearings", WITH_DAYS),
     "inspections": Kind("inspections", WITH_DAYS),
+    "slip": Kind("slip", snapshots=True),
 }
 """Each document by the name by which it is asked for."""
 
@@ -58,10 +64,19 @@ def kind_of(name: str) -> Kind:
     raise ProblemError(Problem(what=what, do=f"this version prints {', '.join(KINDS)}"))
 
 
-def made(rows: Rows, today: dt.date, name: str, suffix: str, number: str | None = None, folder: Path | None = None) -> Printed:
+def made(
+    rows: Rows,
+    today: dt.date,
+    name: str,
+    suffix: str,
+    number: str | None = None,
+    folder: Path | None = None,
+    snapshots: Mapping[dt.date, Mapping[str, str]] | None = None,
+) -> Printed:
     """A document from a project's rows, in the format of a suffix (".pdf"). ProblemError where it can't be made.
 
-    folder: where the project file lies, from which the paths of attached papers count.
+    folder: where the project file lies, from which the paths of attached papers count. snapshots: the texts of their tables
+    by date, for a document that is made of them.
     """
     kind = kind_of(name)
     if suffix not in kind.formats:
@@ -74,6 +89,8 @@ def made(rows: Rows, today: dt.date, name: str, suffix: str, number: str | None 
     papers: tuple[Attached, ...] = ()
     if name == "draw":
         document, papers = module.with_papers(rows, today, number, folder)
+    elif kind.snapshots:
+        document = module.documents(rows, today, number, snapshots or {})
     else:
         document = module.documents(rows, today, number)
     if suffix == ".pdf":
