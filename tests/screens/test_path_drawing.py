@@ -10,10 +10,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tracker.answers import path
+from tracker.approvals.records import Inspection
+from tracker.command_line.views.path import weight
 from tracker.schedule.records import Activity, Calendar, Link
 from tracker.screens.path_axis import UNITS, Axis, cell_of, fitting, heads, start_of
 from tracker.screens.path_bars import bar
 from tracker.screens.path_edits import a_day_more, link_edits, links_text, read_links, with_edits
+from tracker.screens.path_table import mark_of, state_word
 from tracker.screens.path_words import around, detail, float_words, opening_words
 from tracker.values.project import Project
 
@@ -251,3 +254,17 @@ def test_an_opening_that_lies_behind_is_no_forecast() -> None:
     said = opening_words(found)
     assert said[0].endswith("Forecast opening Tue 06 Apr 2027 is no longer possible: that day is over; enter a status date")
     assert "late" not in said[1]
+
+
+def test_an_inspection_that_failed_is_held_but_not_done() -> None:
+    """Its mark and its post say so, in the list and on the command line; once it passed it is done like any other."""
+    survey = Activity(
+        code="SURVEY", name="Survey", kind="gate", duration=1, actual_start=dt.date(2027, 3, 2), actual_finish=dt.date(2027, 3, 2)
+    )
+    for states, mark, word, post in ((("failed",), " ", "failed", "╫"), (("failed", "passed"), "=", "done", "╟")):
+        held = tuple(Inspection(code=f"i-{n}", activity="SURVEY", state=state) for n, state in enumerate(states))
+        more = {"activities": (survey, *rows()["activities"][1:]), "inspections": held}
+        answer = path.from_rows(rows(**more), TODAY)
+        (one,) = (a for a in answer.activities if a.code == "SURVEY")
+        assert (mark_of(one), state_word(one), weight(one) or " ") == (mark, word, mark)
+        assert post in drawn("SURVEY", MARCH, **more)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import Any
 
 from tracker.answers import known_plan
@@ -34,7 +34,7 @@ class PathActivity:
     total_float and free_float in working days of its own calendar (meetings on a meeting calendar), total_float_days in
     calendar days; None where done. drivers: the predecessors that drive it. cutoff: the filing cut-off of the meeting
     that it reaches. negative_because: whose "finish by" makes the float negative. baseline_days: calendar days by which
-    it finishes later than in the baseline.
+    it finishes later than in the baseline. failed: an inspection that was held and not passed.
     """
 
     code: str
@@ -64,6 +64,7 @@ class PathActivity:
     negative_because: str
     baseline_finish: dt.date | None = for_screen()
     baseline_days: int | None = for_screen()
+    failed: bool = for_screen()
 
 
 @value
@@ -139,7 +140,7 @@ def from_plan(plan: Plan, rows: Rows, today: dt.date, baseline: dict[str, dt.dat
         cost_of_a_day_cents=day_cost,
         cost_of_lateness_cents=lateness_cents(plan, promised, day_cost, steps),
         longest_path=plan.longest_path,
-        activities=tuple(shown(plan, activities, {g.code: g.cutoff for g in found}, baseline)),
+        activities=tuple(shown(plan, activities, {g.code: g.cutoff for g in found}, baseline, not_passed(rows))),
         gates=tuple(found),
         clashes=tuple(clashes(activities, plan.dates)),
         gone_by=gone_by(found, stale, today),
@@ -171,15 +172,31 @@ def lateness_cents(plan: Plan, promised: dt.date | None, day_cost: int, steps: S
 
 
 def shown(
-    plan: Plan, activities: Sequence[Any], cutoffs: dict[str, dt.date | None], baseline: dict[str, dt.date]
+    plan: Plan,
+    activities: Sequence[Any],
+    cutoffs: dict[str, dt.date | None],
+    baseline: dict[str, dt.date],
+    failed: Collection[str],
 ) -> list[PathActivity]:
     """The activities with their dates, in row order."""
     because = causes(plan)
-    return [one(a, d, cutoffs, baseline, because) for a, d in zip(activities, plan.dates, strict=True)]
+    return [one(a, d, cutoffs, baseline, because, a.code in failed) for a, d in zip(activities, plan.dates, strict=True)]
+
+
+def not_passed(rows: Rows) -> set[str]:
+    """The activities whose inspection failed; a later one of the same activity that passed makes up for it."""
+    inspections = rows.get("inspections", ())
+    passed = {i.activity for i in inspections if i.state == "passed"}
+    return {i.activity for i in inspections if i.state == "failed" and i.activity} - passed
 
 
 def one(
-    a: Any, d: Dates, cutoffs: dict[str, dt.date | None], baseline: dict[str, dt.date], because: dict[str, str]
+    a: Any,
+    d: Dates,
+    cutoffs: dict[str, dt.date | None],
+    baseline: dict[str, dt.date],
+    because: dict[str, str],
+    failed: bool,
 ) -> PathActivity:
     """One activity with its dates."""
     finish = baseline.get(a.code)
@@ -211,4 +228,5 @@ def one(
         negative_because=because.get(a.code, ""),
         baseline_finish=finish,
         baseline_days=None if finish is None else (d.early_finish - finish).days,
+        failed=failed and d.state == "done",
     )

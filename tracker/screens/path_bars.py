@@ -43,7 +43,7 @@ def bar(a: PathActivity, axis: Axis, status: dt.date | None, was: dt.date | None
     if was is not None and start <= axis.place(was) < finish:
         draw(axis.place(was), axis.place(was), marks.BASELINE, "")
     if a.is_gate:
-        post = marks.GATE_OPEN if a.state == "done" else marks.GATE_CLOSED
+        post = marks.GATE_OPEN if a.state == "done" and not a.failed else marks.GATE_CLOSED
         draw(finish, finish, post, "muted" if a.state == "done" else tone_of(a) or "strong")
     write_beside(a, axis, (start, finish), was, marks_, tones)
     if finish < 0:

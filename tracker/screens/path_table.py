@@ -40,13 +40,18 @@ class Part:
 def mark_of(a: PathActivity) -> str:
     """The mark of a row: what is done, what blocks the opening now, what needs an answer, what is at risk."""
     if a.state == "done":
-        return marks.DONE
+        return marks.FINE if a.failed else marks.DONE
     if a.on_longest_path and a.state == "held":
         return marks.BLOCKS
     if a.is_gate and a.state in ("ready", "under way"):
         return marks.ASKS
     at_risk = a.state == "held" or a.near_critical or (a.total_float is not None and a.total_float < 0)
     return marks.AT_RISK if at_risk and not a.on_longest_path else marks.FINE
+
+
+def state_word(a: PathActivity) -> str:
+    """The state; of an inspection that was held and not passed, that."""
+    return "failed" if a.failed else a.state
 
 
 def opening_word(a: PathActivity) -> str:
@@ -72,7 +77,7 @@ def parts(code_width: int, wide_bars: bool) -> list[Part]:
         mark,
         code,
         Part(Col("name", width=10), lambda a: a.name or a.code, named=True),
-        Part(Col("state", width=9), lambda a: a.state, 70),
+        Part(Col("state", width=9), state_word, 70),
         Part(Col("days", width=4, right=True), lambda a: f"{a.duration:,}", 70),
         floats,
         Part(Col("opening", width=7), opening_word, 100),

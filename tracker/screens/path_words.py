@@ -146,7 +146,7 @@ def link_words(code: str, link: Any) -> str:
 def detail(a: PathActivity, about: Around) -> list[str]:
     """Everything about one activity, the most important first."""
     who = " · ".join(part for part in (a.trade, a.contract and f"contract {a.contract}") if part)
-    head = " · ".join(part for part in (f"{a.code}  {a.name}", a.state, weight_words(a), who) if part)
+    head = " · ".join(part for part in (f"{a.code}  {a.name}", "held, and failed" if a.failed else a.state, weight_words(a), who) if part)
     lines = [head, dates_words(a)]
     gate = about.gates.get(a.code)
     if a.held:

@@ -57,7 +57,7 @@ def activities(answer: PathAnswer) -> Sheet:
         (
             weight(a),
             a.code if a.name == a.code else f"{a.code} {a.name}",
-            a.state,
+            "failed" if a.failed else a.state,
             short_day(a.early_start),
             short_day(a.early_finish),
             number(a.total_float),
@@ -75,7 +75,7 @@ def activities(answer: PathAnswer) -> Sheet:
 def weight(a: PathActivity) -> str:
     """How near an activity is to the opening, as a mark."""
     if a.state == "done":
-        return "="
+        return "" if a.failed else "="
     return "━" if a.on_longest_path else "═" if a.near_critical else ""
 
 
