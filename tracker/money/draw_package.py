@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from tracker.money.applications import Account, ApplicationState
 from tracker.money.books import Books
 from tracker.money.gates import Gate
-from tracker.money.records import Draw
+from tracker.money.records import Draw, DrawPaper
 
 PAPERS = (
     "request",
@@ -56,9 +56,14 @@ def package(
     found = []
     for what in PAPERS:
         known = entered.pop(what, None)
-        found.append(PaperState(what, known.state, known.reason) if known else found_out(books, what, draw, states, gates))
-    found.extend(PaperState(p.what, p.state, p.reason) for p in entered.values())
+        found.append(as_entered(known) if known else found_out(books, what, draw, states, gates))
+    found.extend(as_entered(paper) for paper in entered.values())
     return tuple(found)
+
+
+def as_entered(paper: DrawPaper) -> PaperState:
+    """A paper as somebody entered it: its reason, else what shows it."""
+    return PaperState(paper.what, paper.state, paper.reason or paper.evidence)
 
 
 def states_of(books: Books, draw: Draw, accounts: Mapping[str, Account]) -> list[ApplicationState]:
