@@ -4,8 +4,8 @@
 
 10,000 trials of 500 activities with 900 links, on two working calendars and a meeting calendar with filing cut-offs: drawing,
 forward pass, and the walk back along what drives each trial, against the time that numpy needs to draw as many triangular
-(Generator.triangular), PERT-beta (Generator.beta) and plain random numbers (Generator.random). The best of nine runs of each, taken
-in turn. Memory: the largest resident size of a process that runs the trials, less that of the same process before them.
+(Generator.triangular), PERT-beta (Generator.beta) and plain random numbers (Generator.random). The best of nine runs of
+each, taken in turn. Memory: the largest resident size of a process that runs the trials, less that of it before them.
 """
 
 from __future__ import annotations

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
+from tracker.answers.buying_days import NOTHING_FOR_SALE, Buying, buying
 from tracker.answers.known_plan import plan_of
 from tracker.answers.path import READ as PATH_READ
 from tracker.answers.risk_words import sentence
@@ -20,7 +21,7 @@ from tracker.schedule.risk_input import RiskInput, risk_input
 from tracker.values.frozen import value
 from tracker.values.records import Rows
 
-READ = (*PATH_READ, "risks")
+READ = (*PATH_READ, "risks", "buying_days")
 """The tables that the answer is computed from."""
 
 Went = Callable[[int, int], None]
@@ -116,6 +117,7 @@ class RiskAnswer:
     gates: tuple[RiskGate, ...]
     drivers: tuple[RiskDriver, ...]
     histogram: tuple[RiskBar, ...]
+    buying: Buying
     uncertain: int
     risks: int
     weather: str
@@ -143,6 +145,7 @@ def from_rows(rows: Rows, today: dt.date, went: Went | None = None) -> RiskAnswe
     given = risk_input(rows, plan.run)
     found = outcome(given, plan.run, went)
     steps = rows.get("step_costs", ())
+    bought = buying(plan, rows, day_cost)
     percentiles = tuple(
         Percentile(q, day, days_late(day, promised), cost_of_move(steps, promised, day, day_cost) if promised else None)
         for q, day in found.percentiles.items()
@@ -178,10 +181,11 @@ def from_rows(rows: Rows, today: dt.date, went: Went | None = None) -> RiskAnswe
         histogram=tuple(
             RiskBar(b.first, b.last, share_bp(b.trials, found.trials), share_bp(b.by_then, found.trials)) for b in found.bars
         ),
+        buying=bought,
         uncertain=len(given.uncertain()),
         risks=len(given.events),
         weather=weather_words(rows),
-        warnings=given.remarks,
+        warnings=(*given.remarks, *bought.warnings),
     )
 
 
@@ -210,6 +214,7 @@ def nothing(rows: Rows, plan: Plan, promised: dt.date | None, day_cost: int) -> 
         gates=(),
         drivers=(),
         histogram=(),
+        buying=NOTHING_FOR_SALE,
         uncertain=0,
         risks=0,
         weather=weather_words(rows),

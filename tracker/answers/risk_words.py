@@ -3,6 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
+from typing import Any
+
+from tracker.values.money import dollars
+
+BEST = "›"
+"""Marks the way to win days that leaves most."""
 
 NEARLY = 9_800
 """Basis points from which a chance is called nearly certain."""
@@ -63,3 +69,23 @@ def sentence(
         else:
             said.append(f"Most of that is {name}." if days * 2 >= gap else f"The largest part of that: {more}.")
     return " ".join(said)
+
+
+def buying_words(answer: Any) -> str:
+    """Where buying days stops paying. Blank where nothing is offered."""
+    buying = answer.buying
+    if not buying.offers:
+        return ""
+    rate = dollars(answer.cost_of_a_day_cents)
+    said = f"won: calendar days on the opening as planned   saves: {rate} a day (gross), step costs included"
+    best = next((way for way in buying.ways if way.pays), None)
+    if not buying.ways:
+        return "None of the days for sale wins a day on the opening: what drives it is not among them."
+    if best is None:
+        said += "   No way pays: each costs more than it saves."
+    elif best is buying.ways[-1] and buying.complete:
+        said += f"   {BEST} leaves most: all {best.days_won} days that can be won"
+    else:
+        days = f"{best.days_won} {'day' if best.days_won == 1 else 'days'}"
+        said += f"   {BEST} leaves most: beyond {days} it stops paying"
+    return said if buying.complete else said + "   The search was broken off: cheaper ways to win more days may exist."

@@ -134,6 +134,16 @@ class Risk:
     activities: tuple[str, ...] = column(Codes(), refers="activities")
 
 
+@record("buying_days", "What a working day won on an activity would cost, and how many can be had")
+class BuyingDays:
+    """An offer to be faster: overtime, a second crew, quicker shipping."""
+
+    activity: str = column(Code(), key=True, refers="activities")
+    cost_per_day: int = column(Cents(), required=True, help="dollars for each working day won")
+    most_days: int | None = column(Number(1, LONGEST), help="working days that can be won; blank: all but one")
+    note: str = column(Text(), help="how it would be won")
+
+
 @record("delays", "What cost time on site, why, and through whom")
 class Delay:
     """A delay event of the site log."""

@@ -71,7 +71,7 @@ class Drawing:
             self.interpolate(self.effects[n], self.effect_steps[n], effect)
             effect *= random.random(trials) < event.probability
             events[n] = effect
-        continued = {i: random.random(trials) < share for i, share in given.continued.items()}
+        continued = {i: np.less(random.random(trials), share) for i, share in given.continued.items()}
         return dict(zip(self.uncertain, into, strict=True)), events, continued
 
     def look_up(self, bits: NDArray[np.uint16], shared: Row | None) -> None:

@@ -6,7 +6,7 @@ from tracker.tables import BY_NAME
 
 TABLES_OF_VIEWS: dict[str, tuple[str, ...]] = {
     "morning": ("project", "overrides", "files"),
-    "path": ("activities", "links", "deliveries", "calendars", "calendar_days", "weather", "step_costs"),
+    "path": ("activities", "links", "deliveries", "calendars", "calendar_days", "weather", "step_costs", "risks", "buying_days"),
     "cost": ("cost_lines", "budget_moves", "spaces"),
     "rezoning": ("checklist", "hearings", "notices", "protest", "answers", "fire_layouts"),
     "permits": ("permits", "inspections", "inspection_items"),
@@ -36,7 +36,7 @@ TABLES_OF_VIEWS: dict[str, tuple[str, ...]] = {
         "draw_lines",
         "draw_papers",
     ),
-    "slip": ("snapshots", "delays", "risks"),
+    "slip": ("snapshots", "delays"),
 }
 """The tables behind each view, in the order in which a person fills them."""
 
@@ -91,6 +91,7 @@ FIRST = {
     "snapshots": "The plan as it stood at each status date. `tracker snapshot FILE --date DATE` keeps one.",
     "delays": "What cost time on site, why, and through whom.",
     "risks": "Things that may happen, and the activities that they would hit.",
+    "buying_days": "What a working day won on an activity would cost, and how many can be had.",
     "project": "What holds for the whole project.",
 }
 """What belongs into a table, in a sentence."""

@@ -26,6 +26,7 @@ TABLES: tuple[type[Any], ...] = (
     schedule.Link,
     schedule.Delivery,
     schedule.Risk,
+    schedule.BuyingDays,
     money.CostLine,
     money.BudgetMove,
     trades.Contractor,

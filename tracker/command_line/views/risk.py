@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tracker.answers.risk import RiskAnswer
-from tracker.answers.risk_words import chance_words
+from tracker.answers.risk_words import BEST, buying_words, chance_words
 from tracker.command_line.sheets import Col, Sheet, count, day, dollars, facts, number, percent, short_day
 
 WIDTH = 30
@@ -13,16 +13,9 @@ MOST = 12
 
 
 def sheets(answer: RiskAnswer) -> list[Sheet]:
-    """The sentence, the plot, percentiles, what drives the spread, hearings, and what is odd."""
-    return [
-        standing(answer),
-        plot(answer),
-        percentiles(answer),
-        drivers(answer),
-        activities(answer),
-        gates(answer),
-        remarks(answer),
-    ]
+    """The sentence, the plot, percentiles, what drives the spread, hearings, what days would cost, and what is odd."""
+    parts = (standing, plot, percentiles, drivers, activities, gates, buying, remarks)
+    return [part(answer) for part in parts]
 
 
 def standing(answer: RiskAnswer) -> Sheet:
@@ -106,6 +99,32 @@ def gates(answer: RiskAnswer) -> Sheet:
         for g in answer.gates
     )
     return Sheet("Hearings", columns, rows, note="continued: by experience, as entered with the calendar" if rows else "")
+
+
+def buying(answer: RiskAnswer) -> Sheet:
+    """The cheapest ways to win days, and where it stops paying."""
+    columns = (
+        Col(""),
+        Col("won", right=True),
+        Col("opens", keep=True),
+        Col("costs", right=True),
+        Col("saves", right=True),
+        Col("left over", right=True),
+        Col("working days bought"),
+    )
+    rows = tuple(
+        (
+            BEST if way.pays else "",
+            number(way.days_won),
+            short_day(way.opening),
+            dollars(way.cost_cents),
+            dollars(way.saved_cents),
+            dollars(way.net_cents),
+            ", ".join(f"{b.activity} {b.days}" for b in way.buys),
+        )
+        for way in answer.buying.ways
+    )
+    return Sheet("Buying days" if answer.buying.offers else "", columns, rows, note=buying_words(answer))
 
 
 def remarks(answer: RiskAnswer) -> Sheet:

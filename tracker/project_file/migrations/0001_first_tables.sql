@@ -308,6 +308,23 @@ CREATE TABLE risks (
     CONSTRAINT activities CHECK (typeof("activities") = 'text')
 );
 
+CREATE TABLE buying_days (
+    position INTEGER NOT NULL,
+    version INTEGER NOT NULL,
+    activity TEXT NOT NULL,
+    cost_per_day INTEGER NOT NULL,
+    most_days INTEGER,
+    note TEXT NOT NULL,
+    PRIMARY KEY (activity),
+    CONSTRAINT position CHECK (typeof(position) = 'integer' AND position > 0),
+    CONSTRAINT version CHECK (typeof(version) = 'integer' AND version > 0),
+    CONSTRAINT activity CHECK (length("activity") BETWEEN 1 AND 40 AND "activity" NOT GLOB '*[^A-Za-z0-9._-]*'),
+    CONSTRAINT cost_per_day CHECK (typeof("cost_per_day") = 'integer' AND "cost_per_day" BETWEEN 0 AND 9999999999999),
+    CONSTRAINT most_days CHECK ("most_days" IS NULL OR (typeof("most_days") = 'integer' AND "most_days" BETWEEN 1 AND 9999)),
+    CONSTRAINT note CHECK (typeof("note") = 'text'),
+    FOREIGN KEY(activity) REFERENCES activities (code) DEFERRABLE INITIALLY DEFERRED
+);
+
 CREATE TABLE cost_lines (
     position INTEGER NOT NULL,
     version INTEGER NOT NULL,

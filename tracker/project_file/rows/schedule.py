@@ -130,6 +130,18 @@ class RiskRow(Row, table=True):
     activities: str = of_text()
 
 
+class BuyingDaysRow(Row, table=True):
+    """What a working day won on an activity would cost, and how many can be had."""
+
+    __tablename__ = "buying_days"
+    __table_args__ = constraints(records.BuyingDays)
+
+    activity: str = of_text(key=True)
+    cost_per_day: int = of_number()
+    most_days: int | None = of_number()
+    note: str = of_text()
+
+
 class DelayRow(Row, table=True):
     """What cost time on site, why, and through whom."""
 
