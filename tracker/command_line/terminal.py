@@ -62,7 +62,7 @@ def _print_sheet(console: Console, sheet: Sheet) -> None:
 def _is_crowded(console: Console, sheet: Sheet) -> bool:
     """Whether names would be broken to pieces beside figures that fill the line."""
     figures = sheet.columns[1:]
-    if not figures or not all(column.right for column in figures):
+    if not figures or not all(column.right or column.keep for column in figures):
         return False
     names = max(cell_len(row[0]) for row in (*sheet.rows, *sheet.foot))
     return sum(_widths(sheet)[1:]) + GAP * len(figures) + min(names, FEWEST) > console.width

@@ -13,7 +13,7 @@ def sheets(answer: StudyAnswer) -> list[Sheet]:
     return [
         head(answer),
         *(topic(name, [line for line in answer.lines if line.topic == name]) for name in topics),
-        layouts(answer),
+        *layouts(answer),
         spaces(answer),
         inputs(answer),
     ]
@@ -31,27 +31,22 @@ def head(answer: StudyAnswer) -> Sheet:
 
 
 def topic(name: str, lines: list[StudyLine]) -> Sheet:
-    """The lines of a topic, each with section and edition of its figure."""
-    columns = (Col(""), Col("what"), Col("result"), Col("section, edition"), Col("figure known"))
-    rows = tuple((line.mark, line.subject, line.text, basis(line), known(line)) for line in lines)
-    return Sheet(name.capitalize(), columns, rows)
+    """The lines of a topic, each with section and edition of its figure, and how well that is known."""
+    rows = tuple((line.mark, line.subject, line.text, basis(line)) for line in lines)
+    return Sheet(name.capitalize(), (Col(""), Col("what"), Col("result"), Col("figure")), rows)
 
 
 def basis(line: StudyLine) -> str:
-    """Section and edition of a figure."""
-    return ", ".join(part for part in (line.section, "local" if line.local else line.edition) if part)
-
-
-def known(line: StudyLine) -> str:
-    """How a figure is known, and since when; why it may not hold here."""
-    if line.doubt:
-        return line.doubt
+    """Section and edition of a figure; how it is known and since when, or why it may not hold here."""
+    if not line.section:
+        return ""
     day = line.checked_on.isoformat() if line.checked_on else ""
-    return " ".join(part for part in (line.how_we_know, day, "(old)" if line.old and line.section else "") if part)
+    known = line.doubt or f"{line.how_we_know} {day}".strip()
+    return f"{line.section}, {'local' if line.local else line.edition} ({known})"
 
 
-def layouts(answer: StudyAnswer) -> Sheet:
-    """The layouts of fire walls side by side."""
+def layouts(answer: StudyAnswer) -> list[Sheet]:
+    """The layouts of fire walls side by side, and what each is over."""
     columns = (
         Col(""),
         Col("layout"),
@@ -59,8 +54,7 @@ def layouts(answer: StudyAnswer) -> Sheet:
         Col("wall", right=True),
         Col("sprinklers", right=True),
         Col("cost", right=True),
-        Col("above the least", right=True),
-        Col("result"),
+        Col("above least", right=True),
     )
     whole = all_whole([cents for one in answer.layouts for cents in (one.wall_cents, one.sprinkler_cents)])
     rows = tuple(
@@ -72,11 +66,14 @@ def layouts(answer: StudyAnswer) -> Sheet:
             dollars(one.sprinkler_cents, whole),
             dollars(one.cost_cents, whole),
             dollars(one.more_than_least_cents, whole),
-            one.text,
         )
         for one in answer.layouts
     )
-    return Sheet("Layouts of fire walls" if rows else "", columns, rows)
+    said = tuple((one.mark, one.name, one.text) for one in answer.layouts)
+    return [
+        Sheet("Layouts of fire walls" if rows else "", columns, rows),
+        Sheet("", (Col(""), Col("layout"), Col("result")), said),
+    ]
 
 
 def spaces(answer: StudyAnswer) -> Sheet:
