@@ -152,6 +152,8 @@ def sum_faults(contract: Contract, lines: tuple[ValueLine, ...]) -> Iterator[Pro
     signed = [line.value for line in lines if not line.change]
     if signed and sum(signed) != contract.sum:
         do = f"the lines add up to {dollars(sum(signed))}: correct the sum or a line by {dollars(contract.sum - sum(signed))}"
+        if contract.signed is not None:
+            do += "; or leave signed empty until all lines are in: the sum then follows them"
         yield problem(contract, "sum", "the schedule of values does not add up to the contract sum", do, dollars(contract.sum))
 
 
