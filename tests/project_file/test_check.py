@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from tracker.project_file.history import make_triggers
+from tracker.project_file.check import attached_files
 from tracker.project_file.store import ProjectFile, content_hash, open_file
 from tracker.schedule.records import Activity, Link, Snapshot
 from tracker.values.project import AttachedFile
@@ -143,3 +144,20 @@ def test_a_check_changes_nothing(filled: ProjectFile) -> None:
     with open_file(filled.path) as other:
         other.check()
     assert filled.data_version() == before
+
+
+def test_a_paper_outside_of_the_project_folder_is_told_with_its_place(tmp_path: Path) -> None:
+    """By an absolute path, by dots that lead out, or by a link: it would not come along, and may be somebody else's."""
+    outside = tmp_path / "elsewhere" / "letter.pdf"
+    outside.parent.mkdir()
+    outside.write_bytes(b"private")
+    home = tmp_path / "home"
+    home.mkdir()
+    (home / "link.pdf").symlink_to(outside)
+    inside = home / "mine.pdf"
+    inside.write_bytes(b"mine")
+    dots = "../elsewhere/letter.pdf"
+    papers = [str(outside), dots, "link.pdf", "mine.pdf", str(inside)]
+    files = tuple(AttachedFile(code=f"F{n}", table="permits", key="P1", path=where) for n, where in enumerate(papers))
+    told = [(p.key, p.value) for p in attached_files(files, home / "p.db") if "outside of the project's folder" in p.what]
+    assert told == [("F0", str(outside)), ("F1", dots), ("F2", "link.pdf")]

@@ -128,9 +128,13 @@ def _snapshots(connection: sqlite3.Connection) -> Iterator[Problem]:
 
 
 def attached_files(files: tuple[AttachedFile, ...], path: Path) -> Iterator[Problem]:
-    """Every attached paper lies where it was, as it was. Paths count from the folder of the project file."""
+    """Every attached paper lies where it was, as it was, in the folder of the project file, from which paths count."""
+    home = path.parent.resolve()
     for attached in files:
         place = path.parent / attached.path
+        if not place.resolve().is_relative_to(home):
+            what = f"the attached file lies outside of the project's folder, in {place.resolve().parent}"
+            yield _paper(attached, what, "if it is yours, copy it into the folder and attach it there, so that it comes along")
         if not place.is_file():
             yield _paper(attached, "the attached file is missing", "put it back, or attach it where it is now")
             continue
