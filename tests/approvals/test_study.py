@@ -84,6 +84,16 @@ def test_a_local_figure_of_one_column_leaves_the_others() -> None:
     assert line("area-S-1-II-B", {**answers, "sprinklered": "no"}).figure == 17500
 
 
+def test_a_local_figure_that_replaces_nothing_says_why() -> None:
+    answers = {"local.spr-F1-aera": "5000", "local.spr-F1-area": "many", "local.spr-F1-all": "20000"}
+    found = {one.question: one.problem for one in study(answers).inputs if one.question.startswith("local.")}
+    assert found == {
+        "local.spr-F1-aera": "names no row of the figures",
+        "local.spr-F1-area": "is not a number",
+        "local.spr-F1-all": "",
+    }
+
+
 def test_a_figure_checked_over_a_year_ago_is_old() -> None:
     rows = {"answers": [Answer(question="proposed_group", answer="F-1"), Answer(question="fire_areas_sf", answer="5000")]}
     found = next(one for one in from_rows(rows, dt.date(2027, 11, 26)).lines if one.code == "spr-F1-area")

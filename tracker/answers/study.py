@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 from tracker.answers.code_figures import code_tables
 from tracker.approvals import cautions, study
+from tracker.approvals.questions import is_old
 from tracker.approvals.study_building import Building, SpaceLoad, building_of
-from tracker.approvals.study_figures import figures_of
+from tracker.approvals.study_figures import LOCAL, figures_of, local_problem
 from tracker.approvals.study_inputs import InputLine, inputs_of
 from tracker.approvals.study_layouts import LayoutLine, compare
 from tracker.approvals.study_lines import StudyLine
@@ -94,7 +95,7 @@ def from_rows(rows: Rows, today: dt.date) -> StudyAnswer:
         layouts=compare(tuple(rows.get("fire_layouts", ())), building),
         fire_areas=tuple(AreaRow(a.code, a.sq_ft, a.occupants) for a in building.fire_areas),
         spaces=tuple(_space(load) for load in building.loads),
-        inputs=building.inputs.lines,
+        inputs=(*building.inputs.lines, *local_figures(rows, today)),
         cautions=cautions.lines("study"),
         notice=NOTICE,
     )
@@ -106,6 +107,24 @@ def building_from(rows: Rows, today: dt.date) -> Building:
     inputs = inputs_of(answers, today)
     figures = figures_of(code_tables(), answers, inputs.get("code_edition") or "", today)
     return building_of(inputs, figures, tuple(rows.get("spaces", ())))
+
+
+def local_figures(rows: Rows, today: dt.date) -> tuple[InputLine, ...]:
+    """The local figures that were entered; one that replaces nothing says why."""
+    return tuple(
+        InputLine(
+            question=one.question,
+            meaning="local figure in place of the table's",
+            answer=one.answer.strip(),
+            source=one.source,
+            checked_on=one.checked_on,
+            old=is_old(one.checked_on, today),
+            problem=local_problem(code_tables(), one),
+            on_record=True,
+        )
+        for one in rows.get("answers", ())
+        if one.question.startswith(LOCAL) and one.answer.strip()
+    )
 
 
 def topics_of(lines: tuple[StudyLine, ...]) -> tuple[TopicCount, ...]:

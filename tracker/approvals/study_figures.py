@@ -151,6 +151,20 @@ def _row(cells: Mapping[str, str], local: Mapping[str, Answer], edition: str, to
     return FigureRow(cells["code"], own, basis, editions)
 
 
+def local_problem(tables: Mapping[str, Sequence[Mapping[str, str]]], answer: Answer) -> str:
+    """Why a local figure replaces nothing: no row or column of that name, or no number; blank where it does."""
+    if not is_number(answer.answer):
+        return "is not a number"
+    name = answer.question.removeprefix(LOCAL)
+    for cells in (cells for rows in tables.values() for cells in rows):
+        own = {column: cell for column, cell in cells.items() if column not in (*BASIS, "code")}
+        if name == cells["code"]:
+            return "" if first_number(own) else "names a row without a number"
+        if name.startswith(f"{cells['code']}.") and name.removeprefix(f"{cells['code']}.") in own:
+            return ""
+    return "names no row of the figures"
+
+
 def is_of_the_code(section: str) -> bool:
     """Whether a section is one of the model codes, whose edition a town adopts; the federal standard is the same everywhere."""
     return not section.startswith("ADA")
