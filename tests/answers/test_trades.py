@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
 from typing import Any
 
 from tracker.answers.papers import from_rows as papers_from
 from tracker.answers.trades import from_rows
 from tracker.money.records import Change, ChangeLine, Contract, ContractLine, CostLine, Payment
-from tracker.schedule.records import Activity
+from tracker.schedule.records import Activity, Calendar
 from tracker.trades.records import Bid, Contractor, Package, Paper, WordGiven
 from tracker.values.project import Project
 from tracker.values.records import new
@@ -83,3 +84,23 @@ def test_a_package_tells_who_has_it_or_what_is_still_out():
     assert package.bids[0].valid is False
     tables["bids"][0] = new(Bid, package="P", contractor="ACME", state="awarded", amount=1_000)
     assert from_rows(tables, TODAY).packages[0].awarded_to == "ACME"
+
+
+def test_work_under_way_goes_on_on_a_working_day():
+    """Status date Fri 5 February: what is under way, or held after it began, goes on on Mon 8, not on the Saturday."""
+    week = new(Calendar, code="five", weekdays=("mon", "tue", "wed", "thu", "fri"))
+    for held in ("", "no steel"):
+        work = new(
+            Activity,
+            code="a",
+            kind="work",
+            duration=10,
+            contract="C1",
+            actual_start=dt.date(2027, 2, 1),
+            held=held,
+            calendar="five",
+        )
+        tables = rows() | {"calendars": [week], "activities": [work], "links": []}
+        tables["project"] = [dataclasses.replace(tables["project"][0], status_date=dt.date(2027, 2, 5))]
+        who = from_rows(tables, TODAY).contractors[0]
+        assert (who.next_activity, who.next_start) == ("a", dt.date(2027, 2, 8))

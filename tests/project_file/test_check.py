@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from tracker.project_file.history import make_triggers
 from tracker.project_file.check import attached_files
+from tracker.project_file.history import make_triggers
 from tracker.project_file.store import ProjectFile, content_hash, open_file
 from tracker.schedule.records import Activity, Link, Snapshot
 from tracker.values.project import AttachedFile

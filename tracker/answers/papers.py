@@ -94,15 +94,20 @@ def planned_days(rows: Rows, plan: Plan) -> dict[str, dict[str, papers.Span]]:
     """By contractor and activity, the first and the last day on site that still lie ahead; deliveries and gates are none."""
     contractor_of = {c.code: c.contractor for c in rows.get("contracts", ())}
     dates = plan.by_code()
-    known = plan.status_date or dt.date.min
     found: dict[str, dict[str, papers.Span]] = {}
-    for activity in rows.get("activities", ()):
+    for place, activity in enumerate(rows.get("activities", ())):
         contractor, date = contractor_of.get(activity.contract), dates.get(activity.code)
         if not contractor or date is None or date.state == "done" or not date.duration or is_gate(activity, date):
             continue
-        first = max(date.early_start, known + dt.timedelta(days=1)) if date.state == "under way" else date.early_start
+        first = goes_on(plan, place) if activity.actual_start else date.early_start
         found.setdefault(contractor, {})[activity.code] = (min(first, date.early_finish), date.early_finish)
     return found
+
+
+def goes_on(plan: Plan, place: int) -> dt.date:
+    """The working day on which work under way goes on, after the status date. place: its number in row order."""
+    assert plan.run is not None
+    return dt.date.fromordinal(plan.run.low + plan.run.times.begin[place])
 
 
 def is_gate(activity: Activity, date: Dates) -> bool:
