@@ -286,7 +286,7 @@ def test_the_package_is_in_order_and_what_was_entered_stands() -> None:
 
 def test_an_extension_past_maturity_is_a_step_of_cost() -> None:
     site = Site().add(loan(matures=day("9-1"), extension_fee=cents(5_000)), equity(1))
-    assert maturity_steps(site.tables) == [(day("9-1"), cents(5_000), "extension of LOAN past its maturity")]
+    assert maturity_steps(site.tables) == [("LOAN", day("9-1"), cents(5_000), "extension of LOAN past its maturity")]
 
 
 def test_sources_are_used_as_numbered_else_equity_first() -> None:

@@ -20,6 +20,7 @@ from tracker.schedule.plan import compute
 from tracker.schedule.records import Activity
 from tracker.schedule.what_if import WhatIf, what_if
 from tracker.tables.faults import new_faults
+from tracker.tables.step_costs import step_costs
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows
 
@@ -79,7 +80,7 @@ def approve_change(
         after = _with_change(longer.rows, old, new)
         if problems := new_faults(before, after):
             raise ProblemError(problems)
-        effect = what_if(now, longer.plan, cost_of_a_day(before, today).total_cents, before.get("step_costs", ()))
+        effect = what_if(now, longer.plan, cost_of_a_day(before, today).total_cents, step_costs(before))
         money = [money_now(books_on(rows, today), old.contract) for rows in (before, after)]
         step = None
         if not only_try:

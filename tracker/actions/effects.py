@@ -17,6 +17,7 @@ from tracker.schedule.records import Delay
 from tracker.schedule.what_if import what_if
 from tracker.tables.consequences import status_moved
 from tracker.tables.faults import new_faults
+from tracker.tables.step_costs import step_costs
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows
 
@@ -59,7 +60,7 @@ def effect(before: Rows, after: Rows, then: Plan, today: dt.date, otherwise: Row
     now = compute(before)
     well = compute(otherwise) if otherwise is not None else now
     day_cost = cost_of_a_day(after, today).total_cents
-    steps = after.get("step_costs", ())
+    steps = step_costs(after)
     found, anyway, own = (what_if(one, two, day_cost, steps) for one, two in ((now, then), (now, well), (well, then)))
     return Effect(
         old_opening=found.old_opening,

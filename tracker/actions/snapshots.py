@@ -21,6 +21,7 @@ from tracker.schedule.progress import UNDER_WAY, mode_of
 from tracker.schedule.records import CalendarDay, Snapshot
 from tracker.schedule.weather_days import weather_days
 from tracker.tables.faults import new_faults
+from tracker.tables.step_costs import step_costs
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, key_of, new
 
@@ -51,23 +52,67 @@ class Closed:
     head: Snapshot
 
 
+@dataclass(frozen=True)
+class WouldClose:
+    """What closing a status date would keep. head: of the snapshot. last: the head of the one before; None: it is the first."""
+
+    head: Snapshot
+    last: Snapshot | None
+
+    @property
+    def days(self) -> int | None:
+        """Calendar days by which the opening moved since the snapshot before; None where one of the two has none."""
+        if self.last is None or self.last.opening is None or self.head.opening is None:
+            return None
+        return (self.head.opening - self.last.opening).days
+
+
 def take_snapshot(project: ProjectFile, date: dt.date, baseline: bool = False, note: str = "") -> Closed:
     """Close a status date: set it, and keep the plan as it stands with opening, cost of a day and contingency shares.
 
     ProblemError for a date on or before that of the last snapshot, or before an actual date of an activity.
     """
     with changing(project, f"closed {date.isoformat()}") as (work, before):
-        if problems := [*_not_later(before, date), *_actual_dates_after(before, date)]:
-            raise ProblemError(problems)
-        after = {**before, "project": (dataclasses.replace(before["project"][0], status_date=date),)}
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
-        plan = compute(after)
-        texts = texts_of(content_rows(after, plan))
-        head = head_of(after, plan, date, baseline, note, content_hash(texts))
+        after, head, texts = _closed(before, date, baseline, note)
         work.put(after["project"][0])
         work.put_snapshot(head, texts)
         return Closed(work.keep(), head)
+
+
+def try_snapshot(project: ProjectFile, date: dt.date, baseline: bool = False, note: str = "") -> WouldClose:
+    """What take_snapshot would keep; nothing is written. ProblemError as there."""
+    rows = project.tables()
+    _, head, _ = _closed(rows, date, baseline, note)
+    return WouldClose(head, max(rows.get("snapshots", ()), key=lambda one: one.date, default=None))
+
+
+def mark_baseline(project: ProjectFile, date: dt.date, baseline: bool) -> Closed:
+    """Mark a snapshot as a baseline to be held against, or take the mark away. Its content stays as it is.
+
+    ProblemError where there is no snapshot of this date. The step is 0 where nothing was different.
+    """
+    verb = "marked as baseline" if baseline else "no longer a baseline:"
+    with changing(project, f"{verb} {date.isoformat()}") as (work, before):
+        head = next((one for one in before.get("snapshots", ()) if one.date == date), None)
+        if head is None:
+            what, do = "there is no snapshot of this date", "choose one that is there"
+            raise ProblemError(Problem(what, do, "snapshots", date.isoformat(), value=date.isoformat()))
+        marked = dataclasses.replace(head, baseline=baseline)
+        if marked != head:
+            work.put(marked)
+        return Closed(work.keep(), marked)
+
+
+def _closed(before: Rows, date: dt.date, baseline: bool, note: str) -> tuple[Rows, Snapshot, dict[str, str]]:
+    """The rows with the status date closed, and the snapshot of them: its head and texts. ProblemError where it can't be."""
+    if problems := [*_not_later(before, date), *_actual_dates_after(before, date)]:
+        raise ProblemError(problems)
+    after = {**before, "project": (dataclasses.replace(before["project"][0], status_date=date),)}
+    if problems := new_faults(before, after):
+        raise ProblemError(problems)
+    plan = compute(after)
+    texts = texts_of(content_rows(after, plan))
+    return after, head_of(after, plan, date, baseline, note, content_hash(texts)), texts
 
 
 def content_rows(rows: Rows, plan: Plan) -> dict[str, tuple[Any, ...]]:
@@ -78,6 +123,7 @@ def content_rows(rows: Rows, plan: Plan) -> dict[str, tuple[Any, ...]]:
         dataclasses.replace(a, remaining=dates[a.code].remaining) if mode_of(a) == UNDER_WAY else a for a in kept["activities"]
     )
     kept["calendar_days"] = _with_weather(rows, plan)
+    kept["step_costs"] = step_costs(rows)
     return kept
 
 

@@ -9,6 +9,7 @@ from tracker.answers.as_json import for_screen
 from tracker.schedule.plan import Plan
 from tracker.schedule.remarks import Remark
 from tracker.schedule.time_cost import Worth, cheapest, offers, pays_most, worth
+from tracker.tables.step_costs import step_costs
 from tracker.values.frozen import value
 from tracker.values.records import Rows
 
@@ -63,7 +64,7 @@ def buying(plan: Plan, rows: Rows, cost_of_a_day: int, went: Callable[[int], Non
     if not offered:
         return Buying(0, (), 0, True, tuple(remarks))
     found = cheapest(plan, offered, went)
-    valued = worth(plan, found, cost_of_a_day, rows.get("step_costs", ()))
+    valued = worth(plan, found, cost_of_a_day, step_costs(rows))
     best = pays_most(valued)
     each = {offer.number: offer.cost for offer in offered}
     return Buying(

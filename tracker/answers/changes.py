@@ -18,6 +18,7 @@ from tracker.project_file.store import ProjectFile
 from tracker.schedule.change_days import with_days
 from tracker.schedule.lateness import cost_of_move
 from tracker.schedule.plan import Plan
+from tracker.tables.step_costs import step_costs
 from tracker.values.records import Rows
 
 
@@ -146,7 +147,7 @@ def effect(known: _Known, change: Change) -> Effect:
     without = cost_lines(known.books, known.paid_by_line, without_change=change.number)
     now, then = known.plan.opening, opening_with(known, change)
     moved = (then - now).days if now and then else None
-    steps = known.rows.get("step_costs", ())
+    steps = step_costs(known.rows)
     return Effect(
         forecast_without_cents=total(without).forecast,
         forecast_with_cents=total(with_it).forecast,

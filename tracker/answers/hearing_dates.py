@@ -17,6 +17,7 @@ from tracker.schedule.cutoffs import Meeting, meetings_between, meetings_from
 from tracker.schedule.gates import gates
 from tracker.schedule.missing import miss
 from tracker.schedule.plan import Plan
+from tracker.tables.step_costs import step_costs
 from tracker.values.project import DEFAULT_START
 from tracker.values.records import Rows
 
@@ -131,7 +132,7 @@ def _dates(rows: Rows, plan: Plan | None, known: CalendarSet, body: Any, decides
     then = found[1] if len(found) > 1 else None
     missed = None
     if plan is not None and first is not None:
-        missed = miss(plan, body.code, first.day, cost_of_a_day(rows, today).total_cents, rows.get("step_costs", ()))
+        missed = miss(plan, body.code, first.day, cost_of_a_day(rows, today).total_cents, step_costs(rows))
     readings = _readings(rows, known, first, decides)
     answers = tuple(rows.get("answers", ()))
     works = working_day_of(rows, body.cutoff_calendar, first.day if first else today)
@@ -167,7 +168,7 @@ def reached(rows: Rows, plan: Plan | None, body: Any, decides: bool, today: dt.d
     here = [a for a in rows.get("activities", ()) if a.calendar == body.code]
     day_cost = cost_of_a_day(rows, today).total_cents
     names = {a.code: a.name or a.code for a in here}
-    found = [g for g in gates(plan, rows.get("activities", ()), day_cost, rows.get("step_costs", ())) if g.code in names]
+    found = [g for g in gates(plan, rows.get("activities", ()), day_cost, step_costs(rows)) if g.code in names]
     found.sort(key=lambda g: g.date)
     works = working_day_of(rows, body.cutoff_calendar, found[0].date if found else today)
     answers = tuple(rows.get("answers", ()))

@@ -17,6 +17,7 @@ from tracker.schedule.lateness import days_late, is_over
 from tracker.schedule.negative_float import causes
 from tracker.schedule.plan import Dates, Plan
 from tracker.schedule.remarks import Remark
+from tracker.tables.step_costs import step_costs
 from tracker.values.frozen import value
 from tracker.values.records import Rows
 
@@ -121,7 +122,7 @@ def from_rows(rows: Rows, today: dt.date, baseline: dict[str, dt.date] | None = 
 def from_plan(plan: Plan, rows: Rows, today: dt.date, baseline: dict[str, dt.date]) -> PathAnswer:
     """The answer from a plan that is computed already."""
     project = rows["project"][0] if rows.get("project") else None
-    steps = rows.get("step_costs", ())
+    steps = step_costs(rows)
     day_cost = cost_of_a_day(rows, today).total_cents
     promised = project.promised_opening if project else None
     late = days_late(plan.opening, promised)

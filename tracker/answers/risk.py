@@ -18,6 +18,7 @@ from tracker.schedule.missing import meeting_of
 from tracker.schedule.plan import Plan
 from tracker.schedule.remarks import Remark
 from tracker.schedule.risk_input import RiskInput, risk_input
+from tracker.tables.step_costs import step_costs
 from tracker.values.frozen import value
 from tracker.values.records import Rows
 
@@ -144,8 +145,8 @@ def from_rows(rows: Rows, today: dt.date, went: Went | None = None) -> RiskAnswe
         return nothing(rows, plan, promised, day_cost)
     given = risk_input(rows, plan.run)
     found = outcome(given, plan.run, went)
-    steps = rows.get("step_costs", ())
-    bought = buying(plan, rows, day_cost)
+    steps = step_costs(rows)
+    bought = buying(plan, rows, day_cost, None if went is None else lambda _: went(given.trials, given.trials))
     percentiles = tuple(
         Percentile(q, day, days_late(day, promised), cost_of_move(steps, promised, day, day_cost) if promised else None)
         for q, day in found.percentiles.items()

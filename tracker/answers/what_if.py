@@ -13,6 +13,7 @@ from tracker.schedule.plan import Plan, compute
 from tracker.schedule.what_if import what_if
 from tracker.tables.faults import new_faults
 from tracker.tables.row_edits import Edit, edited
+from tracker.tables.step_costs import step_costs
 from tracker.values.problems import ProblemError
 from tracker.values.records import Rows
 
@@ -64,7 +65,7 @@ def from_rows(
         raise ProblemError(problems)
     before, after = now or compute(rows), compute(then_rows)
     answer = path.from_plan(after, then_rows, today, baseline or {})
-    effect = what_if(before, after, answer.cost_of_a_day_cents, then_rows.get("step_costs", ()))
+    effect = what_if(before, after, answer.cost_of_a_day_cents, step_costs(then_rows))
     return WhatIfAnswer(
         old_opening=effect.old_opening,
         new_opening=effect.new_opening,

@@ -146,10 +146,10 @@ def reserve(books: Books, source: Source, lines: Sequence[DrawnLine], left: int)
     return Reserve(source.reserve_line, left, FARTHEST_MONTHS, None)
 
 
-def maturity_steps(rows: Rows) -> list[tuple[dt.date, int, str]]:
-    """Day, cents and reason of each extension fee: a lump sum that falls due when the opening passes a loan's maturity."""
+def maturity_steps(rows: Rows) -> list[tuple[str, dt.date, int, str]]:
+    """Source, day, cents and reason of each extension fee: a sum that falls due when the opening passes a loan's maturity."""
     return [
-        (s.matures, s.extension_fee, f"extension of {s.name or s.code} past its maturity")
+        (s.code, s.matures, s.extension_fee, f"extension of {s.name or s.code} past its maturity")
         for s in rows.get("sources", ())
         if s.matures is not None and s.extension_fee
     ]
