@@ -207,3 +207,32 @@ async def test_the_draft_can_be_prepared_anew(own: ProjectFile) -> None:
         assert "Draw 4 would ask" in words(desk) and "in all, after the lender's retainage" in words(desk)
         await desk.press("escape")
         assert own.tables() == before
+
+
+async def test_an_awarded_contract_is_signed_from_its_row(own: ProjectFile) -> None:
+    async with at(own, "trades", "package:BP-PAVE") as desk:
+        await desk.press("w", "ctrl+s", "k")
+        view: Any = desk.app.screen.view  # type: ignore[attr-defined]
+        view.show_key("C11", "contracts")
+        await desk.settle()
+        assert "s signed" in desk.text and "p pay deposit" not in desk.text
+        await desk.press("s", "ctrl+s")
+        assert "58,800.00 is signed from 2026-07-18 on" in words(desk)
+        await desk.press("k")
+        assert next(c.signed for c in own.rows(Contract) if c.code == "C11") == TODAY
+
+
+async def test_a_print_begins_with_what_the_view_shows(own: ProjectFile) -> None:
+    for view, part, key, document, number in (
+        ("trades", "package:BP-PAVE", "", "bids", "BP-PAVE"),
+        ("draws", "draw:3", "", "draw", "3"),
+        ("draws", "applications", "C04/9", "application", "C04/9"),
+    ):
+        async with at(own, view, part, key) as desk:
+            await desk.press("P")
+            entry: Any = desk.app.screen
+            assert (entry.field("document").typed, entry.field("number").typed) == (document, number)
+            await desk.press("ctrl+s")
+            assert f"{document}-{TODAY.isoformat()}.pdf" in words(desk)
+            await desk.press("k")
+        assert (own.path.parent / f"{document}-{TODAY.isoformat()}.pdf").read_bytes().startswith(b"%PDF")

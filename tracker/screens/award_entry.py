@@ -129,3 +129,60 @@ def bid_remarks(bid: Any) -> list[Line | str]:
     if bid.plugs_cents:
         said.append(f"· leveled {amount(bid.leveled_cents)}: {amount(bid.plugs_cents)} of plugs is not in the contract")
     return said
+
+
+class Signing(Entering):
+    """An awarded contract is signed."""
+
+    HELP = (
+        "From the day of signing on the contract counts: its sum is signed, and what was entered as still to buy for its work "
+        "comes off. Lines and sum stand from then on; what changes is a change to the contract. Ctrl S tells what it does."
+    )
+
+    def __init__(self, desk: Desk, code: str, who: str) -> None:
+        super().__init__(desk)
+        self.code, self.who = code, who
+        self.seen: Any = None
+
+    def heading(self) -> str:
+        """Which contract."""
+        return f"Contract {self.code} with {self.who} is signed"
+
+    def cautions(self) -> Sequence[str]:
+        """License and insurance first."""
+        return ("Check license and insurance before you sign; have an attorney read what you sign.",)
+
+    def asks(self, rows: Rows) -> Sequence[Ask]:
+        """The day."""
+        self.seen = next((c for c in rows.get("contracts", ()) if c.code == self.code), None)
+        return (Ask("signed", Day(), "the day on which both signed", self.desk.today.isoformat(), True),)
+
+    def tried(self, values: Values) -> Any:
+        """What it would do."""
+        return self._do(values, only_try=True)
+
+    def _do(self, values: Values, only_try: bool = False) -> Any:
+        from tracker.actions.sign_contract import sign_contract
+
+        return sign_contract(self.desk.project, self.code, values["signed"], self.desk.today, self.seen, only_try)
+
+    def told(self, found: Any) -> Sequence[Section]:
+        """The forecast before and after, what to look at."""
+        rows = [("will cost", amount(found.forecast[0]), amount(found.forecast[1]))]
+        lines = [f"{amount(found.contract.sum)} is signed from {found.contract.signed.isoformat()} on"]
+        return [
+            Section("What it does", [*lines, *with_and_without(rows, "now", "then")]),
+            Section("Look at", [f"· {note}" for note in found.notes]),
+        ]
+
+    def choices(self, found: Any) -> Sequence[Choice]:
+        """One way."""
+        return (Choice("k", "it is signed", "keep"),)
+
+    def keep(self, values: Values, choice: str) -> Any:
+        """Keep it."""
+        return self._do(values)
+
+    def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
+        """That it counts."""
+        return f"Contract {self.code} is signed and counts. u takes it back.", result.notes[:2]

@@ -81,6 +81,14 @@ class DrawsView(PartsView):
             return None
         return next((one for one in self.answer.draws if str(one.number) == number), None)
 
+    @property
+    def to_print(self) -> tuple[str, str]:
+        """The draw that is shown, or the application under the cursor."""
+        if self._draw is not None:
+            return "draw", str(self._draw.number)
+        one = self._application
+        return ("application", f"{one.contract}/{one.number}") if one is not None else ("", "")
+
     def action_verify(self) -> None:
         """Enter what was seen, line by line."""
         from tracker.screens.verify_entry import Verifying

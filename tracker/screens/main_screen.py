@@ -197,7 +197,7 @@ class MainScreen(Framed):
         from tracker.screens.print_entry import PrintEntry, documents_of
 
         if documents_of(self.open):
-            self.app.push_screen(PrintEntry(self.desk, self.open))
+            self.app.push_screen(PrintEntry(self.desk, self.open, *self.view.to_print))
         else:
             self.say(f"{self.view.title} has no print yet.", wrong=True)
 

@@ -180,7 +180,8 @@ class PartsView(View):
         for at, part in enumerate(self.parts):
             for place, row in enumerate(part.rows):
                 if key and row.key == key and table in ("", row.table):
-                    self.names.go_to(at)
+                    with self.names.prevent(RowsTable.Moved):
+                        self.names.go_to(at)
                     self._show_part()
                     self.list.go_to(place)
                     self._show_detail()

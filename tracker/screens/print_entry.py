@@ -54,9 +54,12 @@ class PrintEntry(Entering):
         "in; printed anew, its days move along). A name without a folder lies beside the project file."
     )
 
-    def __init__(self, desk: Desk, view: str) -> None:
+    def __init__(self, desk: Desk, view: str, first: str = "", number: str = "") -> None:
+        """first, number: the document that the view would print as it stands, and which one of several."""
         super().__init__(desk)
         self.documents = documents_of(view)
+        self.first = first if first in self.documents else self.documents[0]
+        self.number = number if first in self.documents else ""
 
     def heading(self) -> str:
         """What it is."""
@@ -66,13 +69,14 @@ class PrintEntry(Entering):
         """Which document, which one of several, and where to."""
         from tracker.reports.printing import KINDS
 
-        first = self.documents[0]
+        first = self.first
         return (
             Ask("document", OneOf(self.documents), start=first, needed=True),
             Ask(
                 "number",
                 Text(),
                 "a draw's number, an application's as CONTRACT/N, a package; blank: the last",
+                start=self.number,
                 when=lambda texts: texts.get("document", "") in KINDS and KINDS[texts["document"]].numbered,
             ),
             Ask("to", Text(), ".pdf .xlsx .csv .html .ics", start=f"{first}-{self.desk.today.isoformat()}.pdf", needed=True),

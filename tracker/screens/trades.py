@@ -20,8 +20,8 @@ class TradesView(PartsView):
     HELP = (
         "On the left contractors, contracts, words given and each bid package. A package shows its bids side by side, leveled: "
         "+ marks a plug, what we add where a bid leaves an item out or unclear. w awards it: contract and schedule of values in "
-        "one step. On a contract l releases retainage and p pays a deposit. P prints the bids. Enter opens the row, t shows all "
-        "tables."
+        "one step. On a contract s enters that it was signed, l releases retainage and p pays a deposit. P prints the bids of a "
+        "package. Enter opens the row, t shows all tables."
     )
 
     def load(self) -> Any:
@@ -60,11 +60,22 @@ class TradesView(PartsView):
             return None
         return next((one for one in self.answer.contracts if one.code == row.key), None)
 
+    @property
+    def to_print(self) -> tuple[str, str]:
+        """The bids of the package that is shown."""
+        return ("bids", self._package.code) if self._package is not None else ("", "")
+
     def action_award(self) -> None:
         """Award the package."""
         from tracker.screens.award_entry import Awarding
 
         self.app.push_screen(Awarding(self.desk, self._package))
+
+    def action_sign(self) -> None:
+        """The contract is signed."""
+        from tracker.screens.award_entry import Signing
+
+        self.app.push_screen(Signing(self.desk, self._contract.code, self._contract.contractor))
 
     def action_release(self) -> None:
         """Release retainage."""
@@ -90,4 +101,6 @@ class TradesView(PartsView):
             return self._contract is not None and self._contract.held_cents > 0
         if action == "deposit":
             return self._contract is not None and self._contract.is_signed
+        if action == "sign":
+            return self._contract is not None and self._contract.signed is None
         return True

@@ -103,6 +103,11 @@ class View(Vertical):
     def show(self, answer: Any) -> None:
         """Put the answer on the screen."""
 
+    @property
+    def to_print(self) -> tuple[str, str]:
+        """The document that a print begins with, and which one of several; blank: the view's usual one, the last of them."""
+        return "", ""
+
     def first_focus(self) -> Widget | None:
         """Where keys go when the view is opened: the first table in sight, unless a view says otherwise."""
         return next((table for table in self.query(RowsTable) if table.display), None)
