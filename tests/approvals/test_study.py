@@ -64,6 +64,25 @@ def test_a_figure_of_another_edition_is_told_and_asked_about() -> None:
     assert later.doubt == "figure of 2018, adopted is 2021: ask"
 
 
+def test_without_the_adopted_edition_every_figure_of_a_code_is_asked_about_and_none_of_the_federal_standard() -> None:
+    here = line("spr-F1-area", {"proposed_group": "F-1", "fire_areas_sf": "5000"})
+    assert (here.mark, here.doubt) == ("?", "figure of 2018, adopted edition not entered: ask")
+    parking = line("parking", {"parking_spaces": "20", "accessible_parking": "3"})
+    assert (parking.verdict, parking.mark, parking.doubt) == ("under", " ", "")
+
+
+def test_of_several_groups_today_the_lowest_hazard_is_compared() -> None:
+    found = {one.code: one for one in study({"existing_group": "A-3 S-2", "proposed_group": "B"}).lines}
+    assert found["hazard-exits-B"].verdict == "over"
+    assert found["hazard-exits-B"].subject == "S-2 to B: exits"
+    assert found["hazard-exposure-B"].verdict == "over"
+
+
+def test_one_story_is_one() -> None:
+    answers = {"proposed_group": "S-1", "construction_type": "V-B", "stories": "1", "gross_area_sf": "900"}
+    assert "(1 story, the limit of 1)" in line("height-S-1-V-B-stories", answers).text
+
+
 def test_a_figure_from_memory_is_asked_about_even_if_the_value_lies_under_it() -> None:
     answers = {"proposed_group": "F-1", "construction_type": "II-B", "stories": "1", "gross_area_sf": "1000"}
     found = line("area-F-1-II-B", {**answers, "code_edition": "2021"})

@@ -43,13 +43,15 @@ class Basis:
     @property
     def sure(self) -> bool:
         """Whether the figure was read in a text of the edition in force, or entered for this place, and lately."""
-        return not self.other_edition and not self.old and (self.local or "memory" not in self.how_we_know)
+        return not self.doubt()
 
     def doubt(self) -> str:
         """Why the figure must be asked about; blank where it is sure."""
         said = []
         if self.local:
             return "the local figure was checked long ago" if self.old else ""
+        if is_of_the_code(self.section) and self.section and not self.adopted:
+            said.append(f"figure of {self.edition}, adopted edition not entered")
         if self.other_edition:
             said.append(f"figure of {self.edition}, adopted is {self.adopted}")
         if "memory" in self.how_we_know:

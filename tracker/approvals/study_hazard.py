@@ -44,11 +44,20 @@ def lines(building: Building) -> Iterator[StudyLine]:
         code = "existing_group"
         yield to_ask(code, TOPIC, "occupancy group today", None, "", NOTHING, enter(code), question=code)
         return
-    old = building.existing[0]
     for new in building.proposed:
-        if new != old:
+        if new not in building.existing:
             for scale, ask in SCALES.items():
-                yield _line(building.figures, scale, old, new, ask)
+                yield _line(building.figures, scale, lowest(building.figures, scale, building.existing), new, ask)
+
+
+def lowest(figures: Figures, scale: str, groups: tuple[str, ...]) -> str:
+    """Of several groups today the one with the lowest hazard on a scale: nobody says yet which part changes."""
+
+    def of(group: str) -> int:
+        row = level(figures, scale, group)
+        return (row.whole("level") or 0) if row else 0
+
+    return max(groups, key=of)
 
 
 def _line(figures: Figures, scale: str, old: str, new: str, ask: str) -> StudyLine:
@@ -59,6 +68,6 @@ def _line(figures: Figures, scale: str, old: str, new: str, ask: str) -> StudyLi
         return to_ask(code, TOPIC, subject, None, "", NOTHING, f"{ask}: no level on record")
     one, other = before.whole("level"), after.whole("level")
     verdict = "over" if found == "higher" else "under"
-    text = f"{found} hazard, from level {one} to {other}"
-    text = f"over: {ask} ({text})" if verdict == "over" else f"under the demands on a higher hazard: {text}"
+    words = f"from level {one} to {other}"
+    text = f"over: {ask} ({found} hazard, {words})" if verdict == "over" else f"under a higher hazard: {found}, {words}"
     return made(code, TOPIC, subject, other, one, "level", after.basis, verdict, text, "proposed_group")

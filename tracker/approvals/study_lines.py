@@ -82,8 +82,8 @@ def against(
         return to_ask(code, topic, subject, None, unit, basis, text, figure, question)
     verdict = held_against(value, figure, from_it_on)
     words = {
-        "over": f"over: {ask} ({value:,} {unit}, {of} {figure:,})",
-        "close": f"close: {ask} ({value:,} {unit}, {of} {figure:,})",
+        "over": f"over: {ask} ({counted(value, unit)}, {of} {figure:,})",
+        "close": f"close: {ask} ({counted(value, unit)}, {of} {figure:,})",
         "under": f"under {of} {figure:,} {unit}",
     }
     return made(code, topic, subject, value, figure, unit, basis, verdict, words[verdict], question)
