@@ -245,6 +245,12 @@ class PathView(Trying):
 
         self.app.push_screen(Remarks(self.path), chosen)
 
+    def action_risk(self) -> None:
+        """How sure the opening is, with the what-if if there is one."""
+        from tracker.screens.risk import RiskScreen
+
+        self.app.push_screen(RiskScreen(self.desk, self.edits))
+
     def action_drop(self) -> None:
         """Drop the what-if after a question; without one, show all activities."""
         if self.edits:

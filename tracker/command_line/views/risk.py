@@ -68,7 +68,7 @@ def drivers(answer: RiskAnswer) -> Sheet:
 def activities(answer: RiskAnswer) -> Sheet:
     """The activities that drive the opening most often."""
     ahead = [a for a in answer.activities if a.state != "done" and a.criticality_bp]
-    ahead.sort(key=lambda a: -a.criticality_bp)
+    ahead.sort(key=lambda a: (-a.criticality_bp, -(a.rank_correlation or 0)))
     columns = (Col("activity"), Col("drives the opening", right=True), Col("goes with it", right=True))
     rows = tuple(
         (f"{a.code} {a.name}", percent(a.criticality_bp), "" if a.rank_correlation is None else f"{a.rank_correlation:.2f}")
