@@ -46,6 +46,14 @@ def test_correction_items_stay_in_sight_until_they_are_closed() -> None:
     assert (found.open_items, [i.open for i in found.items], found.mark) == (1, [False, True], "!")
 
 
+def test_a_failed_inspection_is_never_marked_as_done() -> None:
+    """Also where the one that repeated it has passed, which is done."""
+    failed = Inspection(code="I", permit="P", activity="GATE", state="failed", date=dt.date(2027, 3, 1))
+    again = Inspection(code="I-2", permit="P", activity="GATE", state="passed", date=dt.date(2027, 3, 4))
+    found = {one.code: one.mark for one in from_rows(rows(failed, again), TODAY).inspections}
+    assert found["I"] != "=" and found["I-2"] == "="
+
+
 def test_passed_and_all_inspections_of_a_permit_are_counted_without_those_called_off() -> None:
     found = from_rows(
         rows(

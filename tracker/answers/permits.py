@@ -264,9 +264,10 @@ def _inspection(
 
 
 def _mark(inspection: Any, done: frozenset[str], ask: dt.date | None, corrections: bool, today: dt.date) -> str:
-    """The mark in the first column."""
+    """The mark in the first column; one that failed is never marked as done, also where a later one made up for it."""
     if inspection.code in done or inspection.state == "called off":
-        return "?" if corrections else "="
+        passed = inspection.state not in ("failed", "partly passed")
+        return "?" if corrections else "=" if passed else " "
     if inspection.state in ("failed", "partly passed") or (ask and ask <= today):
         return "!"
     if inspection.state == "requested" or inspection.requested:
