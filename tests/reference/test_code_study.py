@@ -211,6 +211,24 @@ def test_corridor_walls_for_storage_are_rated_above_thirty_people_without_sprink
     assert study_exits.corridor_hours(figure, row["people"], row["sprinklered"]) == row["hours"]
 
 
+def test_corridor_walls_dead_ends_and_stairs_are_those_of_the_tables() -> None:
+    figures = building().figures
+    for group, (over, plain, sprinklered) in KNOWN["corridor_table"]["hours"].items():
+        row = figures.of_group("corridor_rating", group)
+        assert row is not None, group
+        hours = [study_exits.corridor_hours(row, over + 1, way) for way in (False, True)]
+        assert hours == [plain, sprinklered], group
+        assert study_exits.corridor_hours(row, over, False) == 0
+    for group, feet in KNOWN["dead_ends"]["feet"].items():
+        row = figures.of_group("dead_ends", group)
+        assert row is not None, group
+        assert [row.whole("feet_plain"), row.whole("feet_sprinklered")] == feet, group
+    for people, inches in KNOWN["least_stairs"]["inches"].items():
+        row = study_exits.least_stair(building(), int(people))
+        assert row is not None
+        assert row.whole("figure") == inches
+
+
 @cases("hazard")
 def test_a_change_is_compared_on_three_scales_apart(row: dict[str, Any]) -> None:
     figures = building().figures

@@ -20,6 +20,7 @@ def lines(building: Building) -> Iterator[StudyLine]:
         yield from _spaces_with_one_exit(building)
         yield from _common_path(building)
         yield from _travel(building)
+        yield from _dead_end(building)
     if building.occupants is not None:
         yield story_exits(building, building.occupants)
         yield from _widths(building, building.occupants)
@@ -186,20 +187,14 @@ def _widths(building: Building, people: int) -> Iterator[StudyLine]:
         need = inches(people, row) if row else None
         basis, ask = row.basis if row else NOTHING, f"{ARCHITECT} about the width of exits"
         yield needed(code, EXITS, f"{subject}, {people:,} people", need, get(answer), "in", basis, ask=ask, question=answer)
-    row = corridor(building, people)
-    if row is not None:
-        need = row.whole("figure")
-        yield needed(
-            row.code,
-            EXITS,
-            row.text("what"),
-            need,
-            get("corridor_in"),
-            "in",
-            row.basis,
-            ask=f"{ARCHITECT} about width of corridors",
-            question="corridor_in",
-        )
+    narrow = [(corridor(building, people), "width of corridors", "corridor_in")]
+    if building.stories is not None and building.stories > 1:
+        narrow.append((least_stair(building, people), "width of stairs", "stair_narrow_in"))
+    for row, about, answer in narrow:
+        if row is not None:
+            what, need = f"{row.text('what')} (all people counted on it)", row.whole("figure")
+            ask = f"{ARCHITECT} about {about}"
+            yield needed(row.code, EXITS, what, need, get(answer), "in", row.basis, ask=ask, question=answer)
     yield from _corridor_rating(building, people)
 
 
@@ -208,22 +203,27 @@ def corridor(building: Building, people: int) -> FigureRow | None:
     return _width_row(building, "corridor for 50 people or more" if people >= 50 else "corridor for up to 49 people")
 
 
-def corridor_hours(row: FigureRow, people: int, sprinklered: bool) -> int:
-    """Hours of the walls of a corridor that serves so many people."""
+def least_stair(building: Building, people: int) -> FigureRow | None:
+    """The row for the least width of a stair that serves so many people."""
+    return _width_row(building, "stair for 50 people or more" if people >= 50 else "stair for up to 49 people")
+
+
+def corridor_hours(row: FigureRow, people: int, sprinklered: bool) -> int | None:
+    """Hours of the walls of a corridor that serves so many people; None where the table does not say it in whole hours."""
     if people <= (row.whole("over_people") or 0):
         return 0
-    return row.whole("hours_sprinklered" if sprinklered else "hours_plain") or 0
+    return row.whole("hours_sprinklered" if sprinklered else "hours_plain")
 
 
 def _corridor_rating(building: Building, people: int) -> Iterator[StudyLine]:
-    """Hours of the corridor walls, for the groups that the table has."""
+    """Hours of the corridor walls, as if one corridor served all people."""
     for group in building.proposed:
         row = building.figures.of_group("corridor_rating", group)
         if row is not None:
             yield needed(
-                row.code,
+                f"{row.code}-{group}",
                 EXITS,
-                f"{group}: corridor walls, {building.sprinkler_words}",
+                f"{group}: corridor walls, {building.sprinkler_words} (all people counted on one corridor)",
                 corridor_hours(row, people, bool(building.sprinklered)),
                 building.inputs.get("corridor_hours"),
                 "hours",
@@ -231,3 +231,23 @@ def _corridor_rating(building: Building, people: int) -> Iterator[StudyLine]:
                 ask=f"{ARCHITECT} about corridor walls",
                 question="corridor_hours",
             )
+
+
+def _dead_end(building: Building) -> Iterator[StudyLine]:
+    """The longest corridor that ends without an exit, by the strictest planned group."""
+    column = "feet_sprinklered" if building.sprinklered else "feet_plain"
+    rows = [row for group in building.proposed if (row := building.figures.of_group("dead_ends", group))]
+    row = min(rows, key=lambda r: r.whole(column) or 0, default=None)
+    if row is not None:
+        yield against(
+            row.code,
+            EXITS,
+            f"corridor that ends without an exit, {building.sprinkler_words}",
+            building.inputs.get("dead_end_ft"),
+            row.whole(column),
+            "ft",
+            row.basis,
+            ask=f"{ARCHITECT} about another way out",
+            question="dead_end_ft",
+            of="the limit of",
+        )
