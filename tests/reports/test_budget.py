@@ -10,6 +10,7 @@ from typing import Any
 
 from tests.reports.reading import TODAY, cells, pages, recalculated, text, workbook
 from tracker.answers import cost
+from tracker.project_folder.reading import read
 from tracker.reports.printing import made
 from tracker.values.money import dollars, plain_dollars
 
@@ -86,3 +87,29 @@ def test_the_stored_results_of_the_spreadsheet_are_the_answers_figures(rows: dic
 def test_the_same_day_gives_the_same_bytes(rows: dict[str, tuple[Any, ...]]) -> None:
     for suffix in (".pdf", ".xlsx", ".csv"):
         assert made(rows, TODAY, "budget", suffix).data == made(rows, TODAY, "budget", suffix).data
+
+
+def test_earned_value_by_trade_adds_up_and_needs_a_baseline_for_what_was_planned(rows: dict[str, tuple[Any, ...]]) -> None:
+    from tracker.project_folder.places import folder
+    from tracker.reports.budget import documents
+
+    bare = next(part for part in documents(rows, TODAY, None).parts if part.key == "earned_value")
+    assert bare.foot[1] is None
+    assert "no baseline" in bare.note
+    kept = read(folder("sample_project")).snapshots
+    heads, texts = tuple(head for head, _ in kept.values()), {on: text for on, (_, text) in kept.items()}
+    part = next(p for p in documents({**rows, "snapshots": heads}, TODAY, None, texts).parts if p.key == "earned_value")
+    for place in (1, 2, 3, 4):
+        assert sum(row[place] for row in part.rows) == part.foot[place]  # type: ignore[misc]
+    assert isinstance(part.foot[1], int)
+    assert part.foot[1] > 0
+    assert part.foot[6]
+
+
+def test_the_budget_tells_yield_and_coverage_as_it_stands_and_late(rows: dict[str, tuple[Any, ...]]) -> None:
+    answer, said = cost.from_rows(rows, TODAY), text(made(rows, TODAY, "budget", ".pdf").data)
+    will_cost, earns = dollars(answer.total.forecast_cents or 0), dollars(answer.yield_on_cost_bp or 0)
+    assert f"as it stands {will_cost} {earns} % {answer.loan_coverage}" in said
+    for one in answer.yield_if:
+        assert f"{one.what} {dollars(one.forecast_cents)} {dollars(one.yield_bp or 0)} % {one.loan_coverage}" in said
+    assert "GSA P-120" in said

@@ -21,14 +21,14 @@ def baseline_rows(project: ProjectFile, today: dt.date) -> Rows | None:
     heads = [h for h in project.tables()["snapshots"] if h.baseline and h.date <= today]
     if not heads:
         return None
-    return _rows_of(project.snapshot(max(heads, key=lambda h: h.date).date))
+    return rows_of_texts(project.snapshot(max(heads, key=lambda h: h.date).date))
 
 
 _read: tuple[dict[str, str], Rows] | None = None
 """The snapshot read last: its texts, and the rows that they hold."""
 
 
-def _rows_of(texts: dict[str, str]) -> Rows:
+def rows_of_texts(texts: dict[str, str]) -> Rows:
     """The rows of a snapshot's texts; the very same ones as long as the same texts are asked for."""
     global _read
     from tracker.project_folder.snapshot_text import rows_of

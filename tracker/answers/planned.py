@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from tracker.answers.baseline import baseline_rows
+from tracker.answers.baseline import baseline_rows, rows_of_texts
 from tracker.answers.known_plan import plan_of
 from tracker.money.planned_value import PlannedWork, budgeted_cost_scheduled
 from tracker.money.schedule_of_values import ValueLine, schedules_of_values
@@ -44,6 +44,12 @@ def planned(project: ProjectFile, today: dt.date) -> Planned | None:
     """The plan of the latest baseline of those closed by today; None without one."""
     rows = baseline_rows(project, today)
     return planned_from(rows, today) if rows is not None else None
+
+
+def planned_in(rows: Rows, snapshots: Mapping[dt.date, Mapping[str, str]], today: dt.date) -> Planned | None:
+    """The same from a project's rows and the texts of its snapshots by date."""
+    closed = [head.date for head in rows.get("snapshots", ()) if head.baseline and head.date <= today and head.date in snapshots]
+    return planned_from(rows_of_texts(dict(snapshots[max(closed)])), today) if closed else None
 
 
 def planned_from(rows: Rows, today: dt.date) -> Planned:

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Mapping
 
-from tracker.answers.cost import CostAnswer, CostColumns, CostRow, from_rows
-from tracker.reports.document import CODE, MONEY, NUMBER, ROOM, SHARE, Cell, Column, Document, Part
+from tracker.answers.cost import CostAnswer, CostColumns, CostRow, EarnedValueFigures, from_rows
+from tracker.answers.cost_if import EscalationRow
+from tracker.answers.planned import planned_in
+from tracker.reports.document import CODE, MONEY, NUMBER, ROOM, SHARE, Cell, Column, Document, Part, day
 from tracker.reports.making import document_of
-from tracker.values.money import plain_rate
+from tracker.values.money import dollars, plain_rate
 from tracker.values.records import Rows
 
 FIGURES = (
@@ -39,10 +42,21 @@ KINDS = {
 }
 
 
-def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
-    """The budget as of a day; it has no number."""
-    answer = from_rows(rows, today)
-    parts = (lines(answer), per_area(answer), contingency(answer), day_cost(answer), earning(answer))
+def documents(
+    rows: Rows, today: dt.date, number: str | None, snapshots: Mapping[dt.date, Mapping[str, str]] | None = None
+) -> Document:
+    """The budget as of a day; it has no number. snapshots: texts by date, of which the baseline tells what was planned."""
+    answer = from_rows(rows, today, planned_in(rows, snapshots or {}, today))
+    parts = (
+        lines(answer),
+        per_area(answer),
+        contingency(answer),
+        *([later_prices(answer.escalation)] if answer.escalation else []),
+        day_cost(answer),
+        earning(answer),
+        earned_value(answer),
+        over_time(answer),
+    )
     cautions = ("A forecast is no promise: prices that are still to buy are the owner's own figures until they are signed.",)
     return document_of("Budget and forecast", rows, today, parts, cautions, main="lines")
 
@@ -89,7 +103,7 @@ def per_area(answer: CostAnswer) -> Part:
 
 
 def contingency(answer: CostAnswer) -> Part:
-    """Both contingencies, never mixed."""
+    """Both contingencies, never mixed, and what a federal owner would have planned."""
     columns = (
         Column("kind", "Contingency"),
         Column("left", "Left", MONEY),
@@ -97,7 +111,29 @@ def contingency(answer: CostAnswer) -> Part:
         Column("words", "Remark"),
     )
     rows = tuple((KINDS.get(c.kind, c.kind), c.left_cents, c.share_bp, c.words) for c in answer.contingency)
-    return Part("contingency", "What is left for surprises", columns, rows, empty="There is no contingency line.", wide=True)
+    known = answer.contingency_yardstick
+    note = (
+        f"A yardstick, no rule: on hard cost of {dollars(known.hard_cents)} a federal owner plans {dollars(known.design_cents)}"
+        f" and {dollars(known.construction_cents)} ({known.source})."
+        if known.hard_cents
+        else ""
+    )
+    empty = "There is no contingency line."
+    return Part("contingency", "What is left for surprises", columns, rows, note=note, empty=empty, wide=True)
+
+
+def later_prices(known: EscalationRow) -> Part:
+    """What is still to buy at the prices of the middle of the work."""
+    columns = (Column("what", "Still to buy"), Column("amount", "Amount", MONEY))
+    rows = (
+        (f"at prices of {day(known.prices_from)}", known.left_to_buy_cents),
+        (f"{known.months} months later, {known.rate} % a year", known.escalated_cents),
+        ("more than budgeted", known.more_cents),
+    )
+    note = f"The middle of the work is {day(known.middle)}. It stands beside the forecast and is not in it."
+    return Part(
+        "later_prices", "Prices at the middle of the work", columns, rows, note=note, live=("", "", "{r1}-{r0}"), wide=True
+    )
 
 
 def day_cost(answer: CostAnswer) -> Part:
@@ -109,11 +145,77 @@ def day_cost(answer: CostAnswer) -> Part:
 
 
 def earning(answer: CostAnswer) -> Part:
-    """What the building earns on what it costs, with what that rests on."""
-    pairs = [("Yield on cost", answer.yield_on_cost_bp)]
-    pairs += [(f"Yield on cost: {one.what}", one.yield_bp) for one in answer.yield_if]
-    pairs += [("Loan to cost", answer.loan_to_cost_bp), ("Loan to value", answer.loan_to_value_bp)]
-    rows = tuple((name, value) for name, value in pairs if value is not None)
-    columns = (Column("what", "What"), Column("value", "Share", SHARE))
-    note = "It rests on: " + "; ".join(answer.assumptions) + "."
-    return Part("earning", "What it earns", columns, rows, note=note if rows else "", empty="No rent is entered yet.", wide=True)
+    """What the building earns on what it costs, now and if something happens, with what that rests on."""
+    columns = (
+        Column("what", "If"),
+        Column("cost", "Will cost", MONEY),
+        Column("yield", "Yield on cost", SHARE),
+        Column("coverage", "Income covers the loans, times", CODE),
+    )
+    rows: list[tuple[Cell, ...]] = []
+    if answer.net_operating_income_cents:
+        rows.append(("as it stands", answer.total.forecast_cents, answer.yield_on_cost_bp, answer.loan_coverage or ""))
+        rows += [(one.what, one.forecast_cents, one.yield_bp, one.loan_coverage or "") for one in answer.yield_if]
+    note = [
+        f"Net operating income {dollars(answer.net_operating_income_cents)} a year. It rests on: {'; '.join(answer.assumptions)}."
+    ]
+    if answer.loan_coverage:
+        note.append("Where it costs more, the difference is taken as borrowed at the terms of the first loan.")
+    if answer.loan_to_cost_bp is not None:
+        limit = plain_rate(answer.loan_to_value_limit_bp * 10)
+        value = f", loan to value {plain_rate(answer.loan_to_value_bp * 10)} %" if answer.loan_to_value_bp is not None else ""
+        note.append(
+            f"Loan to cost {plain_rate(answer.loan_to_cost_bp * 10)} %{value}; a bank's supervisory limit for commercial"
+            f" construction is {limit} % of value (12 CFR 365)."
+        )
+    empty = "No rent is entered yet."
+    return Part("earning", "What it earns", columns, tuple(rows), note=" ".join(note) if rows else "", empty=empty, wide=True)
+
+
+VALUES = (
+    Column("what", "Contracts of"),
+    Column("bcws", "BCWS", MONEY, sums=True),
+    Column("bcwp", "BCWP", MONEY, sums=True),
+    Column("acwp", "ACWP", MONEY, sums=True),
+    Column("bac", "BAC", MONEY, sums=True),
+    Column("cpi", "CPI", CODE),
+    Column("spi", "SPI", CODE),
+    Column("eac", "EAC", MONEY),
+    Column("tcpi", "TCPI", CODE),
+)
+
+
+def earned_value(answer: CostAnswer) -> Part:
+    """Earned value of each trade, and of all contracts."""
+    trades = [value_cells(one.trade or "no trade", one.earned_value) for one in answer.earned_value_by_trade]
+    foot = value_cells("All contracts", answer.earned_value) if trades else ()
+    words = "; ".join(answer.earned_value.words)
+    no_plan = (
+        ""
+        if answer.earned_value.bcws_cents is not None
+        else " There is no baseline, so that nothing is planned to hold it against."
+    )
+    note = f"{words}.{no_plan}" if trades else ""
+    return Part("earned_value", "Earned value", VALUES, tuple(trades), foot, note=note, empty="No contract yet.", wide=True)
+
+
+def value_cells(what: str, known: EarnedValueFigures) -> tuple[Cell, ...]:
+    """The cells of a trade, or of all together; nothing where a divisor is zero."""
+    money = (known.bcws_cents, known.bcwp_cents, known.acwp_cents, known.bac_cents)
+    return what, *money, known.cpi or "", known.spi or "", known.eac_cents, known.tcpi or ""
+
+
+def over_time(answer: CostAnswer) -> Part:
+    """Paid month by month, beside what the baseline planned to have in place."""
+    columns = (
+        Column("month", "Through the month of", CODE),
+        Column("paid", "Paid", MONEY),
+        Column("planned", "Planned on contracts", MONEY),
+    )
+    rows = tuple((f"{one.month:%Y-%m}", one.paid_cents, one.planned_cents) for one in answer.spent)
+    note = (
+        "Both add up from the beginning. Planned: contract lines as the baseline has them, over their working days."
+        if rows
+        else ""
+    )
+    return Part("over_time", "Money over time", columns, rows, note=note, empty="Nothing is paid yet.", wide=True)

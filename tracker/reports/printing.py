@@ -33,7 +33,7 @@ class Kind:
 
 
 KINDS: dict[str, Kind] = {
-    "budget": Kind("budget"),
+    "budget": Kind("budget", snapshots=True),
     "application": Kind("application", numbered=True),
     "draw": Kind("draw_request", numbered=True),
     "lookahead": Kind("lookahead", WITH_DAYS),
