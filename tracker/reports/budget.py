@@ -150,7 +150,7 @@ def earning(answer: CostAnswer) -> Part:
         Column("what", "If"),
         Column("cost", "Will cost", MONEY),
         Column("yield", "Yield on cost", SHARE),
-        Column("coverage", "Income covers the loans, times", CODE),
+        Column("coverage", "Covers the loans, times", CODE),
     )
     rows: list[tuple[Cell, ...]] = []
     if answer.net_operating_income_cents:
@@ -160,7 +160,10 @@ def earning(answer: CostAnswer) -> Part:
         f"Net operating income {dollars(answer.net_operating_income_cents)} a year. It rests on: {'; '.join(answer.assumptions)}."
     ]
     if answer.loan_coverage:
-        note.append("Where it costs more, the difference is taken as borrowed at the terms of the first loan.")
+        note.append(
+            "Covers the loans: income of a year over the loans' level payments of a year. Where it costs more, the difference is"
+            " taken as borrowed at the terms of the first loan."
+        )
     if answer.loan_to_cost_bp is not None:
         limit = plain_rate(answer.loan_to_value_limit_bp * 10)
         value = f", loan to value {plain_rate(answer.loan_to_value_bp * 10)} %" if answer.loan_to_value_bp is not None else ""
@@ -208,7 +211,7 @@ def value_cells(what: str, known: EarnedValueFigures) -> tuple[Cell, ...]:
 def over_time(answer: CostAnswer) -> Part:
     """Paid month by month, beside what the baseline planned to have in place."""
     columns = (
-        Column("month", "Through the month of", CODE),
+        Column("month", "Through the month of"),
         Column("paid", "Paid", MONEY),
         Column("planned", "Planned on contracts", MONEY),
     )
