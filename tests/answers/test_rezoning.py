@@ -227,3 +227,13 @@ def test_a_continued_case_is_marked_until_it_has_been_heard_again() -> None:
     heard = dataclasses.replace(waiting, outcome="approved")
     assert [c.mark for c in from_rows(rows(hearings=(first, waiting)), TODAY).cases] == ["~", "?"]
     assert [c.mark for c in from_rows(rows(hearings=(first, heard)), TODAY).cases] == [" ", "="]
+
+
+def test_a_cutoff_has_its_hour() -> None:
+    """Northville, Michigan, planning commission: application due by 16:00 (read)."""
+    body = Calendar(code="PC", recurrence="FREQ=MONTHLY;BYDAY=1TU,3TU", cutoff_days=21)
+    project = Project(start=dt.date(2021, 1, 1))
+    rows = {"project": (project,), "calendars": (body,), "answers": (Answer(question="cutoff_hour", answer="16:00"),)}
+    (found,) = from_rows(rows, dt.date(2021, 1, 20)).hearings
+    assert (found.cutoff_hour, found.hearing) == ("16:00", dt.date(2021, 2, 16))
+    assert found.text.startswith("file by 2021-01-26, 16:00 (6 days left)")

@@ -6,7 +6,7 @@ import datetime as dt
 from itertools import pairwise
 from typing import Any
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tracker.approvals.checklist import loop, next_items, stages, standings
@@ -58,6 +58,7 @@ def test_an_item_that_waits_on_itself_is_a_loop() -> None:
     assert loop({"A": ("A",)}) == ("A", "A")
 
 
+@settings(deadline=None)
 @given(st.dictionaries(st.integers(0, 7), st.lists(st.integers(0, 7), max_size=3), max_size=8))
 def test_a_loop_is_found_exactly_where_the_graph_has_one(waits: dict[int, list[int]]) -> None:
     import networkx as nx

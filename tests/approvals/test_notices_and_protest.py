@@ -6,7 +6,7 @@ import datetime as dt
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tracker.approvals import questions
@@ -34,6 +34,7 @@ def test_business_days_are_counted_back_over_weekends_and_holidays_the_meeting_n
     assert notice_days(further, MEETING, five_days, MEETING).latest == dt.date(2027, 2, 11)
 
 
+@settings(deadline=None)
 @given(st.integers(0, 60), st.dates(dt.date(2026, 1, 1), dt.date(2028, 1, 1)))
 def test_business_days_agree_with_an_independent_count(days: int, meeting: dt.date) -> None:
     """numpy.busday_offset counts back from the next business day at or after the meeting."""
@@ -97,11 +98,13 @@ def test_without_the_number_of_members_no_votes_are_named() -> None:
     assert protest(classes((100, 100)), [], None).votes_needed is None
 
 
+@settings(deadline=None)
 @given(st.integers(1, 10**9), st.integers(0, 10**9), st.integers(1, 99))
 def test_the_share_is_compared_in_whole_numbers(entitled: int, protesting: int, percent: int) -> None:
     assert is_triggered(protesting, entitled, Fraction(percent, 100)) is (protesting * 100 >= entitled * percent)
 
 
+@settings(deadline=None)
 @given(st.integers(1, 99), st.integers(1, 40), st.integers(1, 40))
 def test_votes_rounded_up_are_the_fewest_that_reach_the_share(members: int, a: int, b: int) -> None:
     share = Fraction(min(a, b), max(a, b))
@@ -172,8 +175,36 @@ def test_a_permit_waits_for_the_effective_day_and_the_end_of_appeal() -> None:
     assert "effective_days" in found.estimate, "nobody has checked it"
 
 
+@settings(deadline=None)
 @given(st.dates(dt.date(2000, 1, 1), dt.date(2100, 1, 1)), st.integers(0, 60))
 def test_months_are_added_as_an_independent_library_adds_them(day: dt.date, months: int) -> None:
     from dateutil.relativedelta import relativedelta
 
     assert add_months(day, months) == day + relativedelta(months=months)
+
+
+def test_a_majority_is_more_than_half_of_all_members() -> None:
+    figures = [Answer(question="protest_votes", answer="majority")]
+    found = {members: protest(classes((100, 100)), figures, members).votes_needed for members in (5, 6, 7)}
+    assert found == {5: 3, 6: 4, 7: 4}
+    assert "a majority of all members: 3 of 5" in protest(classes((100, 100)), figures, 5).text
+
+
+def test_figures_that_nobody_checked_here_or_long_ago_are_named() -> None:
+    today = dt.date(2027, 3, 5)
+    fresh = [Answer(question=q, answer=a, checked_on=today) for q, a in CHECKED.items()]
+    assert protest(classes((100, 1)), fresh, 5, today).unchecked == ()
+    old = [Answer(question=q, answer=a, checked_on=today - dt.timedelta(days=366)) for q, a in CHECKED.items()]
+    found = protest(classes((100, 1)), old, 5, today)
+    assert found.unchecked == tuple(CHECKED)
+    assert "checked over a year ago" in found.text
+    assert "by the model act, not checked here: protest_share" in protest(classes((100, 1)), [], 5, today).text
+
+
+CHECKED = {
+    "protest_share": "20",
+    "protest_rule": "any",
+    "protest_votes": "3/4",
+    "vote_base": "all members",
+    "vote_rounding": "up",
+}
