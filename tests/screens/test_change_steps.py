@@ -105,3 +105,17 @@ async def test_a_refusal_asks_why_and_keeps_it_in_the_history(own: ProjectFile) 
         assert "Leave without keeping" in desk.text
         await desk.press("n", "ctrl+s", "k")
         assert state_of(own, "CH-06") == "refused" and own.history()[-1].why == "too dear"
+
+
+async def test_a_change_spoken_of_is_noted_at_once_under_the_next_number(own: ProjectFile) -> None:
+    app = TrackerApp(own, TODAY)
+    async with app.run_test(size=(120, 40), notifications=True) as pilot:
+        desk = Desk(app, pilot)
+        await go_to(desk, own, "CH-07")
+        await desk.press("a")
+        form: Any = app.screen
+        form.query_one("#field-title").put("Darker paint in bay 3")
+        await desk.press("ctrl+s")
+        noted = own.rows(Change)[-1]
+        assert (noted.number, noted.state, noted.noticed, noted.title) == ("CH-09", "noticed", TODAY, "Darker paint in bay 3")
+        assert "2 noticed and not priced" in desk.text

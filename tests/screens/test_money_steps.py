@@ -236,3 +236,16 @@ async def test_a_print_begins_with_what_the_view_shows(own: ProjectFile) -> None
             assert f"{document}-{TODAY.isoformat()}.pdf" in words(desk)
             await desk.press("k")
         assert (own.path.parent / f"{document}-{TODAY.isoformat()}.pdf").read_bytes().startswith(b"%PDF")
+
+
+async def test_a_closed_gate_is_set_aside_with_its_reason(own: ProjectFile) -> None:
+    async with at(own, "draws", "applications", "C09/1") as desk:
+        assert "o set aside" in desk.text
+        await desk.press("o", "ctrl+s")
+        assert isinstance(desk.app.screen, Entering)
+        entry: Any = desk.app.screen
+        assert entry.field("gate").typed == "notice waivers"
+        entry.field("reason").put("Joint check to the supplier")
+        await desk.press("ctrl+s")
+        assert own.rows(Override)[-1].key == "C09/1" and "o set aside" not in desk.text
+        assert next(a.state for a in answer(own, TODAY).applications if (a.contract, a.number) == ("C09", 1)) == "cleared"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from tracker.actions.codes import next_code
 from tracker.screens.effect_words import opening_moves
 from tracker.screens.marks import ASKS, AT_RISK, DONE, FINE, tone_of
 from tracker.screens.money_words import NOTHING, amount, with_and_without
@@ -36,7 +37,9 @@ def changes_part(answer: Any, wide: bool) -> Part:
     price, days, who = Col("price", right=True), Col("days", right=True), Col("asked by", most=14)
     columns = [Col("", width=1), Col("change", most=10), Col("what", most=44 if wide else 28), Col("state", most=9), price, days]
     columns += [who, Col("contract", most=14), Col("reason", most=28)] if wide else [who, Col("reason", most=40)]
-    return Part("changes", "changes", "changes", columns, [change_row(one, wide) for one in answer.changes])
+    preset = {"number": next_code({"changes": answer.changes}, "changes", "CH-"), "noticed": "today"}
+    rows = [change_row(one, wide) for one in answer.changes]
+    return Part("changes", "changes", "changes", columns, rows, preset=preset)
 
 
 def change_row(change: Any, wide: bool) -> PartRow:

@@ -20,8 +20,9 @@ class DrawsView(PartsView):
     HELP = (
         "On the left Friday's payments, cash by week, pay applications, waivers that are missing, each draw with its package, "
         "and the loan; on the right the rows, below what stops a payment. v verifies an application line by line, w records a "
-        "waiver, p pays. n prepares the next draw, m marks a paper of its package, s sends it, f enters what was funded, r that "
-        "it came back; P prints it. Retainage is released on Trades, at its contract. Enter opens the row, t shows all tables."
+        "waiver, o sets a closed gate aside for a reason, p pays. n prepares the next draw, m marks a paper of its package, s "
+        "sends it, f enters what was funded, r that it came back; P prints it. Retainage is released on Trades, at its "
+        "contract. Enter opens the row, t shows all tables."
     )
 
     def load(self) -> Any:
@@ -117,6 +118,12 @@ class DrawsView(PartsView):
             cents = asked.payable_cents if one.amount_cents is None else one.amount_cents
             self.app.push_screen(WaiverCame(self.desk, asked, one.kind, cents, one.from_party, one.application))
 
+    def action_set_aside(self) -> None:
+        """Set a closed gate aside."""
+        from tracker.screens.waiver_entry import GateSetAside
+
+        self.app.push_screen(GateSetAside(self.desk, self._application))
+
     def action_prepare(self) -> None:
         """Prepare the next draw, or the draft anew."""
         from tracker.screens.draw_entry import Preparing
@@ -155,6 +162,9 @@ class DrawsView(PartsView):
         """A key that the row under the cursor does not take does not show."""
         if action in ("verify", "waiver"):
             return self._application is not None
+        if action == "set_aside":
+            one = self._application
+            return one is not None and one.state != "paid" and any(not g.open and g.gate != "verified" for g in one.gates)
         if action == "pay":
             return self._to_pay is not None
         if action == "prepare":

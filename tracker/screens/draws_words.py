@@ -10,6 +10,7 @@ from tracker.screens.parts_view import Part, PartRow
 from tracker.screens.rezoning_words import day
 from tracker.screens.rows_table import Cell, Col, Piece
 from tracker.screens.sections import Line, Section
+from tracker.screens.typing import percent
 
 TABLE_OF_DUE = {"application": "applications", "release": "applications", "invoice": "invoices"}
 """The table of a payment's row by its kind."""
@@ -34,7 +35,8 @@ def payments_part(answer: Any, wide: bool) -> Part:
     columns = [Col("", width=1), Col("payee", most=28 if wide else 20), Col("amount", right=True), Col("pay on", most=15)]
     columns += [Col("for", most=18), Col("what stops it", most=60)]
     rows = [payment_row(one) for one in answer.payments_due]
-    return Part("payments", "Friday's payments", "invoices", columns, rows, str(len(rows)), frozen=2)
+    preset = {"date": "today"}
+    return Part("payments", "Friday's payments", "invoices", columns, rows, str(len(rows)), frozen=2, preset=preset)
 
 
 def payment_row(one: Any) -> PartRow:
@@ -150,15 +152,25 @@ def application_about(one: Any) -> list[Section]:
         f"due now {amount(one.due_cents)}, payable {amount(one.payable_cents)}",
         f"paid before {amount(one.paid_before_cents)}, still to pay on this contract {amount(one.still_to_pay_cents)}",
     ]
-    lines: list[Line | str] = [Line(f"{'claimed':>14} {'verified':>14}  line", "muted")]
-    for line in one.lines:
-        above = (
-            f"; {amount(line.above_inspector_cents)} above what the lender's inspector saw" if line.above_inspector_cents else ""
-        )
-        if line.claimed_cents is not None or above:
-            lines.append(f"{amount(line.claimed_cents):>14} {amount(line.verified_cents):>14}  {line.line} {line.name}{above}")
+    head = f"{'claimed':>13} {'verified':>13} {'stored':>13} {'seen':>7}  line"
+    lines: list[Line | str] = [Line(head, "muted"), *(line_words(line) for line in one.lines if line_is_billed(line))]
     title = f"{one.contract}/{one.number} through {day(one.period_to)}: gates to payment"
     return [Section(title, gates), Section("Money", money), Section("Lines of this period", lines if len(lines) > 1 else [])]
+
+
+def line_is_billed(line: Any) -> bool:
+    """Whether an application says something of a line."""
+    return any((line.claimed_cents is not None, line.verified_cents, line.stored_cents, line.above_inspector_cents))
+
+
+def line_words(line: Any) -> Line | str:
+    """Claimed, verified, stored, and what the lender's inspector saw of it."""
+    seen = NOTHING if line.inspector_bp is None else percent(line.inspector_bp)
+    words = f"{amount(line.claimed_cents):>13} {amount(line.verified_cents):>13} {amount(line.stored_cents):>13} {seen:>7}"
+    words += f"  {line.line} {line.name}"
+    if not line.above_inspector_cents:
+        return words
+    return Line(f"{words}; ! {amount(line.above_inspector_cents)} above what the lender's inspector saw", "warn")
 
 
 def waivers_part(answer: Any) -> Part:

@@ -1,4 +1,4 @@
-"""A lien waiver that came in is put on record."""
+"""A lien waiver that came in is put on record; a closed gate to payment is set aside for a reason."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from tracker.screens.money_words import amount
 from tracker.values.kinds import Cents, Day, Text
 from tracker.values.kinds import Choice as OneOf
 from tracker.values.money import plain_dollars
+from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows
 
 
@@ -81,3 +82,49 @@ class WaiverCame(AtOnce):
         one = result.waiver
         words = f"{one.code} is on record: {one.kind}, {amount(one.amount)} through {one.through.isoformat()}. u takes it back."
         return words, [f"still closed: {reason}" for reason in result.closed] or ["the waiver gates of it are open"]
+
+
+class GateSetAside(AtOnce):
+    """A closed gate of an application is set aside."""
+
+    HELP = (
+        "A reasoned exception: the gate counts as open for this application, and the reason is printed on the application, the "
+        "draw and wherever else it matters. What nobody has verified can't be set aside."
+    )
+
+    def __init__(self, desk: Desk, application: Any) -> None:
+        super().__init__(desk)
+        self.asked = application
+
+    def heading(self) -> str:
+        """Which application."""
+        return f"Set a gate aside for {self.asked.contract}/{self.asked.number}, {self.asked.contractor}"
+
+    def cautions(self) -> Sequence[str]:
+        """What a gate is for."""
+        return ("A gate is there because money once paid is hard to get back. Ask the lender, and an attorney about liens.",)
+
+    def asks(self, rows: Rows) -> Sequence[Ask]:
+        """Which gate, and why."""
+        from tracker.actions.set_aside import NEVER
+
+        closed = [gate for gate in self.asked.gates if not gate.open and gate.gate not in NEVER]
+        if not closed:
+            key = f"{self.asked.contract}/{self.asked.number}"
+            raise ProblemError(Problem("no gate is closed that could be set aside", "verify or pay it", "applications", key))
+        first = closed[0]
+        return (
+            Ask("gate", OneOf(tuple(gate.gate for gate in closed)), first.reason, first.gate, True, column="what"),
+            Ask("reason", Text(), "who decided it, and on what", needed=True),
+        )
+
+    def keep(self, values: Values, choice: str) -> Any:
+        """Put it on record."""
+        from tracker.actions.set_aside import set_aside_gate
+
+        one = self.asked
+        return set_aside_gate(self.desk.project, one.contract, one.number, values["gate"], values["reason"], self.desk.today)
+
+    def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
+        """That it is on record."""
+        return f"{result.row.code}: {result.row.what} is set aside for {result.row.key}. u takes it back.", result.notes

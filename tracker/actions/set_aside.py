@@ -1,0 +1,56 @@
+"""A closed gate to payment is set aside: a reasoned exception, kept with its day and printed wherever it matters."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from tracker.actions.codes import next_code
+from tracker.actions.keeping import changing, write_difference
+from tracker.actions.rows import Saved
+from tracker.money.applications import accounts
+from tracker.money.books import books_on
+from tracker.money.gates import gates
+from tracker.money.paid import paid
+from tracker.project_file.store import ProjectFile
+from tracker.tables.faults import new_faults
+from tracker.values.problems import Problem, ProblemError
+from tracker.values.project import Override
+from tracker.values.records import new
+
+NEVER = ("verified",)
+"""Gates that no reason opens: what nobody saw does not count, so there is nothing to pay."""
+
+
+def set_aside_gate(project: ProjectFile, contract: str, number: int, gate: str, reason: str, today: dt.date) -> Saved:
+    """Open a closed gate of an application for a reason. Notes: gates that stay closed.
+
+    ProblemError where there is no such application or gate, it is open, it is the gate of verification, or no reason is given.
+    """
+    key, why = f"{contract}/{number}", " ".join(reason.split())
+    if not why:
+        do = "say who decided it, and on what"
+        raise ProblemError(Problem("an override needs its reason", do, "overrides", key, "reason"))
+    with changing(project, f"set aside {gate} for {key}"[:120], why) as (work, before):
+        books = books_on(before, today)
+        known = accounts(books)
+        account = known.get(contract)
+        state = account.state(number) if account else None
+        if state is None:
+            raise ProblemError(Problem("there is no such application", "choose one that is there", "applications", key))
+        found = {one.gate: one for one in gates(books, state, paid(books, known))}
+        if gate not in found:
+            raise ProblemError(
+                Problem("there is no such gate", f"name one of {', '.join(found)}", "overrides", key, "what", gate)
+            )
+        if found[gate].open:
+            raise ProblemError(Problem("the gate is open", "nothing is to be set aside", "overrides", key, "what", gate))
+        if gate in NEVER:
+            do = "verify it: what nobody saw does not count"
+            raise ProblemError(Problem("this gate can't be set aside", do, "overrides", key, "what", gate))
+        row = new(Override, code=next_code(before, "overrides", "OV-"), what=gate, key=key, date=today, reason=why)
+        after = {**before, "overrides": (*before.get("overrides", ()), row)}
+        if problems := new_faults(before, after):
+            raise ProblemError(problems)
+        write_difference(work, before, after)
+        closed = tuple(f"still closed: {one.gate}" for one in found.values() if not one.open and one.gate != gate)
+        return Saved(work.keep(), closed, row, added=True)
