@@ -7,7 +7,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from tracker.answers.as_json import for_screen
+from tracker.answers.known_plan import plan_of
 from tracker.answers.slip_lessons import Lessons, lessons
+from tracker.answers.slip_offers import OfferRow, offers
 from tracker.answers.slip_reading import Closed, History, Warned, Watch, history_of
 from tracker.answers.slip_reasons import reasons
 from tracker.answers.slip_rows import (
@@ -35,6 +37,7 @@ from tracker.answers.slip_sums import (
     sum_of,
 )
 from tracker.project_file.store import ProjectFile
+from tracker.schedule.records import Snapshot
 from tracker.schedule.slip_causes import MADE_UP, NOT_EXPLAINED, Share, account
 from tracker.values.frozen import value
 from tracker.values.records import Rows
@@ -55,6 +58,7 @@ class SlipAnswer:
 
     causes, not_explained and made_up add up to slip_days and cost_cents; so do parties, not_explained and made_up, and
     by_activity, and windows. most_windows, most_activities: those that made most of it (dates of the windows' ends, codes).
+    offers: delay events that the records suggest and the site log lacks.
     """
 
     from_: dt.date | None
@@ -76,9 +80,10 @@ class SlipAnswer:
     openings: tuple[OpeningRow, ...]
     evidence: tuple[EvidenceRow, ...]
     lessons: Lessons
+    offers: tuple[OfferRow, ...]
     cautions: tuple[str, ...]
     warnings: tuple[Warned, ...]
-    snapshots: int = for_screen()
+    heads: tuple[Snapshot, ...] = for_screen()
 
 
 def answer(project: ProjectFile, today: dt.date, watch: Watch | None = None) -> SlipAnswer:
@@ -107,6 +112,7 @@ def from_history(known: History, rows: Rows, today: dt.date) -> SlipAnswer:
     shares, rates = told.shares, [one.cost_of_a_day for one in closed]
     names = names_of(closed, rows)
     first = known.first
+    missed = [one for window in closed for one in window.missed]
     activities = by_activity(shares, rates, names)
     last = windows[-1].opening_after if windows else first.opening if first else None
     end = windows[-1].to if windows else first.date if first else None
@@ -130,9 +136,10 @@ def from_history(known: History, rows: Rows, today: dt.date) -> SlipAnswer:
         openings=tuple(openings(known)),
         evidence=evidence(rows, end, told, names),
         lessons=lessons(rows, first, end),
+        offers=offers(rows, plan_of(rows), missed, first.date if first else None, today),
         cautions=cautions(windows, shares),
         warnings=known.warnings,
-        snapshots=len(rows.get("snapshots", ())),
+        heads=tuple(sorted(rows.get("snapshots", ()), key=lambda head: head.date)),
     )
 
 

@@ -10,6 +10,7 @@ from collections.abc import Callable, Mapping, Sequence
 
 from tracker.project_file.snapshots import content_hash
 from tracker.schedule.records import Snapshot, StepCost
+from tracker.schedule.slip_missed import MissedCutoff, missed_cutoffs
 from tracker.schedule.slip_windows import Taken, Window, taken, window
 from tracker.values.frozen import value
 from tracker.values.problems import Problem, ProblemError
@@ -39,13 +40,14 @@ class Warned:
 class Closed:
     """A window with what its later snapshot says beside the plan: cost of a day in cents, step costs as they stood.
 
-    names: of the activities and calendars that the window names.
+    names: of the activities and calendars that the window names. missed: cut-offs that went by without their filing.
     """
 
     window: Window
     cost_of_a_day: int
     steps: tuple[StepCost, ...]
     names: Mapping[str, str]
+    missed: tuple[MissedCutoff, ...]
 
 
 @value
@@ -153,7 +155,8 @@ def closed(before: Snapshot, after: Snapshot, hashes: Mapping[dt.date, str], rea
         found = window(old, new)
         if len(_known) >= MOST_KEPT:
             _known.clear()
-        _known[key] = Closed(found, cost, tuple(new.rows.get("step_costs", ())), names(found, old.rows, new.rows))
+        steps = tuple(new.rows.get("step_costs", ()))
+        _known[key] = Closed(found, cost, steps, names(found, old.rows, new.rows), missed_cutoffs(old, new))
     return _known[key]
 
 

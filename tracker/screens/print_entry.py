@@ -26,7 +26,7 @@ OF_VIEWS: Mapping[str, tuple[str, ...]] = {
     "trades": ("bids", "lookahead"),
     "changes": (),
     "draws": ("draw", "application"),
-    "slip": (),
+    "slip": ("slip",),
 }
 """The documents that belong to a view, the usual one first."""
 
@@ -92,13 +92,15 @@ class PrintEntry(Entering):
 
     def tried(self, values: Values) -> Any:
         """Make it, without writing it."""
-        from tracker.reports.printing import made
+        from tracker.reports.printing import KINDS, made
         from tracker.reports.written import place_problem
 
         file = Path(self.desk.project.path)
         out = file.resolve().parent / path_of(values["to"])
         number = values["number"].strip() or None
-        printed = made(self.desk.rows(), self.desk.today, values["document"], out.suffix.lower(), number, file.resolve().parent)
+        name, suffix = values["document"], out.suffix.lower()
+        snapshots = self.desk.project.snapshots() if KINDS[name].snapshots else {}
+        printed = made(self.desk.rows(), self.desk.today, name, suffix, number, file.resolve().parent, snapshots)
         if problem := place_problem(out, file):
             raise ProblemError(problem)
         return Ready(printed, out)
