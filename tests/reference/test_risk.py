@@ -72,7 +72,7 @@ def test_each_duration_has_the_published_mean(case):
     case = CASES[case]
     means = case.get("published_mean") or {c: p["mean"] for c, p in case["per_activity"].items()}
     for code, three in case["three_point"].items():
-        edges, steps = tables("pert", [ThreePoint(*three)])
+        edges, steps = tables("pert", (ThreePoint(*three),))
         assert abs(mean_of(edges[0], steps[0]) - means[code]) < 2e-4 * max(1, three[2] - three[0])
 
 
@@ -97,7 +97,7 @@ def test_a_triangular_series_has_the_mean_and_variance_of_the_closed_form():
 @pytest.mark.parametrize("one", SINGLE["single"], ids=lambda s: f"{s['a']}-{s['m']}-{s['b']}")
 def test_triangular_durations_have_the_moments_and_percentiles_of_the_closed_form(one):
     """At the equally likely scores themselves, without chance: to a part in a thousand of the range."""
-    edges, steps = tables("triangular", [ThreePoint(one["a"], one["m"], one["b"])])
+    edges, steps = tables("triangular", (ThreePoint(one["a"], one["m"], one["b"]),))
     days, near = all_scores(edges[0], steps[0]).astype(float), (one["b"] - one["a"]) / 1_000
     assert abs(days.mean() - one["mean"]) < near and abs(days.var() - one["variance"]) < near * (one["b"] - one["a"])
     for q in (10, 50, 80, 90):
@@ -107,7 +107,7 @@ def test_triangular_durations_have_the_moments_and_percentiles_of_the_closed_for
 
 def test_pert_durations_keep_to_their_bounds_with_the_mode_at_an_end_too():
     for three in [(1, 1, 2), (2, 6, 6), (0, 1, 9), (5, 5, 5.5)]:
-        edges, steps = tables("pert", [ThreePoint(*three)])
+        edges, steps = tables("pert", (ThreePoint(*three),))
         days = all_scores(edges[0], steps[0]).astype(float)
         a, m, b = three
         assert days.min() >= a - 1e-6 and days.max() <= b + 1e-6

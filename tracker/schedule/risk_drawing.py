@@ -39,8 +39,10 @@ class Drawing:
     def __init__(self, given: RiskInput, trials: int) -> None:
         self.given = given
         self.uncertain = given.uncertain()
-        self.edges, self.steps = tables(given.shape, [given.days[i] for i in self.uncertain])
-        self.effects, self.effect_steps = tables(given.shape, [e.days for e in given.events])
+        shapes = [given.days[i] for i in self.uncertain] + [event.days for event in given.events]
+        different = {days: n for n, days in enumerate(dict.fromkeys(shapes))}
+        self.edges, self.steps = tables(given.shape, tuple(different))
+        self.table = [different[days] for days in shapes]
         self.common = {i: n for n, them in enumerate(given.fellows.values()) for i in them}
         self.share = np.float32(np.sqrt(given.correlation))
         self.rest = np.float32(np.sqrt(1 - given.correlation))
@@ -63,12 +65,12 @@ class Drawing:
         shared = [scores().take(row) * self.share + middle for row in rows[uncertain + len(given.events) :]]
         for n, i in enumerate(self.uncertain):
             self.look_up(rows[n], shared[self.common[i]] if shared and i in self.common else None)
-            self.interpolate(self.edges[n], self.steps[n], into[n])
+            self.interpolate(self.table[n], into[n])
         events = {}
         for n, event in enumerate(given.events):
             self.look_up(rows[uncertain + n], None)
             effect = np.empty(trials, np.float32)
-            self.interpolate(self.effects[n], self.effect_steps[n], effect)
+            self.interpolate(self.table[uncertain + n], effect)
             effect *= random.random(trials) < event.probability
             events[n] = effect
         continued = {i: np.less(random.random(trials), share) for i, share in given.continued.items()}
@@ -84,13 +86,13 @@ class Drawing:
         np.multiply(self.score, self.rest, out=self.score)
         np.add(self.score, shared, out=self.score)
 
-    def interpolate(self, edges: Row, steps: Row, out: Row) -> None:
-        """Days of the scores last looked up."""
+    def interpolate(self, table: int, out: Row) -> None:
+        """Days of the scores last looked up, by the table of this number."""
         np.floor(self.score, out=self.whole)
         np.copyto(self.place, self.whole, casting="unsafe")
         np.subtract(self.score, self.whole, out=self.score)
-        steps.take(self.place, out=self.slope, mode="clip")
-        edges.take(self.place, out=out, mode="clip")
+        self.steps[table].take(self.place, out=self.slope, mode="clip")
+        self.edges[table].take(self.place, out=out, mode="clip")
         np.multiply(self.slope, self.score, out=self.slope)
         np.add(out, self.slope, out=out)
 

@@ -25,6 +25,8 @@ RANK_BINS = 4_096
 """Durations are ranked by their place among so many equal parts of their range; those of one part share a rank."""
 MOST_TRIED = {"activity": 5, "hearing": 4, "risk": 3}
 """How many of each kind are tried as certain."""
+MOST_CELLS, FEWEST_TRIED = 60_000_000, 3
+"""Activities x trials that the tries may take in all; so many things are tried even if they take more."""
 WIDTHS = (1, 2, 7, 14, 28, 56, 91, 182, 364)
 """Days that one bar of the plot may stand for."""
 MOST_BARS = 16
@@ -127,15 +129,18 @@ def percentile(in_order: NDArray[np.int64], q: int) -> int:
 def worth_trying(
     given: RiskInput, found: Trials, correlation: dict[int, float], events: dict[int, float]
 ) -> list[tuple[str, int]]:
-    """What may drive the spread most: by kind and number, each kind by its own measure, at most MOST_TRIED of each."""
+    """What may drive the spread most, by kind and number: hearings first, then by rank correlation; MOST_TRIED of each kind."""
     uncertain = [i for i in given.uncertain() if found.critical[i] and correlation.get(i, 0) > 0 and i not in found.missed]
     hearings = [i for i, n in found.missed.items() if found.critical[i] and (n or i in given.continued)]
     risks = [n for n, event in enumerate(given.events) if event.hits and events[n] > 0]
     uncertain.sort(key=lambda i: -correlation[i])
     hearings.sort(key=lambda i: -int(found.critical[i]))
     risks.sort(key=lambda n: -events[n])
-    by_kind = {"activity": uncertain, "hearing": hearings, "risk": risks}
-    return [(kind, number) for kind, numbers in by_kind.items() for number in numbers[: MOST_TRIED[kind]]]
+    rest = [("activity", i, correlation[i]) for i in uncertain[: MOST_TRIED["activity"]]]
+    rest += [("risk", n, events[n]) for n in risks[: MOST_TRIED["risk"]]]
+    rest.sort(key=lambda one: -one[2])
+    tried = [("hearing", i) for i in hearings[: MOST_TRIED["hearing"]]] + [(kind, number) for kind, number, _ in rest]
+    return tried[: max(FEWEST_TRIED, MOST_CELLS // (len(found.critical) * given.trials))]
 
 
 def certain_of(kind: str, number: int) -> Certain:

@@ -10,7 +10,7 @@ Triangular: the quantile function in closed form.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from functools import lru_cache
 
 import numpy as np
@@ -56,7 +56,8 @@ def cumulated() -> tuple[Exact, Exact]:
     return grid, np.array([0.5 * math.erfc(-z / math.sqrt(2)) for z in grid])
 
 
-def tables(shape: str, days: Sequence[ThreePoint]) -> tuple[Row, Row]:
+@lru_cache(maxsize=4)
+def tables(shape: str, days: tuple[ThreePoint, ...]) -> tuple[Row, Row]:
     """For each three-point duration its days at the edges of the cells, and the step to the next edge. One row each."""
     if not days:
         return np.empty((0, CELLS + 1), np.float32), np.empty((0, CELLS + 1), np.float32)

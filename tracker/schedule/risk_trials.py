@@ -22,9 +22,15 @@ from tracker.schedule.risk_network import Steps, steps_of
 from tracker.schedule.risk_passes import Board, forward, on_longest_path
 
 LOT = 5_000
-"""Trials that are drawn and computed together."""
+"""Trials that are drawn and computed together, at most."""
+LOT_CELLS = 6_000_000
+"""Activities x trials of a lot, at most: a project of more than 1,200 activities has smaller lots."""
 KEPT = 20_000
-"""The durations of at most so many trials are kept for the rank correlation."""
+"""The durations of at most so many trials are kept for the rank correlation,"""
+KEPT_CELLS = 20_000_000
+"""and at most so many durations in all."""
+MORE_DAYS = 2_000
+"""Days at most by which the horizon is longer than the plan's to begin with; it grows where a trial needs more."""
 
 Went = Callable[[int, int], None]
 """Told of trials done, of trials in all; it may raise to stop."""
@@ -56,7 +62,8 @@ def run_trials(
 
     ProblemError where a trial runs past 2199, or past the last meeting of a body.
     """
-    high = min(LAST_DAY + 1, r.high + round(sum(d.pessimistic - d.likely for d in given.days.values()) * 1.5))
+    more = sum(d.pessimistic - d.likely for d in given.days.values()) * 1.5
+    high = min(LAST_DAY + 1, r.high + min(MORE_DAYS, round(more)))
     while True:
         steps = steps_of(r, high)
         try:
@@ -69,7 +76,7 @@ def run_trials(
 def refuse_if_hopeless(r: Run, steps: Steps, at: int, high: int) -> None:
     """The error of a trial that finds no place on a calendar, or lies after 2199."""
     code, calendar = r.gathered.activities[at].code, r.gathered.calendar_codes[at]
-    table = next(s.table for s in steps.steps if s.i == at)
+    table = next((s.table for s in steps.steps if s.i == at), steps.steps[0].table)
     last = float(table.days[-1])
     if steps.horizon - last > TWENTY_YEARS + 2:
         raise no_working_day(calendar, code, r.low + int(last))
@@ -77,15 +84,21 @@ def refuse_if_hopeless(r: Run, steps: Steps, at: int, high: int) -> None:
         raise too_late(calendar, code)
 
 
+def lot_size(activities: int) -> int:
+    """How many trials are drawn and computed together. It depends on nothing but the size of the project."""
+    return max(100, min(LOT, LOT_CELLS // activities))
+
+
 def lots(given: RiskInput, steps: Steps, mode: list[int], certain: Certain, only_days: bool, went: Went | None) -> Trials:
     """Run all lots over one horizon."""
     trials = given.trials
-    kept = 0 if only_days else min(trials, KEPT)
+    uncertain = given.uncertain()
+    kept = 0 if only_days else min(trials, KEPT, max(LOT, KEPT_CELLS // max(1, len(uncertain))))
+    most = lot_size(steps.size)
     hearings = [s for s in steps.steps if s.table.meets]
     pinned = {s.i: s.aims_at for s in hearings if s.i in certain.hearings}
-    uncertain = given.uncertain()
     held = np.empty((len(uncertain), kept), np.float32)
-    spare = np.empty((len(uncertain), min(trials, LOT)), np.float32)
+    spare = np.empty((len(uncertain), min(trials, most)), np.float32)
     found = Trials(
         trials=trials,
         days=np.empty(trials, np.int64),
@@ -96,8 +109,8 @@ def lots(given: RiskInput, steps: Steps, mode: list[int], certain: Certain, only
         events={n: np.empty(kept, np.float32) for n in range(len(given.events))},
     )
     board = drawing = None
-    for number, begin in enumerate(range(0, trials, LOT)):
-        count = min(LOT, trials - begin)
+    for number, begin in enumerate(range(0, trials, most)):
+        count = min(most, trials - begin)
         if board is None or board.row.size != count or drawing is None:
             board, drawing = Board(steps, count), Drawing(given, count)
         into = held[:, begin : begin + count] if begin + count <= kept else spare[:, :count]

@@ -28,7 +28,7 @@ from tracker.values.frozen import value
 
 MOST_WORK = 400_000
 """Activities that the search looks at in all: purchases tried x activities of the project."""
-FEWEST_TRIES = 300
+FEWEST_TRIES = 100
 
 
 @value
