@@ -75,3 +75,28 @@ async def test_what_people_typed_is_shown_as_plain_text(opened: Opened, project:
         await desk.settle()
         assert "[red]F-1[/red]" in desk.text
         assert "\x1b" not in desk.text
+
+
+async def test_l_brings_the_record_of_a_state_after_saying_what_it_replaces(opened: Opened, project: ProjectFile) -> None:
+    save(project, "answers", "protest_votes", {"answer": "1/2"})
+    async with opened(view="rezoning", size=(120, 40)) as desk:
+        await desk.press("l")
+        await desk.settle()
+        await desk.type("az-city")
+        await desk.press("enter")
+        await desk.settle()
+        assert "Replaced: protest_votes." in desk.text
+        await desk.press("escape")
+        assert {a.question for a in project.tables()["answers"]} == {"protest_votes"}
+        await desk.press("l")
+        await desk.settle()
+        await desk.type("az-city")
+        await desk.press("enter")
+        await desk.settle()
+        await desk.press("y")
+        await desk.settle()
+        kept = {a.question: a for a in project.tables()["answers"]}
+        assert (kept["state"].answer, kept["vote_rounding"].answer, kept["protest_votes"].answer) == ("AZ", "nearest", "3/4")
+        await desk.press("u")
+        await desk.settle()
+        assert {a.question: a.answer for a in project.tables()["answers"]} == {"protest_votes": "1/2"}

@@ -137,9 +137,15 @@ def _line(layout: FireLayout, areas: tuple[int, ...], building: Building) -> Lay
         verdict=verdict,
         text=_text(held, verdict, served),
         thresholds=held,
-        mark=" " if served and verdict == "over" else MARKS[verdict],
+        mark=_mark(verdict, served, any(t.doubt for t in held)),
         note=layout.note,
     )
+
+
+def _mark(verdict: str, sprinklers: bool, doubtful: bool) -> str:
+    """The mark of a layout: one with sprinklers may be over; a figure that is not sure must be asked about."""
+    mark = " " if sprinklers and verdict == "over" else MARKS[verdict]
+    return "?" if mark == " " and doubtful else mark
 
 
 def _text(held: Sequence[LayoutThreshold], verdict: str, sprinklers: bool) -> str:

@@ -178,6 +178,7 @@ ACTS: tuple[Act, ...] = (
         "rezoning",
         10,
     ),
+    Act("state_law", "l", "state_law", "state's law", "Bring what is on record of a state's law, with its day", "rezoning", 15),
     Act("outcome", "o", "outcome", "outcome", "Enter what came of a hearing; told first, with what it costs", "rezoning", 8),
     Act("evidence", "e", "evidence", "open evidence", "Open the file that is attached to the row", "rezoning", 12),
     Act("attach", "f", "attach", "attach file", "Attach a file to the row: its path and fingerprint are kept", "rezoning", 13),

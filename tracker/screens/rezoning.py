@@ -24,7 +24,7 @@ class RezoningView(PartsView):
         "On the left what can be worked on now, the hearing calendar, cases and each stage; on the right its rows, below what "
         "each is about. s changes an item's state: proven asks for its evidence, not needed for the reason. o enters what "
         "came of a hearing: one entry moves its gate and tells what that costs. f attaches a file, e opens what is attached. "
-        "c shows the code study. a makes an item of your own, Enter opens the row."
+        "c shows the code study, l brings a state's law. a makes an item of your own, Enter opens the row."
     )
 
     def load(self) -> Any:
@@ -99,6 +99,12 @@ class RezoningView(PartsView):
         from tracker.screens.study import StudyScreen
 
         self.app.push_screen(StudyScreen(self.desk))
+
+    def action_state_law(self) -> None:
+        """Bring what is on record of a state's law into the project."""
+        from tracker.screens.state_law import choose
+
+        choose(self._framed)
 
     def action_outcome(self) -> None:
         """Enter what a body said in a case."""
