@@ -69,6 +69,7 @@ async def test_due_and_payable_follow_what_is_typed_and_nothing_is_kept_before(o
         shown = next(row for row in desk.text.split("\n") if "FRAME-A" in row)
         assert shown.rstrip().endswith(amount(line.due))
         assert f"payable {amount(then.payable)}" in desk.text
+        assert "! not payable until it has passed: IN-FRAME-A planned" in " ".join(desk.text.split())
         assert own.tables() == before
         await desk.press("ctrl+s")
         assert "inspections: inspections: IN-FRAME-A planned" in " ".join(desk.text.split())

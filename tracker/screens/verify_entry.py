@@ -22,6 +22,9 @@ from tracker.values.records import Rows, columns_of
 CELLS = ("claimed", "verified", "stored", "inspector_share")
 TITLES = {"inspector_share": "seen %"}
 WIDE = 100
+"""Cells from which columns are wide."""
+NARROW = 76
+"""Cells below which there is no room for all columns."""
 
 
 class Verifying(EnteringLines):
@@ -66,10 +69,13 @@ class Verifying(EnteringLines):
         )
 
     def sheet_columns(self) -> Sequence[SheetCol]:
-        """What is typed; narrow where there is little room."""
-        cells = 12 if self.size.width >= WIDE else 11
+        """What is typed; narrow where there is little room, and there without the inspector's share."""
         known = {column.name: column for column in columns_of(ApplicationLine)}
-        return tuple(SheetCol(known[name], TITLES.get(name, name), cells if name != "inspector_share" else 7) for name in CELLS)
+        cells = 12 if self.size.width >= WIDE else 11 if self.size.width >= NARROW else 9
+        found = [SheetCol(known[name], TITLES.get(name, name), cells) for name in CELLS[:3]]
+        if self.size.width >= NARROW:
+            found.append(SheetCol(known["inspector_share"], TITLES["inspector_share"], 7))
+        return tuple(found)
 
     def sheet_lines(self, rows: Rows) -> Sequence[SheetLine]:
         """Every line of the contract by the end of the period."""
@@ -79,11 +85,13 @@ class Verifying(EnteringLines):
             for row in rows.get("application_lines", ())
             if (row.contract, row.number) == (self.asked.contract, self.asked.number)
         }
+        waits = not_passed(rows, self.asked.contract)
         return tuple(
             SheetLine(
                 one.line,
                 f"{one.line} {one.name}" if one.name != one.line else one.line,
                 {name: known[name].kind.write(getattr(billed[one.line], name)) for name in CELLS} if one.line in billed else {},
+                waits.get(one.line, ""),
             )
             for one in self.asked.lines
         )
@@ -137,7 +145,8 @@ class Verifying(EnteringLines):
         words = [f"{worth} · stored {amount(line.stored)} · held back {amount(line.held)} · payable {amount(line.payable)}"]
         if key in found.above:
             words.append(f"! {amount(found.above[key])} above what the lender's inspector saw: the lender may cut it")
-        return (*words, "F3 takes the claim as seen")
+        waits = next(one.about for one in self._lines if one.key == key)
+        return (*words, *((waits,) if waits else ()), "F3 takes the claim as seen")
 
     def told(self, found: Any) -> Sequence[Section]:
         """The three groups, the closed gates, what is odd."""
@@ -176,3 +185,14 @@ class Verifying(EnteringLines):
         if here is not None:
             claim = next(cell for cell in self.sheet.cells if cell.line is here.line and cell.col.name == "claimed")
             self.sheet.put(here.line.key, "verified", claim.value)
+
+
+def not_passed(rows: Rows, contract: str) -> dict[str, str]:
+    """By line of a contract, the inspections that have not passed: it is not payable until they have."""
+    states = {one.code: one.state for one in rows.get("inspections", ())}
+    found = {}
+    for line in rows.get("contract_lines", ()):
+        waits = [f"{code} {states.get(code, '')}".strip() for code in line.inspections if states.get(code) != "passed"]
+        if line.contract == contract and waits:
+            found[line.line] = f"! not payable until it has passed: {', '.join(waits)}"
+    return found

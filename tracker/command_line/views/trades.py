@@ -149,7 +149,8 @@ def bid_words(bid: BidRow) -> str:
     if bid.state == "received" and bid.missing_papers:
         said.append(f"papers missing: {', '.join(bid.missing_papers)}")
     if bid.explain:
-        said.append(f"explain {', '.join(bid.explain)}")
+        names = {item.item: item.name or item.item for item in bid.items}
+        said.append(f"10 % or more off our own estimate, to be explained: {', '.join(names[item] for item in bid.explain)}")
     return "; ".join(said)
 
 
