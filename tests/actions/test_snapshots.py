@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from tracker.actions.folders import export_folder, new_project
-from tracker.actions.rows import save
-from tracker.actions.snapshots import take_snapshot
+from tracker.actions.rows import remove, save
+from tracker.actions.snapshots import mark_baseline, take_snapshot, try_snapshot
 from tracker.project_file.store import ProjectFile, open_file
 from tracker.project_folder.snapshot_text import rows_of
 from tracker.schedule.plan import compute
@@ -100,3 +100,45 @@ def test_a_snapshot_goes_out_and_comes_back_as_it_stood(project: ProjectFile, tm
     with open_file(tmp_path / "q.db") as again:
         assert again.snapshot(FRIDAY) == before and again.rows(Snapshot) == project.rows(Snapshot)
         assert not again.check()
+
+
+def test_trying_tells_what_would_be_kept_and_writes_nothing(project: ProjectFile) -> None:
+    """A week later A has a day left, and B takes three days more: four working days over a weekend are six."""
+    first = try_snapshot(project, FRIDAY, baseline=True, note="after the pour")
+    assert first.last is None and first.days is None and project.rows(Snapshot) == ()
+    assert first.head == take_snapshot(project, FRIDAY, baseline=True, note="after the pour").head
+    save(project, "activities", "B", {"duration": "23"})
+    again = try_snapshot(project, FRIDAY + dt.timedelta(days=7))
+    assert again.last == first.head
+    assert again.days == (again.head.opening - first.head.opening).days == 6
+    with pytest.raises(ProblemError, match="closed already"):
+        try_snapshot(project, FRIDAY)
+
+
+def test_the_mark_of_a_baseline_is_set_and_taken_away_beside_the_content(project: ProjectFile) -> None:
+    head = take_snapshot(project, FRIDAY).head
+    texts = project.snapshot(FRIDAY)
+    assert mark_baseline(project, FRIDAY, True).head.baseline
+    assert [one.baseline for one in project.rows(Snapshot)] == [True]
+    assert project.snapshot(FRIDAY) == texts and project.rows(Snapshot)[0].hash == head.hash and not project.check()
+    steps = len(project.history())
+    mark_baseline(project, FRIDAY, True)
+    assert len(project.history()) == steps
+    mark_baseline(project, FRIDAY, False)
+    assert project.rows(Snapshot) == (head,)
+    project.undo()
+    assert project.rows(Snapshot)[0].baseline
+
+
+def test_only_a_snapshot_that_is_there_can_be_a_baseline(project: ProjectFile) -> None:
+    with pytest.raises(ProblemError, match="no snapshot"):
+        mark_baseline(project, FRIDAY, True)
+
+
+def test_a_snapshot_is_no_row_to_be_changed_or_removed(project: ProjectFile) -> None:
+    """It may be taken back only as the last step, by undo."""
+    take_snapshot(project, FRIDAY)
+    with pytest.raises(ProblemError, match="closing a status date"):
+        save(project, "snapshots", "2027-03-05", {"note": "other"})
+    with pytest.raises(ProblemError, match="closing a status date"):
+        remove(project, "snapshots", "2027-03-05")
