@@ -85,6 +85,7 @@ def test_a_state_names_its_source_and_day_beside_each_figure_and_how_it_is_known
     answers = read(folder).rows["answers"]
     by_question = {a.question: a for a in answers}
     assert by_question["state"].answer == folder.name[:2].upper()
+    assert all(a.answer for a in answers), "an empty one would take the owner's away"
     for one in answers:
         if one.answer and one.question != "state":
             assert one.checked_on is not None, one.question
