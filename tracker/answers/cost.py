@@ -28,7 +28,7 @@ from tracker.money.interest import next_month
 from tracker.money.loan_limits import CONSTRUCTION, SUPERVISORY_LIMITS_BP, loan_to_cost_bp, loan_to_value_bp
 from tracker.money.paid import Paid, paid
 from tracker.money.spending import cumulated, months
-from tracker.money.yield_on_cost import CAUTION, PAYOFF_MONTHS, Earnings, earnings, yield_on_cost_bp
+from tracker.money.yield_on_cost import CAUTION, Earnings, earnings, payoff_months, yield_on_cost_bp
 from tracker.project_file.store import ProjectFile
 from tracker.values.money import divide, dollars, plain_rate
 from tracker.values.records import Rows
@@ -204,7 +204,7 @@ def from_rows(rows: Rows, today: dt.date, plan: Planned | None = None) -> CostAn
         loan_to_value_limit_bp=SUPERVISORY_LIMITS_BP[CONSTRUCTION],
         interest_coverage=in_thousandths(interest_coverage(books, earns)),
         loan_coverage=in_thousandths(loan_coverage(books, earns)),
-        assumptions=assumptions(earns),
+        assumptions=assumptions(books, earns),
         spent=spent(books, payments, plan),
         earned_value=figures_of(earned_value(books, known, payments, plan.by(today) if plan else None)),
         earned_value_by_trade=by_trade(books, known, payments, plan),
@@ -260,13 +260,15 @@ def in_basis_points(share: int | None) -> int | None:
     return None if share is None else divide(share, 10)
 
 
-def assumptions(earns: Earnings) -> tuple[str, ...]:
-    """What the yield rests on."""
+def assumptions(books: Books, earns: Earnings) -> tuple[str, ...]:
+    """What the yield and the coverage rest on."""
+    months, said = payoff_months(books.table("answers"))
     return (
         f"rent a year {dollars(earns.rent)}",
         f"vacancy {plain_rate(earns.vacancy)} %",
         f"running costs a year {dollars(earns.running_costs)}",
-        f"loans paid off in level payments over {PAYOFF_MONTHS // 12} years at their own rate (common practice, no source)",
+        f"loans paid off in level payments over {months // 12} years at their own rate"
+        + ("" if said else " (common practice, no source)"),
         CAUTION,
     )
 

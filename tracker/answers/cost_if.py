@@ -11,7 +11,7 @@ from tracker.money.contingency import as_a_federal_owner_plans
 from tracker.money.cost_lines import CostLineState, forecast_without_each_change, forecast_without_each_move
 from tracker.money.earned_value import in_thousandths
 from tracker.money.records import Source
-from tracker.money.yield_on_cost import PAYOFF_MONTHS, Earnings, coverage, level_payment, yield_on_cost_bp
+from tracker.money.yield_on_cost import Earnings, coverage, level_payment, payoff_months, yield_on_cost_bp
 from tracker.values.money import at_rate, divide, plain_rate
 from tracker.values.records import Rows
 
@@ -109,8 +109,9 @@ def loan_coverage(books: Books, earns: Earnings, more: int = 0) -> int | None:
     known = loans(books)
     if not known:
         return None
-    month = sum(level_payment(s.amount, s.rate or 0, PAYOFF_MONTHS) for s in known)
-    month += level_payment(more, known[0].rate or 0, PAYOFF_MONTHS) if more else 0
+    months, _ = payoff_months(books.table("answers"))
+    month = sum(level_payment(s.amount, s.rate or 0, months) for s in known)
+    month += level_payment(more, known[0].rate or 0, months) if more else 0
     return coverage(earns.net_operating_income, month)
 
 

@@ -228,6 +228,15 @@ class WaiverRow:
 
 
 @dataclass(frozen=True, slots=True)
+class LienRuleRow:
+    """The state's days after the last work as the project has them on record. checked_on: None where nobody said when."""
+
+    days: int
+    source: str
+    checked_on: dt.date | None
+
+
+@dataclass(frozen=True, slots=True)
 class WeekRow:
     """One Friday: due, draws expected, own cash after it, short by."""
 

@@ -18,6 +18,7 @@ from tracker.answers.draw_rows import (
     InterestRow,
     KeptRow,
     LienClockRow,
+    LienRuleRow,
     OverpaidRow,
     PaperRow,
     PayApplication,
@@ -36,7 +37,7 @@ from tracker.money.drawn import by_cost_line, by_source, state_on
 from tracker.money.exposure import Exposure, exposure
 from tracker.money.inspector import above_inspector
 from tracker.money.lien_clock import CAUTION as LIEN_CAUTION
-from tracker.money.lien_clock import lien_clocks
+from tracker.money.lien_clock import lien_clocks, lien_rule
 from tracker.money.missing_waivers import missing_waivers
 from tracker.money.overpaid import overpaid
 from tracker.money.sources import Sources
@@ -75,6 +76,7 @@ class DrawsAnswer:
     reserve_runs_out: dt.date | None
     forecast_opening: dt.date | None
     lien_clocks: tuple[LienClockRow, ...]
+    lien_rule: LienRuleRow | None
     waivers_missing: tuple[WaiverRow, ...]
     cautions: tuple[str, ...]
 
@@ -139,8 +141,15 @@ def from_books(books: Books, opening: dt.date | None) -> DrawsAnswer:
         forecast_opening=opening,
         lien_clocks=tuple(LienClockRow(c.contractor, c.last_day, c.until, c.notices) for c in lien_clocks(books)),
         waivers_missing=waiver_rows(known),
+        lien_rule=lien_rule_row(books),
         cautions=(CAUTION, LIEN_CAUTION),
     )
+
+
+def lien_rule_row(books: Books) -> LienRuleRow | None:
+    """The state's days as they are on record."""
+    rule = lien_rule(books)
+    return LienRuleRow(rule.days, rule.source, rule.checked_on) if rule else None
 
 
 def source_rows(funds: Sources) -> tuple[SourceRow, ...]:

@@ -30,10 +30,28 @@ class LienClock:
     notices: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class LienRule:
+    """The state's days after the last work as the project has them on record, where they are from, and when that was checked."""
+
+    days: int
+    source: str
+    checked_on: dt.date | None
+
+
+def lien_rule(books: Books) -> LienRule | None:
+    """What is on record of the state's days; None where nobody has asked, or the answer is no number of days."""
+    known = next((a for a in books.table("answers") if a.question == QUESTION), None)
+    text = known.answer.strip() if known else ""
+    if known is None or not (text.isascii() and text.isdigit() and len(text) <= 4):
+        return None
+    return LienRule(int(text), known.source, known.checked_on)
+
+
 def lien_days(books: Books) -> int | None:
     """The state's days after the last work, as the project has them on record; None where nobody has asked."""
-    text = next((a.answer.strip() for a in books.table("answers") if a.question == QUESTION), "")
-    return int(text) if text.isascii() and text.isdigit() and len(text) <= 4 else None
+    rule = lien_rule(books)
+    return rule.days if rule else None
 
 
 def lien_clocks(books: Books) -> tuple[LienClock, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Protocol
 
 from tracker.values.money import WHOLE_RATE, at_rate, basis_points, divide
 from tracker.values.project import Project, Space
@@ -11,7 +12,30 @@ from tracker.values.project import Project, Space
 PAYOFF_MONTHS = 300
 """Months in which a loan on the finished building is taken to be paid off. Common practice, no source; shown beside it."""
 
+YEARS = "loan_years"
+"""The question by which the owner says in how many years the loans are paid off."""
+
+
 CAUTION = "a figure from the assumptions beside it; it is no appraisal"
+
+
+class Answered(Protocol):
+    """An answer of the project."""
+
+    @property
+    def question(self) -> str:
+        """What was asked."""
+
+    @property
+    def answer(self) -> str:
+        """What was answered."""
+
+
+def payoff_months(answers: Iterable[Answered]) -> tuple[int, bool]:
+    """Months in which the loans are paid off, and whether the owner said so (1 to 50 whole years)."""
+    said = next((a.answer.strip() for a in answers if a.question == YEARS), "")
+    known = said.isascii() and said.isdigit() and len(said) <= 2 and 1 <= int(said) <= 50
+    return (12 * int(said), True) if known else (PAYOFF_MONTHS, False)
 
 
 @dataclass(frozen=True, slots=True)

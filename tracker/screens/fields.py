@@ -228,13 +228,26 @@ class Field(Horizontal):
 def known_rows(column: Column, rows: Mapping[str, Sequence[Any]], table: str = "") -> Known | None:
     """The rows that a column may refer to; None where it refers to nothing.
 
-    A new cost line may take one of the standard codes that is not there yet, or any other.
+    A new cost line may take one of the standard codes that is not there yet, a new answer one of the questions that are asked;
+    or any other.
     """
-    if table == "cost_lines" and column.key:
-        from tracker.money.cost_codes import UNIFORMAT
-
-        there = {row.code for row in rows.get(table, ())}
+    if column.key and (offered := offered_codes(table)):
+        there = {getattr(row, column.attribute) for row in rows.get(table, ())}
         known = Known(())
-        known.names = {code: title for code, title in UNIFORMAT.items() if code not in there}
+        known.names = {code: title for code, title in offered.items() if code not in there}
         return known
     return Known(rows.get(column.refers, ())) if column.refers else None
+
+
+def offered_codes(table: str) -> Mapping[str, str]:
+    """Codes that a new row of a table may well take, and what each is."""
+    if table == "cost_lines":
+        from tracker.money.cost_codes import UNIFORMAT
+
+        return UNIFORMAT
+    if table == "answers":
+        from tracker.approvals import questions
+        from tracker.money.questions import QUESTIONS
+
+        return {**{one.code: one.meaning for one in questions.QUESTIONS}, **QUESTIONS}
+    return {}
