@@ -135,3 +135,25 @@ async def test_an_empty_table_takes_every_key() -> None:
         await pilot.resize_terminal(3, 2)
         await pilot.pause()
         assert app.table.key is None
+
+
+async def test_a_figure_is_never_shown_in_part() -> None:
+    """1,234.00 must not look like 1,2; words that go on out of sight end in dots, and the head says that more comes."""
+    app = Bench()
+    async with app.run_test(size=(36, 12)) as pilot:
+        app.table.fill(COLUMNS, [("a", "name", "1,234,567.00"), ("b", "a name that is long", "0.50")])
+        await pilot.pause()
+        assert [line.rstrip() for line in app.lines()[:3]] == [
+            " code     name                     »",
+            "›a        name",
+            " b        a name that is long",
+        ]
+        app.table.action_sideways(1)
+        await pilot.pause()
+        assert "1,234,567.00" in app.lines()[1] and "»" not in app.lines()[0]
+    async with Bench().run_test(size=(20, 12)) as pilot:
+        table = pilot.app.query_one(RowsTable)
+        table.fill(COLUMNS, [("a", "name", "1.00"), ("b", "a name that is long", "0.50")])
+        await pilot.pause()
+        lines = ["".join(part.text for part in strip) for strip in pilot.app.screen._compositor.render_strips()]
+        assert lines[2] == " b        a name th…"

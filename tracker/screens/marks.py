@@ -39,6 +39,8 @@ HERE = "›"
 """Stands in front of the row under the cursor, so that monochrome shows it too."""
 THERE = "┊"
 """The same in a table to which keys don't go now."""
+MORE = "»"
+"""Stands in the head of a table where columns go on out of sight; right and left bring them there."""
 PLOT_PLAN = "∙"
 PLOT_DONE = "▇"
 PLOT_NOW = "▪"
@@ -57,6 +59,7 @@ EXPLAINED = (
     (ASKS, "needs an answer from somebody"),
     (AT_RISK, "at risk"),
     (DONE, "done"),
+    (MORE, "columns go on to the right: right and left move there"),
 )
 """Every mark with its meaning, for the help."""
 

@@ -77,6 +77,7 @@ class PathView(Trying):
         if self.answer is None and activities:
             self.table.cursor = next((at for at, a in enumerate(activities) if a.actual_finish is None), 0)
             self.table.put(Shown(names=activities))
+            self.table.begin_at_cursor()
             self.query_one("#path-top", Static).update(plain_lines(WORKING_OUT))
         self.call_after_refresh(painted.set)
 
@@ -112,7 +113,10 @@ class PathView(Trying):
         activities = self.filters.chosen(shown.activities)
         if not self.table.placed and not self.table.went:
             self.table.cursor = next((at for at, a in enumerate(activities) if a.on_longest_path and a.state != "done"), 0)
+        first = not self.table.placed
         self.table.put(Shown(activities, shown.status_date, was))
+        if first and not self.table.went:
+            self.table.begin_at_cursor()
         lines = what_if_words(self.effect, len(self.edits)) if self.effect else opening_words(shown)
         said = self.filters.said(len(activities), len(shown.activities))
         self.query_one("#path-top", Static).update(plain_lines("\n".join([*lines, said] if said else lines)))

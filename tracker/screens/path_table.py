@@ -20,6 +20,8 @@ from tracker.screens.typing import FULL_DAY
 if TYPE_CHECKING:
     from tracker.answers.path import PathActivity
 
+BEFORE = 3
+"""Rows above the one with which the view opens."""
 BARS_LEAST = 20
 """Cells that the bars take at least; columns go, the least needed first, where there is less room."""
 
@@ -155,6 +157,10 @@ class PathTable(RowsTable):
         cells: list[Cell] = [part.cell(a) for part in self.parts]
         cells.append(bar(a, self.axis, self.shown.status, self.shown.was.get(a.code)))
         return cells
+
+    def begin_at_cursor(self) -> None:
+        """Scroll so that what follows the row under the cursor is in sight, and a little of what went before."""
+        self.scroll_to(y=max(0, self.cursor - BEFORE), animate=False, force=True, immediate=True)
 
     def tell_moved(self) -> None:
         """By a call, so that no message travels up at every key."""

@@ -71,7 +71,7 @@ def gone_words(answer: PathAnswer) -> list[str]:
 
 def cost_words(answer: PathAnswer) -> str:
     """What a day costs, and the lateness."""
-    words = f"A day costs {money_words(answer.cost_of_a_day_cents)} gross (no savings taken off)"
+    words = f"A day costs {money_words(answer.cost_of_a_day_cents)} gross"
     cost = None if answer.opening_is_over else answer.cost_of_lateness_cents
     if cost and cost > 0:
         lumps = lump_sums(cost, answer.days_late, answer.cost_of_a_day_cents)
@@ -146,7 +146,8 @@ def link_words(code: str, link: Any) -> str:
 def detail(a: PathActivity, about: Around) -> list[str]:
     """Everything about one activity, the most important first."""
     who = " · ".join(part for part in (a.trade, a.contract and f"contract {a.contract}") if part)
-    head = " · ".join(part for part in (f"{a.code}  {a.name}", "held, and failed" if a.failed else a.state, weight_words(a), who) if part)
+    state = "held, and failed" if a.failed else a.state
+    head = " · ".join(part for part in (f"{a.code}  {a.name}", state, weight_words(a), who) if part)
     lines = [head, dates_words(a)]
     gate = about.gates.get(a.code)
     if a.held:

@@ -20,9 +20,9 @@ from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
 from tracker.screens.actions import bindings
-from tracker.screens.marks import HERE, THERE
+from tracker.screens.marks import HERE, MORE, THERE
 from tracker.screens.painting import paint_now
-from tracker.screens.plain import fit, plain_text, width
+from tracker.screens.plain import ELLIPSIS, fit, plain_text, width
 from tracker.screens.rows_cells import GAP, MEASURED, TONES, Cell, Col, Piece, whole_width, widths
 
 __all__ = ["GAP", "Cell", "Col", "Piece", "RowsTable"]
@@ -172,7 +172,9 @@ class RowsTable(ScrollView, can_focus=True):
         room = self.scrollable_content_region.width or self.size.width
         height = self.scrollable_content_region.height or self.size.height
         if y < self.head_lines:
-            return self._placed(self._head(y), room, self._style("head"))
+            head = self._placed(self._head(y), room, self._style("head"))
+            more = y == self.head_lines - 1 and self.total_width > self.scroll_offset.x + room
+            return Strip([*head.crop(0, room - 1), Segment(MORE, self._style("head"))]) if more else head
         under = y - min(height - self.foot_lines, len(self.rows) + self.head_lines)
         if 0 <= under < self.foot_lines:
             return self._placed(self._row_strip(self.foot[under], "foot", False), room, self._style("foot"))
@@ -207,10 +209,26 @@ class RowsTable(ScrollView, can_focus=True):
     def _placed(self, strip: Strip, room: int, style: Style) -> Strip:
         """The part of a line that is in sight: the frozen columns, then the rest from the sideways place on."""
         sideways = self.scroll_offset.x
+        end = sideways + room
+        if self.total_width > end:
+            strip = self._ended(strip, end, style)
         if not sideways:
             return strip.crop_extend(0, room, style)
         still = min(self.frozen_width, room)
-        return Strip.join([strip.crop(0, still), strip.crop_extend(still + sideways, sideways + room, style)])
+        return Strip.join([strip.crop(0, still), strip.crop_extend(still + sideways, end, style)])
+
+    def _ended(self, strip: Strip, end: int, style: Style) -> Strip:
+        """A line that goes on out of sight: a figure is never shown in part, and of words it is seen that they go on."""
+        begin = place = 0
+        until = 1 + self.widths[0]
+        while until < end:
+            place, begin = place + 1, until + GAP
+            until = begin + self.widths[place]
+        if begin >= end or until == end or not strip.crop(end - 1, until).text.strip():
+            return strip
+        if self.columns[place].right:
+            return Strip([*strip.crop(0, begin), Segment(" " * (end - begin), style)])
+        return Strip([*strip.crop(0, end - 1), Segment(ELLIPSIS, style)])
 
     @property
     def frozen_width(self) -> int:
