@@ -134,3 +134,28 @@ def test_nothing_is_held_before_an_event_on_the_day_after_the_period() -> None:
     assert held(site) == [cents(1_000)]
     assert held(site.application(2, {}, period_to="1-29", verified_on="1-30")) == [cents(1_000), 0]
     assert site.account(today=day("1-28")).held == cents(1_000)
+
+
+def rejected() -> Site:
+    """After the stop 30,000 of A and 6,000 of B are rejected: by their rates they would hold less, but nothing moves them."""
+    site = stopped()
+    return site.application(3, {"A": -30_000, "B": -6_000})
+
+
+def test_after_the_stop_an_event_for_one_line_leaves_others_that_lost_work() -> None:
+    assert by_line(rejected().rate_event("3-1", 9_000, "all", line="A")) == {
+        "A": cents(1_800),
+        "B": cents(539),
+        "X/CR": cents(-196),
+    }
+    assert by_line(rejected().rate_event("3-1", 4_000, "all", line="B")) == {
+        "A": cents(3_920),
+        "B": cents(200),
+        "X/CR": cents(-196),
+    }
+
+
+def test_after_the_stop_lost_work_alone_or_with_a_rate_from_then_on_moves_nothing() -> None:
+    assert by_line(rejected()) == by_line(stopped())
+    assert by_line(rejected().rate_event("3-1", 10_000, "from then on")) == by_line(stopped())
+    assert by_line(rejected().rate_event("3-1", 10_000, "all")) == {"A": cents(2_000), "B": cents(539), "X/CR": cents(-196)}
