@@ -71,21 +71,25 @@ def sentence(
     return " ".join(said)
 
 
-def buying_words(answer: Any) -> str:
-    """Where buying days stops paying. Blank where nothing is offered."""
+def buying_words(answer: Any, mark: str = BEST) -> str:
+    """Where buying days stops paying, in parts with three blanks between. Blank where nothing is offered.
+
+    mark: what stands at the way that leaves most, if anything does.
+    """
     buying = answer.buying
     if not buying.offers:
         return ""
     rate = dollars(answer.cost_of_a_day_cents)
     said = f"won: calendar days on the opening as planned   saves: {rate} a day (gross), step costs included"
+    marked = f"{mark} leaves most".strip()
     best = next((way for way in buying.ways if way.pays), None)
     if not buying.ways:
         return "None of the days for sale wins a day on the opening: what drives it is not among them."
     if best is None:
         said += "   No way pays: each costs more than it saves."
     elif best is buying.ways[-1] and buying.complete:
-        said += f"   {BEST} leaves most: all {best.days_won} days that can be won"
+        said += f"   {marked}: all {best.days_won} days that can be won"
     else:
         days = f"{best.days_won} {'day' if best.days_won == 1 else 'days'}"
-        said += f"   {BEST} leaves most: beyond {days} it stops paying"
+        said += f"   {marked}: {days}; beyond that it stops paying"
     return said if buying.complete else said + "   The search was broken off: cheaper ways to win more days may exist."

@@ -43,6 +43,7 @@ KINDS: dict[str, Kind] = {
     "hearings": Kind("hearings", WITH_DAYS),
     "inspections": Kind("inspections", WITH_DAYS),
     "slip": Kind("slip", snapshots=True),
+    "risk": Kind("risk"),
 }
 """Each document by the name by which it is asked for."""
 

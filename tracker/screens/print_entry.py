@@ -19,7 +19,7 @@ from tracker.values.records import Rows
 
 OF_VIEWS: Mapping[str, tuple[str, ...]] = {
     "morning": ("lookahead", "inspections", "hearings"),
-    "path": ("schedule", "lookahead"),
+    "path": ("schedule", "lookahead", "risk"),
     "cost": ("budget",),
     "rezoning": ("checklist", "hearings"),
     "permits": ("inspections", "checklist", "lookahead"),
