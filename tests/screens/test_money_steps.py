@@ -249,3 +249,31 @@ async def test_a_closed_gate_is_set_aside_with_its_reason(own: ProjectFile) -> N
         await desk.press("ctrl+s")
         assert own.rows(Override)[-1].key == "C09/1" and "o set aside" not in desk.text
         assert next(a.state for a in answer(own, TODAY).applications if (a.contract, a.number) == ("C09", 1)) == "cleared"
+
+
+async def test_a_bid_is_entered_item_by_item_beside_our_estimate(own: ProjectFile) -> None:
+    async with at(own, "trades", "package:BP-PAVE") as desk:
+        await desk.press("b")
+        assert "paving1" in desk.text and "(asked)" in desk.text
+        await desk.press("enter")
+        await desk.pilot.pause(0.4)
+        await desk.settle()
+        screen: Any = desk.app.screen
+        for item, answer_, price in (("ROUTE", "i", "14,000"), ("PAVE", "i", "45,000"), ("STRIPE", "e", "")):
+            screen.sheet.put(item, "answer", answer_)
+            screen.sheet.put(item, "price", price)
+        await desk.pilot.pause(0.4)
+        await desk.settle()
+        assert (
+            "as bid 59,000.00 · leveled 64,200.00" in words(desk)
+            and "+5,200.00 median" in words(desk)
+            and "13.9 % off ~" in words(desk)
+        )
+        await desk.press("ctrl+s")
+        assert "58,800.00 paving2, received" in words(desk) and "ask why" in words(desk)
+        await desk.press("k")
+        assert {b.contractor: b.state for b in own.rows(Bid) if b.package == "BP-PAVE"} == {
+            "paving1": "received",
+            "paving2": "received",
+        }
+        assert "2 bids" in desk.text

@@ -161,6 +161,7 @@ ACTS: tuple[Act, ...] = (
     Act("send_draw", "s", "send", "send", "Mark the draw as sent, after what a lender looks for", "draws", 7),
     Act("fund_draw", "f", "fund", "funded", "Enter what came of a draw, line by line, with what was cut", "draws", 7),
     Act("return_draw", "r", "came_back", "came back", "The lender sent the draw back", "draws", 8),
+    Act("bid_came", "b", "bid_came", "enter bid", "Enter a bid of the package, with its answer to each scope item", "trades", 6),
     Act("award", "w", "award", "award", "Award the package: contract and schedule of values in one step", "trades", 7),
     Act("sign", "s", "sign", "signed", "The contract was signed: it counts from that day on", "trades", 7),
     Act("release", "l", "release", "release", "Release retainage of the contract, with the reason", "trades", 8),

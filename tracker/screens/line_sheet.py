@@ -25,11 +25,12 @@ from tracker.values.records import Column
 
 @dataclass(frozen=True)
 class SheetCol:
-    """A column that is typed into. column: as the table declares it, or one of the sheet's own. cells: its width."""
+    """A column that is typed into. column: as the table declares it. cells: its width. short: what a short word stands for."""
 
     column: Column
     title: str
     cells: int = 12
+    short: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def name(self) -> str:
@@ -63,7 +64,8 @@ class SheetCell(CleanInput):
 
     def cell(self, near: Near) -> str:
         """What would be kept. ValueError says what is wrong, as the end of a sentence."""
-        text = to_cell(self.col.column.kind, self.value, near)
+        typed = self.value.strip().lower() if self.col.short else self.value
+        text = to_cell(self.col.column.kind, self.col.short.get(typed, typed), near)
         parse_cell(self.col.column, text)
         return text
 

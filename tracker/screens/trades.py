@@ -10,6 +10,9 @@ from tracker.screens.actions import bindings
 from tracker.screens.parts_view import Part, PartsView
 from tracker.screens.trades_bids import package_part
 
+OPEN = ("asked", "received")
+"""States of a bid that can still be entered or corrected."""
+
 
 class TradesView(PartsView):
     """Contractors with contract, money, papers and words; contracts; each package with its bids side by side."""
@@ -19,9 +22,9 @@ class TradesView(PartsView):
     BINDINGS = bindings("trades")
     HELP = (
         "On the left contractors, contracts, words given and each bid package. A package shows its bids side by side, leveled: "
-        "+ marks a plug, what we add where a bid leaves an item out or unclear. w awards it: contract and schedule of values in "
-        "one step. On a contract s enters that it was signed, l releases retainage and p pays a deposit. P prints the bids of a "
-        "package. Enter opens the row, t shows all tables."
+        "+ marks a plug, what we add where a bid leaves an item out or unclear. b enters a bid, item by item, and w awards one: "
+        "contract and schedule of values in one step. On a contract s enters that it was signed, l releases retainage and p pays "
+        "a deposit. P prints the bids of a package. Enter opens the row, t shows all tables."
     )
 
     def load(self) -> Any:
@@ -65,6 +68,23 @@ class TradesView(PartsView):
         """The bids of the package that is shown."""
         return ("bids", self._package.code) if self._package is not None else ("", "")
 
+    def action_bid_came(self) -> None:
+        """Enter a bid: of one who was asked, or of another contractor."""
+        from tracker.screens.bid_entry import BidCame
+        from tracker.screens.picking import Picking
+
+        package = self._package
+        names = {who.code: who.name for who in self.answer.contractors}
+        asked = {bid.contractor: f"{names.get(bid.contractor, '')} ({bid.state})" for bid in package.bids if bid.state in OPEN}
+        decided = {bid.contractor for bid in package.bids} - set(asked)
+        others = {code: name for code, name in names.items() if code not in asked and code not in decided}
+
+        def chosen(code: str | None) -> None:
+            if code:
+                self.app.push_screen(BidCame(self.desk, package, code, names.get(code, "")))
+
+        self.app.push_screen(Picking("contractors", asked | others), chosen)
+
     def action_award(self) -> None:
         """Award the package."""
         from tracker.screens.award_entry import Awarding
@@ -95,7 +115,7 @@ class TradesView(PartsView):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """A key that the part or row does not take does not show."""
-        if action == "award":
+        if action in ("award", "bid_came"):
             return self._package is not None and not self._package.awarded_to
         if action == "release":
             return self._contract is not None and self._contract.held_cents > 0

@@ -14,7 +14,7 @@ from tracker.screens.typing import percent
 PLUG = "+"
 """Stands before what leveling adds to a bid."""
 ANSWERED = ("received", "awarded", "passed over")
-NEXT = "w awards it: contract and schedule of values in one step, told before they are kept. P prints it."
+NEXT = "b enters a bid, item by item; w awards one: contract and schedule of values in one step. P prints the bids."
 
 
 def package_part(package: Any) -> Part:

@@ -1,0 +1,154 @@
+"""A bid came in: its price, its last day, and what it says about each scope item, in one step."""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from tracker.actions.keeping import changing, write_difference
+from tracker.project_file.store import ProjectFile, StaleError, Step
+from tracker.tables.faults import new_faults
+from tracker.tables.row_edits import with_cells
+from tracker.trades.leveling import LeveledBid, LeveledPackage, leveled_package
+from tracker.trades.papers import missing_kinds
+from tracker.trades.records import Bid, BidAnswer, Package
+from tracker.values.money import dollars
+from tracker.values.problems import Problem, ProblemError
+from tracker.values.project import Project
+from tracker.values.records import Rows, key_of, new
+
+OPEN = ("asked", "received")
+"""States in which a bid can be entered, or corrected."""
+
+
+@dataclass(frozen=True, slots=True)
+class Entered:
+    """A bid as it stands among the others. step: None where all was so already, or it was tried only. notes: what to ask."""
+
+    step: Step | None
+    bid: Bid
+    leveled: LeveledBid
+    package: LeveledPackage
+    notes: tuple[str, ...]
+
+
+def enter_bid(
+    project: ProjectFile,
+    package: str,
+    contractor: str,
+    answers: Mapping[str, Mapping[str, str]],
+    received: dt.date,
+    today: dt.date,
+    *,
+    amount: int | None = None,
+    valid_until: dt.date | None = None,
+    note: str = "",
+    expected: Bid | None = None,
+    only_try: bool = False,
+) -> Entered:
+    """Enter a bid as received, with its answers.
+
+    answers: by item the cells that are given: answer (included, excluded, allowance, unclear), price and plug as plain decimal
+    dollars; an empty answer takes the item's answer out. Items and cells that are not named stay. amount: the lump sum in cents,
+    None where the items carry the prices. expected: the bid as it was shown, StaleError if it is no longer so. only_try: tell how
+    it would stand and write nothing. ProblemError where there is no such package, contractor or item, the bid is decided already,
+    the day lies ahead, or a cell is wrong.
+    """
+    given = (package, contractor, answers, received, today, amount, valid_until, note, expected)
+    if only_try:
+        return _entered(project.tables(), *given)[1]
+    with changing(project, f"bid of {contractor} for {package}"[:120]) as (work, before):
+        after, found = _entered(before, *given)
+        step = work.keep() if any(write_difference(work, before, after)) else None
+        return dataclasses.replace(found, step=step)
+
+
+def _entered(
+    before: Rows,
+    package: str,
+    contractor: str,
+    answers: Mapping[str, Mapping[str, str]],
+    received: dt.date,
+    today: dt.date,
+    amount: int | None,
+    valid_until: dt.date | None,
+    note: str,
+    expected: Bid | None,
+) -> tuple[Rows, Entered]:
+    """The rows with the bid, and how it stands then."""
+    key = f"{package}/{contractor}"
+    chosen: Package | None = next((p for p in before.get("packages", ()) if p.code == package), None)
+    if chosen is None:
+        raise ProblemError(Problem("there is no such package", "choose one of the bid packages", "packages", package))
+    old: Bid | None = next((b for b in before.get("bids", ()) if (b.package, b.contractor) == (package, contractor)), None)
+    blank = new(Bid, package=package, contractor=contractor)
+    bid = dataclasses.replace(
+        old or blank, state="received", received=received, valid_until=valid_until, amount=amount, note=note.strip()
+    )
+    if expected is not None and expected != old:
+        raise StaleError(expected, old, bid)
+    if old is not None and old.state not in OPEN:
+        do = "undo the award, or the answer that declined" if old.state != "declined" else "set its state to asked first"
+        raise ProblemError(Problem(f"the bid is {old.state} already", do, "bids", key, "state", old.state))
+    if received > today:
+        raise ProblemError(Problem("the day lies ahead", f"give a day through {today}", "bids", key, "received", str(received)))
+    after: dict[str, Any] = {
+        **before,
+        "bids": tuple(bid if b is old else b for b in before.get("bids", ())) + (() if old else (bid,)),
+        "bid_answers": _with_answers(before, package, contractor, answers),
+    }
+    if problems := new_faults(before, after):
+        raise ProblemError(problems)
+    owner = next(iter(before.get("project", ())), None) or new(Project)
+    level = leveled_package(after, chosen, owner.low_bid_share)
+    leveled = next(one for one in level.bids if one.contractor == contractor)
+    return after, Entered(None, bid, leveled, level, _notes(after, bid, leveled, today))
+
+
+def _with_answers(rows: Rows, package: str, contractor: str, answers: Mapping[str, Mapping[str, str]]) -> tuple[BidAnswer, ...]:
+    """The answers of all bids with these among them. ProblemError with each cell that is wrong."""
+    known: dict[Any, BidAnswer] = {key_of(row): row for row in rows.get("bid_answers", ())}
+    problems: list[Problem] = []
+    for item, cells in answers.items():
+        at = (package, contractor, item)
+        texts = {name: text.strip() for name, text in cells.items()}
+        if texts.get("answer") == "" or (at not in known and not texts.get("answer")):
+            if any(text for name, text in texts.items() if name != "answer"):
+                do = "say included, excluded, allowance or unclear"
+                problems.append(Problem("an item has a price and no answer", do, "bid_answers", "/".join(at), "answer"))
+            known.pop(at, None)
+            continue
+        try:
+            known[at] = with_cells(BidAnswer, at, known.get(at), texts, rows)
+        except ProblemError as error:
+            problems.extend(error.problems)
+    if problems:
+        raise ProblemError(problems)
+    return tuple(known.values())
+
+
+def _notes(rows: Rows, bid: Bid, leveled: LeveledBid, today: dt.date) -> tuple[str, ...]:
+    """What to ask before the bid is compared."""
+    notes = []
+    if leveled.as_bid is None:
+        notes.append("its price is not known: give the lump sum, or a price for each item that it includes")
+    priced = [line.price for line in leveled.items if line.price is not None and line.answer in ("included", "allowance")]
+    if bid.amount is not None and len(priced) == len(leveled.items) and sum(priced) != bid.amount:
+        notes.append(f"its items add up to {dollars(sum(priced))}, its lump sum is {dollars(bid.amount)}: ask which holds")
+    if leveled.unknown_because:
+        notes.append(f"nobody else priced {', '.join(leveled.unknown_because)}: the leveled price is not known without a plug")
+    if silent := [line.name for line in leveled.items if line.answer == "not answered"]:
+        notes.append(f"nothing is said about {', '.join(silent)}: ask")
+    if explain := [line.name for line in leveled.items if line.explain]:
+        notes.append(f"10 % or more off your own estimate: {', '.join(explain)}; ask why")
+    if leveled.far_below:
+        notes.append("far below the others: ask what was left out")
+    if bid.valid_until is None:
+        notes.append("it is not said until when it holds")
+    papers = [p for p in rows.get("papers", ()) if p.contractor == bid.contractor]
+    if missing := missing_kinds(papers, today):
+        notes.append(f"no {', no '.join(missing)} on file")
+    return tuple(notes)
