@@ -100,12 +100,20 @@ def earning(answer: CostAnswer) -> Sheet:
         return Sheet("")
     pairs: list[tuple[str, str]] = [
         ("net operating income a year", dollars(answer.net_operating_income_cents)),
-        ("yield on cost", percent(answer.yield_on_cost_bp)),
-        *((f"  {one.what}", percent(one.yield_bp)) for one in answer.yield_if),
+        ("yield on cost", earns(answer.yield_on_cost_bp, answer.loan_coverage)),
+        *((f"  {one.what}", earns(one.yield_bp, one.loan_coverage)) for one in answer.yield_if),
         ("loan to cost", percent(answer.loan_to_cost_bp)),
         ("loan to value", percent(answer.loan_to_value_bp)),
     ]
+    if (later := answer.escalation) is not None:
+        words = f"{dollars(later.left_to_buy_cents)} still to buy, {dollars(later.escalated_cents)} then"
+        pairs.append((f"at {later.rate} % a year to {later.middle.isoformat()}", words))
     return facts("What it earns", pairs, note="; ".join(answer.assumptions))
+
+
+def earns(yield_bp: int | None, coverage: str | None) -> str:
+    """Yield, and how many times the income covers the loans where there is a loan."""
+    return percent(yield_bp) + (f"; covers the loans {coverage} times" if coverage else "")
 
 
 def earned_value(answer: CostAnswer) -> Sheet:
