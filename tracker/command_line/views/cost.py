@@ -113,7 +113,7 @@ def earning(answer: CostAnswer) -> Sheet:
 
 def earns(yield_bp: int | None, coverage: str | None) -> str:
     """Yield, and how many times the income covers the loans where there is a loan."""
-    return percent(yield_bp) + (f"; covers the loans {coverage} times" if coverage else "")
+    return percent(yield_bp) + (f"; loans {coverage} times" if coverage else "")
 
 
 def earned_value(answer: CostAnswer) -> Sheet:
