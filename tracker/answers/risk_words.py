@@ -71,6 +71,11 @@ def sentence(
     return " ".join(said)
 
 
+def together_words(correlation: float | None) -> str:
+    """How far a duration and the opening go together, with two places."""
+    return "certain" if correlation is None else f"{round(correlation, 2) + 0.0:.2f}"
+
+
 def buying_words(answer: Any, mark: str = BEST) -> str:
     """Where buying days stops paying, in parts with three blanks between. Blank where nothing is offered.
 

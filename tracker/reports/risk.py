@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 
 from tracker.answers.risk import RiskAnswer, from_rows
-from tracker.answers.risk_words import buying_words, chance_words
+from tracker.answers.risk_words import buying_words, chance_words, together_words
 from tracker.reports.document import CODE, DAY, MONEY, NUMBER, SHARE, Column, Document, Part, day, facts
 from tracker.reports.making import cautions_of, document_of
 from tracker.values.money import dollars
@@ -104,7 +104,7 @@ def gates(answer: RiskAnswer) -> Part:
         Column("continued", "Continued in", SHARE),
     )
     rows = tuple((g.code, g.name, g.cutoff, g.meeting, g.chance_missed_bp, g.chance_continued_bp) for g in answer.gates)
-    return Part("gates", "Hearings", columns, rows, note="Continued: by experience, as entered with the calendar.", wide=True)
+    return Part("gates", "Hearings", columns, rows, note="Continued: by experience, as entered with the calendar.")
 
 
 def buying(answer: RiskAnswer) -> Part:
@@ -121,7 +121,7 @@ def buying(answer: RiskAnswer) -> Part:
         (w.days_won, w.opening, ", ".join(f"{b.activity} {b.days}" for b in w.buys), w.cost_cents, w.saved_cents, w.net_cents)
         for w in answer.buying.ways
     )
-    return Part("buying", "Buying days", columns, rows, note=buying_words(answer, ""), wide=True)
+    return Part("buying", "Buying days", columns, rows, note="; ".join(buying_words(answer, "").split("   ")))
 
 
 def activities(answer: RiskAnswer) -> Part:

@@ -6,7 +6,7 @@ import datetime as dt
 from typing import Any
 
 from tracker.answers.risk_plot import POINT, POST, lines, outside
-from tracker.answers.risk_words import BEST, buying_words
+from tracker.answers.risk_words import BEST, buying_words, together_words
 from tracker.screens.marks import ASKS
 from tracker.screens.money_words import amount
 from tracker.screens.plain import fit, width
@@ -117,7 +117,7 @@ def activities(answer: Any, cells: int) -> list[Line | str]:
     ahead.sort(key=lambda a: (-a.criticality_bp, -(a.rank_correlation or 0)))
     found: list[Line | str] = [
         f"{percent(a.criticality_bp):>9}  {fit(f'{a.code} {a.name}', max(10, cells - 18))} "
-        + ("certain".rjust(5) if a.rank_correlation is None else f"{a.rank_correlation:5.2f}")
+        + together_words(a.rank_correlation).rjust(5)
         for a in ahead[:MOST]
     ]
     if len(ahead) > MOST:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tracker.answers.risk import RiskAnswer
-from tracker.answers.risk_words import BEST, buying_words, chance_words
+from tracker.answers.risk_words import BEST, buying_words, chance_words, together_words
 from tracker.command_line.sheets import Col, Sheet, count, day, dollars, facts, number, percent, short_day
 
 WIDTH = 30
@@ -70,12 +70,9 @@ def activities(answer: RiskAnswer) -> Sheet:
     ahead = [a for a in answer.activities if a.state != "done" and a.criticality_bp]
     ahead.sort(key=lambda a: (-a.criticality_bp, -(a.rank_correlation or 0)))
     columns = (Col("activity"), Col("drives the opening", right=True), Col("goes with it", right=True))
-    rows = tuple(
-        (f"{a.code} {a.name}", percent(a.criticality_bp), "" if a.rank_correlation is None else f"{a.rank_correlation:.2f}")
-        for a in ahead[:MOST]
-    )
+    rows = tuple((f"{a.code} {a.name}", percent(a.criticality_bp), together_words(a.rank_correlation)) for a in ahead[:MOST])
     more = f"{len(ahead) - MOST} more drive it in some trials.   " if len(ahead) > MOST else ""
-    note = more + "goes with it: rank correlation of its duration with the opening, -1 to 1; blank: certain"
+    note = more + "goes with it: rank correlation of its duration with the opening, -1 to 1"
     return Sheet("How often it drives the opening", columns, rows, note=note if rows else "")
 
 
