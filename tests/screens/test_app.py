@@ -10,11 +10,12 @@ import pytest
 from tests.screens.conftest import Opened
 from tracker.actions.rows import save
 from tracker.project_file.store import create, open_file
-from tracker.screens.actions import ACTS, PLACES, VIEWS, bindings
+from tracker.screens.actions import ACTS, BY_ID, PLACES, VIEWS, bindings
 from tracker.screens.frame import CAUTION, Framed
 from tracker.screens.help import HelpScreen
 from tracker.screens.history import HistoryScreen
 from tracker.screens.main_screen import MainScreen
+from tracker.screens.palette import NEED_NO_ROW
 from tracker.screens.teaching import FIRST, TABLES_OF_VIEWS
 from tracker.screens.terminal import refusal
 from tracker.tables import BY_NAME
@@ -119,6 +120,25 @@ async def test_the_palette_finds_an_action_and_a_table(opened: Opened) -> None:
         await desk.press("enter")
         await desk.settle()
         assert "New row in lien notices" in desk.text
+
+
+async def test_what_a_view_does_without_a_row_is_found_from_everywhere(opened: Opened) -> None:
+    """From Cost, a status date is closed: the palette opens Slip and asks there."""
+    async with opened() as desk:
+        await desk.press("3", "ctrl+p")
+        await desk.type("close a status")
+        await desk.press("enter")
+        await desk.pilot.pause(0.3)
+        await desk.settle()
+        assert desk.app.screen_stack[0].open == "slip"
+        assert type(desk.app.screen).__name__ == "CloseDate"
+        await desk.press("escape")
+        assert desk.app.screen is desk.app.screen_stack[0]
+
+
+def test_actions_that_need_no_row_are_there() -> None:
+    views = [code for code, _, _ in VIEWS]
+    assert all(BY_ID[id].where in views for id in NEED_NO_ROW)
 
 
 async def test_an_empty_project_teaches(tmp_path: Path, opened: Opened) -> None:

@@ -121,6 +121,12 @@ class TrackerApp(App[None]):
         if isinstance(main, MainScreen):
             main.open_table(table)
 
+    def do_in_view(self, code: str, action: str) -> None:
+        """Open a view and do one of its actions there."""
+        main = self.screen_stack[0]
+        if isinstance(main, MainScreen):
+            main.do_in_view(code, action)
+
     def ask_remove(
         self, table: str, key: str, then: Callable[[Any], None] | None = None, with_parts: bool = False, why: str = ""
     ) -> None:

@@ -90,6 +90,7 @@ class MainScreen(Framed):
         self.open = ""
         self.before: list[str] = []
         self.wanted: tuple[str, str, str] | None = None
+        self.then = ""
 
     def compose_body(self) -> ComposeResult:
         """Project line, names of the views, the view."""
@@ -154,6 +155,9 @@ class MainScreen(Framed):
         if self.wanted:
             wanted, self.wanted = self.wanted, None
             view.want(*wanted)
+        if self.then:
+            then, self.then = self.then, ""
+            view.then_do(then)
         self.refresh_bindings()
 
     def refresh_shown(self) -> None:
@@ -208,6 +212,14 @@ class MainScreen(Framed):
             return
         self.wanted = (key, table, row)
         self.action_open_view(code)
+
+    def do_in_view(self, code: str, action: str) -> None:
+        """Open a view and do one of its actions there."""
+        if code == self.open:
+            self.view.then_do(action)
+        else:
+            self.then = action
+            self.action_open_view(code)
 
     def open_table(self, table: str) -> None:
         """Show the rows of a table, in the view that it stands behind."""

@@ -8,8 +8,11 @@ from typing import Any
 
 from textual.command import DiscoveryHit, Hit, Hits, Provider
 
-from tracker.screens.actions import BY_ID, key_words
+from tracker.screens.actions import BY_ID, VIEWS, key_words
 from tracker.screens.teaching import READ_ONLY, TABLES_OF_VIEWS, about, title_of
+
+NEED_NO_ROW = ("close_date", "project", "site_log", "delay", "cost_move", "code_study", "prepare_draw")
+"""Actions of single views that need no row under the cursor: they can be found from everywhere."""
 
 
 class Register(Provider):
@@ -25,7 +28,15 @@ class Register(Provider):
             seen.add(act.id)
             yield f"{act.label}  ({key_words(act)})", act.help, partial(self.app.run_action, binding.action, node)
         if "open_view" in "".join(b.binding.action for b in self.screen.active_bindings.values()):
+            yield from self._elsewhere(seen)
             yield from self._tables()
+
+    def _elsewhere(self, here: set[str]) -> Iterator[tuple[str, str, Callable[[], Any]]]:
+        """What other views can do without a row; the view is opened for it."""
+        app: Any = self.app
+        names = {code: name for code, name, _ in VIEWS}
+        for act in (BY_ID[id] for id in NEED_NO_ROW if id not in here):
+            yield f"{act.label}  (in {names[act.where]}: {key_words(act)})", act.help, partial(app.do_in_view, act.where, act.do)
 
     def _tables(self) -> Iterator[tuple[str, str, Callable[[], Any]]]:
         """Every table, to look at and to add to."""

@@ -56,6 +56,7 @@ class View(Vertical):
         self.answer: Any = None
         self._work: Worker[Any] | None = None
         self._wanted: tuple[str, str, str] | None = None
+        self._then = ""
 
     @property
     def project(self) -> Any:
@@ -132,6 +133,18 @@ class View(Vertical):
         if not self.stale and self.answer is not None and not (self._work and self._work.is_running):
             self._show_wanted()
 
+    def then_do(self, action: str) -> None:
+        """Do one of the view's actions, at once or when the answer is there."""
+        self._then = action
+        if not self.stale and self.answer is not None and not (self._work and self._work.is_running):
+            self.call_later(self._do_then)
+
+    async def _do_then(self) -> None:
+        """Do what was asked for, once."""
+        action, self._then = self._then, ""
+        if action:
+            await self.run_action(action)
+
     def _show_wanted(self) -> None:
         """Show what is wanted, once."""
         wanted, self._wanted = self._wanted, None
@@ -192,6 +205,7 @@ class View(Vertical):
             self.show(self.answer)
             self.post_message(self.Ready())
             self.call_after_refresh(self._show_wanted)
+            self.call_after_refresh(self._do_then)
         elif event.state is WorkerState.ERROR:
             self.failed(event.worker.error)
 
