@@ -134,10 +134,7 @@ def activities(answer: RiskAnswer) -> Part:
     )
     ahead = [a for a in answer.activities if a.state != "done" and a.criticality_bp]
     ahead.sort(key=lambda a: (-a.criticality_bp, -(a.rank_correlation or 0)))
-    rows = tuple(
-        (a.code, a.name, a.criticality_bp, "certain" if a.rank_correlation is None else f"{a.rank_correlation:.2f}")
-        for a in ahead
-    )
+    rows = tuple((a.code, a.name, a.criticality_bp, together_words(a.rank_correlation)) for a in ahead)
     note = "Goes with it: rank correlation of its duration with the opening, -1 to 1."
     return Part("activities", "How often it drives the opening", columns, rows, note=note)
 
