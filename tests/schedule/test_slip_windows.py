@@ -313,3 +313,22 @@ def test_work_that_takes_years_longer_runs_past_the_horizon_and_is_counted_all_t
     found = window(old, plan_at(START + ONE, [act("A", 3, 0, remaining=9000), act("B", 2)], links))
     assert found.progress_days == 8998
     assert [(s.own_lateness, s.days_alone) for s in found.steps] == [(8998, 8998)]
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.data(), histories(most=2))
+def test_many_durations_and_dates_at_once_are_those_of_an_analysis_by_hand(data, snaps):
+    old = snaps[0]
+    durations = st.integers(1, 12)
+    dates = st.sampled_from([None, None, START + 20 * ONE, START + 45 * ONE, START - 9 * ONE])
+    rows = [
+        replace(
+            a, not_before=data.draw(dates), duration=data.draw(durations) if a.duration and a.calendar != "BODY" else a.duration
+        )
+        for a in old.activities
+    ]
+    new = replace(old, activities=rows, date=old.date + data.draw(st.integers(1, 9)) * ONE)
+    (found,) = read([old, new])
+    reached, told = windows_by_hand.revisions(replace(old, date=new.date), new)
+    assert [(r.kind, r.code, r.days) for r in found.revisions] == told
+    assert reached == windows_by_hand.opening_of(new, windows_by_hand.search(new))

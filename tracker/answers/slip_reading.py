@@ -8,6 +8,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable, Mapping, Sequence
 
+from tracker.answers.slip_texts import Texts
 from tracker.project_file.snapshots import content_hash
 from tracker.schedule.records import Snapshot, StepCost
 from tracker.schedule.slip_missed import MissedCutoff, missed_cutoffs
@@ -77,29 +78,27 @@ class Reader:
 
     def __init__(self, texts: Mapping[dt.date, Mapping[str, str]]) -> None:
         self._texts = texts
+        self._reading = Texts()
         self._read: dict[dt.date, Taken | None] = {}
 
     def taken(self, date: dt.date) -> Taken | None:
         """A snapshot as a plan; None if it has no activities."""
         if date not in self._read:
-            rows = rows_at(self._texts.get(date, {}), date)
+            rows = self._rows(date)
             self._read[date] = taken(rows, date) if rows.get("activities") else None
         return self._read[date]
+
+    def _rows(self, date: dt.date) -> Rows:
+        """The rows of a snapshot. ProblemError names the one that can't be read."""
+        try:
+            return self._reading.rows(self._texts.get(date, {}))
+        except ProblemError as error:
+            what = f"the snapshot of {date.isoformat()} can't be read: {error.problems[0].sentence()}"
+            raise ProblemError(Problem(what, "take the file back from a backup", "snapshots", date.isoformat())) from None
 
     def drop(self, date: dt.date) -> None:
         """A snapshot that is not needed any more."""
         self._read.pop(date, None)
-
-
-def rows_at(texts: Mapping[str, str], date: dt.date) -> Rows:
-    """The rows of a snapshot's texts. ProblemError names the snapshot that can't be read."""
-    from tracker.project_folder.snapshot_text import rows_of
-
-    try:
-        return rows_of(texts)
-    except ProblemError as error:
-        what = f"the snapshot of {date.isoformat()} can't be read: {error.problems[0].sentence()}"
-        raise ProblemError(Problem(what, "take the file back from a backup", "snapshots", date.isoformat())) from None
 
 
 def history_of(heads: Sequence[Snapshot], texts: Mapping[dt.date, Mapping[str, str]], watch: Watch | None = None) -> History:

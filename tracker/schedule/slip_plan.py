@@ -16,7 +16,7 @@ from tracker.schedule.links import NEVER
 from tracker.schedule.longest_path import all_drivers, listed
 from tracker.schedule.passes import Times, forward_one
 from tracker.schedule.plan import LAST_DAY, ready, run
-from tracker.schedule.progress import DONE, POINT, UNDER_WAY, mode_of, remaining_of
+from tracker.schedule.progress import DONE, POINT, UNDER_WAY, duration_of, mode_of, remaining_of
 from tracker.schedule.records import Activity
 from tracker.values.records import Rows
 
@@ -78,10 +78,10 @@ class StepPlan:
         """
         g, t = self.gathered, self.times
         was = (g.mode[i], t.begun.get(i), t.begin[i], t.finish[i])
+        if self._stays(i, progress, status):
+            return 0
         row = with_progress(g.activities[i], progress)
-        rows = list(g.activities)
-        rows[i] = row
-        g.activities = rows
+        self._exchange(i, row)
         g.mode[i] = mode_of(row)
         g.special[i] = True
         g.floor[i] = floor_of(row, i, g.start.toordinal(), status, g.mode, g.point, g.at_start)
@@ -97,6 +97,44 @@ class StepPlan:
             self.times, self.low = found.times, found.low
         before = self.times.works[i].before
         return before[self.times.finish[i]] - before[was[3]]
+
+    def _stays(self, i: int, progress: Activity, status: int) -> bool:
+        """Whether putting in this progress changes no date: done as before, or not begun and planned after the status date."""
+        g, t = self.gathered, self.times
+        row, mode = g.activities[i], g.mode[i]
+        if (row.actual_start, row.actual_finish) != (progress.actual_start, progress.actual_finish):
+            return False
+        if mode == DONE:
+            return True
+        if mode == UNDER_WAY or status + 1 > self.low + t.begin[i]:
+            return False
+        g.floor[i] = floor_of(row, i, g.start.toordinal(), status, g.mode, g.point, g.at_start)
+        t.floor[i] = g.floor[i] - self.low
+        return True
+
+    def _exchange(self, i: int, row: Activity) -> None:
+        """Put a row in the place of an activity's."""
+        rows = list(self.gathered.activities)
+        rows[i] = row
+        self.gathered.activities = rows
+
+    def revise(self, row: Activity) -> bool:
+        """Give an activity another duration or "not before"; whether it could be done without gathering the plan anew."""
+        g, i = self.gathered, self.number[row.code]
+        if (row.duration == 0) != g.point[i]:
+            return False
+        self._exchange(i, row)
+        g.duration[i] = duration_of(row)
+        if g.mode[i] in (DONE, UNDER_WAY):
+            return True
+        g.floor[i] = floor_of(row, i, g.start.toordinal(), g.status, g.mode, g.point, g.at_start)
+        try:
+            self._place(i)
+            self._follow(i, False, [])
+        except IndexError:
+            found = run(g, late=False)
+            self.times, self.low = found.times, found.low
+        return True
 
     def grown(self, i: int, days: int) -> int:
         """By how many days the opening would move if an activity's (remaining) duration grew by so many working days.

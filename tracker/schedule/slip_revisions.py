@@ -19,7 +19,7 @@ from typing import Any
 
 from tracker.schedule.calendars import SEVEN_DAYS, calendar_set
 from tracker.schedule.records import Activity, Calendar, CalendarDay, Link
-from tracker.schedule.slip_plan import step_plan, with_progress
+from tracker.schedule.slip_plan import StepPlan, step_plan, with_progress
 from tracker.values.frozen import value
 from tracker.values.problems import ProblemError
 from tracker.values.project import Project
@@ -126,22 +126,32 @@ def revisions(half: Rows, later: Rows, opening: int, reached: int) -> tuple[Revi
     for code, calendar in goal.calendars.items():
         if code not in draft.calendars:  # nobody stands on it before an activity is moved there
             draft.calendars[code], draft.days[code] = calendar, goal.days.get(code, ())
+    plan: StepPlan | None = None
     for place, one in enumerate(wanted):
         one.put(draft)
-        now = reached if place == len(wanted) - 1 else opening_of(draft, opening)
+        if place == len(wanted) - 1:
+            now = reached
+        else:
+            plan = revised(plan, draft, one)
+            now = plan.opening() if plan else opening
         found.append(Revision(one.kind, one.code, one.what, one.because, now - opening, one.meeting, one.activity))
         opening = now
     return tuple(found)
 
 
-def opening_of(draft: Draft, otherwise: int) -> int:
-    """The moment of a draft's opening; `otherwise` where it can't be computed."""
+def revised(plan: StepPlan | None, draft: Draft, one: Difference) -> StepPlan | None:
+    """The plan of a draft into which a difference was put; None where it can't be computed.
+
+    plan: of the draft before it. A duration or a date of one activity moves on only what it reaches.
+    """
+    if plan and one.activity and one.kind in (DURATIONS, DATES) and plan.revise(draft.activities[one.code]):
+        return plan
     if not draft.activities:
-        return otherwise
+        return None
     try:
-        return step_plan(draft.rows()).opening()
+        return step_plan(draft.rows())
     except ProblemError:
-        return otherwise
+        return None
 
 
 def differences(old: Draft, new: Draft) -> Iterator[Difference]:
