@@ -263,3 +263,17 @@ def test_papers_are_the_owners_and_those_of_who_is_paid_and_the_one_that_holds()
         ("Invented Trade Co", "liability", "NEW", True),
         ("Invented Trade Co", "license", "L", False),
     ]
+
+
+def test_what_the_lender_cut_is_told_with_its_reason_and_is_no_fault_of_the_payees() -> None:
+    site = funded_and_unpaid()
+    site.tables["draw_lines"][1] = dataclasses.replace(
+        site.tables["draw_lines"][1], funded=cents(200), cut_reason="one bill unclear"
+    )
+    found = request(site)
+    assert [(c.cost_line, c.asked_cents, c.funded_cents, c.cut_cents, c.reason) for c in found.cuts] == [
+        ("FEES", cents(250), cents(200), cents(50), "one bill unclear")
+    ]
+    assert (found.cut_cents, found.beyond_payees_cents) == (cents(50), cents(-50))
+    assert "payees add up" not in looked(site)
+    assert request(asking()).cuts == ()

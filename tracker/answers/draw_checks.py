@@ -38,7 +38,10 @@ class SetAside:
 
 @dataclass(frozen=True, slots=True)
 class Looked:
-    """What is looked at. not_paid_out_cents: drawn before and not paid out; beyond_payees_cents: the draw less its payees."""
+    """What is looked at. not_paid_out_cents: drawn before and not paid out.
+
+    beyond_payees_cents: the draw, with what was cut of it, less its payees.
+    """
 
     books: Books
     draw: DrawState

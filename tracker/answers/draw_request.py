@@ -24,6 +24,7 @@ from tracker.answers.draw_request_rows import (
     BillRow,
     ChangeInPeriod,
     CheckRow,
+    CutRow,
     InspectionInPeriod,
     MissingWaiver,
     NotInDraw,
@@ -61,6 +62,8 @@ class DrawRequest:
     until: dt.date
     sources: tuple[SourceAsk, ...]
     sources_total: SourceAsk
+    cuts: tuple[CutRow, ...]
+    cut_cents: int
     owner_paid: Mapping[str, int]
     owner_paid_cents: int
     payees: tuple[PayeeRow, ...]
@@ -119,7 +122,9 @@ def from_rows(rows: Rows, today: dt.date, number: int | None = None) -> DrawRequ
     )
     beyond = state.total.this_draw_cents - sum(p.amount_cents for p in payees)
     names_on_checks = [p.payee for p in payees]
-    looked = Looked(books, state, applications, names_on_checks, beyond, funds.not_paid_out, every.short_cents)
+    cut = cuts(books, state)
+    missing = beyond + sum(c.cut_cents for c in cut)
+    looked = Looked(books, state, applications, names_on_checks, missing, funds.not_paid_out, every.short_cents)
     owner_paid = {
         line.code: amount
         for line in books.cost_lines
@@ -136,6 +141,8 @@ def from_rows(rows: Rows, today: dt.date, number: int | None = None) -> DrawRequ
         until=until,
         sources=asked,
         sources_total=all_sources(asked),
+        cuts=cut,
+        cut_cents=sum(c.cut_cents for c in cut),
         owner_paid=owner_paid,
         owner_paid_cents=sum(owner_paid.values()),
         payees=payees,
@@ -181,6 +188,17 @@ def asked_of_sources(funds: Sources, lines: Sequence[DrawnLine], number: int) ->
         this, held = sum(line.amount for line in own), sum(line.retainage for line in own)
         found.append(SourceAsk(source.code, source.name, source.amount, before, this, source.amount - before - this, held))
     return tuple(found)
+
+
+def cuts(books: Books, draw: DrawState) -> tuple[CutRow, ...]:
+    """What was cut of a funded draw, line by line."""
+    if draw.state != "funded":
+        return ()
+    return tuple(
+        CutRow(li.source, li.cost_line, li.asked, li.funded, li.asked - li.funded, li.cut_reason)
+        for li in books.table("draw_lines")
+        if li.draw == draw.number and li.funded is not None and li.funded != li.asked
+    )
 
 
 def all_sources(sources: Sequence[SourceAsk]) -> SourceAsk:

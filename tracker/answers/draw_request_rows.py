@@ -22,6 +22,18 @@ class SourceAsk:
 
 
 @dataclass(frozen=True, slots=True)
+class CutRow:
+    """What the lender cut of one line of a funded draw, and why; it is claimable again."""
+
+    source: str
+    cost_line: str
+    asked_cents: int
+    funded_cents: int
+    cut_cents: int
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
 class CheckRow:
     """One check to write: the exact name, who else stands on it, what is still to pay, and what for."""
 

@@ -23,6 +23,22 @@ def set_aside(answer: DrawRequest) -> Part:
     return Part("set_aside", "Set aside by the owner, with the reason", columns, rows, empty="Nothing.")
 
 
+def cuts(answer: DrawRequest) -> Part:
+    """What the lender cut of a funded draw."""
+    columns = (
+        Column("code", "Line", CODE),
+        Column("source", "Source", CODE),
+        Column("asked", "Asked", MONEY, sums=True),
+        Column("funded", "Funded", MONEY, sums=True),
+        Column("cut", "Cut", MONEY, "", "{asked}-{funded}", sums=True),
+        Column("reason", "Reason"),
+    )
+    rows = tuple((c.cost_line, c.source, c.asked_cents, c.funded_cents, c.cut_cents, c.reason) for c in answer.cuts)
+    asked, funded = (sum(getattr(c, name) for c in answer.cuts) for name in ("asked_cents", "funded_cents"))
+    foot = ("Total", "", asked, funded, answer.cut_cents, "")
+    return Part("cuts", "Cut by the lender, and claimable again", columns, rows, foot)
+
+
 def not_in_draw(answer: DrawRequest) -> Part:
     """Applications that are not paid and not asked for, with what keeps them out."""
     columns = (

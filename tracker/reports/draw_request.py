@@ -12,7 +12,7 @@ from tracker.approvals.cautions import for_view
 from tracker.reports.application import application, named
 from tracker.reports.attached import Attached, listed, paper_key, papers_of
 from tracker.reports.document import CODE, DAY, MONEY, NUMBER, SHARE, Cell, Column, Document, Part, day
-from tracker.reports.draw_checks import checks, not_in_draw, set_aside
+from tracker.reports.draw_checks import checks, cuts, not_in_draw, set_aside
 from tracker.reports.draw_papers import invoices, on_file, stored
 from tracker.reports.draw_people import bills, checks_to_write, payees, statement
 from tracker.reports.making import document_of, names_of
@@ -69,6 +69,7 @@ def with_papers(rows: Rows, today: dt.date, number: str | None, folder: Path | N
         contents(answer, papers),
         request(answer),
         checks(answer),
+        *([cuts(answer)] if answer.cuts else []),
         set_aside(answer),
         not_in_draw(answer),
         lines(answer),
