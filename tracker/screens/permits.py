@@ -64,6 +64,7 @@ class PermitsView(PartsView):
             ahead = next((at for at, one in enumerate(answer.inspections) if one.state not in OVER), None)
             if ahead is not None:
                 self.list.go_to(ahead)
+                self.list.scroll_to(y=max(0, ahead - 2), animate=False, force=True)
 
     # What happens to the row under the cursor
 
