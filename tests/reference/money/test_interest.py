@@ -46,6 +46,27 @@ def test_real_days_as_printed(start: str, end: str, days: int) -> None:
     assert days_between(dt.date.fromisoformat(start), dt.date.fromisoformat(end), "actual/360") == days
 
 
+@pytest.mark.parametrize(
+    ("start", "end", "days"),
+    [
+        ("2026-01-30", "2026-03-31", 60),
+        ("2026-01-31", "2026-03-31", 60),
+        ("2026-01-29", "2026-03-31", 62),
+        ("2026-01-15", "2026-03-31", 76),
+        ("2026-01-15", "2026-03-30", 75),
+        ("2026-01-31", "2026-03-01", 31),
+        ("2026-02-28", "2026-03-31", 33),
+        ("2026-12-31", "2027-01-31", 30),
+    ],
+)
+def test_thirty_day_months_at_their_ends(start: str, end: str, days: int) -> None:
+    """The bond basis: a first day on the 31st is the 30th; a last day on the 31st only if the first is the 30th or 31st (memory).
+
+    360 x years + 30 x months + days.
+    """
+    assert days_between(dt.date.fromisoformat(start), dt.date.fromisoformat(end), "30/360") == days
+
+
 def test_a_month_of_thirty_days_is_a_twelfth() -> None:
     """300,000 drawn at 9 % costs 2,250 a month (a lender's example, as printed); 31 real days on actual/360 cost 2,325."""
     first, last = dt.date(2026, 1, 1), dt.date(2026, 2, 1)
@@ -95,3 +116,33 @@ def test_interest_paid_from_the_reserve_is_added_to_the_balance() -> None:
     found = [row.cents for row in from_rows(site.tables, dt.date(2026, 3, 31)).interest]
     assert found == [cents(750), cents(1505.63), cents(2266.92)]
     assert sum(found) == cents(4522.55)
+
+
+def test_money_drawn_on_the_last_of_a_month_bears_one_day_of_it() -> None:
+    """100,000 at 9 % on 31 January: one day of 30 is 25.00; by real days over 360 as well; then February whole."""
+    for day_count, february in (("30/360", 750.0), ("actual/360", 700.0)):
+        site = drawn(day_count, [("2026-01-31", 100_000)])
+        found = [row.cents for row in from_rows(site.tables, dt.date(2026, 2, 28)).interest]
+        assert found == [cents(25), cents(february)]
+
+
+def test_money_paid_back_bears_none_from_its_day_on() -> None:
+    """100,000 from 1 January, paid back on the 16th: fifteen days at 9 % over 360 are 375.00, and nothing afterwards."""
+    site = drawn("actual/360", [("2026-01-01", 100_000), ("2026-01-16", -100_000)])
+    found = [row.cents for row in from_rows(site.tables, dt.date(2026, 2, 28)).interest]
+    assert found == [cents(375), 0]
+
+
+def test_a_month_under_way_runs_through_today() -> None:
+    """50,000 at 9 % from 15 January: on the 20th six days, 75.00, nothing posted; on the 31st it is posted and nothing runs."""
+    site = drawn("actual/360", [("2026-01-15", 50_000)])
+    found = from_rows(site.tables, dt.date(2026, 1, 20))
+    assert ([row.cents for row in found.interest_running], found.interest) == ([cents(75)], ())
+    found = from_rows(site.tables, dt.date(2026, 1, 31))
+    assert ([row.cents for row in found.interest_running], [row.cents for row in found.interest]) == ([0], [cents(212.5)])
+
+
+def test_two_draws_of_one_day_are_one_balance() -> None:
+    """Two draws of 50.00 at 9 % for 31 days over 360 bear 77.50 cents together, once rounded: 78; apart they would be 39 each."""
+    site = drawn("actual/360", [("2026-01-01", 50), ("2026-01-01", 50)])
+    assert [row.cents for row in from_rows(site.tables, dt.date(2026, 1, 31)).interest] == [78]
