@@ -106,6 +106,20 @@ def test_a_project_without_activities_has_nothing_to_be_sure_of():
     assert "no activity yet" in told["sentence"]
 
 
+def test_where_nothing_is_uncertain_every_trial_is_the_plan():
+    made = project(risk_trials=100)
+    found = from_rows(made, TODAY)
+    assert {p.date for p in found.percentiles} == {found.forecast_opening}
+    assert found.sentence.startswith("Nothing is uncertain yet") and "21 April 2026" in found.sentence
+
+
+def test_what_has_opened_is_said_to_have_opened():
+    made = rows(status_date=day("04-30"))
+    made["activities"] = [Activity(code="OPEN", kind="milestone", actual_finish=day("04-29"))]
+    made["links"], made["risks"], made["buying_days"] = [], [], []
+    assert from_rows(made, TODAY).sentence == "It opened on 29 April 2026."
+
+
 def test_without_a_promise_there_is_no_chance_and_no_cost():
     found = from_rows(rows(promised_opening=None), TODAY)
     assert found.chance_of_promise_bp is None

@@ -10,7 +10,7 @@ from typing import Any
 from tracker.answers.buying_days import NOTHING_FOR_SALE, Buying, buying
 from tracker.answers.known_plan import plan_of
 from tracker.answers.path import READ as PATH_READ
-from tracker.answers.risk_words import sentence
+from tracker.answers.risk_words import day_words, sentence
 from tracker.money.cost_of_a_day import cost_of_a_day
 from tracker.project_file.store import ProjectFile
 from tracker.schedule.lateness import cost_of_move, days_late
@@ -157,6 +157,13 @@ def from_rows(rows: Rows, today: dt.date, went: Went | None = None) -> RiskAnswe
     drivers = tuple(driver_of(d, plan, given, names) for d in found.drivers)
     meetings = {g.code: g.meeting for g in gates}
     largest = next(iter(drivers), None)
+    words = special_words(plan, given) or sentence(
+        promised,
+        chance,
+        found.percentiles[SAFE],
+        plan.opening,
+        (driver_words(largest, meetings), largest.p80_days) if largest else None,
+    )
     return RiskAnswer(
         trials=given.trials,
         seed=given.seed,
@@ -164,13 +171,7 @@ def from_rows(rows: Rows, today: dt.date, went: Went | None = None) -> RiskAnswe
         status_date=plan.status_date,
         forecast_opening=plan.opening,
         promised_opening=promised,
-        sentence=sentence(
-            promised,
-            chance,
-            found.percentiles[SAFE],
-            plan.opening,
-            (driver_words(largest, meetings), largest.p80_days) if largest else None,
-        ),
+        sentence=words,
         **{f"p{q}": day for q, day in found.percentiles.items()},
         chance_of_promise_bp=chance,
         chance_of_forecast_bp=share_bp(found.by(plan.opening), found.trials),
@@ -187,6 +188,21 @@ def from_rows(rows: Rows, today: dt.date, went: Went | None = None) -> RiskAnswe
         risks=len(given.events),
         weather=weather_words(rows),
         warnings=(*given.remarks, *bought.warnings),
+    )
+
+
+def special_words(plan: Plan, given: RiskInput) -> str:
+    """The answer where there is nothing to draw: it has opened, or every trial is the plan itself. Blank otherwise."""
+    assert plan.run is not None and plan.opening is not None
+    opening = plan.run.gathered.opening
+    counts = plan.dates if opening < 0 else plan.dates[opening : opening + 1]
+    if all(d.state == "done" for d in counts):
+        return f"It opened on {day_words(plan.opening)}."
+    if given.draws_anything():
+        return ""
+    return (
+        f"Nothing is uncertain yet, so that every trial is the plan itself: it opens {day_words(plan.opening)}. "
+        "Enter optimistic and pessimistic durations, or risks."
     )
 
 

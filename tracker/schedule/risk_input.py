@@ -69,6 +69,11 @@ class RiskInput:
         """The numbers of the activities whose durations are drawn, in row order."""
         return [i for i, days in self.days.items() if not days.certain]
 
+    def draws_anything(self) -> bool:
+        """Whether any trial can differ from the plan."""
+        hit = any(event.hits and event.probability and event.days.pessimistic for event in self.events)
+        return bool(self.uncertain() or hit or self.continued)
+
 
 def risk_input(rows: Rows, r: Run) -> RiskInput:
     """Gather what the trials draw from a project's rows and its computed schedule."""
