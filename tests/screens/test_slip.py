@@ -224,6 +224,11 @@ async def test_a_run_that_is_stopped_ends_before_its_next_window(opened: Opened,
             if begun.is_set():
                 break
             await desk.pilot.pause(0.01)
+        for _ in range(200):
+            if "of 100000 windows" in desk.text:
+                break
+            await desk.pilot.pause(0.02)
+        assert "Working it out" in desk.text and "of 100000 windows" in desk.text
         await desk.pilot.press("escape")
         for _ in range(200):
             if ended.is_set():

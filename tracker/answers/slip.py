@@ -87,7 +87,7 @@ class SlipAnswer:
 
 
 def answer(project: ProjectFile, today: dt.date, watch: Watch | None = None) -> SlipAnswer:
-    """The answer for a project file on a day: of the snapshots closed by then. watch: is told of each window.
+    """The answer for a project file: of all its snapshots, whatever day it is. watch: is told of each window.
 
     ProblemError where a snapshot can't be read or computed.
     """
@@ -99,12 +99,12 @@ def from_rows(
     rows: Rows, today: dt.date, snapshots: Mapping[dt.date, Mapping[str, str]], watch: Watch | None = None
 ) -> SlipAnswer:
     """The answer from a project's rows with the heads of its snapshots, and the texts of the snapshots' tables by date."""
-    heads = sorted((head for head in rows.get("snapshots", ()) if head.date <= today), key=lambda head: head.date)
+    heads = sorted(rows.get("snapshots", ()), key=lambda head: head.date)
     return from_history(history_of(heads, snapshots, watch), rows, today)
 
 
 def from_history(known: History, rows: Rows, today: dt.date) -> SlipAnswer:
-    """The answer from windows that are computed, and the project's rows as they are now."""
+    """The answer from windows that are computed, and the project's rows as they are now. today: for what could be entered."""
     closed = known.windows
     windows = [one.window for one in closed]
     delays = rows.get("delays", ())
@@ -125,7 +125,7 @@ def from_history(known: History, rows: Rows, today: dt.date) -> SlipAnswer:
         cost_cents=sum(one.days * rate for one, rate in zip(windows, rates, strict=True)),
         windows=tuple(window_row(place, one, shares, names, rows) for place, one in enumerate(closed)),
         causes=by_cause(shares, rates),
-        parties=by_party(shares, rates, rows, first.date if first else None, min(today, end) if end else today),
+        parties=by_party(shares, rates, rows, first.date if first else None, end or today),
         not_explained=sum_of((s for s in shares if s.reason.cause == NOT_EXPLAINED), rates),
         made_up=sum_of((s for s in shares if s.reason.cause == MADE_UP), rates),
         step_costs=step_costs(closed),
@@ -136,7 +136,7 @@ def from_history(known: History, rows: Rows, today: dt.date) -> SlipAnswer:
         openings=tuple(openings(known)),
         evidence=evidence(rows, end, told, names),
         lessons=lessons(rows, first, end),
-        offers=offers(rows, plan_of(rows), missed, first.date if first else None, today),
+        offers=offers(rows, plan_of(rows), missed, first.date if first else None, max(today, end) if end else today),
         cautions=cautions(windows, shares),
         warnings=known.warnings,
         heads=tuple(sorted(rows.get("snapshots", ()), key=lambda head: head.date)),

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from typing import Any
 
 from textual import on
-from textual.worker import get_current_worker
+from textual.message import Message
+from textual.worker import Worker, get_current_worker
 
 from tracker.screens import slip_parts, slip_words
 from tracker.screens.actions import bindings
@@ -35,6 +36,13 @@ class SlipView(PartsView):
         "event that the records suggest. Enter on a window goes to its activities. P prints it."
     )
 
+    class Measured(Message):
+        """So many windows of so many are worked out."""
+
+        def __init__(self, done: int, of: int, worker: Worker[Any]) -> None:
+            super().__init__()
+            self.done, self.of, self.worker = done, of, worker
+
     def load(self) -> Any:
         """The answer of Slip; says how far it is, and stops where nobody waits for it any more."""
         from tracker.answers.slip import answer
@@ -44,14 +52,16 @@ class SlipView(PartsView):
         def watch(done: int, of: int) -> None:
             if worker.is_cancelled:
                 raise Stopped
-            self.app.call_from_thread(self._tell_progress, done, of, worker)
+            self.post_message(self.Measured(done, of, worker))
 
         return answer(self.project, self.today, watch)
 
-    def _tell_progress(self, done: int, of: int, worker: Any) -> None:
+    @on(Measured)
+    def tell_measured(self, event: Measured) -> None:
         """How many windows are worked out, once that takes a while."""
-        if worker is self._work and worker is not None and worker.is_running and self.query_one("#note-slip").has_class("-shown"):
-            self.note(f"Working it out … {done} of {of} windows · Esc stops it.")
+        event.stop()
+        if event.worker is self._work and event.worker.is_running and self.query_one("#note-slip").has_class("-shown"):
+            self.note(f"Working it out … {event.done} of {event.of} windows · Esc stops it.")
 
     began = False
 
