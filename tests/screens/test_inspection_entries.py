@@ -14,6 +14,7 @@ from tests.screens.conftest import Desk
 from tracker.actions.folders import new_project
 from tracker.actions.rows import save
 from tracker.project_file.store import ProjectFile, open_file
+from tracker.project_folder.places import folder
 from tracker.schedule.plan import compute
 from tracker.screens.app import TrackerApp
 from tracker.screens.entering import Entering
@@ -213,3 +214,38 @@ async def test_the_entry_can_be_filled_in_and_read_on_a_small_terminal(hall: Pro
         assert "keep, without the delay" in desk.text or "keep, delay into" in desk.text
         await desk.press("k")
         assert hall.tables()["inspections"][0].state == "failed"
+
+
+async def test_the_samples_fire_line_fails_again_by_hand_through_to_the_plan(tmp_path: Path) -> None:
+    """Tested Tue 21 July and failed, three days to correct: Wed 22, Thu 23, Fri 24; the office works Monday to Thursday, so
+    seen again on Mon 27. The pressure test waits for that; four working days are lost from the correction to the visit.
+    """
+    new_project(tmp_path / "s.db", folder=folder("sample_project"))
+    with open_file(tmp_path / "s.db") as sample:
+        before = sample.tables()
+        async with permits(sample, "inspections", (100, 35), dt.date(2026, 7, 21)) as desk:
+            assert desk.app.screen.view.row.key == "IN-FLINE-2"  # type: ignore[attr-defined]
+            await desk.press("v")
+            entry: Any = desk.app.screen
+            entry.field("result").put("failed")
+            await desk.settle()
+            entry.field("to_correct").control.focus()
+            await desk.settle()
+            await desk.type("Coupling weeps")
+            entry.field("repair_days").put("3")
+            entry.field("fee").put("110")
+            await desk.settle()
+            await desk.press("ctrl+s", "y")
+            plan = compute(sample.tables()).by_code()
+            correction, again = plan["COR-FLINE-2"], plan["RE-FLINE-2"]
+            assert (correction.early_start, correction.early_finish) == (dt.date(2026, 7, 22), dt.date(2026, 7, 24))
+            assert again.early_start == dt.date(2026, 7, 27)
+            links = {(link.from_, link.to) for link in sample.tables()["links"]}
+            assert {("RE-FLINE", "COR-FLINE-2"), ("COR-FLINE-2", "RE-FLINE-2"), ("RE-FLINE-2", "I-HYDRO")} <= links
+            delay = sample.tables()["delays"][-1]
+            assert (delay.activity, delay.days, delay.party) == ("COR-FLINE-2", 4, "contractor:sprinkler")
+            assert "3 re-inspections" not in desk.text and "4 re-inspections" in " ".join(desk.text.split())
+            await desk.press("2")
+            assert "COR-FLINE-2" in {one.code for one in compute(sample.tables()).dates}
+            await desk.press("u")
+            assert sample.tables() == before
