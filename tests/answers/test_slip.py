@@ -177,6 +177,34 @@ def test_a_snapshot_that_cannot_be_read_is_named():
         asked([(kept[0][0], texts)])
 
 
+@pytest.mark.parametrize(
+    "tables",
+    [
+        {"activities.csv": "code,duration\nA,1\n", "links.csv": "from,to\nA,GONE\n"},
+        {"activities.csv": "code,duration,calendar\nA,1,GONE\n"},
+        {
+            "activities.csv": "code,duration,calendar\nA,1,BODY\n",
+            "calendars.csv": "code,recurrence,cutoff_calendar\nBODY,FREQ=DAILY,GONE\n",
+        },
+    ],
+)
+def test_a_snapshot_made_elsewhere_that_names_what_it_lacks_is_refused_in_words(tables):
+    head = Snapshot(date=START, hash="")
+    with pytest.raises(ProblemError, match=f"{START.isoformat()}.*GONE"):
+        asked([(head, tables)])
+
+
+def test_a_window_that_cannot_be_computed_is_named():
+    """The body met for the last time before the hearing was held: with the progress alone there is no meeting left."""
+    body = Calendar(code="BODY", recurrence="FREQ=WEEKLY;BYDAY=TU;COUNT=3", recurrence_from=START)
+    more = replace(body, recurrence="FREQ=WEEKLY;BYDAY=TU")
+    hearing = Activity(code="H", kind="gate", duration=1, calendar="BODY")
+    later = START + 40 * ONE
+    kept = [closed(plan(hearing, calendars=(body,)), START), closed(plan(hearing, calendars=(more,)), later)]
+    with pytest.raises(ProblemError, match=f"from {START.isoformat()} to {later.isoformat()}.*BODY"):
+        asked(kept)
+
+
 def test_a_window_is_computed_once_and_anew_only_where_its_snapshots_differ(monkeypatch):
     kept = [closed(plan(work(duration=10 + n)), START + n * ONE) for n in range(4)]
     slip_reading.forget()

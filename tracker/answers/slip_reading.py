@@ -15,7 +15,7 @@ from tracker.schedule.slip_missed import MissedCutoff, missed_cutoffs
 from tracker.schedule.slip_windows import Taken, Window, taken, window
 from tracker.values.frozen import value
 from tracker.values.problems import Problem, ProblemError
-from tracker.values.records import Rows
+from tracker.values.records import Rows, key_text, table_of
 
 Watch = Callable[[int, int], None]
 """Is told how many windows of how many are done; may raise an exception of its own to stop."""
@@ -82,23 +82,32 @@ class Reader:
         self._read: dict[dt.date, Taken | None] = {}
 
     def taken(self, date: dt.date) -> Taken | None:
-        """A snapshot as a plan; None if it has no activities."""
+        """A snapshot as a plan; None if it has no activities. ProblemError names the one that can't be read or computed."""
         if date not in self._read:
-            rows = self._rows(date)
-            self._read[date] = taken(rows, date) if rows.get("activities") else None
+            try:
+                rows = self._reading.rows(self._texts.get(date, {}))
+                refuse_unknown(rows)
+                self._read[date] = taken(rows, date) if rows.get("activities") else None
+            except ProblemError as error:
+                what = f"the snapshot of {date.isoformat()} can't be read: {error.problems[0].sentence()}"
+                raise ProblemError(Problem(what, "take the file back from a backup", "snapshots", date.isoformat())) from None
         return self._read[date]
-
-    def _rows(self, date: dt.date) -> Rows:
-        """The rows of a snapshot. ProblemError names the one that can't be read."""
-        try:
-            return self._reading.rows(self._texts.get(date, {}))
-        except ProblemError as error:
-            what = f"the snapshot of {date.isoformat()} can't be read: {error.problems[0].sentence()}"
-            raise ProblemError(Problem(what, "take the file back from a backup", "snapshots", date.isoformat())) from None
 
     def drop(self, date: dt.date) -> None:
         """A snapshot that is not needed any more."""
         self._read.pop(date, None)
+
+
+def refuse_unknown(rows: Rows) -> None:
+    """Raise the error of a snapshot, made elsewhere, that names an activity or a calendar that it doesn't have."""
+    activities = {a.code for a in rows.get("activities", ())}
+    calendars = {c.code for c in rows.get("calendars", ())} | {""}
+    named = [(link, code, activities) for link in rows.get("links", ()) for code in (link.from_, link.to)]
+    named += [(a, a.calendar, calendars) for a in rows.get("activities", ())]
+    named += [(c, c.cutoff_calendar, calendars) for c in rows.get("calendars", ())]
+    for row, code, known in named:
+        if code not in known:
+            raise ProblemError(Problem(f"names {code}, which is not there", "", table_of(type(row)), key_text(row)))
 
 
 def history_of(heads: Sequence[Snapshot], texts: Mapping[dt.date, Mapping[str, str]], watch: Watch | None = None) -> History:
@@ -151,7 +160,12 @@ def closed(before: Snapshot, after: Snapshot, hashes: Mapping[dt.date, str], rea
     if key not in _known:
         old, new = reader.taken(before.date), reader.taken(after.date)
         assert old is not None and new is not None
-        found = window(old, new)
+        try:
+            found = window(old, new)
+        except ProblemError as error:
+            between = f"the window from {before.date.isoformat()} to {after.date.isoformat()} can't be worked out"
+            what = f"{between}: {error.problems[0].sentence()}"
+            raise ProblemError(Problem(what, "", "snapshots", after.date.isoformat())) from None
         if len(_known) >= MOST_KEPT:
             _known.clear()
         steps = tuple(new.rows.get("step_costs", ()))
