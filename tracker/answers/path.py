@@ -21,8 +21,8 @@ from tracker.tables.step_costs import step_costs
 from tracker.values.frozen import value
 from tracker.values.records import Rows
 
-READ = (*known_plan.READ, "step_costs", "spaces", "sources", "draws", "draw_lines")
-"""The tables that the answer is computed from: the plan's, and those of the cost of a day."""
+READ = (*known_plan.READ, "step_costs", "spaces", "sources", "draws", "draw_lines", "inspections")
+"""The tables that the answer is computed from: the plan's, those of the cost of a day, and inspections."""
 
 STALE_DAYS = 7
 """Days after the status date from which the answer says that it is as of then."""
