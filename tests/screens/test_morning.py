@@ -16,6 +16,8 @@ from tracker.answers.morning_rows import Blocker, Item, Section
 from tracker.project_file.store import ProjectFile, create
 from tracker.screens import morning_words as words
 from tracker.screens.form import RowForm
+from tracker.screens.hearing_result import HearingResult
+from tracker.screens.inspection_result import InspectionResult
 from tracker.screens.main_screen import MainScreen
 from tracker.screens.morning import MorningList
 from tracker.screens.morning_entry import EntryLine
@@ -279,6 +281,40 @@ async def test_a_word_confirmed_once_more_is_no_second_promise(site: Any, opened
         (word,) = site.tables()["words_given"]
         assert (word.code, word.said_on, word.note) == ("W-07", TODAY, "first said 2027-03-01")
         assert "Calls to make" not in desk.text
+
+
+async def test_what_the_inspector_said_and_what_came_of_a_hearing_are_entered_from_their_lines(site: Any, opened: Opened) -> None:
+    save(site, "activities", "look", {"kind": "gate", "duration": "1"})
+    save(site, "inspections", "i-1", {"activity": "look", "state": "requested", "requested": "2027-03-02", "date": "2027-03-04"})
+    save(site, "calendars", "council", {"recurrence": "FREQ=MONTHLY;BYDAY=1TU", "recurrence_from": "2027-01-01"})
+    save(site, "activities", "hear", {"kind": "gate", "calendar": "council", "duration": "1"})
+    save(
+        site,
+        "hearings",
+        "Z-1",
+        {"calendar": "council", "activity": "hear", "filed_on": "2027-02-01", "hearing_on": "2027-03-02"},
+    )
+    async with opened((120, 40)) as desk:
+        await to_line(desk, "what did the inspector say?")
+        await desk.press("v")
+        entry: Any = desk.app.screen
+        assert isinstance(entry, InspectionResult) and "i-1 frame" in desk.text
+        entry.field("result").put("passed")
+        await desk.settle()
+        await desk.press("ctrl+s", "k")
+        assert site.tables()["inspections"][0].state == "passed"
+        assert "what did the inspector say?" not in desk.text
+        await desk.press("home", "o", "v")
+        assert isinstance(desk.app.screen, MainScreen)
+        await to_line(desk, "what did council say?")
+        await desk.press("o")
+        entry = desk.app.screen
+        assert isinstance(entry, HearingResult)
+        entry.field("outcome").put("approved")
+        await desk.settle()
+        await desk.press("ctrl+s", "k")
+        assert site.tables()["hearings"][0].outcome == "approved"
+        assert "what did council say?" not in desk.text
 
 
 async def test_the_site_log_stands_by_day_with_its_delays(site: Any, opened: Opened) -> None:

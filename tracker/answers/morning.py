@@ -9,21 +9,14 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
-from tracker.answers import morning_money, morning_trades, morning_work
-from tracker.answers.hearing_dates import deciding_body, hearing_dates
+from tracker.answers import morning_approvals, morning_money, morning_trades, morning_work
 from tracker.answers.known_plan import plan_of
-from tracker.answers.morning_rows import Blocker, Item, Section, by_day
+from tracker.answers.morning_rows import Blocker, Section
 from tracker.answers.office_days import office_days
 from tracker.answers.path import PathAnswer, from_plan
-from tracker.approvals.inspections import Opens
-from tracker.approvals.purchase import purchase_days
-from tracker.approvals.reminders import Reminder, coming, reminders
 from tracker.project_file.store import ProjectFile
 from tracker.schedule.plan import Plan
 from tracker.values.records import Rows
-
-PURCHASE_DAYS = 30
-"""Days ahead from which a day of the purchase is told. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +66,7 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> MorningAn
 def sections(rows: Rows, today: dt.date, plan: Plan, path: PathAnswer) -> list[Section]:
     """All sections in the order of the day; empty ones too."""
     opens = office_days(rows, today)
-    asked = approvals(rows, today, path, opens)
+    asked = morning_approvals.approvals(rows, today, path, opens)
     calls = morning_trades.calls(rows, today, path, opens)
     words = morning_trades.words_due(rows, today, path)
     goods = morning_work.deliveries(rows, today, path)
@@ -85,7 +78,8 @@ def sections(rows: Rows, today: dt.date, plan: Plan, path: PathAnswer) -> list[S
         Section("Inspections to ask for", asked["inspections"]),
         Section("Inspections that come", asked["coming"]),
         Section("Filings before a cut-off", morning_work.filings(rows, today, path)),
-        Section("Days of the purchase", purchase(rows, today, plan)),
+        Section("Hearings and their notices", morning_approvals.hearings(rows, today)),
+        Section("Days of the purchase", morning_approvals.purchase(rows, today, plan)),
         Section("Deliveries", goods),
         Section("Papers that run out before their work", morning_trades.papers(rows, today, plan)),
         Section("Money waiting", morning_money.money(rows, today, plan)),
@@ -93,35 +87,3 @@ def sections(rows: Rows, today: dt.date, plan: Plan, path: PathAnswer) -> list[S
         Section("Permits that lapse", asked["permits"]),
         Section("Gone by since the status date", morning_work.gone_by(today, path, told)),
     ]
-
-
-def purchase(rows: Rows, today: dt.date, plan: Plan) -> tuple[Item, ...]:
-    """Days of the purchase contract within thirty days, beside the hearing of the body that decides; none once it is closed."""
-    answers = tuple(rows.get("answers", ()))
-    days = [one for one in purchase_days(answers, None, today) if one.mark != "=" and 0 <= one.days_left <= PURCHASE_DAYS]
-    if not days:
-        return ()
-    decides = deciding_body(rows)
-    hearing = next((d.hearing for d in hearing_dates(rows, plan, today) if d.calendar == decides), None)
-    wanted = {one.question for one in days}
-    found = [one for one in purchase_days(answers, hearing, today) if one.question in wanted]
-    return tuple(
-        Item(one.mark if one.mark != " " else "~", one.text, "rezoning", one.question, one.day, "answers", one.question)
-        for one in found
-    )
-
-
-def approvals(rows: Rows, today: dt.date, path: PathAnswer, opens: Opens) -> dict[str, tuple[Item, ...]]:
-    """What approvals ask for, by table; "coming": inspections that are asked for. opens: on which days offices work."""
-    planned = {a.code: a.early_start for a in path.activities}
-    found: dict[str, list[Item]] = {"answers": [], "inspections": [], "permits": [], "checklist": []}
-    for one in reminders(rows, planned, today, opens):
-        found.setdefault(one.table, []).append(_item(one, rows))
-    found["coming"] = [_item(one, rows) for one in coming(rows, today)]
-    return {table: by_day(items) for table, items in found.items()}
-
-
-def _item(one: Reminder, rows: Rows) -> Item:
-    """A reminder as a thing to do; an inspection with the gate that it opens."""
-    gates = (i.activity for i in rows.get("inspections", ()) if one.table == "inspections" and i.code == one.key)
-    return Item(one.mark, one.text, one.view, one.key, one.day, one.table, one.key, "", next(gates, ""), one.planned)

@@ -205,6 +205,12 @@ ACTS: tuple[Act, ...] = (
     Act("word_given", "w", "word_given", "word given", "Enter the word that a contractor gives for the work", "morning", 8),
     Act("asked_for", "r", "asked_for", "asked for", "Mark the inspection as asked for today, with its day", "morning", 8),
     Act("came", "c", "came", "came", "Enter the day on which they came", "morning", 9),
+    Act(
+        "inspected", "v", "inspected", "inspector came", "Enter what the inspector said: passed, partly, or failed", "morning", 8
+    ),
+    Act(
+        "morning_outcome", "o", "outcome", "outcome", "Enter what came of a hearing; told first, with what it costs", "morning", 8
+    ),
     Act("next_block", "n", "next_block", "next block", "Go to the next line that blocks something now", "morning", 13),
     Act("site_log", "l", "site_log", "site log", "Write today's line of the site log", "morning", 14),
     Act("site_days", "L", "site_days", "site days", "The site log by day, with delay events and who came", "morning", 15, "L"),

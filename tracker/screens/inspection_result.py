@@ -35,7 +35,7 @@ class InspectionResult(Entering):
 
     def heading(self) -> str:
         """Which inspection."""
-        return f"The inspector came: {self.code} {self.called}"
+        return f"The inspector came: {self.code} {self.called}".rstrip()
 
     def cautions(self) -> Sequence[str]:
         """Nothing is covered before it has passed."""
@@ -47,6 +47,7 @@ class InspectionResult(Entering):
         if found is None or found.state in OVER:
             state = f"is already {found.state}" if found else "is not there any more"
             raise ProblemError(Problem(state, "choose one that is not over", "inspections", self.code))
+        self.called = self.called or found.name
         today = self.desk.today
         on = found.date if found.date and found.date <= today else today
         return (

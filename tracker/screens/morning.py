@@ -61,9 +61,9 @@ class MorningView(View):
     BINDINGS = bindings("morning")
     HELP = (
         "What follows for today from everything that is entered. Enter goes to the view and the row that a line is about. "
-        "w enters the word that a contractor gives, r marks an inspection as asked for, c that somebody came, l today's site "
-        "log, L shows all of its days, d a delay event, p the project itself, P prints; t shows overrides and attached papers. "
-        "Each of them can be undone.\n"
+        "w enters the word that a contractor gives, c that somebody came, r marks an inspection as asked for, v enters what "
+        "the inspector said, o what came of a hearing, l today's site log, L shows all of its days, d a delay event, p the "
+        "project itself, P prints; t shows overrides and attached papers. Each of them can be undone.\n"
     ) + " ".join(caution.text for caution in for_view("morning"))
 
     def compose_body(self) -> ComposeResult:
@@ -215,6 +215,22 @@ class MorningView(View):
 
         framed.in_thread(self.desk.rows, found, framed.complain)
 
+    def action_inspected(self) -> None:
+        """The inspector came: enter what they said."""
+        from tracker.screens.inspection_result import InspectionResult
+
+        line = self.line
+        if words.takes_result(line) and line is not None:
+            self.app.push_screen(InspectionResult(self.desk, line.row, ""))
+
+    def action_outcome(self) -> None:
+        """A body met: enter what came of the case."""
+        from tracker.screens.hearing_result import HearingResult
+
+        line = self.line
+        if words.takes_outcome(line) and line is not None:
+            self.app.push_screen(HearingResult(self.desk, line.row, "by what the body said"))
+
     def action_site_log(self) -> None:
         """Today's line of the site log."""
         from tracker.screens.site_entries import SiteLogToday
@@ -277,6 +293,7 @@ class MorningView(View):
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """A key that the line under the cursor does not take does not show."""
         takes = {"word_given": words.takes_word, "asked_for": words.takes_request, "came": words.takes_coming}
+        takes |= {"inspected": words.takes_result, "outcome": words.takes_outcome}
         if action == "next_block":
             return words.next_block(getattr(self, "_lines", []), -1) is not None
         return takes[action](self.line) if action in takes and self.is_mounted else True

@@ -192,6 +192,16 @@ def takes_request(line: Line | None) -> bool:
     return bool(line and line.section == "Inspections to ask for")
 
 
+def takes_result(line: Line | None) -> bool:
+    """Whether the result of an inspection can be entered."""
+    return bool(line and line.section in ("Inspections that come", "Inspections to ask for"))
+
+
+def takes_outcome(line: Line | None) -> bool:
+    """Whether what came of a hearing can be entered."""
+    return bool(line and line.section == "Hearings and their notices" and line.table == "hearings")
+
+
 def takes_coming(line: Line | None) -> bool:
     """Whether it can be entered that somebody came."""
     return bool(line and line.section == "Words given")
