@@ -3,8 +3,26 @@
 from __future__ import annotations
 
 import datetime as dt
+from typing import Protocol
 
 from tracker.values.frozen import value
+
+
+class Named(Protocol):
+    """Anything with a code and a name."""
+
+    @property
+    def code(self) -> str:
+        """Its code."""
+
+    @property
+    def name(self) -> str:
+        """Its name; the code where it has none."""
+
+
+def titled(one: Named) -> str:
+    """Code and name as people read them; the code alone where it has no other name."""
+    return one.code if one.name in ("", one.code) else f"{one.code} {one.name}"
 
 
 @value

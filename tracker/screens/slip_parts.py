@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from tracker.answers.slip_rows import titled
 from tracker.screens.marks import AT_RISK, BLOCKS, FINE
 from tracker.screens.money_words import NOTHING, amount
 from tracker.screens.parts_view import Part, PartRow
@@ -102,7 +103,7 @@ def not_explained_part(answer: Any) -> Part:
         for step in window.activities:
             for one in step.reasons:
                 if not one.event and one.days > 0:
-                    cells: list[Cell] = [mark_piece(BLOCKS), window.to.isoformat(), f"{step.code} {step.name}", str(one.days)]
+                    cells: list[Cell] = [mark_piece(BLOCKS), window.to.isoformat(), titled(step), str(one.days)]
                     cells.append(str(step.own_lateness))
                     about = lambda w=window: window_about(answer, w)  # noqa: E731
                     rows.append(PartRow("activities", step.code, cells, about, at=window.to.isoformat()))
@@ -209,7 +210,7 @@ def activities_part(answer: Any, cells: int) -> Part:
     rows = []
     for one in answer.by_activity:
         words: list[Cell] = [
-            f"{one.code} {one.name}",
+            titled(one),
             str(one.days),
             amount(one.cost_cents),
             bar(one.days, most, columns[-1].width or 10),
@@ -269,7 +270,7 @@ def lessons_parts(answer: Any) -> list[Part]:
         PartRow(
             "activities",
             w.code,
-            [w.kind, str(w.count), str(w.still_waiting or NOTHING), str(w.longest), f"{w.code} {w.name}"],
+            [w.kind, str(w.count), str(w.still_waiting or NOTHING), str(w.longest), titled(w)],
             at=w.kind,
         )
         for w in known.waits

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from typing import Any
 
+from tracker.answers.slip_rows import titled
 from tracker.screens.marks import BASELINE, DRIVES, FLOAT
 from tracker.screens.money_words import amount, plot_bar
 from tracker.screens.rezoning_words import day
@@ -125,7 +126,7 @@ def step_line(answer: Any, step: Any) -> Line:
     alone = f", alone {signed(step.days_alone)}" if step.days_alone != step.days else ""
     why = "; ".join(reason_words(answer, one) for one in step.reasons)
     unexplained = any(not one.event and one.days > 0 for one in step.reasons)
-    words = f"{signed(step.days):>4}  {step.code} {step.name}: {late}{alone}{' · ' + why if why else ''}"
+    words = f"{signed(step.days):>4}  {titled(step)}: {late}{alone}{' · ' + why if why else ''}"
     return Line(words, "warn" if unexplained else "" if step.days else "muted")
 
 
@@ -155,7 +156,7 @@ def share_lines(answer: Any, key: str, wanted: str) -> list[Line | str]:
         for step in window.activities:
             for one in step.reasons:
                 if getattr(one, key) == wanted:
-                    lines.append(f"{day(window.to)} {signed(one.days):>4}  {step.code} {step.name} {one.event}{mark}")
+                    lines.append(f"{day(window.to)} {signed(one.days):>4}  {titled(step)} {one.event}{mark}")
         for change in window.revisions:
             if getattr(change, key) == wanted:
                 lines.append(

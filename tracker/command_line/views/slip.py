@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tracker.answers.slip import SlipAnswer
-from tracker.answers.slip_rows import ReasonRow, WindowRow
+from tracker.answers.slip_rows import ReasonRow, WindowRow, titled
 from tracker.command_line.sheets import Col, Sheet, count, day, dollars, facts, number, short_day
 
 EMPTY = "No status date is closed yet: `tracker snapshot FILE --date DATE --baseline` keeps the plan to be held against."
@@ -67,7 +67,7 @@ def not_explained(answer: SlipAnswer) -> Sheet:
         return Sheet("")
     columns = (Col("window to", keep=True), Col("activity"), Col("days", right=True))
     rows = tuple(
-        (short_day(window.to), f"{step.code} {step.name}", number(reason.days))
+        (short_day(window.to), titled(step), number(reason.days))
         for window in answer.windows
         for step in window.activities
         for reason in step.reasons
@@ -160,7 +160,7 @@ def opened(answer: SlipAnswer, one: WindowRow) -> Sheet:
     )
     rows = [
         (
-            f"{a.code} {a.name}",
+            titled(a),
             number(a.days),
             number(a.days_alone),
             number(a.own_lateness),
@@ -197,7 +197,7 @@ def by_activity(answer: SlipAnswer) -> Sheet:
         Col("costs", right=True),
     )
     rows = tuple(
-        (f"{a.code} {a.name}", number(a.days), number(a.progress_days), number(a.revision_days), dollars(a.cost_cents))
+        (titled(a), number(a.days), number(a.progress_days), number(a.revision_days), dollars(a.cost_cents))
         for a in answer.by_activity
     )
     sums = (sum(a.progress_days for a in answer.by_activity), sum(a.revision_days for a in answer.by_activity))
@@ -230,9 +230,7 @@ def lessons(answer: SlipAnswer) -> Iterator[Sheet]:
         yield Sheet(
             "Next time: waits for gates",
             (Col("gates"), Col("passed", right=True), Col("waiting", right=True), Col("longest", right=True), Col("")),
-            tuple(
-                (w.kind, number(w.count), number(w.still_waiting), number(w.longest), f"{w.code} {w.name}") for w in known.waits
-            ),
+            tuple((w.kind, number(w.count), number(w.still_waiting), number(w.longest), titled(w)) for w in known.waits),
             note="calendar days from the day on which what it waits for was over",
         )
     if known.durations:
