@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
 
 import pytest
@@ -161,3 +162,25 @@ def test_a_bill_paid_twice_is_taken_with_a_warning() -> None:
     assert warned(site) == []
     site.pay("1-7", 0.01, kind="invoice", invoice="I1")
     assert warned(site) == [("payments", "P1", "amount")]
+
+
+def test_bills_without_a_number_or_without_a_contractor_are_not_taken_for_the_same() -> None:
+    site = Site().cost_lines("A")
+    site.add(*(new(Invoice, code=f"N{n}", contractor="ACME", cost_line="A", amount=1) for n in range(2)))
+    site.add(*(new(Invoice, code=f"C{n}", number="7", cost_line="A", amount=1) for n in range(2)))
+    assert places(site) == []
+
+
+def test_what_the_schedule_of_values_lacks_is_said_to_the_cent() -> None:
+    site = Site().contract("C1", {"A": 100})
+    site.tables["contracts"][0] = dataclasses.replace(site.tables["contracts"][0], sum=cents(100.05))
+    (one,) = faults(site.tables)
+    assert "the lines add up to 100.00" in one.do
+    assert "by 0.05" in one.do
+
+
+def test_a_line_that_is_overdrawn_by_what_was_stored_is_named_where_it_was_entered() -> None:
+    site = Site().contract("C1", {"A": 100}).application(1, {"A": 90}).application(2, {}, stored={"A": 10.01})
+    (one,) = faults(site.tables)
+    assert (one.table, one.key, one.column, one.value) == ("application_lines", "C1/2/A", "verified", "100.01")
+    assert "A: earned to date lies outside of 0 to 100.00" in one.what
