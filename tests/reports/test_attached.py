@@ -139,3 +139,18 @@ def test_a_picture_too_large_to_open_and_text_that_is_none_are_named_and_left_ou
     assert as_pdf("a.txt", b"line\n" * (MOST_LINES + 1)) is None
     assert as_pdf("a.png", b"\x89PNG\r\n\x1a\n" + b"\x00" * 20) is None
     assert as_pdf("noname", b"text") is None
+
+
+def test_a_paper_whose_pages_are_broken_inside_is_named_and_left_out(rows: Rows, tmp_path: Path) -> None:
+    """It opens as a PDF, but what a page says can't be read."""
+    from pypdf import PdfWriter
+    from pypdf.generic import NameObject, NumberObject
+
+    writer = PdfWriter()
+    page = writer.add_blank_page(612, 792)
+    page[NameObject("/Resources")] = NumberObject(5)
+    page[NameObject("/Contents")] = NumberObject(7)
+    writer.write(tmp_path / "inside.pdf")
+    files = (new(AttachedFile, code="F1", table="draws", key="4", path="inside.pdf"),)
+    said = text(made({**rows, "files": files}, TODAY, "draw", ".pdf", "4", tmp_path).data)
+    assert "inside.pdf can't be read as PDF" in said

@@ -104,6 +104,9 @@ def pages_of(data: bytes) -> int:
     try:
         tried = PdfWriter()
         tried.append(PdfReader(io.BytesIO(data)), import_outline=False)
+        for page in tried.pages:
+            _stamp(page, "tried", "page 1 of 1")
+        tried.write(io.BytesIO())
         return len(tried.pages)
     except Exception:  # a file from anywhere can be broken in any way
         return 0
