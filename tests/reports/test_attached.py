@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import io
+import random
 import re
 from pathlib import Path
 from typing import Any
@@ -141,16 +142,22 @@ def test_a_picture_too_large_to_open_and_text_that_is_none_are_named_and_left_ou
     assert as_pdf("noname", b"text") is None
 
 
-def test_a_paper_whose_pages_are_broken_inside_is_named_and_left_out(rows: Rows, tmp_path: Path) -> None:
-    """It opens as a PDF, but what a page says can't be read."""
-    from pypdf import PdfWriter
-    from pypdf.generic import NameObject, NumberObject
+def test_a_paper_that_is_damaged_anywhere_is_put_behind_or_left_out(tmp_path: Path) -> None:
+    """Bytes are overwritten, cut off or doubled at random: what still counts as pages can be put behind, the rest counts none."""
+    from tracker.reports.attached import Attached, pages_of, put_behind
 
-    writer = PdfWriter()
-    page = writer.add_blank_page(612, 792)
-    page[NameObject("/Resources")] = NumberObject(5)
-    page[NameObject("/Contents")] = NumberObject(7)
-    writer.write(tmp_path / "inside.pdf")
-    files = (new(AttachedFile, code="F1", table="draws", key="4", path="inside.pdf"),)
-    said = text(made({**rows, "files": files}, TODAY, "draw", ".pdf", "4", tmp_path).data)
-    assert "inside.pdf can't be read as PDF" in said
+    paper(tmp_path / "own.pdf", "OWN")
+    paper(tmp_path / "other.pdf", "OTHER PAPER")
+    own, whole = (tmp_path / "own.pdf").read_bytes(), (tmp_path / "other.pdf").read_bytes()
+    chance, taken = random.Random(7), 0
+    for _ in range(60):
+        data = bytearray(whole)
+        for _ in range(chance.randint(1, 12)):
+            data[chance.randrange(len(data))] = chance.randrange(256)
+        cut = bytes(data[: chance.randrange(len(data))] if chance.random() < 0.2 else data)
+        count = pages_of(cut)
+        if count:
+            taken += 1
+            found = put_behind(own, [Attached("F", "request", "draws 4", "x.pdf", count, "", cut)], "Draw request 4")
+            assert len(pages(found)) == 1 + count
+    assert 0 < taken < 60
