@@ -332,3 +332,27 @@ def test_many_durations_and_dates_at_once_are_those_of_an_analysis_by_hand(data,
     reached, told = windows_by_hand.revisions(replace(old, date=new.date), new)
     assert [(r.kind, r.code, r.days) for r in found.revisions] == told
     assert reached == windows_by_hand.opening_of(new, windows_by_hand.search(new))
+
+
+def test_work_that_becomes_a_milestone_among_other_durations_is_counted_for_itself():
+    chain = [Link(from_="A", to="B", type="FS"), Link(from_="B", to="C", type="FS")]
+    old = plan_at(START, [act("A", 3), act("B", 4), act("C", 2)], chain)
+    new = plan_at(START, [act("A", 5), act("B", 0), act("C", 3)], chain)
+    assert [(r.code, r.days) for r in window(old, new).revisions] == [("A", 2), ("B", -4), ("C", 1)]
+    back = window(new, old)
+    assert [(r.code, r.days) for r in back.revisions] == [("A", -2), ("B", 4), ("C", -1)]
+
+
+def test_calendar_changes_of_activities_and_of_calendars_come_by_code_among_each_other():
+    five, six = CALENDARS[0], CALENDARS[1]
+    rows = [act(code, 6, calendar="FIVE") for code in ("A", "Z")]
+    moved = [replace(a, calendar="SIX") for a in rows]
+    off = [CalendarDay(calendar="SIX", date=START + 3 * ONE, works=False)]
+    old = plan_at(START, rows, calendars=[five, six])
+    found = window(old, plan_at(START, moved, calendars=[five, six], calendar_days=off)).revisions
+    assert [(r.kind, r.code, r.activity) for r in found] == [
+        ("calendars", "A", True),
+        ("calendars", "SIX", False),
+        ("calendars", "Z", True),
+    ]
+    assert sum(r.days for r in found) == -1 + 1

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 
 from tracker.schedule.plan import Plan
 from tracker.schedule.records import Activity
+from tracker.schedule.reinspection import is_work
 from tracker.values.frozen import value
 from tracker.values.records import Rows
 
@@ -79,7 +80,7 @@ def trade_durations(plan: Plan, rows: Rows, planned: Mapping[str, int], since: d
     found: dict[str, tuple[int, int, int]] = {}
     for place, a in enumerate(rows.get("activities", ())):
         first, last = a.actual_start, a.actual_finish
-        if not a.trade or a.code not in planned or first is None or last is None or not since < last <= to:
+        if not a.trade or not is_work(a) or a.code not in planned or first is None or last is None or not since < last <= to:
             continue
         works, low = plan.run.times.works[place].before, plan.run.low
         days = works[last.toordinal() + 1 - low] - works[first.toordinal() - low]

@@ -29,6 +29,7 @@ def sheets(answer: SlipAnswer) -> list[Sheet]:
         direct_costs(answer),
         *lessons(answer),
         evidence(answer),
+        offers(answer),
         Sheet("What this is", (Col(""),), tuple((one,) for one in answer.cautions)),
     ]
 
@@ -272,3 +273,21 @@ def evidence(answer: SlipAnswer) -> Sheet:
     )
     note = "lost: working days of the activity   explains: calendar days of the opening" if rows else ""
     return Sheet("Evidence", columns, rows, note=note, empty="The site log has no delay event yet.")
+
+
+def offers(answer: SlipAnswer) -> Sheet:
+    """Delay events that the records suggest; entering one is up to the owner."""
+    if not answer.offers:
+        return Sheet("")
+    columns = (
+        Col("from", keep=True),
+        Col("activity", keep=True),
+        Col("days", right=True),
+        Col("cause", keep=True),
+        Col("because"),
+    )
+    rows = tuple(
+        (short_day(one.delay.first), one.delay.activity, number(one.delay.days), one.delay.cause, one.what)
+        for one in answer.offers
+    )
+    return Sheet("Could be entered as delay events", columns, rows)
