@@ -8,7 +8,17 @@ from typing import Any
 
 from tracker.answers.papers import from_rows as papers_from
 from tracker.answers.trades import from_rows
-from tracker.money.records import Change, ChangeLine, Contract, ContractLine, CostLine, Payment
+from tracker.money.records import (
+    Application,
+    ApplicationLine,
+    Change,
+    ChangeLine,
+    Contract,
+    ContractLine,
+    CostLine,
+    LienNotice,
+    Payment,
+)
 from tracker.schedule.records import Activity, Calendar
 from tracker.trades.records import Bid, Contractor, Package, Paper, WordGiven
 from tracker.values.project import Project
@@ -104,3 +114,22 @@ def test_work_under_way_goes_on_on_a_working_day():
         tables["project"] = [dataclasses.replace(tables["project"][0], status_date=dt.date(2027, 2, 5))]
         who = from_rows(tables, TODAY).contractors[0]
         assert (who.next_activity, who.next_start) == ("a", dt.date(2027, 2, 8))
+
+
+def test_waivers_that_are_missing_stand_with_the_contractor_who_owes_them() -> None:
+    """A contract's payable application without a waiver, and a supplier who sent a notice to owner."""
+    day = dt.date(2027, 3, 1)
+    rows = {
+        "contractors": (new(Contractor, code="roofer", name="Invented Roofing"),),
+        "contracts": (new(Contract, code="C1", contractor="roofer", signed=day, sum=100_000),),
+        "contract_lines": (new(ContractLine, contract="C1", line="1", value=100_000),),
+        "applications": (new(Application, contract="C1", number=1, period_to=day, verified_on=day),),
+        "application_lines": (new(ApplicationLine, contract="C1", number=1, line="1", verified=50_000),),
+        "lien_notices": (new(LienNotice, code="N1", contract="C1", from_party="Invented Supply", received=day),),
+    }
+    (roofer,) = from_rows(rows, dt.date(2027, 3, 5)).contractors
+    assert roofer.waivers_missing == (
+        "C1/1: conditional progress for 500.00 through 2027-03-01",
+        "C1/1: conditional progress of Invented Supply through 2027-03-01",
+    )
+    assert roofer.lien_until is None

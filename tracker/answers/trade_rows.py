@@ -12,7 +12,8 @@ class ContractorRow:
 
     next_activity: the earliest work that is not done. missing_papers: needed kinds without a paper that holds today, where
     there is a contract. paper_gaps: planned days that no paper covers, in words. words: "came on the day: 12 of 18".
-    paid_ahead_cents = paid - (earned - held); negative where money is still owed.
+    paid_ahead_cents = paid - (earned - held); negative where money is still owed. waivers_missing: to collect from the contractor
+    and from who sent a notice to owner, in words. lien_until: the last day on which a lien can come, None where not known.
     """
 
     code: str
@@ -32,6 +33,8 @@ class ContractorRow:
     earned_cents: int
     held_cents: int
     paid_ahead_cents: int
+    waivers_missing: tuple[str, ...]
+    lien_until: dt.date | None
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,16 +16,20 @@ from tracker.answers.trade_rows import (
     PackageRow,
     WordRow,
 )
-from tracker.money.applications import Account, accounts
+from tracker.money.applications import Account
 from tracker.money.books import Books, books_on
 from tracker.money.exposure import Exposure, exposure
-from tracker.money.paid import Paid, paid
+from tracker.money.lien_clock import lien_clocks
+from tracker.money.missing_waivers import MissingWaiver, missing_waivers
+from tracker.money.paid import Paid
+from tracker.money.standing import Standing, standing
 from tracker.project_file.store import ProjectFile
 from tracker.schedule.plan import Plan
 from tracker.trades import words
 from tracker.trades.leveling import COMPARED, LeveledBid, LeveledItem, LeveledPackage, leveled_packages
 from tracker.trades.papers import Span, missing_kinds
 from tracker.trades.records import Bid, Contractor, WordGiven
+from tracker.values.money import dollars
 from tracker.values.records import Rows
 
 
@@ -48,22 +52,38 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> TradesAns
     """The answer from a project's rows. plan: if it is computed already."""
     plan = plan or plan_of(rows)
     books = books_on(rows, today)
-    known = accounts(books)
+    stands = standing(books)
+    known = stands.accounts
     return TradesAnswer(
-        contractors=contractors(rows, today, plan, exposure(books, known)),
+        contractors=contractors(rows, today, plan, exposure(books, known), stands),
         packages=packages(rows, today, books.project.low_bid_share),
-        contracts=contracts(books, known, paid(books, known)),
+        contracts=contracts(books, known, stands.paid),
         words=tuple(word_row(word, today) for word in rows.get("words_given", ())),
     )
 
 
-def contractors(rows: Rows, today: dt.date, plan: Plan, exposures: Sequence[Exposure]) -> tuple[ContractorRow, ...]:
+def contractors(
+    rows: Rows, today: dt.date, plan: Plan, exposures: Sequence[Exposure], stands: Standing
+) -> tuple[ContractorRow, ...]:
     """Everybody who works for the project."""
+    liens = {clock.contractor: clock.until for clock in lien_clocks(stands.books)}
+    waivers: dict[str, list[str]] = {}
+    for one in missing_waivers(stands):
+        waivers.setdefault(one.contractor, []).append(waiver_words(one))
     money = {one.contractor: one for one in exposures}
     gaps = gaps_in(rows, plan)
     planned = planned_days(rows, plan)
     return tuple(
-        contractor_row(rows, today, who, money.get(who.code), [g for g in gaps if g.contractor == who.code], planned)
+        contractor_row(
+            rows,
+            today,
+            who,
+            money.get(who.code),
+            [g for g in gaps if g.contractor == who.code],
+            planned,
+            tuple(waivers.get(who.code, ())),
+            liens.get(who.code),
+        )
         for who in rows.get("contractors", ())
     )
 
@@ -75,6 +95,8 @@ def contractor_row(
     money: Exposure | None,
     gaps: Sequence[PaperGap],
     planned: Mapping[str, Mapping[str, Span]],
+    waivers: tuple[str, ...],
+    lien_until: dt.date | None,
 ) -> ContractorRow:
     """One contractor with papers, words and money."""
     given = words.kept((w for w in rows.get("words_given", ()) if w.contractor == who.code), today)
@@ -98,7 +120,16 @@ def contractor_row(
         earned_cents=money.earned if money else 0,
         held_cents=money.held if money else 0,
         paid_ahead_cents=money.paid_ahead if money else 0,
+        waivers_missing=waivers,
+        lien_until=lien_until,
     )
+
+
+def waiver_words(one: MissingWaiver) -> str:
+    """A waiver that is missing: for what, of whom, for how much."""
+    sum_ = f" for {dollars(one.amount)}" if one.amount is not None else ""
+    of = f" of {one.from_party}" if one.from_party else ""
+    return f"{one.contract}/{one.application}: {one.kind}{of}{sum_} through {one.through.isoformat()}"
 
 
 def packages(rows: Rows, today: dt.date, low_bid_share: int) -> tuple[PackageRow, ...]:

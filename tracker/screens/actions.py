@@ -155,6 +155,7 @@ ACTS: tuple[Act, ...] = (
     Act("verify", "v", "verify", "verify", "Enter what was seen in place of an application, line by line", "draws", 7),
     Act("pay", "p", "pay", "pay", "Pay what the row is about; what stops it is set aside only with a reason", "draws", 8),
     Act("waiver", "w", "waiver", "waiver came", "Put a lien waiver on record that came in", "draws", 9),
+    Act("claim", "c", "claim", "next claim", "Make the next application of this contract; then v enters its lines", "draws", 12),
     Act("set_aside", "o", "set_aside", "set aside", "Set a closed gate to payment aside, with its reason", "draws", 13),
     Act("prepare_draw", "n", "prepare", "prepare draw", "Prepare the next draw, or the draft anew", "draws", 14),
     Act("mark_paper", "m", "mark_paper", "mark paper", "Mark a paper of the package: present, missing, waived", "draws", 6),

@@ -19,10 +19,10 @@ class DrawsView(PartsView):
     BINDINGS = bindings("draws")
     HELP = (
         "On the left Friday's payments, cash by week, pay applications, waivers that are missing, each draw with its package, "
-        "and the loan; on the right the rows, below what stops a payment. v verifies an application line by line, w records a "
-        "waiver, o sets a closed gate aside for a reason, p pays. n prepares the next draw, m marks a paper of its package, s "
-        "sends it, f enters what was funded, r that it came back; P prints it. Retainage is released on Trades, at its "
-        "contract. Enter opens the row, t shows all tables."
+        "and the loan; on the right the rows, below what stops a payment. c makes the next application of a contract, v "
+        "verifies it line by line, w records a waiver, o sets a closed gate aside for a reason, p pays. n prepares the next "
+        "draw, m marks a paper of its package, s sends it, f enters what was funded, r that it came back; P prints it. "
+        "Retainage is released on Trades, at its contract. Enter opens the row, t shows all tables."
     )
 
     def load(self) -> Any:
@@ -96,6 +96,13 @@ class DrawsView(PartsView):
 
         self.app.push_screen(Verifying(self.desk, self._application))
 
+    def action_claim(self) -> None:
+        """The next application of the contract under the cursor came in: its form, then v enters its lines."""
+        contract = self._application.contract
+        number = max(one.number for one in self.answer.applications if one.contract == contract) + 1
+        preset = {"contract": contract, "number": str(number), "period_to": "today"}
+        self.app.open_form("applications", None, preset)  # type: ignore[attr-defined]
+
     def action_pay(self) -> None:
         """Pay what the row is about."""
         from tracker.screens.pay_entry import Paying
@@ -160,7 +167,7 @@ class DrawsView(PartsView):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """A key that the row under the cursor does not take does not show."""
-        if action in ("verify", "waiver"):
+        if action in ("verify", "waiver", "claim"):
             return self._application is not None
         if action == "set_aside":
             one = self._application

@@ -20,13 +20,15 @@ def headline(answer: Any) -> str:
     missing = sum(bool(one.missing_papers) for one in answer.contractors)
     gaps = sum(bool(one.paper_gaps) for one in answer.contractors)
     ahead = sum(one.paid_ahead_cents > 0 for one in answer.contractors)
-    return f"{missing} under contract lack papers · {gaps} have work that no paper covers · {ahead} paid ahead"
+    waivers = sum(len(one.waivers_missing) for one in answer.contractors)
+    said = f"{missing} under contract lack papers · {gaps} have work that no paper covers"
+    return f"{said} · {waivers} waivers missing · {ahead} paid ahead"
 
 
 def contractors_part(answer: Any, wide: bool) -> Part:
     """Everybody who works for the project."""
     columns = [Col("", width=1), Col("contractor", most=30 if wide else 22), Col("trade", most=14), Col("papers", most=22)]
-    columns += [Col("came on the day", most=15), Col("earned", right=True), Col("paid", right=True)]
+    columns += [Col("waivers", most=9), Col("came on the day", most=15), Col("earned", right=True), Col("paid", right=True)]
     columns += [Col("paid ahead", right=True), Col("next work", most=30), Col("phone", most=16)]
     rows = [contractor_row(one) for one in answer.contractors]
     return Part("contractors", "contractors", "contractors", columns, rows, str(len(rows)))
@@ -44,6 +46,7 @@ def contractor_row(one: Any) -> PartRow:
         one.name or one.code,
         one.trade,
         Piece(papers, "strong" if one.missing_papers else ""),
+        Piece(f"{len(one.waivers_missing)} missing", "strong") if one.waivers_missing else NOTHING,
         f"{one.words_kept} of {one.words_due}" if one.words_due else NOTHING,
         amount(one.earned_cents),
         amount(one.paid_cents),
@@ -70,7 +73,14 @@ def contractor_about(one: Any) -> list[Section]:
     papers: list[Line | str] = [*lacks, *gaps]
     if not papers and one.contracts:
         papers = ["what is needed today is valid"]
-    return [Section(one.name or one.code, [line for line in lines if line]), Section("Papers", papers)]
+    waivers: list[Line | str] = [Line(f"? {words}", "warn") for words in one.waivers_missing]
+    if one.lien_until is not None:
+        waivers.append(f"a lien can come until {day(one.lien_until)}: an attorney decides")
+    return [
+        Section(one.name or one.code, [line for line in lines if line]),
+        Section("Papers", papers),
+        Section("Waivers and liens", waivers),
+    ]
 
 
 def contracts_part(answer: Any) -> Part:

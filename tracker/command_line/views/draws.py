@@ -17,6 +17,7 @@ def sheets(answer: DrawsAnswer) -> list[Sheet]:
         weeks(answer),
         sources(answer),
         *(draw(one) for one in last),
+        waivers(answer),
         exposure(answer),
     ]
 
@@ -135,6 +136,28 @@ def draw(one: DrawState) -> Sheet:
     missing = [paper.what for paper in one.package if paper.state == "missing"]
     said = [f"missing: {', '.join(missing)}"] if missing else []
     return Sheet(f"Draw {number(one.number)}, {one.state}", columns, rows, foot, "; ".join([*said, *one.remarks]))
+
+
+def waivers(answer: DrawsAnswer) -> Sheet:
+    """Waivers that are missing: for what, from whom, for how much."""
+    columns = (
+        Col("waiver missing for", keep=True),
+        Col("from"),
+        Col("kind"),
+        Col("dollars", right=True),
+        Col("through", keep=True),
+    )
+    rows = tuple(
+        (
+            f"{w.contract}/{w.application}",
+            w.from_party or w.contractor,
+            w.kind,
+            dollars(w.amount_cents) if w.amount_cents is not None else "",
+            short_day(w.through),
+        )
+        for w in answer.waivers_missing
+    )
+    return Sheet("", columns, rows)
 
 
 def exposure(answer: DrawsAnswer) -> Sheet:

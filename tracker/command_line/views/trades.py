@@ -53,7 +53,8 @@ def papers(answer: TradesAnswer) -> Sheet:
     for c in answer.contractors:
         rows += [("!", c.name, f"{kind} is missing today") for kind in c.missing_papers]
         rows += [("~", c.name, gap) for gap in c.paper_gaps if not gap.startswith("no ")]
-    return Sheet("Papers that do not hold", (Col(""), Col(""), Col("")), tuple(rows))
+        rows += [("?", c.name, f"waiver missing for {words}") for words in c.waivers_missing]
+    return Sheet("Papers that do not hold, or are missing", (Col(""), Col(""), Col("")), tuple(rows))
 
 
 def money(answer: TradesAnswer) -> Sheet:
