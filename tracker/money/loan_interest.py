@@ -138,10 +138,10 @@ def reserve(books: Books, source: Source, lines: Sequence[DrawnLine], left: int)
         amount = interest_between(balance, source, start, until)
         if amount > rest:
             return Reserve(source.reserve_line, left, months, until - dt.timedelta(days=1))
-        rest -= amount
-        balance.append((until, amount))
         if amount == 0 and all(day <= start for day, _ in balance):
             return Reserve(source.reserve_line, left, None, None)
+        rest -= amount
+        balance.append((until, amount))
         start = until
     return Reserve(source.reserve_line, left, FARTHEST_MONTHS, None)
 
