@@ -8,7 +8,7 @@ import pytest
 
 from tracker.answers.morning import from_rows
 from tracker.approvals.records import Hearing, Notice
-from tracker.schedule.records import Activity, Calendar
+from tracker.schedule.records import Activity, Calendar, Link
 from tracker.values.project import Project
 from tracker.values.records import new
 
@@ -66,3 +66,31 @@ def test_a_decided_case_and_one_not_filed_are_silent_and_one_without_a_day_is_as
     assert told("04-07", outcome="approved") == []
     assert told("04-07", filed_on=None) == []
     assert told("04-07", hearing_on=None) == ["? Z is filed and has no day: ask the clerk of Town council"]
+
+
+def test_what_is_filed_is_not_to_be_filed_again() -> None:
+    """Looked at on 15 March, twenty days of cut-off before 6 April are Wed 17 March."""
+    gate = new(Activity, code="HEAR", name="Hearing", kind="gate", calendar="B", duration=1)
+    rows = {
+        "project": [new(Project, start=dt.date(2027, 3, 1), status_date=dt.date(2027, 3, 12))],
+        "calendars": [
+            new(
+                Calendar,
+                code="B",
+                recurrence="FREQ=MONTHLY;BYDAY=1TU",
+                recurrence_from=dt.date(2027, 1, 1),
+                cutoff_days=20,
+            ),
+            new(Calendar, code="week", weekdays=("mon", "tue", "wed", "thu", "fri")),
+        ],
+        "activities": [new(Activity, code="FILE", duration=1, calendar="week"), gate],
+        "links": [new(Link, from_="FILE", to="HEAR", type="FS", lag=0, lag_unit="cutoff")],
+    }
+
+    def filings(**tables: object) -> list[str]:
+        morning = from_rows({**rows, **tables}, dt.date(2027, 3, 15))  # type: ignore[dict-item]
+        return [i.text for s in morning.sections if s.title == "Filings before a cut-off" for i in s.items]
+
+    assert filings()[0].startswith("file for Hearing by Wed 17 Mar 2027, 2 days left")
+    filed = new(Hearing, code="Z", activity="HEAR", calendar="B", filed_on=dt.date(2027, 3, 14), hearing_on=HEARD)
+    assert filings(hearings=[filed]) == []

@@ -80,6 +80,8 @@ async def test_the_headline_says_until_when_to_file_and_what_missing_it_costs(ha
     Missed, it is heard on 4 May: 28 days later, building too, at 200.00 a day.
     """
     save(hall, "project", "-", {"status_date": "2027-03-05"})
+    assert headline(rezoning_answer(hall, TODAY), TODAY).startswith("Z-1 is filed before BOARD: heard Tue 02 Mar 2027 · ")
+    save(hall, "hearings", "Z-1", {"outcome": "withdrawn"})
     said = headline(rezoning_answer(hall, TODAY), TODAY)
     assert said.startswith(
         "Council hearing: file by Wed 17 Mar 2027 (12 days left) or open 28 days later: $5,600.00 · 0 of 2 items settled"

@@ -81,9 +81,12 @@ def filings(rows: Rows, today: dt.date, path: PathAnswer) -> tuple[Item, ...]:
     names = {a.code: a.name for a in path.activities}
     done = {a.code for a in path.activities if a.state == "done"}
     filing = {link.to: link.from_ for link in rows.get("links", ()) if link.lag_unit == "cutoff"}
+    filed = {case.activity for case in rows.get("hearings", ()) if case.filed_on and case.filed_on <= today and not case.outcome}
     found = []
     for gate in path.gates:
         if gate.cutoff is None or (gate.cutoff - today).days > FILING_DAYS or filing.get(gate.code) in done:
+            continue
+        if gate.code in filed:
             continue
         left = (gate.cutoff - today).days
         if gate.cutoff < today:

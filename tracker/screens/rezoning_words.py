@@ -172,11 +172,17 @@ STATES = {
 
 def filing_line(answer: Any, today: dt.date) -> str:
     """The next filing that the plan counts on: until when, and what missing it costs."""
-    coming = [(each, one) for one in answer.hearings for each in one.reached if each.cutoff and each.cutoff >= today]
+    filed = {case.activity for case in answer.cases if case.filed_on and not case.outcome}
+    reached = [(each, one) for one in answer.hearings for each in one.reached if each.activity not in filed]
+    coming = [(each, one) for each, one in reached if each.cutoff and each.cutoff >= today]
     if coming:
         each, one = min(coming, key=lambda pair: pair[0].cutoff)
         left = _left((each.cutoff - today).days)
         return f"{each.name}: file by {day(each.cutoff)} ({left}){or_else(each)}"
+    case = next((case for case in answer.cases if case.filed_on and not case.outcome and case.hearing_on), None)
+    if case is not None:
+        heard = "heard" if case.hearing_on < today else "is heard"
+        return f"{case.code} is filed before {case.calendar}: {heard} {day(case.hearing_on)}"
     dated = [one for one in answer.hearings if one.cutoff is not None]
     if not dated:
         return "No meeting calendar yet"
