@@ -74,3 +74,19 @@ def test_an_application_that_is_not_there_is_refused_with_those_that_are(rows: R
         made(rows, TODAY, "application", ".pdf", "C04/77")
     with pytest.raises(ProblemError, match="no pay application yet"):
         made({}, TODAY, "application", ".pdf")
+
+
+def test_what_was_paid_above_is_printed_with_its_reason(rows: Rows) -> None:
+    from tracker.money.records import Payment
+    from tracker.values.project import Override
+    from tracker.values.records import new
+
+    paid = new(Payment, code="X", kind="application", contract="C04", application=8, date=TODAY, amount=90_000_00)
+    aside = new(Override, code="X", what="payable amount", key="C04/8", date=TODAY, reason="the bank agreed in writing")
+    more = {**rows, "payments": (*rows["payments"], paid), "overrides": (*rows["overrides"], aside)}
+    for name, number in (("application", "C04/8"), ("draw", "4")):
+        said = text(made(more, TODAY, name, ".pdf", number).data)
+        assert "payable amount set aside set aside: the bank agreed in writing" in said, name
+    assert "the bank agreed" not in text(
+        made({**more, "overrides": rows["overrides"]}, TODAY, "application", ".pdf", "C04/8").data
+    )

@@ -42,6 +42,7 @@ from tracker.answers.trades import contracts
 from tracker.money.applications import accounts
 from tracker.money.books import Books, books_on
 from tracker.money.drawn import DrawnLine, drawn_lines
+from tracker.money.overpaid import PAYABLE
 from tracker.money.paid import Paid, paid
 from tracker.money.records import Waiver
 from tracker.money.sources import Sources
@@ -131,7 +132,7 @@ def from_rows(rows: Rows, today: dt.date, number: int | None = None) -> DrawRequ
         if (amount := funds.equity_by_line.get(line.code, 0) + funds.floated_by_line.get(line.code, 0))
     }
     asked, left_out = asked_of_sources(funds, drawn, wanted), not_in_draw(books, every.applications, own, until)
-    aside = [SetAside(one.key, "payable amount", one.reason) for one in every.overpaid]
+    aside = [SetAside(one.key, PAYABLE, one.reason) for one in every.overpaid]
     stated, bills = statement(books, payments), bills_outside(books, payments)
     own_bills, goods = tuple(bill for bill in bills if bill.draw == wanted), stored_goods(applications)
     changes = approved_between(books, since, until)

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from tracker.answers.draw_rows import PayApplication
 from tracker.answers.draws import from_rows
 from tracker.approvals.cautions import for_view
+from tracker.money.overpaid import PAYABLE
 from tracker.reports.document import CODE, MONEY, SHARE, Column, Document, Part, day
 from tracker.reports.making import document_of, names_of
 from tracker.values.problems import Problem, ProblemError
@@ -54,7 +55,9 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
 
     number: CONTRACT/N, or N for the application N of every contract that has one; None: the one whose period ends last.
     """
-    chosen = choose(from_rows(rows, today).applications, number)
+    answer = from_rows(rows, today)
+    chosen = choose(answer.applications, number)
+    aside = {one.key: one.reason for one in answer.overpaid}
     names = names_of(rows, "contractors")
     by = {(a.contract, a.number): a for a in rows.get("applications", ())}
     parts: list[Part] = []
@@ -62,7 +65,11 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
         row = by[one.contract, one.number]
         seen = f"verified {day(row.verified_on)}" + (f" by {row.verified_by}" if row.verified_by else "")
         parts += application(
-            one, names.get(one.contractor, one.contractor), seen if row.verified_on else "not verified yet", place
+            one,
+            names.get(one.contractor, one.contractor),
+            seen if row.verified_on else "not verified yet",
+            place,
+            aside.get(named(one), ""),
         )
     title = f"Pay application {named(chosen[0])}" if len(chosen) == 1 else f"Pay applications number {number}"
     cautions = [c.text for c in for_view("draws")]
@@ -89,8 +96,11 @@ def named(one: PayApplication) -> str:
     return f"{one.contract}/{one.number}"
 
 
-def application(one: PayApplication, contractor: str, seen: str, place: int) -> list[Part]:
-    """The parts of one application: sums, gates with the lines to sign on; its lines on a wide page."""
+def application(one: PayApplication, contractor: str, seen: str, place: int, aside: str = "") -> list[Part]:
+    """The parts of one application: sums, gates with the lines to sign on; its lines on a wide page.
+
+    aside: why more was paid than was payable; "" where it was not, or nobody said.
+    """
     words = [
         f"{contractor}. Contract {one.contract}, application {one.number}, work through {day(one.period_to)}.",
         f"State: {one.state}; {seen}.",
@@ -107,15 +117,17 @@ def application(one: PayApplication, contractor: str, seen: str, place: int) -> 
             live=tuple(formula for *_, formula in SUMS),
             new_page=place > 0,
         ),
-        gates(one),
+        gates(one, aside),
         lines(one),
     ]
 
 
-def gates(one: PayApplication) -> Part:
+def gates(one: PayApplication, aside: str) -> Part:
     """What stops the payment, and what was set aside with its reason."""
     columns = (Column("gate", "Gate to payment"), Column("state", "State", CODE), Column("reason", "Reason"))
     rows = tuple((g.gate, "set aside" if g.overridden else "open" if g.open else "CLOSED", g.reason) for g in one.gates)
+    if aside:
+        rows = (*rows, (PAYABLE, "set aside", f"set aside: {aside}"))
     sign = ("Contractor", "Owner, who has seen the work")
     return Part(f"gates-{named(one)}", f"Gates {named(one)}", columns, rows, sign=sign)
 

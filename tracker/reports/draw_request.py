@@ -9,6 +9,7 @@ from pathlib import Path
 from tracker.answers.draw_request import DrawRequest, from_rows
 from tracker.answers.draw_request_rows import SourceAsk
 from tracker.approvals.cautions import for_view
+from tracker.money.overpaid import PAYABLE
 from tracker.reports.application import application, named
 from tracker.reports.attached import Attached, listed, paper_key, papers_of
 from tracker.reports.document import CODE, DAY, MONEY, NUMBER, SHARE, Cell, Column, Document, Part, day
@@ -230,11 +231,13 @@ def lines(answer: DrawRequest) -> Part:
 def applications(answer: DrawRequest, rows: Rows, names: dict[str, str]) -> list[Part]:
     """The pay applications of the draw, each with its lines."""
     by = {(a.contract, a.number): a for a in rows.get("applications", ())}
+    aside = {one.key: one.reason for one in answer.set_aside if one.what == PAYABLE}
     found: list[Part] = []
     for one in answer.applications:
         seen = by[one.contract, one.number]
         words = f"verified {day(seen.verified_on)}" if seen.verified_on else "not verified yet"
-        found += application(one, names.get(one.contractor, one.contractor), words, place=1)
+        who = names.get(one.contractor, one.contractor)
+        found += application(one, who, words, place=1, aside=aside.get(named(one), ""))
     return found
 
 
