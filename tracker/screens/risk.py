@@ -40,10 +40,10 @@ class RiskScreen(Framed):
     CSS_PATH = "risk.tcss"
     BINDINGS: ClassVar[list[BindingType]] = bindings("risk")
     HELP = (
-        "Each trial draws a duration between optimistic and pessimistic for every activity that has both, lets risks happen or not, "
-        "and sends them through calendars, hearings and cut-offs. Both bounds are working days that remain. Activities of one trade "
-        "share luck (project, common cause). A hearing is continued in the share that its calendar says, one meeting later. "
-        "Blank bounds are certain. The same seed gives the same trials. Days for sale are tried on the plan as it is."
+        "Each trial draws a duration between optimistic and pessimistic for every activity that has both, lets risks happen or "
+        "not, and sends them through calendars, hearings and cut-offs. Both bounds are working days that remain. Activities of "
+        "one trade share luck (project, common cause). A hearing is continued in the share that its calendar says, one meeting "
+        "later. Blank bounds are certain. The same seed gives the same trials. Days for sale are tried on the plan as it is."
     )
 
     def __init__(self, desk: Desk, edits: Sequence[Edit] = ()) -> None:
