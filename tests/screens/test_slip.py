@@ -191,6 +191,30 @@ async def test_an_offered_delay_event_is_filled_in_and_kept_only_when_asked(open
         assert offer.what not in [one.what for one in slip.answer(rink, TODAY).offers]
 
 
+async def test_an_event_is_entered_for_days_that_nobody_explained(opened: Opened, rink: Any) -> None:
+    save(rink, "delays", "D-11", {"days": "0"})
+    assert slip.answer(rink, TODAY).not_explained.days == 21
+    async with opened((120, 40), on=rink) as desk:
+        await desk.press("9")
+        await choose(desk, "not_explained")
+        await desk.press("e")
+        assert "21 days of the window to Fri 17 Jul 2026 are not explained" in desk.text
+        screen: Any = desk.app.screen
+        assert (screen.field("activity").typed, screen.field("days").typed) == ("SWGEAR", "30")
+        screen.field("cause").put("late delivery")
+        screen.field("party").put("supplier")
+        await desk.press("ctrl+s")
+        assert slip.answer(rink, TODAY).not_explained.days == 0
+        assert "not explained 0" in desk.text
+
+
+async def test_the_view_prints_the_post_mortem(opened: Opened, rink: Any) -> None:
+    async with opened((120, 40), on=rink) as desk:
+        await desk.press("9", "P", "ctrl+s", "k")
+        (made,) = Path(rink.path).parent.glob("slip-*.pdf")
+        assert made.read_bytes().startswith(b"%PDF") and len(made.read_bytes()) > 20_000
+
+
 async def test_every_part_can_be_read_at_every_size_and_odd_names_stay_text(opened: Opened, rink: Any) -> None:
     save(rink, "activities", "SWGEAR", {"name": ODD})
     save(rink, "delays", "D-11", {"note": ODD})

@@ -33,7 +33,7 @@ class SlipView(PartsView):
         "activity; what is left stands under not explained, and days that were won under made up. All parts add up. "
         "c closes a status date: the plan as it stands is kept, for good; u takes it back as long as it is the last change. "
         "b marks a snapshot as the baseline, or takes the mark away; the slip counts from the latest one. e enters a delay "
-        "event that the records suggest. Enter on a window goes to its activities. P prints it."
+        "event that the records suggest, or for days that nobody explained. Enter on a window goes to its activities."
     )
 
     class Measured(Message):
@@ -106,11 +106,13 @@ class SlipView(PartsView):
 
     @property
     def _offer(self) -> Any:
-        """The delay event that is offered under the cursor; None where there is none."""
-        row = self.row_shown
-        if row is None or self.part is None or self.part.code != "offers":
+        """The delay event that could be entered for the row under the cursor; None where there is none."""
+        row, part = self.row_shown, self.part
+        if row is None or part is None:
             return None
-        return self.answer.offers[self.list.cursor]
+        if part.code == "offers":
+            return self.answer.offers[self.list.cursor]
+        return slip_words.unexplained(self.answer, row.key, row.at) if part.code == "not_explained" else None
 
     def action_close_date(self) -> None:
         """Close a status date."""
@@ -131,7 +133,7 @@ class SlipView(PartsView):
         self._framed.in_thread(lambda: mark_baseline(self.project, head.date, not head.baseline), kept, self._framed.complain)
 
     def action_enter_event(self) -> None:
-        """Enter the delay event that is offered; every field can be changed first."""
+        """Enter the delay event that is offered, or for days not explained; every field can be changed first."""
         from tracker.screens.slip_entries import OfferedDelay
 
         self.app.push_screen(OfferedDelay(self.desk, self._offer))

@@ -110,7 +110,7 @@ def not_explained_part(answer: Any) -> Part:
     total = answer.not_explained
     fine = "Every day has its reason." if answer.windows else ""
     said = (
-        [f"{total.days} days, {amount(total.cost_cents)}: no delay event of the site log says why. a enters one."]
+        [f"{total.days} days, {amount(total.cost_cents)}: no delay event of the site log says why. e enters one."]
         if total.days
         else []
     )

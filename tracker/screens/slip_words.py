@@ -5,12 +5,15 @@ from __future__ import annotations
 import datetime as dt
 from typing import Any
 
+from tracker.answers.slip_offers import OfferRow
 from tracker.answers.slip_rows import titled
+from tracker.schedule.records import Delay
 from tracker.screens.marks import BASELINE, DRIVES, FLOAT
 from tracker.screens.money_words import amount, plot_bar
 from tracker.screens.rezoning_words import day
 from tracker.screens.sections import Line, Section
 from tracker.screens.typing import days_words
+from tracker.values.records import new
 
 NO_SNAPSHOT = "No status date is closed yet. c closes the first one: the plan as it stands becomes the baseline."
 ONE_SNAPSHOT = "One status date is closed; the slip is measured from it to the next one. c closes it."
@@ -163,3 +166,16 @@ def share_lines(answer: Any, key: str, wanted: str) -> list[Line | str]:
                     f"{day(window.to)} {signed(change.days):>4}  {change.code} {change.kind}: {change.what} {change.event}"
                 )
     return lines
+
+
+def unexplained(answer: Any, code: str, to: str) -> OfferRow | None:
+    """A delay event to be filled in for the days of an activity that nobody explained, in the window that ends on a day."""
+    for window in answer.windows:
+        for step in window.activities:
+            days = sum(one.days for one in step.reasons if not one.event and one.days > 0)
+            if step.code == code and window.to.isoformat() == to and days:
+                what = f"{days_words(days)} of the window to {day(window.to)} are not explained"
+                first = window.from_ + dt.timedelta(days=1)
+                delay = new(Delay, activity=code, first=first, last=window.to, days=max(1, step.own_lateness))
+                return OfferRow(what, "activities", code, delay)
+    return None
