@@ -202,7 +202,7 @@ ACTS: tuple[Act, ...] = (
     ),
     Act("close_date", "c", "close_date", "close date", "Close a status date: the plan as it stands is kept for good", "slip", 7),
     Act("baseline", "b", "baseline", "baseline", "Mark the snapshot as the baseline, or take the mark away", "slip", 9),
-    Act("enter_event", "e", "enter_event", "enter event", "Enter a delay event: one suggested, or for days not explained", "slip", 8),
+    Act("enter_event", "e", "enter_event", "enter event", "Enter a delay event for these days, as it is suggested", "slip", 8),
     Act("word_given", "w", "word_given", "word given", "Enter the word that a contractor gives for the work", "morning", 8),
     Act("asked_for", "r", "asked_for", "asked for", "Mark the inspection as asked for today, with its day", "morning", 8),
     Act("came", "c", "came", "came", "Enter the day on which they came", "morning", 9),
