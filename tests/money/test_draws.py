@@ -7,7 +7,7 @@ from typing import Any
 
 from tests.money.making import TODAY, Site, cents, day
 from tracker.answers.draws import DrawsAnswer, from_rows
-from tracker.money.loan_interest import maturity_steps
+from tracker.money.maturity import maturity_steps
 from tracker.money.records import Draw, DrawLine, DrawPaper, Invoice, LienNotice, Source
 from tracker.schedule.records import Activity
 from tracker.values.project import Override, Project

@@ -17,7 +17,6 @@ from tracker.money.interest import interest_of_a_month, next_month
 from tracker.money.records import Draw, Source
 from tracker.money.spending import first_of_month
 from tracker.values.money import divide
-from tracker.values.records import Rows
 
 FARTHEST_MONTHS = 600
 """How far ahead a reserve is followed, in months."""
@@ -144,12 +143,3 @@ def reserve(books: Books, source: Source, lines: Sequence[DrawnLine], left: int)
         balance.append((until, amount))
         start = until
     return Reserve(source.reserve_line, left, FARTHEST_MONTHS, None)
-
-
-def maturity_steps(rows: Rows) -> list[tuple[str, dt.date, int, str]]:
-    """Source, day, cents and reason of each extension fee: a sum that falls due when the opening passes a loan's maturity."""
-    return [
-        (s.code, s.matures, s.extension_fee, f"extension of {s.name or s.code} past its maturity")
-        for s in rows.get("sources", ())
-        if s.matures is not None and s.extension_fee
-    ]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from tracker.money.loan_interest import maturity_steps
+from tracker.money.maturity import maturity_steps
 from tracker.schedule.records import StepCost
 from tracker.values.records import Rows
 
