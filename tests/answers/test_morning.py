@@ -9,7 +9,7 @@ import pytest
 
 from tracker.answers.morning import MorningAnswer, from_rows
 from tracker.approvals.records import Answer, Inspection
-from tracker.money.records import Application, Contract, ContractLine, CostLine
+from tracker.money.records import Application, Change, Contract, ContractLine, CostLine
 from tracker.schedule.records import Activity, Calendar, Delivery, Link
 from tracker.trades.records import Contractor, Paper, WordGiven
 from tracker.values.project import Project
@@ -210,3 +210,21 @@ def test_days_of_the_purchase_are_told_beside_the_hearing_until_it_is_closed() -
     ]
     assert told(due_diligence_ends="2027-04-01") == []
     assert told(due_diligence_ends="2027-03-20", closing_day="2027-02-01") == []
+
+
+def test_a_change_nags_until_it_is_priced_and_then_until_it_is_decided() -> None:
+    """Noticed: ask for its price; priced: decide; approved or refused: nothing more; noticed tomorrow: not yet."""
+    day = dt.date(2027, 3, 1)
+
+    def told(**cells: Any) -> list[tuple[str, str, str]]:
+        rows = {"changes": (new(Change, number="CH-1", title="Doors", noticed=day, **cells),)}
+        waiting = [s for s in from_rows(rows, dt.date(2027, 3, 5)).sections if s.title == "Money waiting"]
+        return [(item.mark, item.text, item.view) for section in waiting for item in section.items]
+
+    assert told(state="noticed") == [
+        ("?", "ask for the price of change CH-1 Doors in writing, open since Mon 01 Mar 2027", "changes")
+    ]
+    assert told(state="priced", priced=day + dt.timedelta(days=1)) == [
+        ("~", "decide change CH-1 Doors: it is priced, open since Tue 02 Mar 2027", "changes")
+    ]
+    assert told(state="refused") == [] and told(state="approved", approved=day) == []

@@ -1,13 +1,15 @@
-"""What money asks for this morning: applications to verify, what stops a payment, the draw, the Friday that is short."""
+"""What money asks for this morning: applications, waivers, changes without price or decision, the draw, the short Friday."""
 
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Mapping
 
 from tracker.answers import draws
 from tracker.answers.draw_rows import DrawState, PayApplication
 from tracker.answers.draws import DrawsAnswer
 from tracker.answers.morning_rows import Item, shown
+from tracker.money.schedule_of_values import is_pending
 from tracker.schedule.plan import Plan
 from tracker.values.money import dollars
 from tracker.values.records import Rows
@@ -18,7 +20,10 @@ def money(rows: Rows, today: dt.date, plan: Plan) -> tuple[Item, ...]:
     answer = draws.from_rows(rows, today, plan.opening)
     names = {who.code: who.name or who.code for who in rows.get("contractors", ())}
     found = [item for one in answer.applications if (item := _application(one, names.get(one.contractor, one.contractor)))]
-    found += [item for draw in answer.draws if (item := _draw(draw))]
+    last = max((draw.number for draw in answer.draws), default=0)
+    found += [item for draw in answer.draws if (item := _draw(draw, draw.number == last))]
+    found += _changes(rows, today)
+    found += _waivers(answer, names)
     found += _balance(answer)
     return tuple(sorted(found, key=lambda item: ("!?~ ".find(item.mark), item.day or dt.date.min)))
 
@@ -39,11 +44,40 @@ def _application(one: PayApplication, who: str) -> Item | None:
     return Item(mark, text, "draws", key, one.period_to, "applications", key, one.contractor)
 
 
-def _draw(draw: DrawState) -> Item | None:
-    """The draw in preparation: what its package lacks, or that it can go; a draw that came back."""
+def _changes(rows: Rows, today: dt.date) -> list[Item]:
+    """Changes that nobody has priced yet, and priced ones that nobody has decided."""
+    found = []
+    for change in rows.get("changes", ()):
+        if not is_pending(change, today):
+            continue
+        name = f"change {change.number} {change.title}".strip()
+        if change.state == "priced":
+            mark, text, since = "~", f"decide {name}: it is priced", change.priced or change.noticed
+        else:
+            mark, text, since = "?", f"ask for the price of {name} in writing", change.noticed
+        open_for = f", open since {shown(since)}" if since else ""
+        contract = next((c for c in rows.get("contracts", ()) if c.code == change.contract), None)
+        who = contract.contractor if contract else ""
+        found.append(Item(mark, text + open_for, "changes", change.number, None, "changes", change.number, who))
+    return found
+
+
+def _waivers(answer: DrawsAnswer, names: Mapping[str, str]) -> list[Item]:
+    """Unconditional waivers for the last payments; those for payments to come are told with the application."""
+    found = []
+    for one in answer.waivers_missing:
+        if one.kind.startswith("unconditional"):
+            key, who = f"{one.contract}/{one.application}", names.get(one.contractor, one.contractor)
+            text = f"collect the unconditional waiver of {who} for {key}, {dollars(one.amount_cents or 0)}"
+            found.append(Item("?", text, "draws", key, None, "applications", key, one.contractor))
+    return found
+
+
+def _draw(draw: DrawState, is_last: bool) -> Item | None:
+    """The draw in preparation: what its package lacks, or that it can go; a last draw that came back."""
     missing = [paper.what for paper in draw.package if paper.state == "missing"]
-    if draw.state == "returned":
-        mark, text = "!", "came back from the lender: see what was cut"
+    if draw.state == "returned" and is_last:
+        mark, text = "!", "came back from the lender: prepare the next one with what it wants"
     elif draw.state != "draft":
         return None
     elif missing:
