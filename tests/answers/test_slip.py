@@ -163,6 +163,13 @@ def test_a_snapshot_that_was_noted_with_another_opening_is_told():
     assert [w.kind for w in asked(kept).warnings] == ["snapshot_opening"]
 
 
+def test_a_window_whose_snapshot_has_no_cost_of_a_day_is_told():
+    kept = [closed(plan(work(duration=10 + n)), START + n * ONE, cost_of_a_day=None) for n in range(2)]
+    answer = asked(kept)
+    assert [(w.kind, w.key) for w in answer.warnings] == [("snapshot_without_cost", (START + ONE).isoformat())]
+    assert (answer.slip_days, answer.cost_cents) == (2, 0)
+
+
 def test_a_snapshot_without_activities_is_left_out_and_told():
     kept = [closed(plan(work()), START), closed(plan(), START + ONE), closed(plan(work(duration=11)), START + 2 * ONE)]
     answer = asked(kept)

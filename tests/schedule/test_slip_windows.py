@@ -356,3 +356,13 @@ def test_calendar_changes_of_activities_and_of_calendars_come_by_code_among_each
         ("calendars", "Z", True),
     ]
     assert sum(r.days for r in found) == -1 + 1
+
+
+def test_an_actual_date_after_its_status_date_moves_that_forward_and_all_still_adds_up():
+    """A snapshot made elsewhere: work that ended four days after the date on which it was closed."""
+    links = [Link(from_="A", to="B", type="FS")]
+    old = plan_at(START, [act("A", 2), act("B", 3), act("C", 1)], links)
+    new = plan_at(START + ONE, [act("A", 2, 1, 5), act("B", 3), act("C", 1)], links)
+    found = window(old, new)
+    assert (found.progress_days, found.revision_days, found.revisions) == (3, 0, ())
+    assert sum(s.days for s in found.steps) == 3

@@ -26,6 +26,7 @@ MOST_KEPT = 500
 CHANGED = "snapshot_changed"
 OTHER_OPENING = "snapshot_opening"
 EMPTY = "snapshot_empty"
+NO_COST = "snapshot_without_cost"
 
 
 @value
@@ -132,7 +133,7 @@ def history_of(heads: Sequence[Snapshot], texts: Mapping[dt.date, Mapping[str, s
         windows.append(closed(used[place - 1], used[place], hashes, reader))
         reader.drop(used[place - 1].date)
     openings = [first.opening, *(one.window.opening_after for one in windows)]
-    warnings += other_openings(used, openings)
+    warnings += [*other_openings(used, openings), *without_cost(used[1:])]
     return History(first, tuple(windows), tuple(warnings))
 
 
@@ -212,6 +213,14 @@ def other_openings(heads: Sequence[Snapshot], openings: Sequence[dt.date]) -> li
         )
         for h, day in zip(heads, openings, strict=True)
         if h.opening is not None and h.opening != day
+    ]
+
+
+def without_cost(heads: Sequence[Snapshot]) -> list[Warned]:
+    """Snapshots, made elsewhere, that do not say what a day cost."""
+    return [
+        Warned(NO_COST, date, f"the snapshot of {date} has no cost of a day, so that the days of its window cost nothing here")
+        for date in (h.date.isoformat() for h in heads if h.cost_of_a_day is None)
     ]
 
 
