@@ -42,7 +42,7 @@ class TrackerApp(App[None]):
     TITLE = "tracker"
     BINDINGS = bindings("everywhere")
     COMMANDS: ClassVar[set[type[Provider] | Callable[[], type[Provider]]]] = {_register}
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (60, "-usual"), (110, "-wide")]  # noqa: RUF012
+    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (70, "-usual"), (110, "-wide")]  # noqa: RUF012
     VERTICAL_BREAKPOINTS = [(0, "-low"), (30, "-tall")]  # noqa: RUF012
 
     def __init__(self, project: Any, today: dt.date, view: str = "morning") -> None:
