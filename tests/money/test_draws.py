@@ -18,7 +18,7 @@ GATES = ("conditional waiver", "unconditional waiver", "license", "insurance", "
 
 def loan(**more: Any) -> Source:
     """A loan of 500,000 without interest unless said."""
-    return new(Source, code="LOAN", kind="loan", **{"amount": cents(500_000), **more})
+    return new(Source, kind="loan", **{"code": "LOAN", "amount": cents(500_000), **more})
 
 
 def equity(amount: float) -> Source:
@@ -328,6 +328,29 @@ def test_the_last_draw_asks_for_the_lenders_retainage_once_the_opening_is_done()
     before, after = (from_rows(site.tables, on) for on in (day("5-31"), day("6-1")))
     assert claims(before)["A"] == cents(27_000 - 1_500)
     assert claims(after)["A"] == cents(27_000)
+
+
+def test_only_the_opening_itself_brings_the_lenders_retainage() -> None:
+    """Another activity that is done does not, nor does one where no opening is named."""
+    for opening in ("open", ""):
+        site = clear(works(), 1).add(loan(retainage=15_000), new(Project, opening=opening))
+        site.add(new(Activity, code="frame", kind="work", duration=1, actual_start=day("6-1"), actual_finish=day("6-1")))
+        assert claims(from_rows(site.tables, TODAY))["A"] == cents(27_000 - 1_500)
+
+
+def test_of_several_lenders_the_one_that_holds_back_most_counts() -> None:
+    """At 12 and 15 % of 30,000 it is 4,500, of which the contract holds 3,000."""
+    site = clear(works(), 1).add(loan(retainage=12_000), loan(retainage=15_000, code="SECOND"))
+    site.tables["sources"] = [s for s in site.tables["sources"] if s.retainage]
+    assert claims(from_rows(site.tables, TODAY))["A"] == cents(27_000 - 1_500)
+
+
+def test_a_deposit_that_came_back_in_part_is_claimable_where_the_rest_lies() -> None:
+    """100 paid on A and 40 returned on B: a loan that funds deposits may be asked for the 60 that are left, on A."""
+    site = Site().cost_lines("A", "B", budget=1_000).contract("C1", {"A": 500, "B": 500}).add(loan(funds_deposits=True))
+    site.pay("1-5", 100, kind="deposit", cost_line="A").application(1, {})
+    clear(site, 1).pay("1-20", -40, kind="deposit", cost_line="B")
+    assert claims(from_rows(site.tables, TODAY)) == {"A": cents(60)}
 
 
 def test_each_loan_bears_interest_on_what_it_gave_alone() -> None:
