@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from tests.actions.exported import project_of
 from tests.screens.conftest import Desk
 from tracker.actions.folders import new_project
 from tracker.actions.rows import save
@@ -41,12 +42,7 @@ FILES = {
 @pytest.fixture
 def hall(tmp_path: Path) -> Any:
     """Framing is done; its inspection has to pass before the board goes on."""
-    folder = tmp_path / "folder"
-    folder.mkdir()
-    for name, text in FILES.items():
-        (folder / f"{name}.csv").write_text(text, encoding="utf-8")
-    new_project(tmp_path / "hall.db", folder=folder)
-    with open_file(tmp_path / "hall.db") as opened:
+    with project_of(tmp_path, FILES) as opened:
         yield opened
 
 

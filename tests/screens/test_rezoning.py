@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from tests.actions.exported import project_of
 from tests.screens.conftest import TODAY, Desk, Opened, below
 from tests.screens.test_inspection_entries import said
 from tracker.actions.folders import new_project
@@ -39,12 +40,8 @@ FILES = {
 @pytest.fixture
 def hall(tmp_path: Path) -> Any:
     """A case before the council on Tue 2 March, whose meetings are on the first Tuesday of a month."""
-    folder = tmp_path / "folder"
-    folder.mkdir()
-    for name, text in FILES.items():
-        (folder / f"{name}.csv").write_text(text, encoding="utf-8")
-    new_project(tmp_path / "hall.db", folder=folder)
-    with open_file(tmp_path / "hall.db") as opened:
+    (tmp_path / "hall").mkdir()
+    with project_of(tmp_path / "hall", FILES) as opened:
         yield opened
 
 
@@ -194,9 +191,9 @@ async def test_proven_asks_for_its_evidence_and_not_needed_for_a_reason(hall: Pr
 
 
 async def test_evidence_is_kept_by_fingerprint_opened_from_the_row_and_an_altered_one_is_told(
-    hall: ProjectFile, opened: Opened, tmp_path: Path
+    hall: ProjectFile, opened: Opened
 ) -> None:
-    paper = tmp_path / "letter.txt"
+    paper = Path(hall.path).parent / "letter.txt"
     paper.write_text("You may. \x1b[31m[red]", encoding="utf-8")
     async with opened((100, 30), on=hall) as desk:
         await to_part(desk, "stage:before you buy")

@@ -8,17 +8,15 @@ from typing import Any
 from tracker.approvals.cautions import BY_ID
 from tracker.approvals.records import OUTCOMES
 from tracker.screens.desk import Desk
-from tracker.screens.effect_words import LOGGED, kept_words, result_choices, result_sections
-from tracker.screens.entering import Ask, Entering, Values
-from tracker.screens.sections import Section
-from tracker.screens.told import Choice
+from tracker.screens.entering import Ask, Values
+from tracker.screens.result_entry import ResultEntry
 from tracker.values.kinds import Choice as OneOf
 from tracker.values.kinds import Day, Number, Text
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows
 
 
-class HearingResult(Entering):
+class HearingResult(ResultEntry):
     """The outcome of a hearing."""
 
     HELP = (
@@ -61,23 +59,7 @@ class HearingResult(Entering):
             Ask("note", Text(), "added to the case's note"),
         )
 
-    def tried(self, values: Values) -> Any:
-        """What the outcome would do."""
-        return self._do(values, only_try=True)
-
-    def told(self, found: Any) -> Sequence[Section]:
-        """What the outcome does to plan and money."""
-        return result_sections(found)
-
-    def choices(self, found: Any) -> Sequence[Choice]:
-        """With the delay event or without."""
-        return result_choices(found)
-
-    def keep(self, values: Values, choice: str) -> Any:
-        """Keep the outcome."""
-        return self._do(values, log_delay=choice == LOGGED)
-
-    def _do(self, values: Values, log_delay: bool = False, only_try: bool = False) -> Any:
+    def act(self, values: Values, log_delay: bool, only_try: bool) -> Any:
         """The outcome as an action."""
         from tracker.actions.hearing_outcome import hearing_outcome
 
@@ -95,10 +77,6 @@ class HearingResult(Entering):
             log_delay=log_delay,
             only_try=only_try,
         )
-
-    def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
-        """The first thing that it wrote, and the opening."""
-        return kept_words(result)
 
 
 def _is(outcome: str) -> Callable[[Mapping[str, str]], bool]:

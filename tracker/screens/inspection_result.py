@@ -8,10 +8,8 @@ from typing import Any
 from tracker.approvals.cautions import BY_ID
 from tracker.approvals.visits import OVER
 from tracker.screens.desk import Desk
-from tracker.screens.effect_words import LOGGED, kept_words, result_choices, result_sections
-from tracker.screens.entering import Ask, Entering, Values
-from tracker.screens.sections import Section
-from tracker.screens.told import Choice
+from tracker.screens.entering import Ask, Values
+from tracker.screens.result_entry import ResultEntry
 from tracker.values.kinds import Cents, Code, Day, Number, Text
 from tracker.values.kinds import Choice as OneOf
 from tracker.values.problems import Problem, ProblemError
@@ -20,7 +18,7 @@ from tracker.values.records import Rows
 RESULTS = ("passed", "partly passed", "failed")
 
 
-class InspectionResult(Entering):
+class InspectionResult(ResultEntry):
     """What the inspector said. A failed inspection puts its correction and re-inspection into the plan, in one step."""
 
     HELP = (
@@ -68,23 +66,7 @@ class InspectionResult(Entering):
             Ask("fee", Cents(), "of the re-inspection, dollars", when=_failed),
         )
 
-    def tried(self, values: Values) -> Any:
-        """What the result would do."""
-        return self._do(values, only_try=True)
-
-    def told(self, found: Any) -> Sequence[Section]:
-        """What the result does to plan, money and payment."""
-        return result_sections(found)
-
-    def choices(self, found: Any) -> Sequence[Choice]:
-        """With the delay event or without."""
-        return result_choices(found)
-
-    def keep(self, values: Values, choice: str) -> Any:
-        """Keep the result."""
-        return self._do(values, log_delay=choice == LOGGED)
-
-    def _do(self, values: Values, log_delay: bool = False, only_try: bool = False) -> Any:
+    def act(self, values: Values, log_delay: bool, only_try: bool) -> Any:
         """The result as an action."""
         from tracker.actions.inspections import fail_inspection, pass_inspection
 
@@ -113,10 +95,6 @@ class InspectionResult(Entering):
             items=values["still_missing"],
             only_try=only_try,
         )
-
-    def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
-        """The first thing that it wrote, and the opening."""
-        return kept_words(result)
 
 
 def _failed(texts: Mapping[str, str]) -> bool:
