@@ -13,7 +13,7 @@ import pytest
 from tests.screens.conftest import SAMPLE, Desk, below
 from tracker.actions.folders import new_project
 from tracker.answers.draws import answer
-from tracker.money.records import Contract, Draw, DrawLine, DrawPaper, Payment, RetainageEvent, Waiver
+from tracker.money.records import Contract, Draw, DrawLine, DrawPaper, Invoice, Payment, RetainageEvent, Waiver
 from tracker.project_file.store import ProjectFile, open_file
 from tracker.screens.app import TrackerApp
 from tracker.screens.entering import Entering
@@ -277,3 +277,18 @@ async def test_a_bid_is_entered_item_by_item_beside_our_estimate(own: ProjectFil
             "paving2": "received",
         }
         assert "2 bids" in desk.text
+
+
+async def test_interest_of_a_month_is_entered_from_the_loan(own: ProjectFile) -> None:
+    from tracker.actions.enter_interest import not_billed
+    from tracker.actions.rows import remove
+
+    remove(own, "invoices", "V-INT-06", with_parts=True)
+    (june,) = not_billed(own.tables(), TODAY)
+    async with at(own, "draws", "balance") as desk:
+        await desk.press("i", "ctrl+s")
+        assert f"the loan's terms make it {june.amount / 100:,.2f}" in words(desk)
+        await desk.press("k")
+        assert own.rows(Invoice)[-1].amount == june.amount == 139_633
+        await desk.press("i")
+        assert "no month's interest is left to enter" in words(desk)

@@ -158,6 +158,7 @@ ACTS: tuple[Act, ...] = (
     Act("claim", "c", "claim", "next claim", "Make the next application of this contract; then v enters its lines", "draws", 12),
     Act("set_aside", "o", "set_aside", "set aside", "Set a closed gate to payment aside, with its reason", "draws", 13),
     Act("prepare_draw", "n", "prepare", "prepare draw", "Prepare the next draw, or the draft anew", "draws", 14),
+    Act("interest", "i", "interest", "interest", "Enter the interest of a month as a bill on the reserve line", "draws", 8),
     Act("mark_paper", "m", "mark_paper", "mark paper", "Mark a paper of the package: present, missing, waived", "draws", 6),
     Act("send_draw", "s", "send", "send", "Mark the draw as sent, after what a lender looks for", "draws", 7),
     Act("fund_draw", "f", "fund", "funded", "Enter what came of a draw, line by line, with what was cut", "draws", 7),

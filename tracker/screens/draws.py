@@ -21,8 +21,9 @@ class DrawsView(PartsView):
         "On the left Friday's payments, cash by week, pay applications, waivers that are missing, each draw with its package, "
         "and the loan; on the right the rows, below what stops a payment. c makes the next application of a contract, v "
         "verifies it line by line, w records a waiver, o sets a closed gate aside for a reason, p pays. n prepares the next "
-        "draw, m marks a paper of its package, s sends it, f enters what was funded, r that it came back; P prints it. "
-        "Retainage is released on Trades, at its contract. Enter opens the row, t shows all tables."
+        "draw, m marks a paper of its package, s sends it, f enters what was funded, r that it came back; P prints it. On the "
+        "loan i enters the interest of a month. Retainage is released on Trades, at its contract. Enter opens the row, t shows "
+        "all tables."
     )
 
     def load(self) -> Any:
@@ -66,11 +67,13 @@ class DrawsView(PartsView):
             return None
         if part.code == "payments":
             one = self.answer.payments_due[self.list.cursor]
-            kind = "application" if one.kind == "release" else one.kind
-            return ToPay(kind, one.key, one.payee, one.cents, one.jointly, one.in_exchange)
+            return to_pay_of(one)
         asked = self._application if part.code == "applications" else None
         if asked is None or asked.state == "paid":
             return None
+        listed = next((d for d in self.answer.payments_due if d.key == row.key and d.kind != "invoice"), None)
+        if listed is not None:
+            return to_pay_of(listed)
         return ToPay("application", row.key, asked.contractor, asked.left_to_pay_cents)
 
     @property
@@ -131,6 +134,12 @@ class DrawsView(PartsView):
 
         self.app.push_screen(GateSetAside(self.desk, self._application))
 
+    def action_interest(self) -> None:
+        """Enter the interest of a month."""
+        from tracker.screens.interest_entry import InterestCame
+
+        self.app.push_screen(InterestCame(self.desk))
+
     def action_prepare(self) -> None:
         """Prepare the next draw, or the draft anew."""
         from tracker.screens.draw_entry import Preparing
@@ -174,9 +183,17 @@ class DrawsView(PartsView):
             return one is not None and one.state != "paid" and any(not g.open and g.gate != "verified" for g in one.gates)
         if action == "pay":
             return self._to_pay is not None
+        if action == "interest":
+            return self.row_shown is not None and self.part is not None and self.part.code == "balance"
         if action == "prepare":
             return self.is_mounted and self.answer is not None
         needed = {"send": ("draft",), "fund": ("sent",), "came_back": ("sent",), "mark_paper": ("draft", "sent")}
         if action in needed:
             return self._draw is not None and self._draw.state in needed[action]
         return True
+
+
+def to_pay_of(due: Any) -> ToPay:
+    """A row of Friday's list as something to pay; a release is paid on its application."""
+    kind = "application" if due.kind == "release" else due.kind
+    return ToPay(kind, due.key, due.payee, due.cents, due.jointly, due.in_exchange)
