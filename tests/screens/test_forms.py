@@ -21,7 +21,10 @@ def field(desk: Any, name: str) -> Field:
 
 async def test_a_new_row_is_shown_back_in_full_and_kept(opened: Opened, project: Any) -> None:
     async with opened() as desk:
-        await desk.press("5", "a")
+        await desk.press("5")
+        desk.app.screen.action_tables("permits")
+        await desk.settle()
+        await desk.press("a")
         await desk.type("p-2")
         await desk.press("tab")
         await desk.type("plumbing")
@@ -149,7 +152,10 @@ async def test_choices_are_chosen_from_a_list(opened: Opened, project: Any) -> N
 
 async def test_a_row_is_removed_only_after_a_question(opened: Opened, project: Any) -> None:
     async with opened() as desk:
-        await desk.press("5", "d")
+        await desk.press("5")
+        desk.app.screen.action_tables("permits")
+        await desk.settle()
+        await desk.press("d")
         assert "Remove permits b-1?" in desk.text
         await desk.press("escape")
         assert len(project.tables()["permits"]) == 1
