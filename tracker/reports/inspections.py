@@ -5,7 +5,8 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable
 
-from tracker.answers.permits import PermitsAnswer, from_rows
+from tracker.answers.permits import from_rows
+from tracker.answers.permits_rows import PermitsAnswer
 from tracker.reports.document import CODE, DAY, NUMBER, Column, Document, Event, Part
 from tracker.reports.making import cautions_of, document_of
 from tracker.values.money import dollars

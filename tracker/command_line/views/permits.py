@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tracker.answers.permits import PermitsAnswer
+from tracker.answers.permits_rows import PermitsAnswer
 from tracker.command_line.sheets import Col, Sheet, number, short_day
 
 
