@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
 
 from tests.money.making import TODAY, Site, cents, day
 from tracker.answers.cost import CostAnswer, CostRow, from_rows
 from tracker.money.contingency import Contingency
 from tracker.money.cost_of_a_day import cost_of_a_day
-from tracker.money.records import BudgetMove, Draw, DrawLine, Invoice, Source
+from tracker.money.records import BudgetMove, CostLine, Draw, DrawLine, Invoice, Source
 from tracker.money.yield_on_cost import level_payment
 from tracker.schedule.records import Snapshot
 from tracker.values.project import Project, Space
@@ -200,3 +201,33 @@ def test_a_contingency_s_share_is_rounded_once() -> None:
     """57,023 of 500,000 is 11.4046 %: 1,140 basis points, not 11.405 % rounded again."""
     design = Contingency("contingency_design", 57_023, 11_405, None, 500_000)
     assert design.share_bp == 1_140
+
+
+def test_what_lies_on_no_cost_line_yet_stands_last_and_is_in_the_total() -> None:
+    """A contract of 300 of which 100 has no cost line, a change of 20 and a payment of 40 on it: nothing is lost."""
+    site = Site().contract("C1", {"A": 200, "B": 100})
+    site.tables["contract_lines"][1] = dataclasses.replace(site.tables["contract_lines"][1], cost_line="")
+    site.tables["cost_lines"] = [new(CostLine, code="A", budget=cents(250))]
+    site.change("X", "C1", {"N": 20})
+    site.tables["change_lines"][0] = dataclasses.replace(site.tables["change_lines"][0], cost_line="")
+    site.tables["cost_lines"] = site.tables["cost_lines"][:1]
+    site.application(1, {"B": 50}).pay("2-1", 40, number=1)
+    found = from_rows(site.tables, TODAY)
+    last = found.lines[-1]
+    assert (last.code, last.name) == ("", "not placed on a cost line yet")
+    assert (last.committed_cents, last.pending_cents, last.paid_cents) == (cents(100), cents(20), cents(40))
+    assert (last.forecast_cents, last.room_left_cents, last.left_to_buy_cents) == (cents(120), cents(-120), 0)
+    assert (found.total.committed_cents, found.total.forecast_cents) == (cents(300), cents(370))
+    assert found.total.paid_cents == cents(40)
+
+
+def test_a_draw_has_no_line_for_what_is_not_placed_and_none_stands_where_all_is() -> None:
+    from tracker.answers.draws import from_rows as draws
+    from tracker.money.records import Draw
+
+    site = Site().contract("C1", {"A": 200}).add(new(Draw, number=1))
+    assert [line.code for line in from_rows(site.tables, TODAY).lines] == ["A"]
+    site.tables["contract_lines"][0] = dataclasses.replace(site.tables["contract_lines"][0], cost_line="")
+    assert [line.code for line in from_rows(site.tables, TODAY).lines] == ["A", ""]
+    assert [line.cost_line for line in draws(site.tables, TODAY).draws[0].lines] == ["A"]
+    assert draws(site.tables, TODAY).balance.still_to_pay_cents == cents(200)

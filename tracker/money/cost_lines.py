@@ -32,6 +32,9 @@ class CostFigures:
 
 FIGURES = tuple(f.name for f in fields(CostFigures))
 
+NOWHERE, NOT_PLACED = "", "not placed on a cost line yet"
+"""Code and name of what lies on no cost line."""
+
 
 @dataclass(frozen=True, slots=True)
 class CostLineState:
@@ -88,10 +91,12 @@ def figures(line: CostLine, moved: int, committed: int, pending: int, paid: int)
 def cost_lines(books: Books, paid_by_line: Mapping[str, int], without_change: str = "") -> tuple[CostLineState, ...]:
     """All cost lines in row order. paid_by_line: what was paid by today, by cost line (money/paid.py).
 
-    without_change: a change asked for that is left out, to see what it does.
+    What contracts, changes and payments put on no cost line comes last as a line without a code, so that no money is left out
+    of the total. without_change: a change asked for that is left out, to see what it does.
     """
     moved, signed, asked = moves(books), committed(books), pending(books, without_change)
-    return tuple(
+    loose = (signed.get(NOWHERE, 0), asked.get(NOWHERE, 0), paid_by_line.get(NOWHERE, 0))
+    placed = tuple(
         CostLineState(
             code=line.code,
             name=line.name or line.code,
@@ -106,6 +111,10 @@ def cost_lines(books: Books, paid_by_line: Mapping[str, int], without_change: st
         )
         for line in books.cost_lines
     )
+    if not any(loose):
+        return placed
+    bought = CostLine(code=NOWHERE, name=NOT_PLACED, kind="hard", budget=0, left_to_buy=None, bought_out=True)
+    return (*placed, CostLineState(NOWHERE, NOT_PLACED, "hard", figures(bought, 0, *loose)))
 
 
 def total(lines: Iterable[CostLineState]) -> CostFigures:

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from tracker.money.applications import Account, ApplicationState, accounts
 from tracker.money.books import Books
 from tracker.money.claimable import Claimable, claimable
-from tracker.money.cost_lines import CostLineState, cost_lines
+from tracker.money.cost_lines import NOWHERE, CostLineState, cost_lines
 from tracker.money.draw_sheet import Ask, Kept, next_draw
 from tracker.money.drawn import DrawnLine, by_cost_line, by_source, drawn_lines
 from tracker.money.gates import Gate, application_state, gates
@@ -37,7 +37,7 @@ class Standing:
     @property
     def budgets(self) -> dict[str, int]:
         """Budget now by cost line, in row order."""
-        return {line.code: line.figures.budget_now for line in self.lines}
+        return {line.code: line.figures.budget_now for line in self.lines if line.code != NOWHERE}
 
     def funds(self) -> Sources:
         """The sources of money as they stand."""

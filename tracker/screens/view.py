@@ -156,9 +156,9 @@ class View(Vertical):
         key = event.table.key
         if event.what == "add":
             self.app.open_form(table)  # type: ignore[attr-defined]
-        elif event.what == "open" and key is not None:
+        elif event.what == "open" and key:
             self.app.open_form(table, str(key))  # type: ignore[attr-defined]
-        elif event.what == "remove" and key is not None:
+        elif event.what == "remove" and key:
             self.app.ask_remove(table, str(key))  # type: ignore[attr-defined]
 
     # The rest is the same everywhere
