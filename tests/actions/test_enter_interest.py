@@ -10,6 +10,7 @@ import pytest
 
 from tests.actions.exported import exported, project_of
 from tracker.actions.enter_interest import enter_interest, not_billed
+from tracker.actions.prepare_draw import prepare_draw
 from tracker.answers.draws import answer
 from tracker.money.records import Invoice
 from tracker.project_file.store import ProjectFile
@@ -55,6 +56,13 @@ def test_the_oldest_month_without_a_bill_is_billed_as_the_loans_terms_make_it(pr
         enter_interest(project, "LOAN", FEBRUARY, 140_000, "bank", TODAY)
     project.undo()
     assert exported(project, tmp_path / "undone") == first
+
+
+def test_a_draw_that_is_prepared_without_it_says_so(project: ProjectFile) -> None:
+    """Through February: its interest is missing; through 27 February the month has not ended."""
+    words = "interest of LOAN for February 2027, 1,400.00, is not in it: enter its bill first"
+    assert words in prepare_draw(project, 2, dt.date(2027, 2, 28), TODAY, only_try=True).notes
+    assert words not in prepare_draw(project, 2, dt.date(2027, 2, 27), TODAY, only_try=True).notes
 
 
 def test_a_statement_that_differs_is_told(project: ProjectFile) -> None:

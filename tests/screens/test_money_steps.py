@@ -12,6 +12,7 @@ import pytest
 
 from tests.screens.conftest import SAMPLE, Desk, below
 from tracker.actions.folders import new_project
+from tracker.actions.release_retainage import release_retainage
 from tracker.answers.draws import answer
 from tracker.money.records import Contract, Draw, DrawLine, DrawPaper, Invoice, Payment, RetainageEvent, Waiver
 from tracker.project_file.store import ProjectFile, open_file
@@ -292,3 +293,15 @@ async def test_interest_of_a_month_is_entered_from_the_loan(own: ProjectFile) ->
         assert own.rows(Invoice)[-1].amount == june.amount == 139_633
         await desk.press("i")
         assert "no month's interest is left to enter" in words(desk)
+
+
+async def test_what_was_released_is_paid_against_a_final_waiver(own: ProjectFile) -> None:
+    release_retainage(own, "C03", 100_000, TODAY, TODAY, "Roof accepted")
+    due = next(one for one in answer(own, TODAY).payments_due if one.kind == "release")
+    assert due.key.startswith("C03/") and due.cents == 100_000
+    async with at(own, "draws", "payments", due.key) as desk:
+        await desk.press("w")
+        entry: Any = desk.app.screen
+        assert (entry.field("kind").typed, entry.field("amount").typed) == ("conditional final", "1000.00")
+        await desk.press("escape", "p", "ctrl+s")
+        assert "1,000.00 may be paid; 0.00 is left after it" in words(desk)

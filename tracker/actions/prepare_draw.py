@@ -7,11 +7,13 @@ import datetime as dt
 from dataclasses import dataclass
 from typing import Any
 
+from tracker.actions.enter_interest import not_billed
 from tracker.actions.keeping import changing, write_difference
 from tracker.money.books import books_on
 from tracker.money.draft_draw import DraftDraw, draft_draw
 from tracker.money.draw_package import CAUTION, PaperState, package
 from tracker.money.draw_sheet import ABOVE_BUDGET
+from tracker.money.interest import next_month
 from tracker.money.records import Draw, DrawLine
 from tracker.money.standing import Standing, standing
 from tracker.project_file.store import ProjectFile, Step
@@ -85,7 +87,13 @@ def prepare_draw(
             applications=made.applications,
             invoices=made.invoices,
             papers=package(then.books, draw, then.accounts, then.gates),
-            notes=(*_renewed(before, made, number), *_kept_out(known, made, number, period_to), *_against(known, made), CAUTION),
+            notes=(
+                *_renewed(before, made, number),
+                *_kept_out(known, made, number, period_to),
+                *_interest(before, period_to, today),
+                *_against(known, made),
+                CAUTION,
+            ),
         )
 
 
@@ -136,7 +144,7 @@ def _renewed(before: Rows, made: DraftDraw, number: int) -> list[str]:
 
 def _kept_out(known: Standing, made: DraftDraw, number: int, period_to: dt.date) -> list[str]:
     """What stays out of the draw, and why."""
-    notes = [f"{kept.cost_line}: {dollars(kept.amount)} stays out, {kept.reason}" for kept in made.kept]
+    notes = [f"{kept.cost_line or 'what is payable'}: {dollars(kept.amount)} stays out, {kept.reason}" for kept in made.kept]
     notes += [f"{words} names draw {number}, but no money of it is asked" for words in made.left_by_itself]
     last = known.cleared(period_to)
     for account in known.accounts.values():
@@ -148,6 +156,15 @@ def _kept_out(known: Standing, made: DraftDraw, number: int, period_to: dt.date)
             why = f"closed: {closed}" if closed else "one before it is not cleared"
             notes.append(f"application {state.contract}/{state.number} is not in it, {why}")
     return notes
+
+
+def _interest(rows: Rows, period_to: dt.date, today: dt.date) -> list[str]:
+    """Interest of months that ended by the end of the period and that no bill has yet."""
+    return [
+        f"interest of {one.source} for {one.month:%B %Y}, {dollars(one.amount)}, is not in it: enter its bill first"
+        for one in not_billed(rows, today)
+        if next_month(one.month) <= period_to + dt.timedelta(days=1)
+    ]
 
 
 def _against(known: Standing, made: DraftDraw) -> list[str]:

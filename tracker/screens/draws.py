@@ -122,7 +122,10 @@ class DrawsView(PartsView):
         missing = [w for w in self.answer.waivers_missing if w.contract == asked.contract]
         own = [w for w in missing if w.application == asked.number] or missing
         one = self.answer.waivers_missing[self.list.cursor] if part and part.code == "waivers" else next(iter(own), None)
-        if one is None:
+        listed = self.answer.payments_due[self.list.cursor] if part and part.code == "payments" else None
+        if listed is not None and listed.kind == "release":
+            self.app.push_screen(WaiverCame(self.desk, asked, "conditional final", listed.cents))
+        elif one is None:
             self.app.push_screen(WaiverCame(self.desk, asked, "conditional progress", asked.payable_cents))
         else:
             cents = asked.payable_cents if one.amount_cents is None else one.amount_cents
