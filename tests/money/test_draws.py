@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
 from typing import Any
 
@@ -328,6 +329,15 @@ def test_the_last_draw_asks_for_the_lenders_retainage_once_the_opening_is_done()
     before, after = (from_rows(site.tables, on) for on in (day("5-31"), day("6-1")))
     assert claims(before)["A"] == cents(27_000 - 1_500)
     assert claims(after)["A"] == cents(27_000)
+
+
+def test_what_is_payable_on_no_cost_line_is_named_and_stays_out() -> None:
+    site = clear(works(), 1)
+    site.tables["contract_lines"][1] = dataclasses.replace(site.tables["contract_lines"][1], cost_line="")
+    found = from_rows(site.tables, TODAY)
+    assert claims(found) == {"A": cents(27_000), "": cents(9_000)}
+    assert [(a.cost_line, a.cents) for a in found.next_draw] == [("A", cents(27_000))]
+    assert [(k.cost_line, k.cents, k.reason) for k in found.kept_out] == [("", cents(9_000), "not placed on a cost line yet")]
 
 
 def test_only_the_opening_itself_brings_the_lenders_retainage() -> None:

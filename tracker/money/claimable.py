@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from tracker.money.applications import Account, ApplicationState
 from tracker.money.books import Books
+from tracker.money.cost_lines import NOWHERE
 from tracker.money.paid import Paid
 from tracker.money.records import Source
 from tracker.values.money import at_rate, divide, split
@@ -38,22 +39,23 @@ class Claimable:
 def claimable(
     books: Books, accounts: Mapping[str, Account], cleared: Mapping[str, ApplicationState], paid: Paid, drawn: Mapping[str, int]
 ) -> tuple[Claimable, ...]:
-    """All cost lines in row order.
+    """All cost lines in row order; last, without a code, what became payable on none.
 
     cleared: by contract, the last application whose gates are open or that is paid. drawn: by cost line, this draw of all
     draws, cents.
     """
     payable, floated = became_payable(books, accounts, cleared, paid)
     held_back = lenders_retainage(books, accounts, cleared)
+    nowhere = (NOWHERE,) if payable.get(NOWHERE) or floated.get(NOWHERE) else ()
     return tuple(
         Claimable(
-            cost_line=line.code,
-            became_payable=payable.get(line.code, 0),
-            lenders_retainage=held_back.get(line.code, 0),
-            drawn=drawn.get(line.code, 0),
-            floated_goods=floated.get(line.code, 0),
+            cost_line=code,
+            became_payable=payable.get(code, 0),
+            lenders_retainage=held_back.get(code, 0),
+            drawn=drawn.get(code, 0),
+            floated_goods=floated.get(code, 0),
         )
-        for line in books.cost_lines
+        for code in (*(line.code for line in books.cost_lines), *nowhere)
     )
 
 

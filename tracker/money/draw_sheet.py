@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, fields
 
 from tracker.money.claimable import Claimable
+from tracker.money.cost_lines import NOT_PLACED, NOWHERE
 from tracker.money.drawn import DrawnLine
 from tracker.money.sources import Sources
 from tracker.values.money import basis_points
@@ -108,6 +109,9 @@ def next_draw(
     kept: list[Kept] = []
     for claim in claims:
         wanted = claim.claimable - paid_by_equity(claim, sources)
+        if claim.cost_line == NOWHERE and wanted:
+            kept.append(Kept(NOWHERE, wanted, NOT_PLACED))
+            continue
         room = max(budgets.get(claim.cost_line, 0) - claim.drawn, 0)
         if wanted > room:
             kept.append(Kept(claim.cost_line, wanted - room, ABOVE_BUDGET))
