@@ -43,7 +43,7 @@ class TradesView(PartsView):
             words.contractors_part(answer, wide),
             words.contracts_part(answer),
             words.words_part(answer),
-            *(package_part(one) for one in answer.packages),
+            *(package_part(one, wide) for one in answer.packages),
         ]
 
     # What happens to the part or row under the cursor

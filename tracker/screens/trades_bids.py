@@ -2,32 +2,40 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 from tracker.screens.money_words import NOTHING, amount
 from tracker.screens.parts_view import Part, PartRow
+from tracker.screens.plain import cut
 from tracker.screens.rezoning_words import day
 from tracker.screens.rows_table import Cell, Col, Piece
 from tracker.screens.sections import Line, Section
 from tracker.screens.typing import percent
+from tracker.values.money import dollars
 
 PLUG = "+"
 """Stands before what leveling adds to a bid."""
+SHORT = 9
+"""Cells of a bidder's name where there is little room."""
 ANSWERED = ("received", "awarded", "passed over")
 NEXT = "b enters a bid, item by item; w awards one: contract and schedule of values in one step. P prints the bids."
 
 
-def package_part(package: Any) -> Part:
-    """A package: items down, bids across, totals at the foot."""
+def package_part(package: Any, wide: bool = True) -> Part:
+    """A package: items down, bids across, totals at the foot. Where there is little room, short names and whole dollars."""
     bids = [bid for bid in package.bids if bid.state in ANSWERED]
-    columns = [Col("scope item", most=26, grow=True)]
-    columns += [Col(bid.name or bid.contractor, right=True, most=18) for bid in bids]
-    columns.append(Col("own estimate", right=True))
-    first = bids[0].items if bids else ()
+    items = package.bids[0].items if package.bids else ()
+    show = amount if wide or not whole(package, bids) else dollars_alone
+    columns = [Col("scope item", most=26 if wide else 15, grow=True)]
+    names = [bid.name or bid.contractor for bid in bids]
+    columns += [Col(name if wide else cut(name, SHORT), right=True, most=18) for name in names]
+    columns.append(Col("own estimate" if wide else "our own", right=True))
     rows = []
-    for at, item in enumerate(first):
-        cells: list[Cell] = [item.name or item.item, *(item_cell(bid.items[at]) for bid in bids), amount(item.own_estimate_cents)]
+    for at, item in enumerate(items):
         answers = [(bid, bid.items[at]) for bid in bids]
+        cells: list[Cell] = [item.name or item.item, *(item_cell(one, show, wide) for _, one in answers)]
+        cells.append(show(item.own_estimate_cents))
         rows.append(
             PartRow(
                 "package_items",
@@ -36,27 +44,43 @@ def package_part(package: Any) -> Part:
                 lambda item=item, answers=answers: item_about(item, answers),  # type: ignore[misc]
             )
         )
-    count = "awarded" if package.awarded_to else f"{len(bids)} bids"
+    count = "awarded" if package.awarded_to else f"{len(bids)} bid{'s' * (len(bids) != 1)}"
     about = package_about(package)
-    name = f"bid: {package.name}"
-    return Part(f"package:{package.code}", name, "bids", columns, rows, count, feet(package, bids), 1, about, ("open", "add"))
+    foot = feet(package, bids, show)
+    return Part(f"package:{package.code}", f"bid: {package.name}", "bids", columns, rows, count, foot, 1, about, ("open", "add"))
 
 
-def item_cell(item: Any) -> Cell:
+def whole(package: Any, bids: list[Any]) -> bool:
+    """Whether every figure of a package is in whole dollars, so that nothing is lost without the cents."""
+    figures = [package.own_estimate_cents, package.median_cents]
+    for bid in bids:
+        figures += [bid.as_bid_cents, bid.leveled_cents]
+        for item in bid.items:
+            figures += [item.price_cents, item.plug_cents, item.own_estimate_cents]
+    return all(cents % 100 == 0 for cents in figures if cents is not None)
+
+
+def dollars_alone(cents: int | None) -> str:
+    """An amount of whole dollars."""
+    return NOTHING if cents is None else dollars(cents, cents_too=False)
+
+
+def item_cell(item: Any, show: Callable[[int | None], str] = amount, wide: bool = True) -> Cell:
     """A price, a plug with its mark, or the answer in a word."""
     if item.plug_cents is not None:
-        return Piece(f"{PLUG}{amount(item.plug_cents)} {item.answer}", "accent")
+        said = f" {item.answer}" if wide else ""
+        return Piece(f"{PLUG}{show(item.plug_cents)}{said}", "accent")
     if item.price_cents is not None:
-        return Piece(f"{amount(item.price_cents)}{' ~' if item.explain else ''}", "strong" if item.explain else "")
+        return Piece(f"{show(item.price_cents)}{' ~' if item.explain else ''}", "strong" if item.explain else "")
     return item.answer or NOTHING
 
 
-def feet(package: Any, bids: list[Any]) -> list[list[Cell]]:
+def feet(package: Any, bids: list[Any], show: Callable[[int | None], str] = amount) -> list[list[Cell]]:
     """As bid, leveled, spread against the median."""
     return [
-        ["as bid", *(amount(bid.as_bid_cents) for bid in bids), amount(package.own_estimate_cents)],
-        ["leveled", *("not known" if bid.leveled_cents is None else amount(bid.leveled_cents) for bid in bids), ""],
-        [f"against the median {amount(package.median_cents)}", *(percent(bid.spread_bp) for bid in bids), ""],
+        ["as bid", *(show(bid.as_bid_cents) for bid in bids), show(package.own_estimate_cents)],
+        ["leveled", *("not known" if bid.leveled_cents is None else show(bid.leveled_cents) for bid in bids), ""],
+        [f"against the median {show(package.median_cents)}", *(percent(bid.spread_bp) for bid in bids), ""],
     ]
 
 
