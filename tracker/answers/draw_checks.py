@@ -75,7 +75,7 @@ def columns_foot(looked: Looked) -> tuple[bool, str]:
     for column in ("budget_now_cents", "drawn_before_cents", "this_draw_cents", "drawn_to_date_cents", "left_cents"):
         if sum(getattr(one, column) for one in draw.lines) != getattr(draw.total, column):
             wrong.append(column.removesuffix("_cents").replace("_", " "))
-    return told(wrong, f"{len(draw.lines)} lines, every column")
+    return told(wrong, f"{len(draw.lines)} line{'s' if len(draw.lines) != 1 else ''}, every column")
 
 
 def within_budget(looked: Looked) -> tuple[bool, str]:
@@ -134,7 +134,8 @@ def gates_open(*names: str) -> Callable[[Looked], tuple[bool, str]]:
         gates = [(one, gate) for one in looked.applications for gate in one.gates if gate.gate in names]
         wrong = [f"{named(one)}: {gate.reason}" for one, gate in gates if not gate.open]
         wrong += [f"{named(one)} {gate.gate}: set aside by the owner, see the reason" for one, gate in gates if gate.overridden]
-        return told(wrong, f"{len(looked.applications)} applications")
+        count = len(looked.applications)
+        return told(wrong, f"{count} application{'s' if count != 1 else ''}")
 
     return rule
 

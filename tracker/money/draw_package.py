@@ -89,7 +89,7 @@ def found_out(
     if what in PRINTED:
         return PaperState(what, "present", "printed with the package")
     if what == "applications":
-        return _some(what, len(known), "applications", "no application in this draw")
+        return _some(what, len(known), "application", "applications", "no application in this draw")
     if what == "invoices":
         return _invoices(books, draw)
     if what == "waivers":
@@ -103,8 +103,9 @@ def found_out(
     return PaperState(what, "missing", "not marked as present yet")
 
 
-def _some(what: str, count: int, words: str, none: str) -> PaperState:
-    return PaperState(what, "present", f"{count} {words}") if count else PaperState(what, "waived", none)
+def _some(what: str, count: int, one: str, many: str, none: str) -> PaperState:
+    """Present if there is any, told by its number."""
+    return PaperState(what, "present", f"{count} {one if count == 1 else many}") if count else PaperState(what, "waived", none)
 
 
 def _invoices(books: Books, draw: Draw) -> PaperState:
@@ -113,7 +114,7 @@ def _invoices(books: Books, draw: Draw) -> PaperState:
     bare = [i.code for i in own if not i.evidence]
     if bare:
         return PaperState("invoices", "missing", "no evidence for " + ", ".join(bare))
-    return _some("invoices", len(own), "invoices", "no invoice in this draw")
+    return _some("invoices", len(own), "invoice", "invoices", "no invoice in this draw")
 
 
 def _waivers(states: Iterable[ApplicationState], gates: Mapping[tuple[str, int], tuple[Gate, ...]]) -> PaperState:
@@ -127,7 +128,9 @@ def _waivers(states: Iterable[ApplicationState], gates: Mapping[tuple[str, int],
     ]
     if closed:
         return PaperState("waivers", "missing", "; ".join(closed))
-    return _some("waivers", len(known), "applications with their waivers", "no application in this draw")
+    return _some(
+        "waivers", len(known), "application with its waivers", "applications with their waivers", "no application in this draw"
+    )
 
 
 def _changes(books: Books, draw: Draw) -> PaperState:
@@ -139,7 +142,7 @@ def _changes(books: Books, draw: Draw) -> PaperState:
         for c in books.table("changes")
         if c.state == "approved" and c.approved is not None and c.approved <= until and (since is None or c.approved > since)
     ]
-    return _some("changes", len(approved), "changes approved", "no change approved in the period")
+    return _some("changes", len(approved), "change approved", "changes approved", "no change approved in the period")
 
 
 def _insurance(books: Books) -> PaperState:
