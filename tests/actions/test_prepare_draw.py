@@ -89,7 +89,7 @@ def test_it_names_what_it_covers_and_leaves_what_equity_paid_and_what_is_not_due
 
 def test_the_package_is_listed_with_the_state_of_each_paper(project: ProjectFile) -> None:
     papers = {p.what: (p.state, p.reason) for p in prepare_draw(project, 1, END, TODAY).papers}
-    assert papers["applications"] == ("present", "1 applications")
+    assert papers["applications"] == ("present", "1 application")
     assert papers["invoices"] == ("missing", "no evidence for I-NEW, I-WORK")
     assert papers["title date-down"][0] == "missing"
 
