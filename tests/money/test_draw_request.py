@@ -12,6 +12,7 @@ from tracker.answers.draw_request import DrawRequest, from_rows
 from tracker.approvals.records import Answer
 from tracker.money.records import (
     ApplicationLine,
+    BudgetMove,
     Draw,
     DrawLine,
     DrawPaper,
@@ -277,3 +278,16 @@ def test_what_the_lender_cut_is_told_with_its_reason_and_is_no_fault_of_the_paye
     assert (found.cut_cents, found.beyond_payees_cents) == (cents(50), cents(-50))
     assert "payees add up" not in looked(site)
     assert request(asking()).cuts == ()
+
+
+def test_budget_that_was_moved_in_the_period_is_told_with_its_reason() -> None:
+    """Draw 1 ends on 31 March, draw 2 on 30 April; a move without a day belongs to the first."""
+    site = asking().add(new(Draw, number=2, period_to=day("4-30")))
+    for number, on in (("M0", ""), ("M1", "3-31"), ("M2", "4-1"), ("M3", "4-30"), ("M4", "5-1")):
+        move = new(BudgetMove, number=number, from_="A", to="FEES", amount=cents(1), reason=f"reason {number}")
+        site.add(dataclasses.replace(move, date=day(on) if on else None))
+    assert [m.number for m in request(site, 1).moves] == ["M0", "M1"]
+    assert [(m.number, m.from_line, m.to_line, m.reason) for m in request(site, 2).moves] == [
+        ("M2", "A", "FEES", "reason M2"),
+        ("M3", "A", "FEES", "reason M3"),
+    ]

@@ -27,6 +27,7 @@ from tracker.answers.draw_request_rows import (
     CutRow,
     InspectionInPeriod,
     MissingWaiver,
+    MoveInPeriod,
     NotInDraw,
     PaperOnFile,
     PayeeRow,
@@ -88,6 +89,7 @@ class DrawRequest:
     missing_waivers: tuple[MissingWaiver, ...]
     changes: tuple[ChangeInPeriod, ...]
     changes_total_cents: int
+    moves: tuple[MoveInPeriod, ...]
     inspections: tuple[InspectionInPeriod, ...]
     applications: tuple[PayApplication, ...]
     not_in_draw: tuple[NotInDraw, ...]
@@ -167,6 +169,7 @@ def from_rows(rows: Rows, today: dt.date, number: int | None = None) -> DrawRequ
         missing_waivers=missing_waivers(applications),
         changes=changes,
         changes_total_cents=sum(c.price_cents for c in changes),
+        moves=moved_between(books, since, until),
         inspections=inspections_between(rows, since, until),
         applications=applications,
         not_in_draw=left_out,
@@ -311,6 +314,15 @@ def approved_between(books: Books, since: dt.date | None, until: dt.date) -> tup
         ChangeInPeriod(c.number, c.contract, c.title, c.reason, c.approved, price.get(c.number, 0), c.days)
         for c in books.table("changes")
         if c.state == "approved" and is_between(c.approved, since, until)
+    )
+
+
+def moved_between(books: Books, since: dt.date | None, until: dt.date) -> tuple[MoveInPeriod, ...]:
+    """Budget moved in the period; a move without a day is as old as the budget and stands in the first draw."""
+    return tuple(
+        MoveInPeriod(m.number, m.date, m.from_, m.to, m.amount, m.reason)
+        for m in books.table("budget_moves")
+        if is_between(m.date, since, until) or (m.date is None and since is None)
     )
 
 

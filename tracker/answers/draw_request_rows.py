@@ -161,6 +161,18 @@ class ChangeInPeriod:
 
 
 @dataclass(frozen=True, slots=True)
+class MoveInPeriod:
+    """Budget moved from a cost line to another since the draw before."""
+
+    number: str
+    date: dt.date | None
+    from_line: str
+    to_line: str
+    amount_cents: int
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
 class InspectionInPeriod:
     """An inspection of the period. open_items: corrections that are still open."""
 

@@ -84,6 +84,7 @@ def with_papers(rows: Rows, today: dt.date, number: str | None, folder: Path | N
         waivers(answer),
         missing(answer),
         changes(answer),
+        moves(answer),
         inspections(answer),
         on_file(answer),
         listed(papers),
@@ -286,6 +287,20 @@ def changes(answer: DrawRequest) -> Part:
     foot = ("Total", "", "", "", None, answer.changes_total_cents, None) if rows else ()
     title = "Changes approved in the period"
     return Part("changes", title, columns, rows, foot, empty="None was approved in the period.", wide=True)
+
+
+def moves(answer: DrawRequest) -> Part:
+    """Budget that was moved in the period: a lender asks for the reason, and some for their consent."""
+    columns = (
+        Column("number", "Move", CODE),
+        Column("date", "Date", DAY),
+        Column("from", "From line", CODE),
+        Column("to", "To line", CODE),
+        Column("amount", "Amount", MONEY),
+        Column("reason", "Why"),
+    )
+    rows = tuple((m.number, m.date, m.from_line, m.to_line, m.amount_cents, m.reason) for m in answer.moves)
+    return Part("moves", "Budget moved in the period", columns, rows, empty="None was moved in the period.", wide=True)
 
 
 def inspections(answer: DrawRequest) -> Part:
