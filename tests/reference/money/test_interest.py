@@ -146,3 +146,27 @@ def test_two_draws_of_one_day_are_one_balance() -> None:
     """Two draws of 50.00 at 9 % for 31 days over 360 bear 77.50 cents together, once rounded: 78; apart they would be 39 each."""
     site = drawn("actual/360", [("2026-01-01", 50), ("2026-01-01", 50)])
     assert [row.cents for row in from_rows(site.tables, dt.date(2026, 1, 31)).interest] == [78]
+
+
+def test_months_go_over_the_turn_of_the_year() -> None:
+    """100,000 at 9 % over 360 from 15 December: 17 days 425.00, January 31 days 775.00, February 700.00, the months in order."""
+    site = drawn("actual/360", [("2026-12-15", 100_000)])
+    found = from_rows(site.tables, dt.date(2027, 2, 28)).interest
+    assert [(row.month, row.cents) for row in found] == [
+        ("2026-12", cents(425)),
+        ("2027-01", cents(775)),
+        ("2027-02", cents(700)),
+    ]
+
+
+def test_the_first_of_the_month_after() -> None:
+    from tracker.money.interest import next_month
+
+    days = [(2026, 1, 31), (2026, 11, 30), (2026, 12, 1), (2026, 12, 31), (2028, 2, 29)]
+    assert [next_month(dt.date(*day)) for day in days] == [
+        dt.date(2026, 2, 1),
+        dt.date(2026, 12, 1),
+        dt.date(2027, 1, 1),
+        dt.date(2027, 1, 1),
+        dt.date(2028, 3, 1),
+    ]
