@@ -40,3 +40,15 @@ def test_without_the_states_days_nothing_is_claimed() -> None:
 
 def test_nobody_has_a_clock_before_having_been_on_site() -> None:
     assert from_rows(on_site().tables, day("2-19")).lien_clocks == ()
+
+
+def test_what_is_made_elsewhere_counts_from_the_day_on_which_it_came() -> None:
+    """Switchgear ordered in March and delivered on 10 June: nobody was on site before."""
+    made = Site().contract("C1", {"A": 100})
+    made.add(
+        new(
+            Activity, code="GEAR", kind="delivery", contract="C1", duration=50, actual_start=day("3-1"), actual_finish=day("6-10")
+        )
+    )
+    assert from_rows(made.tables, day("6-9")).lien_clocks == ()
+    assert [clock.last_day for clock in from_rows(made.tables, day("6-11")).lien_clocks] == [day("6-10")]

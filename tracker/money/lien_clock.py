@@ -70,12 +70,16 @@ def lien_clocks(books: Books) -> tuple[LienClock, ...]:
 
 
 def last_days_on_site(books: Books) -> dict[str, dt.date]:
-    """By contractor, the last day on site by today: today while work is under way, else the last finish, or a day they came."""
+    """By contractor, the last day on site by today: today while work is under way, else the last finish, or a day they came.
+
+    A delivery under way is made elsewhere: it counts from the day on which it has come.
+    """
     found: dict[str, dt.date] = {}
     for activity in books.table("activities"):
         contract = books.contracts.get(activity.contract)
         started = activity.actual_start is not None and activity.actual_start <= books.today
-        if contract is not None and started:
+        elsewhere = activity.kind == "delivery" and (activity.actual_finish is None or activity.actual_finish > books.today)
+        if contract is not None and started and not elsewhere:
             _later(found, contract.contractor, min(activity.actual_finish or books.today, books.today))
     for word in books.table("words_given"):
         if word.came_on is not None and word.came_on <= books.today:

@@ -19,6 +19,8 @@ def sheets(answer: DrawsAnswer) -> list[Sheet]:
         *(draw(one) for one in last),
         waivers(answer),
         exposure(answer),
+        overpaid(answer),
+        liens(answer),
     ]
 
 
@@ -175,3 +177,29 @@ def exposure(answer: DrawsAnswer) -> Sheet:
         if e.paid_ahead_cents > 0
     )
     return Sheet("", columns, rows)
+
+
+def overpaid(answer: DrawsAnswer) -> Sheet:
+    """What was paid above what was payable, with the reason on record."""
+    columns = (Col("paid above"), Col("paid", right=True), Col("payable", right=True), Col("above", right=True), Col("reason"))
+    rows = tuple(
+        (one.key, dollars(one.paid_cents), dollars(one.payable_cents), dollars(one.above_cents), one.reason or "none on record")
+        for one in answer.overpaid
+    )
+    return Sheet("", columns, rows)
+
+
+def liens(answer: DrawsAnswer) -> Sheet:
+    """Until when a lien can come from each who was on site, by the state's days as they are on record."""
+    columns = (Col("lien clock"), Col("last on site"), Col("until"), Col("sent a notice"))
+    rows = tuple(
+        (one.contractor, short_day(one.last_day), short_day(one.until) if one.until else "not known", ", ".join(one.notices))
+        for one in answer.lien_clocks
+    )
+    rule = answer.lien_rule
+    if rule is None:
+        note = "The state's days are not on record: ask an attorney, then enter the answer lien_days."
+    else:
+        checked = f"checked on {rule.checked_on.isoformat()}" if rule.checked_on else "nobody said when that was checked"
+        note = f"{rule.days} days after the last work: {rule.source or 'no source given'}, {checked}. Ask an attorney."
+    return Sheet("", columns, rows, note=note if rows else "")
