@@ -14,6 +14,7 @@ from tracker.screens import marks
 from tracker.screens.actions import bindings
 from tracker.screens.path_axis import Axis, fitting, heads
 from tracker.screens.path_bars import bar
+from tracker.screens.plain import width
 from tracker.screens.rows_table import GAP, Cell, Col, Piece, RowsTable
 from tracker.screens.typing import FULL_DAY
 
@@ -22,6 +23,8 @@ if TYPE_CHECKING:
 
 BEFORE = 3
 """Rows above the one with which the view opens."""
+NAME, MOST_NAME = 10, 30
+"""Cells of a name at least, and how many more it may take where there is room."""
 BARS_LEAST = 20
 """Cells that the bars take at least; columns go, the least needed first, where there is less room."""
 
@@ -78,7 +81,7 @@ def parts(code_width: int, wide_bars: bool) -> list[Part]:
     return [
         mark,
         code,
-        Part(Col("name", width=10), lambda a: a.name or a.code, named=True),
+        Part(Col("name", width=NAME), lambda a: a.name or a.code, named=True),
         Part(Col("state", width=9), state_word, 70),
         Part(Col("days", width=4, right=True), lambda a: f"{a.duration:,}", 70),
         floats,
@@ -180,8 +183,9 @@ class PathTable(RowsTable):
         used = 1 + sum((p.col.width or 0) + GAP for p in chosen)
         name = next((place for place, p in enumerate(chosen) if p.col.title == "name"), None)
         if name is not None:
-            spare = max(0, min(18, (room - used - BARS_LEAST - 4) // 2))
-            chosen[name] = replace(chosen[name], col=Col("name", width=10 + spare))
+            longest = max((width(a.name) for a in self.shown.rows), default=0)
+            spare = max(0, min(MOST_NAME, longest - NAME, (room - used - BARS_LEAST - 4) // 2))
+            chosen[name] = replace(chosen[name], col=Col("name", width=NAME + spare))
             used += spare
         while room - used < BARS_LEAST and len(chosen) > 2:
             used -= (chosen.pop().col.width or 0) + GAP
