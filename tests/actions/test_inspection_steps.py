@@ -47,7 +47,7 @@ def test_work_that_covers_is_refused_by_form_command_and_what_if_alike_until_an_
     done = tracker("set", file, "activities", "BOARD", "actual_start=2027-03-09")
     assert done.code == 2 and refused in done.err
     assert all(a.actual_start is None for a in project.tables()["activities"] if a.code == "BOARD")
-    override_cover(project, "I", "BOARD", "Inspector by phone, 9 March", TODAY)
+    override_cover(project, ["I"], "BOARD", "Inspector by phone, 9 March", TODAY)
     assert tracker("set", file, "activities", "BOARD", "actual_start=2027-03-09").code == 0
     project.undo()
     keep(project, [edit], project.tables())
@@ -61,12 +61,12 @@ def test_an_override_for_another_activity_or_inspection_excuses_nothing(project:
     with pytest.raises(ProblemError, match="covers work"):
         save(project, "activities", "BOARD", {"actual_start": "2027-03-09"})
     with pytest.raises(ProblemError, match="does not wait for that inspection"):
-        override_cover(project, "F", "BOARD", "because", TODAY)
+        override_cover(project, ["F"], "BOARD", "because", TODAY)
     with pytest.raises(ProblemError, match="an override needs its reason"):
-        override_cover(project, "I", "BOARD", "  ", TODAY)
-    override_cover(project, "I", "BOARD", "because", TODAY)
+        override_cover(project, ["I"], "BOARD", "  ", TODAY)
+    override_cover(project, ["I"], "BOARD", "because", TODAY)
     with pytest.raises(ProblemError, match="has an override already"):
-        override_cover(project, "I", "BOARD", "again", TODAY)
+        override_cover(project, ["I"], "BOARD", "again", TODAY)
 
 
 def test_an_inspection_asked_for_once_more_gets_its_new_day(project: ProjectFile) -> None:

@@ -195,6 +195,31 @@ async def test_work_that_covers_is_refused_until_an_override_says_why(hall: Proj
     save(hall, "activities", "BOARD", {"actual_start": "2027-03-09"})
 
 
+async def test_a_form_that_is_refused_for_covering_work_offers_the_override_and_keeps_what_was_typed(hall: ProjectFile) -> None:
+    save(hall, "inspections", "IN-TWO", {"name": "Second", "activity": "I-FRAME", "covers": "BOARD"})
+    app = TrackerApp(hall, TODAY, "permits")
+    async with app.run_test(size=(100, 35), notifications=True) as pilot:
+        desk = Desk(app, pilot)
+        await desk.settle()
+        app.open_form("activities", "BOARD")
+        await desk.settle()
+        form: Any = app.screen
+        form.field("actual_start").put("3/9")
+        await desk.settle()
+        await desk.press("ctrl+s")
+        asked: Any = app.screen
+        assert asked.question.startswith("BOARD would cover up work before IN-FRAME, IN-TWO has passed.")
+        await desk.press("n")
+        assert app.screen is form and form.field("actual_start").typed == "3/9" and hall.tables()["overrides"] == ()
+        await desk.press("ctrl+s", "y")
+        await desk.type("Inspector by phone")
+        await desk.press("ctrl+s")
+        assert [(o.code, o.key) for o in hall.tables()["overrides"]] == [("OV-01", "IN-FRAME/BOARD"), ("OV-02", "IN-TWO/BOARD")]
+        assert app.screen is form and form.field("actual_start").typed == "3/9"
+        await desk.press("ctrl+s")
+        assert {a.code: a.actual_start for a in hall.tables()["activities"]}["BOARD"] == TODAY
+
+
 async def test_keys_show_only_where_they_do_something(hall: ProjectFile) -> None:
     async with permits(hall, "permits", (100, 30)) as desk:
         foot = desk.text.split("\n")[-1]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import datetime as dt
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -99,29 +100,43 @@ def _left(rows: Rows, code: str, left: int) -> str:
     return f"nothing more is open of {code}" + (": ask for the rest of it" if state == "partly passed" else "")
 
 
-def override_cover(project: ProjectFile, inspection: str, activity: str, reason: str, today: dt.date) -> Saved:
-    """Let an activity cover work up although its inspection hasn't passed. The reason stays on record and is printed.
+def override_cover(
+    project: ProjectFile, inspections: Sequence[str], activity: str, reason: str, today: dt.date
+) -> tuple[Override, ...]:
+    """Let an activity cover work up although these inspections haven't passed, as one step; the overrides.
 
-    ProblemError if the activity doesn't wait for that inspection, or no reason is given.
+    The reason stays on record and is printed. ProblemError if the activity doesn't wait for one of them, has an override
+    already, or no reason is given.
     """
-    key = f"{inspection}/{activity}"
+    key = f"{inspections[0]}/{activity}" if inspections else activity
     words = said(reason, "overrides", key, "reason")
     if not words:
         do = "say who allowed it and when; uncovering is at the owner's cost"
         raise ProblemError(Problem("an override needs its reason", do, "overrides", key, "reason"))
-    with changing(project, f"override: {activity} before inspection {inspection}"[:120], words) as (work, before):
-        waits = [c for c in uncovered(before) if (c.inspection, c.activity) == (inspection, activity)]
-        if not waits:
-            raise ProblemError(Problem("does not wait for that inspection", "nothing is to be done", "activities", activity))
-        if waits[0].excused:
-            raise ProblemError(Problem("has an override already", "change its reason in overrides", "overrides", key))
-        row = new(Override, code=_free(before), what=COVER, key=key, date=today, reason=words)
-        return _written(work, before, "overrides", None, row)
+    with changing(project, f"override: {activity} before inspection {', '.join(inspections)}"[:120], words) as (work, before):
+        waits = {cover.inspection: cover for cover in uncovered(before) if cover.activity == activity}
+        made: list[Override] = []
+        for code in inspections:
+            if code not in waits:
+                what = f"does not wait for that inspection, {shorten(code, 40)}"
+                raise ProblemError(Problem(what, "nothing is to be done", "activities", activity))
+            if waits[code].excused:
+                raise ProblemError(
+                    Problem("has an override already", "change its reason in overrides", "overrides", f"{code}/{activity}")
+                )
+            taken = (*before.get("overrides", ()), *made)
+            made.append(new(Override, code=_free(taken), what=COVER, key=f"{code}/{activity}", date=today, reason=words))
+        after = {**before, "overrides": (*before.get("overrides", ()), *made)}
+        if problems := new_faults(before, after):
+            raise ProblemError(problems)
+        write_difference(work, before, after)
+        work.keep()
+        return tuple(made)
 
 
-def _free(rows: Rows) -> str:
+def _free(overrides: Iterable[Override]) -> str:
     """The next free code of overrides: OV-01, OV-02 ..."""
-    taken = {row.code for row in rows.get("overrides", ())}
+    taken = {row.code for row in overrides}
     number = 1
     while f"OV-{number:02}" in taken:
         number += 1
@@ -129,11 +144,9 @@ def _free(rows: Rows) -> str:
 
 
 def _written(work: Any, before: Rows, table: str, old: Any, row: Any, **tables: Any) -> Saved:
-    """Write one row, new or changed, and keep it. ProblemError for each fault that it would bring."""
-    known = tuple(before.get(table, ()))
-    rows = (*known, row) if old is None else tuple(row if r is old else r for r in known)
-    after = {**before, table: rows, **tables}
+    """Write one changed row, and keep it. ProblemError for each fault that it would bring."""
+    after = {**before, table: tuple(row if r is old else r for r in before.get(table, ())), **tables}
     if problems := new_faults(before, after):
         raise ProblemError(problems)
     step = work.keep() if any(write_difference(work, before, after)) else None
-    return Saved(step, (), row, added=old is None)
+    return Saved(step, (), row)

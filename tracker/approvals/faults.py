@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from typing import Any
 
@@ -122,6 +123,12 @@ def _covers(rows: Rows) -> Iterator[Problem]:
             f'let it pass first, or add to overrides: what "cover", key {cover.inspection}/{cover.activity}, and the reason'
             " (o on Permits)",
         )
+
+
+def covering(problem: Problem) -> tuple[str, str] | None:
+    """The inspection and the activity of a problem that says that work would be covered up too early; None of another one."""
+    found = re.search(r'what "cover", key ([^/ ]+)/([^, ]+), and the reason', problem.do)
+    return (found[1], found[2]) if found else None
 
 
 def _notices(rows: Rows) -> Iterator[Problem]:

@@ -230,6 +230,9 @@ class RowForm(Framed):
         first = next((field for field in self.fields if field.reason and not field.locked), None)
         if first:
             first.control.focus()
+        from tracker.screens.inspection_step import offer_override
+
+        offer_override(self, error)
 
     def _is_here(self, problem: Problem) -> bool:
         """Whether a problem is one of this row."""

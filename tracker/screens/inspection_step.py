@@ -6,11 +6,15 @@ from collections.abc import Sequence
 from typing import Any
 
 from tracker.approvals.cautions import BY_ID
+from tracker.approvals.faults import covering
 from tracker.screens.desk import Desk
+from tracker.screens.dialogs import Question
 from tracker.screens.entering import Ask, AtOnce, Values
 from tracker.screens.evidence import path_of
+from tracker.screens.frame import Framed
 from tracker.screens.typing import FULL_DAY
 from tracker.values.kinds import Day, Text
+from tracker.values.problems import ProblemError
 from tracker.values.records import Rows
 
 
@@ -57,13 +61,18 @@ class Covered(AtOnce):
         "say who and when; the reason stays on record and is printed."
     )
 
-    def __init__(self, desk: Desk, inspection: str, activity: str) -> None:
+    def __init__(self, desk: Desk, inspections: Sequence[str], activity: str) -> None:
         super().__init__(desk)
-        self.inspection, self.activity = inspection, activity
+        self.inspections, self.activity = tuple(inspections), activity
+
+    @property
+    def _which(self) -> str:
+        """The inspections by their codes."""
+        return f"inspection{'s' * (len(self.inspections) > 1)} {', '.join(self.inspections)}"
 
     def heading(self) -> str:
         """What covers what."""
-        return f"Override: {self.activity} may begin before inspection {self.inspection} has passed"
+        return f"Override: {self.activity} may begin before {self._which} has passed"
 
     def cautions(self) -> Sequence[str]:
         """Uncovering is at the owner's cost."""
@@ -77,11 +86,12 @@ class Covered(AtOnce):
         """Put the reason on record."""
         from tracker.actions.inspection_steps import override_cover
 
-        return override_cover(self.desk.project, self.inspection, self.activity, values["reason"], self.desk.today)
+        return override_cover(self.desk.project, self.inspections, self.activity, values["reason"], self.desk.today)
 
     def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
         """That it is on record."""
-        return f"Override {result.row.code} is on record: {self.activity} before {self.inspection}. u takes it back.", ()
+        codes = ", ".join(row.code for row in result)
+        return f"Override {codes} is on record: {self.activity} before {self._which}. u takes it back.", ()
 
 
 class AskedFor(AtOnce):
@@ -110,3 +120,21 @@ class AskedFor(AtOnce):
     def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
         """That it is asked for, and what may come in the way."""
         return f"{self.code} asked for, for {result.row.date.strftime(FULL_DAY)}. u takes it back.", result.notes
+
+
+def offer_override(screen: Framed, error: ProblemError) -> None:
+    """Where an activity was refused because it covers work up, offer to put the reason on record; nothing for other problems."""
+    held = [found for found in map(covering, error.problems) if found]
+    if not held:
+        return
+    activity = held[0][1]
+    codes = [inspection for inspection, covers in held if covers == activity]
+
+    def answered(yes: bool | None) -> None:
+        if yes:
+            screen.app.push_screen(Covered(screen.desk, codes, activity))
+
+    words = f"{activity} would cover up work before {', '.join(codes)} has passed.\n{BY_ID['covering'].text}"
+    screen.app.push_screen(
+        Question(f"{words}\nPut an override with its reason on record first?", "override", "leave it"), answered
+    )

@@ -122,7 +122,7 @@ class PermitsView(PartsView):
         from tracker.screens.inspection_step import Covered
 
         cover = self._to_override
-        self.app.push_screen(Covered(self.desk, cover.inspection, cover.activity))
+        self.app.push_screen(Covered(self.desk, [cover.inspection], cover.activity))
 
     def action_evidence(self) -> None:
         """Open what is attached to the row."""
