@@ -12,7 +12,7 @@ import pytest
 from tests.actions.exported import exported, project_of
 from tests.actions.test_award import FILES
 from tracker.actions.award import award
-from tracker.actions.enter_bid import enter_bid
+from tracker.actions.enter_bid import decline_bid, enter_bid
 from tracker.actions.rows import save
 from tracker.project_file.store import ProjectFile, StaleError
 from tracker.trades.records import Bid, BidAnswer
@@ -118,3 +118,15 @@ def test_a_decided_or_changed_bid_is_not_written_over(project: ProjectFile) -> N
         came(project, "roof-a")
     with pytest.raises(ProblemError, match="no such package"):
         enter_bid(project, "NONE", "roof-c", {}, TODAY, TODAY)
+
+
+def test_who_was_asked_and_does_not_bid_declined(project: ProjectFile, tmp_path: Path) -> None:
+    first = exported(project, tmp_path / "first")
+    decline_bid(project, "ROOF", "roof-c", "No crew in spring")
+    bid = next(b for b in project.rows(Bid) if b.contractor == "roof-c")
+    assert (bid.state, bid.note) == ("declined", "No crew in spring")
+    for who, words in (("roof-c", "declined already"), ("roof-z", "no such bid")):
+        with pytest.raises(ProblemError, match=words):
+            decline_bid(project, "ROOF", who)
+    project.undo()
+    assert exported(project, tmp_path / "undone") == first

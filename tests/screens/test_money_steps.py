@@ -305,3 +305,25 @@ async def test_what_was_released_is_paid_against_a_final_waiver(own: ProjectFile
         assert (entry.field("kind").typed, entry.field("amount").typed) == ("conditional final", "1000.00")
         await desk.press("escape", "p", "ctrl+s")
         assert "1,000.00 may be paid; 0.00 is left after it" in words(desk)
+
+
+async def test_who_was_asked_can_decline(own: ProjectFile) -> None:
+    async with at(own, "trades", "package:BP-PAVE") as desk:
+        await desk.press("b", "enter")
+        entry: Any = desk.app.screen
+        entry.field("they").put("declined")
+        await desk.press("ctrl+s")
+        assert "they do not bid" in words(desk)
+        await desk.press("k")
+        assert next(b.state for b in own.rows(Bid) if (b.package, b.contractor) == ("BP-PAVE", "paving1")) == "declined"
+
+
+async def test_a_bid_of_one_lump_sum_needs_no_answer_to_each_item(own: ProjectFile) -> None:
+    async with at(own, "trades", "package:BP-PAVE") as desk:
+        await desk.press("b", "enter")
+        entry: Any = desk.app.screen
+        entry.field("lump_sum").put("61k")
+        await desk.press("ctrl+s")
+        assert "as bid 61,000.00 · leveled 61,000.00" in words(desk)
+        await desk.press("k")
+        assert next(b.amount for b in own.rows(Bid) if (b.package, b.contractor) == ("BP-PAVE", "paving1")) == 6_100_000

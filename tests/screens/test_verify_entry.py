@@ -82,6 +82,16 @@ async def test_due_and_payable_follow_what_is_typed_and_nothing_is_kept_before(o
         assert own.tables() == before
 
 
+async def test_every_claim_is_taken_as_seen_at_once_but_what_is_entered_stays(own: ProjectFile) -> None:
+    async with draws(own, "applications", "C04/9") as desk:
+        await desk.press("v")
+        await wait_for_figures(desk)
+        screen: Any = desk.app.screen
+        screen.sheet.put("FRAME-A", "verified", "100")
+        await desk.press("f4")
+        assert screen.sheet.typed() == {"FRAME-A": {"verified": "100"}, "CH-04/WALL-A": {"verified": "3540.00"}}
+
+
 async def test_more_than_the_line_is_said_at_once_and_what_was_typed_stays(own: ProjectFile) -> None:
     async with draws(own, "applications", "C04/9") as desk:
         await desk.press("v")

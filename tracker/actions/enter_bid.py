@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from tracker.actions.keeping import changing, write_difference
+from tracker.actions.rows import Saved
 from tracker.project_file.store import ProjectFile, StaleError, Step
 from tracker.tables.faults import new_faults
 from tracker.tables.row_edits import with_cells
@@ -22,6 +23,25 @@ from tracker.values.records import Rows, key_of, new
 
 OPEN = ("asked", "received")
 """States in which a bid can be entered, or corrected."""
+
+
+def decline_bid(project: ProjectFile, package: str, contractor: str, note: str = "") -> Saved:
+    """Who was asked does not bid. ProblemError where there is no such bid, or it is decided already."""
+    with changing(project, f"{contractor} declined {package}"[:120], note.strip()) as (work, before):
+        old: Bid | None = next((b for b in before.get("bids", ()) if (b.package, b.contractor) == (package, contractor)), None)
+        key = f"{package}/{contractor}"
+        if old is None:
+            raise ProblemError(Problem("there is no such bid", "choose somebody who was asked", "bids", key))
+        if old.state not in OPEN:
+            raise ProblemError(
+                Problem(f"the bid is {old.state} already", "nothing is to be done", "bids", key, "state", old.state)
+            )
+        bid = dataclasses.replace(old, state="declined", note=note.strip() or old.note)
+        after = {**before, "bids": tuple(bid if b is old else b for b in before["bids"])}
+        if problems := new_faults(before, after):
+            raise ProblemError(problems)
+        write_difference(work, before, after)
+        return Saved(work.keep(), (), bid)
 
 
 @dataclass(frozen=True, slots=True)

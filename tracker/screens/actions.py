@@ -152,6 +152,7 @@ ACTS: tuple[Act, ...] = (
     Act("entry_back", "escape", "screen.back", "back", "Go back; asks first if something typed would be lost", "entry", 4),
     Act("cost_move", "m", "move_budget", "move budget", "Move budget from one cost line to another, with the reason", "cost", 14),
     Act("as_claimed", "f3", "as_claimed", "seen as claimed", "Take the claim of this line as seen in place", "verify", 2),
+    Act("all_as_claimed", "f4", "all_as_claimed", "all as claimed", "Take every claim as seen in place", "verify", 2),
     Act("verify", "v", "verify", "verify", "Enter what was seen in place of an application, line by line", "draws", 7),
     Act("pay", "p", "pay", "pay", "Pay what the row is about; what stops it is set aside only with a reason", "draws", 8),
     Act("waiver", "w", "waiver", "waiver came", "Put a lien waiver on record that came in", "draws", 9),
@@ -270,6 +271,7 @@ KEY_NAMES = {
     "backspace": "Backspace",
     "f2": "F2",
     "f3": "F3",
+    "f4": "F4",
     "f5": "F5",
 }
 """Keys that people read under another name."""

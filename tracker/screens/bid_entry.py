@@ -15,11 +15,13 @@ from tracker.screens.told import Choice
 from tracker.screens.typing import percent, read_day, read_money
 from tracker.trades.records import BidAnswer
 from tracker.values.kinds import Cents, Day, Text
+from tracker.values.kinds import Choice as OneOf
 from tracker.values.money import cents_of, plain_dollars
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, columns_of
 
 CELLS = ("answer", "price", "plug")
+CAME, DECLINED = "bid", "declined"
 SHORT = {"i": "included", "e": "excluded", "a": "allowance", "u": "unclear"}
 """What one letter stands for in an answer."""
 
@@ -52,7 +54,9 @@ class BidCame(EnteringLines):
             raise ProblemError(Problem("the package has no scope items", do, "packages", self.package.code))
         one = self.seen
         received = one.received if one and one.received else self.desk.today
+        answers = (CAME, DECLINED) if one is not None else (CAME,)
         return (
+            Ask("they", OneOf(answers), "", CAME, True, column="state"),
             Ask("received", Day(), "", received.isoformat(), True),
             Ask(
                 "valid_until",
@@ -106,6 +110,7 @@ class BidCame(EnteringLines):
             text = texts["lump_sum"].strip()
             received = read_day(texts["received"], self._near)
             return {
+                "they": texts["they"],
                 "lump_sum": cents_of(read_money(text)) if text else None,
                 "received": received,
                 "valid_until": None,
@@ -115,12 +120,14 @@ class BidCame(EnteringLines):
             return None
 
     def tried(self, values: Values) -> Any:
-        """How it would stand among the others."""
-        return self._do(values, only_try=True)
+        """How it would stand among the others; None where they declined."""
+        return None if values["they"] == DECLINED else self._do(values, only_try=True)
 
     def _do(self, values: Values, only_try: bool = False) -> Any:
-        from tracker.actions.enter_bid import enter_bid
+        from tracker.actions.enter_bid import decline_bid, enter_bid
 
+        if values["they"] == DECLINED:
+            return decline_bid(self.desk.project, self.package.code, self.contractor, values["note"])
         return enter_bid(
             self.desk.project,
             self.package.code,
@@ -137,10 +144,12 @@ class BidCame(EnteringLines):
 
     def figures(self, found: Any) -> Mapping[str, str]:
         """By item, the plug that leveling adds, or how far it is off our own estimate."""
-        return {item.item: item_words(item) for item in found.leveled.items}
+        return {} if found is None else {item.item: item_words(item) for item in found.leveled.items}
 
     def total(self, found: Any) -> str:
         """As bid, leveled, against the others."""
+        if found is None:
+            return "they declined"
         one = found.leveled
         leveled = "not known" if one.leveled is None else amount(one.leveled)
         spread = f" · {percent(one.spread_bp)} off the median" if one.spread_bp is not None else ""
@@ -153,6 +162,8 @@ class BidCame(EnteringLines):
 
     def told(self, found: Any) -> Sequence[Section]:
         """How it compares, what to ask."""
+        if found is None:
+            return [Section(self.heading(), ["they do not bid; the note is kept with it"])]
         others = [
             f"{amount(one.leveled):>14}  {one.contractor}, {one.state}"
             for one in sorted(found.package.bids, key=lambda b: (b.leveled is None, b.leveled or 0))
@@ -174,7 +185,9 @@ class BidCame(EnteringLines):
         return self._do(values)
 
     def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
-        """That it is in."""
+        """That it is in, or that they declined."""
+        if hasattr(result, "row"):
+            return f"{self.contractor} declined. u takes it back.", ()
         return f"The bid of {self.contractor} is in: {self.total(result)}. u takes it back.", result.notes[:2]
 
 

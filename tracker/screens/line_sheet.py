@@ -63,10 +63,11 @@ class SheetCell(CleanInput):
         return self.value != self.start
 
     def cell(self, near: Near) -> str:
-        """What would be kept. ValueError says what is wrong, as the end of a sentence."""
+        """What would be kept; an empty one says nothing. ValueError says what is wrong, as the end of a sentence."""
         typed = self.value.strip().lower() if self.col.short else self.value
         text = to_cell(self.col.column.kind, self.col.short.get(typed, typed), near)
-        parse_cell(self.col.column, text)
+        if text:
+            parse_cell(self.col.column, text)
         return text
 
 

@@ -47,7 +47,8 @@ def package_part(package: Any, wide: bool = True) -> Part:
     count = "awarded" if package.awarded_to else f"{len(bids)} bid{'s' * (len(bids) != 1)}"
     about = package_about(package)
     foot = feet(package, bids, show)
-    return Part(f"package:{package.code}", f"bid: {package.name}", "bids", columns, rows, count, foot, 1, about, ("open", "add"))
+    code, name, preset = f"package:{package.code}", f"bid: {package.name}", {"package": package.code, "state": "asked"}
+    return Part(code, name, "bids", columns, rows, count, foot, 1, about, ("open", "add"), preset)
 
 
 def whole(package: Any, bids: list[Any]) -> bool:

@@ -34,8 +34,9 @@ class Verifying(EnteringLines):
     HELP = (
         "What was put in place in this period, line by line: as claimed, and as somebody saw it; what lies stored at its end; "
         "the percentage of the whole line that the lender's inspector saw in place. Due and payable stand beside it as you "
-        "type: payment follows what was verified. F3 takes the claim of a line as seen. A line of which an inspection has not "
-        "passed is not payable. Ctrl S tells the sums, and what still stops the payment, before anything is kept."
+        "type: payment follows what was verified. F3 takes the claim of a line as seen, F4 every claim. A line of which an "
+        "inspection has not passed is not payable. Ctrl S tells the sums, and what still stops the payment, before anything is "
+        "kept."
     )
 
     def __init__(self, desk: Desk, application: Any) -> None:
@@ -178,6 +179,13 @@ class Verifying(EnteringLines):
         """What is payable."""
         key = f"{result.state.contract}/{result.state.number}"
         return f"{key} is verified: payable {amount(result.state.payable)}. u takes it back.", result.notes[:2]
+
+    def action_all_as_claimed(self) -> None:
+        """Take every claim as seen where nothing is entered as seen yet."""
+        for line in self.sheet.lines:
+            cells = {cell.col.name: cell for cell in self.sheet.cells if cell.line is line}
+            if cells["claimed"].value.strip() and not cells["verified"].value.strip():
+                self.sheet.put(line.key, "verified", cells["claimed"].value)
 
     def action_as_claimed(self) -> None:
         """Take the claim of the line as seen."""
