@@ -52,3 +52,9 @@ def test_what_is_made_elsewhere_counts_from_the_day_on_which_it_came() -> None:
     )
     assert from_rows(made.tables, day("6-9")).lien_clocks == ()
     assert [clock.last_day for clock in from_rows(made.tables, day("6-11")).lien_clocks] == [day("6-10")]
+
+
+def test_work_that_starts_tomorrow_starts_no_clock() -> None:
+    made = Site().contract("C1", {"A": 100}).add(new(Activity, code="X", kind="work", contract="C1", actual_start=day("3-2")))
+    assert from_rows(made.tables, day("3-1")).lien_clocks == ()
+    assert [clock.last_day for clock in from_rows(made.tables, day("3-2")).lien_clocks] == [day("3-2")]

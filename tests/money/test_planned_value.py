@@ -93,3 +93,10 @@ def test_spent_over_time_stands_beside_the_plan_month_by_month() -> None:
         (day("1-1"), 0, cents(15_000)),
         (day("2-1"), cents(900), cents(15_000)),
     ]
+
+
+def test_milestones_alone_share_a_line_evenly_and_unknown_activities_have_no_part() -> None:
+    """Three activities of no duration, of which one is unknown to the baseline and one never works: the rest share it all."""
+    line = ValueLine("A", "A", "A", value=1_000, activities=("M", "N", "GONE", "IDLE"))
+    work = {"M": PlannedWork(0, days(1, 1)), "N": PlannedWork(0, days(5, 1)), "IDLE": PlannedWork(0, ())}
+    assert [planned_by(line, work, day(f"3-{n}")) for n in (1, 4, 5)] == [500, 500, 1_000]

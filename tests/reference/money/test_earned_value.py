@@ -39,3 +39,13 @@ def test_nothing_is_said_where_the_divisor_is_zero() -> None:
     value = EarnedValue(bcws=0, bcwp=0, acwp=0, bac=cents(100))
     assert (value.cpi, value.spi, value.eac) == (None, None, None)
     assert EarnedValue(bcws=None, bcwp=1, acwp=1, bac=2).spi is None
+
+
+def test_there_is_no_index_to_go_once_the_budget_is_used_up_to_the_cent() -> None:
+    assert EarnedValue(bcws=None, bcwp=50, acwp=100, bac=100).tcpi is None
+    assert EarnedValue(bcws=None, bcwp=50, acwp=99, bac=100).tcpi == 50_000
+
+
+@pytest.mark.parametrize(("index", "words"), [(-500, "-0.500"), (0, "0.000"), (1, "0.001"), (12_345, "12.345"), (None, None)])
+def test_an_index_is_written_with_three_places(index: int | None, words: str | None) -> None:
+    assert in_thousandths(index) == words
