@@ -14,6 +14,7 @@ from tests.actions.exported import project_of
 from tests.screens.conftest import Desk
 from tracker.actions.folders import new_project
 from tracker.actions.rows import save
+from tracker.actions.what_if import keep
 from tracker.project_file.store import ProjectFile, open_file
 from tracker.project_folder.places import folder
 from tracker.schedule.plan import compute
@@ -270,3 +271,25 @@ async def test_the_samples_fire_line_fails_again_by_hand_through_to_the_plan(tmp
             assert "COR-FLINE-2" in {one.code for one in compute(sample.tables()).dates}
             await desk.press("u")
             assert sample.tables() == before
+
+
+async def test_path_offers_the_override_where_work_is_marked_as_begun(hall: ProjectFile) -> None:
+    app = TrackerApp(hall, TODAY, "path")
+    async with app.run_test(size=(100, 35), notifications=True) as pilot:
+        desk = Desk(app, pilot)
+        await desk.settle()
+        app.screen.complain(problem_of(hall))  # type: ignore[attr-defined]
+        await desk.settle()
+        asked: Any = app.screen
+        assert asked.question.startswith("BOARD would cover up work before IN-FRAME has passed.") and said(desk) == ""
+        await desk.press("y")
+        await desk.type("Inspector by phone")
+        await desk.press("ctrl+s")
+        assert hall.tables()["overrides"][0].key == "IN-FRAME/BOARD"
+
+
+def problem_of(hall: ProjectFile) -> ProblemError:
+    """The refusal of a board that begins before its inspection, as Path gets it."""
+    with pytest.raises(ProblemError) as refused:
+        keep(hall, [("activities", "BOARD", {"actual_start": "2027-03-09"})], hall.tables())
+    return refused.value
