@@ -31,6 +31,7 @@ def test_coming_back_starts_it_anew() -> None:
     site = on_site().add(new(Answer, question="lien_days", answer="90"))
     site.add(new(WordGiven, code="W", contractor="ACME", came_on=day("4-1")))
     assert from_rows(site.tables, TODAY).lien_clocks[0].until == day("6-30")
+    assert from_rows(site.tables, day("4-1")).lien_clocks[0].last_day == day("4-1")
     assert from_rows(site.tables, day("3-31")).lien_clocks[0].last_day == day("3-1")
 
 
