@@ -12,6 +12,7 @@ from tracker.screens.money_words import amount
 from tracker.screens.sections import Line, Section
 from tracker.screens.told import Choice
 from tracker.values.kinds import Cents, Day, Text
+from tracker.values.kinds import Choice as OneOf
 from tracker.values.money import dollars, plain_dollars
 from tracker.values.records import Rows
 
@@ -169,10 +170,11 @@ class Releasing(Entering):
 
     def asks(self, rows: Rows) -> Sequence[Ask]:
         """How much, when, of which line, why."""
+        lines = tuple(line.line for line in rows.get("contract_lines", ()) if line.contract == self.contract)
         return (
             Ask("amount", Cents(), "dollars", plain_dollars(self.held), True),
             Ask("date", Day(), start=self.desk.today.isoformat(), needed=True),
-            Ask("line", Text(), "one line of the contract; blank: all, by what they hold"),
+            Ask("line", OneOf(lines), "one line of the contract; blank: all, by what they hold"),
             Ask("reason", Text(), "what was accepted, and by whom", needed=True),
         )
 
@@ -190,7 +192,7 @@ class Releasing(Entering):
             values["date"],
             self.desk.today,
             values["reason"],
-            values["line"].strip(),
+            values["line"] or "",
             only_try,
         )
 
