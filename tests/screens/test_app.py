@@ -100,6 +100,15 @@ async def test_what_another_program_wrote_appears(opened: Opened, project: Any) 
         assert "fence" in desk.text
 
 
+async def test_long_words_of_the_help_go_on_under_themselves(opened: Opened) -> None:
+    async with opened((50, 240)) as desk:
+        await desk.press("question_mark")
+        lines = desk.text.split("\n")
+        at = next(place for place, line in enumerate(lines) if "?, F1" in line)
+        begin = lines[at].index("What")
+        assert lines[at + 1][:begin].strip() == "" and lines[at + 1][begin] != " "
+
+
 async def test_help_lists_every_action_and_mark(opened: Opened) -> None:
     async with opened((100, 240)) as desk:
         await desk.press("question_mark")

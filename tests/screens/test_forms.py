@@ -211,3 +211,14 @@ async def test_pasted_escape_sequences_never_stand_in_a_field(opened: Opened) ->
         control.insert_text_at_cursor("\x1b]0;OWNED\x07\u202e")
         await desk.settle()
         assert "\x1b" not in control.value and "\u202e" not in control.value
+
+
+async def test_the_label_of_the_field_in_which_one_types_stands_out(opened: Opened, project: Any) -> None:
+    """Also at the beginning, when no key has moved there yet; and no other label does."""
+    async with opened() as desk:
+        desk.app.open_form("permits", "b-1")
+        await desk.settle()
+        for _ in range(3):
+            here = [one for one in desk.app.screen.query(Field) if one.query_one(".field-label").text_style.reverse]
+            assert [one.control for one in here] == [desk.app.focused]
+            await desk.press("tab")

@@ -73,7 +73,19 @@ def name_of(row: Any) -> str:
     return ""
 
 
-class Field(Horizontal):
+class Labeled(Horizontal):
+    """A label with what one types in; the label stands out while keys come here."""
+
+    def on_descendant_focus(self) -> None:
+        """Keys come here."""
+        self.add_class("-here")
+
+    def on_descendant_blur(self) -> None:
+        """Keys go elsewhere."""
+        self.remove_class("-here")
+
+
+class Field(Labeled):
     """One column: its label, what is typed, and beside it what that will be kept as or what is wrong with it."""
 
     def __init__(self, column: Column, start: str, near: Near, known: Known | None, locked: bool) -> None:

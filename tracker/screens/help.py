@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from textwrap import wrap
+
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
+from textual.geometry import Size
+from textual.widget import Widget
 from textual.widgets import Static
 
 from tracker.screens.actions import PLACES, VIEWS, bindings, help_of, key_words
@@ -51,15 +56,15 @@ class HelpScreen(Framed):
             for place, title in PLACES.items():
                 if acts := help_of(place):
                     yield Static(title, classes="help-title")
-                    yield Static(Content("\n").join(_line(key_words(act), act.help) for act in acts), classes="help-text")
+                    yield Pairs((key_words(act), act.help) for act in acts)
             yield Static("In a list, without the mouse", classes="help-title")
-            yield Static(Content("\n").join(_line(keys, words) for keys, words in MOVING), classes="help-text")
+            yield Pairs(MOVING)
             yield Static("How to type", classes="help-title")
-            yield Static(Content("\n").join(_line(what, how) for what, how in TYPED), classes="help-text")
+            yield Pairs(TYPED)
             yield Static("Marks", classes="help-title")
-            yield Static(Content("\n").join(_line(mark, words) for mark, words in EXPLAINED), classes="help-text")
+            yield Pairs(EXPLAINED)
             yield Static("Questions", classes="help-title")
-            yield Static(Content("\n").join(_line(name, question) for _, name, question in VIEWS), classes="help-text")
+            yield Pairs((name, question) for _, name, question in VIEWS)
             yield Static("Caution", classes="help-title")
             yield Static("\n".join(CAUTIONS), classes="help-text")
 
@@ -77,6 +82,32 @@ MOVING = (
 """The keys that move in a list."""
 
 
-def _line(left: str, right: str) -> Content:
-    """A line with its first word standing out."""
-    return Content.assemble((fit(left, 18), "bold"), " ", right)
+KEYS = 18
+"""Cells of the first words of a line."""
+
+
+class Pairs(Widget):
+    """Lines of two parts: the first stands out, the second goes on under itself where it is long."""
+
+    DEFAULT_CSS = "Pairs { height: auto; }"
+
+    def __init__(self, pairs: Iterable[tuple[str, str]]) -> None:
+        super().__init__(classes="help-text")
+        self.pairs = list(pairs)
+
+    def lines(self, room: int) -> list[tuple[str, str]]:
+        """The lines in so many cells."""
+        found = []
+        for first, words in self.pairs:
+            parts = wrap(words, max(10, room - KEYS - 1)) or [""]
+            found += [(first if not place else "", part) for place, part in enumerate(parts)]
+        return found
+
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        """As many lines as they take."""
+        return len(self.lines(width))
+
+    def render(self) -> Content:
+        """First parts bold."""
+        parts = [Content.assemble((fit(left, KEYS), "bold"), " ", right) for left, right in self.lines(self.size.width)]
+        return Content("\n").join(parts)

@@ -31,6 +31,7 @@ class EffectForm(ModalScreen[tuple[Edit, ...] | None]):
     """Dismisses with the changes that shall be, or None. A form says which columns it has, and how it is called."""
 
     CSS_PATH = "path_effect_form.tcss"
+    AUTO_FOCUS = ""
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "back", "back"),
         Binding("ctrl+s", "take", "take it", priority=True),

@@ -6,11 +6,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from textual.app import ComposeResult
-from textual.containers import Horizontal
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
-from tracker.screens.fields import CleanInput
+from tracker.screens.fields import CleanInput, Labeled
 from tracker.screens.path_edits import link_edits, links_text, unknown_codes, with_edits
 from tracker.screens.path_effect_form import EffectForm
 from tracker.screens.plain import plain
@@ -20,7 +19,7 @@ COLUMNS = ("duration", "remaining", "not_before", "finish_by", "calendar")
 LINKS_HINT = "predecessors: CODE, CODE/SS, CODE/FS/3, CODE/FS/3/calendar, CODE/FS/cutoff"
 
 
-class LinksField(Horizontal):
+class LinksField(Labeled):
     """What the activity waits for, in one line that can be typed over."""
 
     def __init__(self, links: Sequence[Any], names: Mapping[str, str]) -> None:
