@@ -209,7 +209,7 @@ async def test_a_form_that_is_refused_for_covering_work_offers_the_override_and_
         await desk.settle()
         await desk.press("ctrl+s")
         asked: Any = app.screen
-        assert asked.question.startswith("BOARD would cover up work before IN-FRAME, IN-TWO has passed.")
+        assert asked.question.startswith("BOARD would cover up work before IN-FRAME, IN-TWO have passed.")
         await desk.press("n")
         assert app.screen is form and form.field("actual_start").typed == "3/9" and hall.tables()["overrides"] == ()
         await desk.press("ctrl+s", "y")

@@ -139,10 +139,10 @@ class Framed(Screen[Any]):
 
     def complain(self, error: ProblemError) -> None:
         """Say what stops an action."""
-        self.say("\n".join(problem.sentence() for problem in error.problems[:3]), wrong=True)
         from tracker.screens.inspection_step import offer_override
 
-        offer_override(self, error)
+        if not offer_override(self, error):
+            self.say("\n".join(problem.sentence() for problem in error.problems[:3]), wrong=True)
 
     # Actions of every screen
 

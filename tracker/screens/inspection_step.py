@@ -72,7 +72,7 @@ class Covered(AtOnce):
 
     def heading(self) -> str:
         """What covers what."""
-        return f"Override: {self.activity} may begin before {self._which} has passed"
+        return f"Override: {self.activity} may begin before {self._which} passed"
 
     def cautions(self) -> Sequence[str]:
         """Uncovering is at the owner's cost."""
@@ -122,11 +122,14 @@ class AskedFor(AtOnce):
         return f"{self.code} asked for, for {result.row.date.strftime(FULL_DAY)}. u takes it back.", result.notes
 
 
-def offer_override(screen: Framed, error: ProblemError) -> None:
-    """Where an activity was refused because it covers work up, offer to put the reason on record; nothing for other problems."""
+def offer_override(screen: Framed, error: ProblemError) -> bool:
+    """Where an activity was refused because it covers work up, offer to put the reason on record.
+
+    Whether that says all that is wrong; nothing is offered for other problems.
+    """
     held = [found for found in map(covering, error.problems) if found]
     if not held:
-        return
+        return False
     activity = held[0][1]
     codes = [inspection for inspection, covers in held if covers == activity]
 
@@ -134,7 +137,8 @@ def offer_override(screen: Framed, error: ProblemError) -> None:
         if yes:
             screen.app.push_screen(Covered(screen.desk, codes, activity))
 
-    words = f"{activity} would cover up work before {', '.join(codes)} has passed.\n{BY_ID['covering'].text}"
-    screen.app.push_screen(
-        Question(f"{words}\nPut an override with its reason on record first?", "override", "leave it"), answered
-    )
+    verb = "have" if len(codes) > 1 else "has"
+    words = f"{activity} would cover up work before {', '.join(codes)} {verb} passed.\n{BY_ID['covering'].text}"
+    question = Question(f"{words}\nPut an override with its reason on record first?", "override", "leave it")
+    screen.app.push_screen(question, answered)
+    return len(codes) == len(error.problems)
