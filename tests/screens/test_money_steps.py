@@ -14,7 +14,7 @@ from tests.screens.conftest import SAMPLE, Desk, below
 from tracker.actions.folders import new_project
 from tracker.actions.release_retainage import release_retainage
 from tracker.answers.draws import answer
-from tracker.money.records import Contract, Draw, DrawLine, DrawPaper, Invoice, Payment, RetainageEvent, Waiver
+from tracker.money.records import Application, Contract, Draw, DrawLine, DrawPaper, Invoice, Payment, RetainageEvent, Waiver
 from tracker.project_file.store import ProjectFile, open_file
 from tracker.screens.app import TrackerApp
 from tracker.screens.entering import Entering
@@ -327,3 +327,12 @@ async def test_a_bid_of_one_lump_sum_needs_no_answer_to_each_item(own: ProjectFi
         assert "as bid 61,000.00 · leveled 61,000.00" in words(desk)
         await desk.press("k")
         assert next(b.amount for b in own.rows(Bid) if (b.package, b.contractor) == ("BP-PAVE", "paving1")) == 6_100_000
+
+
+async def test_the_next_application_of_a_contract_begins_with_its_number(own: ProjectFile) -> None:
+    async with at(own, "draws", "applications", "C05/1") as desk:
+        await desk.press("c")
+        form: Any = desk.app.screen
+        assert (form.query_one("#field-contract").typed, form.query_one("#field-number").typed) == ("C05", "2")
+        await desk.press("ctrl+s")
+        assert ("C05", 2) in [(a.contract, a.number) for a in own.rows(Application)]
