@@ -88,6 +88,18 @@ async def test_the_history_tells_before_and_after(opened: Opened, project: Any) 
         assert project.tables()["contractors"][0].phone == ""
 
 
+async def test_the_history_tells_money_and_days_in_full(opened: Opened, project: Any) -> None:
+    save(project, "cost_lines", "B10", {"budget": "130500.5"})
+    save(project, "permits", "b-1", {"expires": "2027-09-03"})
+    async with opened((100, 30)) as desk:
+        await desk.press("h")
+        assert "expires: blank → Fri 03 Sep 2027" in desk.text
+        await desk.press("down")
+        assert "budget: $120,000.00 → $130,500.50" in desk.text
+        await desk.press("tab", "escape")
+        assert desk.app.screen is desk.app.screen_stack[0]
+
+
 async def test_what_another_program_wrote_appears(opened: Opened, project: Any) -> None:
     async with opened() as desk:
         await desk.press("5")

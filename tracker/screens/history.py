@@ -14,6 +14,7 @@ from tracker.screens.frame import Framed
 from tracker.screens.plain import plain_lines, plain_text
 from tracker.screens.rows_table import Col, RowsTable
 from tracker.screens.teaching import title_of
+from tracker.screens.typing import in_full
 from tracker.values.records import columns_of
 
 MOST = 200
@@ -102,4 +103,4 @@ def _cells(row: Any) -> dict[str, str]:
         return {}
     if isinstance(row, dict):
         return {str(name): "" if value is None else str(value) for name, value in row.items()}
-    return {c.label(): c.kind.write(getattr(row, c.attribute)) for c in columns_of(type(row))}
+    return {c.label(): in_full(c.kind, getattr(row, c.attribute)) for c in columns_of(type(row))}
