@@ -77,8 +77,9 @@ class TrackerApp(App[None]):
 
     def _settled(self) -> None:
         """What was loaded by now stays for good: from now on only what is new is looked through for garbage."""
-        gc.freeze()
-        gc.enable()
+        if not gc.isenabled():
+            gc.freeze()
+            gc.enable()
 
     def _look(self) -> None:
         """Show what somebody else wrote."""
