@@ -93,3 +93,10 @@ def test_a_credit_that_is_paid_out_is_paid_above_what_was_payable() -> None:
     site.pay("1-6", 0.01, kind="invoice", invoice="CR")
     (one,) = from_rows(site.tables, TODAY).overpaid
     assert (one.key, one.kind, one.payable_cents, one.above_cents) == ("CR", "invoice", 0, 1)
+
+
+def test_a_release_may_be_paid_on_the_last_application_alone() -> None:
+    site = Site().contract("C1", {"A": 1_000}).application(1, {"A": 100}).application(2, {"A": 50}).release("3-1", 5)
+    books = books_on(site.tables, TODAY)
+    known = accounts(books)
+    assert [left_to_pay(known["C1"], paid(books, known), number) for number in (1, 2)] == [cents(90), cents(50)]
