@@ -224,3 +224,35 @@ def test_a_suppliers_waiver_short_of_the_period_or_of_a_later_day_leaves_the_gat
     site.tables["waivers"][-1] = waiver("conditional progress", 2, 800, "2-28", from_party="Invented Lumber", date=day("3-9"))
     assert closed(site, day("3-8")) == ["notice waivers"]
     assert closed(site, day("3-9")) == []
+
+
+def reason(site: Site, gate: str, today: dt.date = TODAY) -> str:
+    """What a gate of the second application says."""
+    return next(g.reason for g in second(site, today).gates if g.gate == gate)
+
+
+def test_a_closed_gate_says_which_paper_ran_out_last_or_is_not_there() -> None:
+    site = paid_once()
+    old = [new(Paper, code=f"X{n}", contractor="ACME", kind="license", to=day(on)) for n, on in enumerate(("3-1", "5-1", "4-1"))]
+    site.tables["papers"] = [*papers("license", "liability"), *old]
+    assert reason(site, "license") == "license ran out on 2027-05-01"
+    assert reason(site, "insurance") == "no liability on file"
+    site.tables["papers"] = [*papers("license"), new(Paper, code="N", contractor="ACME", kind="license", from_=day("12-1"))]
+    assert reason(site, "license") == "license does not hold yet"
+    assert reason(paid_once(), "insurance") == "liability and workers comp valid today"
+
+
+@pytest.mark.parametrize(
+    ("state", "on", "words"),
+    [
+        ("failed", "2-20", "inspections: I1 failed"),
+        ("passed", "7-20", "inspections: I1 not passed yet"),
+        ("passed", "2-20", "passed"),
+    ],
+)
+def test_the_gate_of_inspections_says_how_each_stands(state: str, on: str, words: str) -> None:
+    site = paid_once().add(new(Inspection, code="I1", name="rough", state=state, date=day(on)))
+    site.tables["contract_lines"] = [
+        new(ContractLine, contract="C1", line="A", cost_line="A", value=cents(50_000), inspections=("I1",))
+    ]
+    assert reason(site, "inspections") == words
