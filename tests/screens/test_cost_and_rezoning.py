@@ -12,8 +12,9 @@ from tests.screens.conftest import Opened
 from tracker.actions.folders import new_project
 from tracker.actions.rows import save
 from tracker.answers.cost import answer as cost_answer
+from tracker.answers.cost_if import EscalationRow
 from tracker.project_file.store import create
-from tracker.screens.cost_words import foot_of_cost, plot, rows_of_cost, two_places
+from tracker.screens.cost_words import escalation_lines, foot_of_cost, plot, rows_of_cost, two_places
 from tracker.screens.form import RowForm
 from tracker.screens.money_words import amount, plot_bar, room
 from tracker.screens.rows_table import Piece
@@ -144,3 +145,19 @@ async def test_the_parts_of_what_it_will_cost_foot_to_it(opened: Opened, project
         await desk.press("3")
         total = next(line for line in desk.text.split("\n") if line.startswith("  total"))
         assert total.split()[1:6] == ["0.00", "0.00", "120,000.00", "90,000.00", "210,000.00"]
+
+
+async def test_cost_shows_the_yardstick_and_later_prices_only_where_asked_for(opened: Opened, project: Any) -> None:
+    def shown(desk: Any) -> str:
+        return str(desk.app.screen.view.query_one("#cost-more Static").content.plain)
+
+    async with opened((120, 40)) as desk:
+        await desk.press("3")
+        assert "a yardstick, no rule" in shown(desk) and "Prices when the work is done" not in shown(desk)
+    answer = cost_answer(project, dt.date(2027, 3, 5))
+    assert answer.escalation is None
+    later = EscalationRow("4", dt.date(2026, 1, 1), dt.date(2027, 7, 1), 18, 10_000, 10_600, 600)
+    words = escalation_lines(later)
+    assert words == [
+        "100.00 still to buy becomes 106.00, 6.00 more; at 4 % a year from 2026-01-01 to the middle of the work, 2027-07-01"
+    ]

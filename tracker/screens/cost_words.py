@@ -90,7 +90,11 @@ def sections_of_cost(answer: Any, cells: int) -> list[Section]:
     """Everything below the table. cells: the width of the pane."""
     return [
         Section("", [without_contract(answer.total)] if answer.total.without_contract_cents else []),
-        Section("Contingency left against hard cost left to pay", [contingency_line(one) for one in answer.contingency]),
+        Section(
+            "Contingency left against hard cost left to pay",
+            [*(contingency_line(one) for one in answer.contingency), yardstick_line(answer.contingency_yardstick)],
+        ),
+        Section("Prices when the work is done, beside the forecast and not in it", escalation_lines(answer.escalation)),
         Section(
             "Cost of a day",
             [
@@ -132,6 +136,21 @@ def contingency_line(one: Any) -> Line:
     return Line(f"{mark} {KINDS[one.kind]}: {room(one.left_cents).strip()}{share}; {one.words}", "warn" if one.warns else "")
 
 
+def yardstick_line(one: Any) -> Line:
+    """What a federal owner would have planned; a yardstick beside one's own, no rule."""
+    words = f"  {one.source}, on {amount(one.hard_cents)} of hard cost: design {amount(one.design_cents)}, "
+    return Line(f"{words}construction {amount(one.construction_cents)}; a yardstick, no rule", "muted")
+
+
+def escalation_lines(one: Any) -> list[Line | str]:
+    """What is still to buy at the prices of the middle of the work, where the owner asks for it."""
+    if one is None:
+        return []
+    since = f"at {one.rate} % a year from {one.prices_from.isoformat()} to the middle of the work, {one.middle.isoformat()}"
+    figures = f"{amount(one.left_to_buy_cents)} still to buy becomes {amount(one.escalated_cents)}, {amount(one.more_cents)} more"
+    return [f"{figures}; {since}"]
+
+
 def plot(points: Sequence[Any], cells: int) -> list[Line | str]:
     """A line a month: a solid bar for what was paid, points up to what was planned."""
     if not points:
@@ -159,7 +178,9 @@ def earning_lines(answer: Any) -> list[Line | str]:
             "strong",
         )
     ]
-    lines.extend(f"  {one.what}: {two_places(one.yield_bp)}" for one in answer.yield_if)
+    for one in answer.yield_if:
+        loans = f", income covers the loans {one.loan_coverage} times" if one.loan_coverage else ""
+        lines.append(f"  {one.what}: {two_places(one.yield_bp)}{loans}")
     if answer.loan_to_cost_bp is not None:
         value = answer.loan_to_value_bp
         limit = f" (supervisory limit {percent(answer.loan_to_value_limit_bp)})" if value is not None else ""
