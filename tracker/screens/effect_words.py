@@ -43,11 +43,11 @@ def opening_line(effect: Any) -> str:
 
 
 def result_sections(found: Any) -> list[Section]:
-    """What an entry would write, what it does to the opening, the delay that it offers, what to look at."""
+    """What an entry does to the opening, what it would write, the delay that it offers, what to look at."""
     later = found.effect.days > 0
     sections = [
-        Section("What it does", [f"· {words}" for words in found.changed]),
         Section("The opening", [Line(opening_line(found.effect), "warn" if later else "strong")]),
+        Section("What it does", [f"· {words}" for words in found.changed]),
     ]
     if found.offered is not None:
         sections.append(Section("Delay event offered for the site log", [delay_words(found.offered.delay)]))

@@ -34,6 +34,8 @@ class Told(ModalScreen[str | None]):
         Binding("escape", "back", "back"),
         Binding("down", "move(1)", "down", show=False),
         Binding("up", "move(-1)", "up", show=False),
+        Binding("pagedown", "move(8)", "page down", show=False),
+        Binding("pageup", "move(-8)", "page up", show=False),
     ]
 
     def __init__(self, sections: Sequence[Section], choices: Sequence[Choice], back: str = "back to the entry") -> None:
