@@ -12,6 +12,7 @@ import pytest
 
 from tests.screens.conftest import SAMPLE, Desk, below
 from tracker.actions.folders import new_project
+from tracker.actions.pay import pay
 from tracker.actions.release_retainage import release_retainage
 from tracker.answers.draws import answer
 from tracker.money.records import Application, Contract, Draw, DrawLine, DrawPaper, Invoice, Payment, RetainageEvent, Waiver
@@ -336,3 +337,12 @@ async def test_the_next_application_of_a_contract_begins_with_its_number(own: Pr
         assert (form.query_one("#field-contract").typed, form.query_one("#field-number").typed) == ("C05", "2")
         await desk.press("ctrl+s")
         assert ("C05", 2) in [(a.contract, a.number) for a in own.rows(Application)]
+
+
+async def test_what_was_paid_above_payable_stands_with_its_reason_beside_the_lien_clock(own: ProjectFile) -> None:
+    bill = next(one for one in answer(own, TODAY).payments_due if one.kind == "invoice")
+    pay(own, "invoice", bill.key, bill.cents + 100, TODAY, TODAY, reason="Late fee")
+    async with at(own, "draws", "ahead") as desk:
+        said = " ".join(below(desk).split())
+        assert f"invoice {bill.key}: paid" in said and "reason: Late fee" in said
+        assert "not on record: ask an attorney" in said or "days after the last work" in said

@@ -223,8 +223,27 @@ def ahead_part(answer: Any) -> Part:
         missing = [waiver for waiver in answer.waivers_missing if waiver.contractor == one.contractor]
         about_it = [*clock_about(clock), *missing_about(missing)]
         rows.append(PartRow("contractors", one.contractor, cells, lambda about_it=about_it: about_it))  # type: ignore[misc]
-    about = [Section("Caution", list(answer.cautions))]
+    about = [
+        Section("Paid above what was payable", [overpaid_line(one) for one in answer.overpaid]),
+        Section("The state's days for a lien", [lien_rule_words(answer.lien_rule)]),
+        Section("Caution", list(answer.cautions)),
+    ]
     return Part("ahead", "paid ahead, liens", "", columns, rows, frozen=1, about=about, offers=("open",))
+
+
+def overpaid_line(one: Any) -> Line:
+    """What was paid above what was payable on an application or a bill, and the reason on record."""
+    said = f"reason: {one.reason}" if one.reason else "no reason on record"
+    words = f"{one.kind} {one.key}: paid {amount(one.paid_cents)}, payable {amount(one.payable_cents)}; {said}"
+    return Line(f"{' ' if one.reason else '!'} {words}", "" if one.reason else "warn")
+
+
+def lien_rule_words(rule: Any) -> str:
+    """On what the dates rest."""
+    if rule is None:
+        return "not on record: ask an attorney, then enter the answer lien_days (4 Rezoning, t, answers)"
+    checked = f"checked on {day(rule.checked_on)}" if rule.checked_on else "nobody said when that was checked"
+    return f"{rule.days} days after the last work: {rule.source or 'no source given'}, {checked}"
 
 
 def clock_about(clock: Any) -> list[Section]:
