@@ -333,3 +333,15 @@ async def test_days_that_can_t_be_are_refused_with_the_text_still_there(opened: 
         assert "! " in desk.text and "lies before the actual start" in " ".join(desk.text.split())
         await desk.press("enter")
         assert site.tables()["activities"][0].actual_start is None
+
+
+async def test_of_an_inspection_it_is_said_where_its_outcome_is_entered(opened: Opened, site: Any) -> None:
+    save(site, "inspections", "i-1", {"activity": "trim"})
+    async with opened((80, 24), view="path") as desk:
+        await go_to(desk, "trim")
+        await desk.press("x")
+        assert "What the inspector said is entered in Permits. Enter keeps it" in " ".join(desk.text.split())
+        await desk.press("escape", "y")
+        await go_to(desk, "board")
+        await desk.press("x")
+        assert "entered in Permits" not in desk.text

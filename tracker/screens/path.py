@@ -40,6 +40,11 @@ class PathView(Trying):
     """When do we open, and what drives it?"""
 
     CODE = "path"
+    HELP = (
+        "Each activity on a time axis; what drives the opening is drawn heavy. w, ] and [ try a change: the opening moves on the "
+        "screen, and nothing is kept before Ctrl s. r and x mark work as begun or done. The cost of a day is gross: what a later "
+        "opening saves is not taken off."
+    )
     BINDINGS: ClassVar[list[BindingType]] = bindings("path")
 
     def __init__(self, desk: Any) -> None:

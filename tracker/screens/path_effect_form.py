@@ -67,6 +67,10 @@ class EffectForm(ModalScreen[tuple[Edit, ...] | None]):
         """Their changes; None while something can't be read."""
         return ()
 
+    def hint(self) -> str:
+        """What the keys do."""
+        return self.HINT
+
     def unkept(self) -> bool:
         """Whether leaving would lose what somebody typed."""
         return any(one.unkept for one in self.query(Field))
@@ -90,7 +94,7 @@ class EffectForm(ModalScreen[tuple[Edit, ...] | None]):
                     yield Field(column, start, self.near, known_rows(column, self.rows), False)
                 yield from self.more_fields()
             yield Static("", id="effect-words")
-            yield Static(plain(self.HINT), classes="hint")
+            yield Static(plain(self.hint()), classes="hint")
 
     def on_mount(self) -> None:
         """The field of most use has the focus."""

@@ -13,6 +13,8 @@ from tracker.screens.path_loaded import Loaded
 from tracker.screens.plain import plain
 from tracker.screens.typing import Near
 
+OUTCOME_OF_HEARING = "What the body decided is entered in Rezoning. "
+
 
 class ProgressForm(EffectForm):
     """Actual start, actual finish, what remains. Dismisses with the change that shall be kept, or None.
@@ -33,6 +35,12 @@ class ProgressForm(EffectForm):
     def columns(self) -> Sequence[str]:
         """A milestone takes no time: one day says all."""
         return ("actual_finish",) if self.point else ("actual_start", "actual_finish", "remaining")
+
+    def hint(self) -> str:
+        """What the keys do; of an inspection or a hearing, where its outcome is entered."""
+        outcomes = (("inspections", "What the inspector said is entered in Permits. "), ("hearings", OUTCOME_OF_HEARING))
+        said = next((words for table, words in outcomes for row in self.rows.get(table, ()) if row.activity == self.code), "")
+        return said + self.HINT
 
     def first_field(self) -> str:
         """The day that is asked for; of work under way what remains."""
