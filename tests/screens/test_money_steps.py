@@ -197,9 +197,11 @@ async def test_a_paper_of_the_package_is_marked_from_its_row(own: ProjectFile) -
     number = max(one.number for one in own.rows(Draw))
     async with at(own, "draws", f"package:{number}", f"{number}/sworn statement") as desk:
         assert "m mark paper" in desk.text
-        await desk.press("m", "ctrl+s")
+        await desk.press("m")
+        assert "it was missing: To be signed before the notary on Monday" in words(desk)
+        await desk.press("ctrl+s")
         paper = next(one for one in own.rows(DrawPaper) if (one.draw, one.what) == (number, "sworn statement"))
-        assert paper.state == "present"
+        assert (paper.state, paper.reason) == ("present", "")
 
 
 async def test_the_draft_can_be_prepared_anew(own: ProjectFile) -> None:

@@ -339,15 +339,11 @@ class PaperMarked(AtOnce):
         others = tuple(what for what in own if what not in PAPERS)
         which = () if self.what else (Ask("paper", OneOf((*PAPERS, *others)), "", needed=True, column="what"),)
         start = self.seen
+        before = f"; it was {start.state}: {start.reason}" if start and start.reason else ""
         return (
             *which,
             Ask("state", OneOf(STATES), "", "present", True),
-            Ask(
-                "reason",
-                Text(),
-                "needed where it is waived; what is still to come where it is missing",
-                start.reason if start else "",
-            ),
+            Ask("reason", Text(), f"needed where it is waived; what is still to come where it is missing{before}"),
             Ask("evidence", Text(), "what it is and where it lies; or a file below", start.evidence if start else ""),
             Ask("file", Text(), "path of a PDF, to be bound behind the print"),
         )
