@@ -31,7 +31,9 @@ def everything(answer: ChangesAnswer) -> Sheet:
         ("", "asked for", "", "", "", dollars(answer.asked_for_cents), ""),
     )
     empty = "No change yet: `tracker set FILE changes NUMBER title=TITLE`."
-    return Sheet("Changes", columns, rows, foot if rows else (), empty=empty)
+    bare = [c.number for c in answer.changes if c.state == "noticed"]
+    note = f"No price yet: {', '.join(bare)}. Have it in writing before the work goes on." if bare else ""
+    return Sheet("Changes", columns, rows, foot if rows else (), note, empty)
 
 
 def moved_words(days: int | None) -> str:
