@@ -293,3 +293,18 @@ def problem_of(hall: ProjectFile) -> ProblemError:
     with pytest.raises(ProblemError) as refused:
         keep(hall, [("activities", "BOARD", {"actual_start": "2027-03-09"})], hall.tables())
     return refused.value
+
+
+async def test_a_delivery_without_dates_opens_its_activity_and_one_with_dates_these(hall: ProjectFile) -> None:
+    save(hall, "activities", "GEAR", {"kind": "delivery", "duration": "20"})
+    save(hall, "activities", "DOORS", {"kind": "delivery", "duration": "20"})
+    save(hall, "deliveries", "DOORS", {"submitted": "2027-03-01"})
+    async with permits(hall, "deliveries") as desk:
+        assert "not submitted" in desk.text or "not approved" in desk.text
+        opened = []
+        for _ in range(2):
+            await desk.press("enter")
+            form: Any = desk.app.screen
+            opened.append((form.table, form.key))
+            await desk.press("escape", "down")
+        assert sorted(opened) == [("activities", "GEAR"), ("deliveries", "DOORS")]

@@ -171,6 +171,7 @@ def _deliveries(rows: Rows, plan: Plan | None, today: dt.date) -> tuple[Delivery
                 promise_late_days=0 if done else stands.promise_late_days,
                 text=f"on site since {full_day(a.actual_finish)}" if done else stands.text,
                 mark="=" if done else stands.mark,
+                recorded=own is not None,
             )
         )
     return tuple(found)

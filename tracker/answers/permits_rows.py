@@ -76,7 +76,7 @@ class InspectionRow:
 
 @dataclass(frozen=True, slots=True)
 class DeliveryRow:
-    """Long-lead goods with their five dates: see schedule.delivery_steps.DeliveryStanding."""
+    """Long-lead goods with their five dates: see schedule.delivery_steps.DeliveryStanding. recorded: they have a row."""
 
     activity: str
     name: str
@@ -94,6 +94,7 @@ class DeliveryRow:
     promise_late_days: int
     text: str
     mark: str
+    recorded: bool
 
 
 @dataclass(frozen=True, slots=True)

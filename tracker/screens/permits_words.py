@@ -160,9 +160,10 @@ def deliveries_part(answer: Any, wide: bool) -> Part:
     rows = []
     for one in sorted(answer.deliveries, key=lambda each: "!?~ =".index(each.mark)):
         dates = [getattr(one, step) for step in steps]
+        table = "deliveries" if one.recorded else "activities"
         cells: list[Cell] = [mark_piece(one.mark), f"{one.activity} {one.name}", one.next_step or "–", day(one.needed)]
         cells += [day(at) if wide else at.isoformat() if at else NOTHING for at in dates]
-        rows.append(PartRow("deliveries", one.activity, cells, lambda one=one: delivery_about(one)))  # type: ignore[misc]
+        rows.append(PartRow(table, one.activity, cells, lambda one=one: delivery_about(one)))  # type: ignore[misc]
     late = sum(one.mark == BLOCKS for one in answer.deliveries)
     coming = sum(one.mark != DONE for one in answer.deliveries)
     count = f"{late} late" if late else f"{coming} to come" if coming else ""
