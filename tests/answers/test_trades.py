@@ -133,3 +133,28 @@ def test_waivers_that_are_missing_stand_with_the_contractor_who_owes_them() -> N
         "C1/1: conditional progress of Invented Supply through 2027-03-01",
     )
     assert roofer.lien_until is None
+
+
+def test_a_contracts_lines_add_up_to_what_it_is_worth_earned_and_held() -> None:
+    """60,000 as signed in two lines and a change of 5,000; half of the first is in place, a tenth held."""
+    day = dt.date(2027, 3, 1)
+    rows = {
+        "contractors": (new(Contractor, code="roofer"),),
+        "contracts": (new(Contract, code="C1", contractor="roofer", signed=day, sum=6_000_000, retainage=10_000),),
+        "contract_lines": (
+            new(ContractLine, contract="C1", line="A", name="Tear off", value=4_000_000),
+            new(ContractLine, contract="C1", line="B", value=2_000_000),
+        ),
+        "changes": (new(Change, number="CH-1", contract="C1", state="approved", approved=day),),
+        "change_lines": (new(ChangeLine, change="CH-1", line="1", amount=500_000),),
+        "applications": (new(Application, contract="C1", number=1, period_to=day, verified_on=day),),
+        "application_lines": (new(ApplicationLine, contract="C1", number=1, line="A", verified=2_000_000),),
+    }
+    (one,) = from_rows(rows, dt.date(2027, 3, 5)).contracts
+    assert [(r.line, r.value_cents, r.earned_cents, r.held_cents) for r in one.lines] == [
+        ("A", 4_000_000, 2_000_000, 200_000),
+        ("B", 2_000_000, 0, 0),
+        ("CH-1/1", 500_000, 0, 0),
+    ]
+    assert sum(r.value_cents for r in one.lines) == one.now_cents
+    assert (sum(r.earned_cents for r in one.lines), sum(r.held_cents for r in one.lines)) == (one.earned_cents, one.held_cents)

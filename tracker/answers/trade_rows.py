@@ -93,8 +93,20 @@ class PackageRow:
 
 
 @dataclass(frozen=True, slots=True)
+class ValueRow:
+    """A line of a contract's schedule of values, or of an approved change (CHANGE/LINE). earned: to date. Cents."""
+
+    line: str
+    name: str
+    cost_line: str
+    value_cents: int
+    earned_cents: int
+    held_cents: int
+
+
+@dataclass(frozen=True, slots=True)
 class ContractRow:
-    """A contract: as signed, approved changes, now; earned, held back, paid. Cents."""
+    """A contract: as signed, approved changes, now; earned, held back, paid. Cents. lines: its schedule of values."""
 
     code: str
     contractor: str
@@ -108,6 +120,7 @@ class ContractRow:
     held_cents: int
     paid_cents: int
     note: str
+    lines: tuple[ValueRow, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,6 +14,7 @@ from tracker.answers.trade_rows import (
     ContractorRow,
     ContractRow,
     PackageRow,
+    ValueRow,
     WordRow,
 )
 from tracker.money.applications import Account
@@ -226,8 +227,20 @@ def contracts(books: Books, known: Mapping[str, Account], payments: Paid) -> tup
                 held_cents=account.held,
                 paid_cents=sum(part.amount for part in payments.of_contract(code)),
                 note=contract.note,
+                lines=value_rows(books, account),
             )
         )
+    return tuple(found)
+
+
+def value_rows(books: Books, account: Account) -> tuple[ValueRow, ...]:
+    """A contract's lines with what is earned and held on each today."""
+    stands = {line.line: line for line in account.last.lines} if account.last else {}
+    found = []
+    for line in books.values.get(account.contract.code, ()):
+        known = stands.get(line.line)
+        held = known.held - account.released.get(line.line, 0) if known else 0
+        found.append(ValueRow(line.line, line.name, line.cost_line, line.value, known.earned if known else 0, held))
     return tuple(found)
 
 

@@ -93,9 +93,23 @@ def contracts_part(answer: Any) -> Part:
         money = (one.now_cents, one.earned_cents, one.paid_cents, one.held_cents, one.sum_cents, one.changes_cents)
         cells: list[Cell] = [Piece(mark, tone_of(mark)), f"{one.code} {one.contractor}"]
         cells += [day(one.signed) if one.is_signed else "not signed", *(amount(cents) for cents in money)]
-        note = [Section(f"{one.code} {one.contractor}", [f"package {one.package}" if one.package else "no package", one.note])]
+        note = contract_about(one)
         rows.append(PartRow("contracts", one.code, cells, lambda note=note: note))  # type: ignore[misc]
     return Part("contracts", "contracts", "contracts", columns, rows, str(len(rows)))
+
+
+def contract_about(one: Any) -> list[Section]:
+    """Package, note, and the schedule of values with what is earned on each line."""
+    head = [f"package {one.package}" if one.package else "no package", one.note]
+    lines: list[Line | str] = [Line(f"{'value':>14} {'earned':>14} {'held back':>12}  line", "muted")]
+    for line in one.lines:
+        figures = f"{amount(line.value_cents):>14} {amount(line.earned_cents):>14} {amount(line.held_cents):>12}"
+        lines.append(f"{figures}  {line.line} {line.name}" if line.name != line.line else f"{figures}  {line.line}")
+    none = [Line("no lines yet: t, then contract lines under 8 Draws; leave signed empty until all are in", "warn")]
+    return [
+        Section(f"{one.code} {one.contractor}", [line for line in head if line]),
+        Section("Schedule of values", lines if one.lines else none),
+    ]
 
 
 def words_part(answer: Any) -> Part:
