@@ -40,8 +40,14 @@ def rows(**more: Any) -> dict[str, Any]:
         ),
         "calendars": (FIVE, COUNCIL),
         "activities": (
-            Activity(code="SURVEY", name="Survey", kind="work", duration=2, actual_start=dt.date(2027, 3, 1),
-                     actual_finish=dt.date(2027, 3, 2)),
+            Activity(
+                code="SURVEY",
+                name="Survey",
+                kind="work",
+                duration=2,
+                actual_start=dt.date(2027, 3, 1),
+                actual_finish=dt.date(2027, 3, 2),
+            ),
             Activity(code="FRAME", name="Frame", kind="work", duration=10, actual_start=dt.date(2027, 3, 3)),
             Activity(code="BOARD", name="Wallboard", kind="work", duration=5),
             Activity(code="PAINT", name="Paint", kind="work", duration=3, held="no color chosen"),
@@ -122,10 +128,16 @@ def test_done_work_is_solid_and_what_drives_is_heavy() -> None:
 def test_float_is_dotted_after_other_work_and_double_lines_are_near() -> None:
     """PAINT could lie from Mon 8 to Wed 10 March; the opening waits for the hearing on Tue 6 April."""
     assert drawn("PAINT", MARCH).startswith("    ╎  ───·····")
-    near = drawn("PAINT", MARCH, links=(Link(from_="PAINT", to="OPEN"),), calendars=(FIVE,), activities=(
-        Activity(code="PAINT", name="Paint", kind="work", duration=3),
-        Activity(code="OPEN", name="Open", kind="milestone", duration=0, not_before=dt.date(2027, 3, 12)),
-    ))
+    near = drawn(
+        "PAINT",
+        MARCH,
+        links=(Link(from_="PAINT", to="OPEN"),),
+        calendars=(FIVE,),
+        activities=(
+            Activity(code="PAINT", name="Paint", kind="work", duration=3),
+            Activity(code="OPEN", name="Open", kind="milestone", duration=0, not_before=dt.date(2027, 3, 12)),
+        ),
+    )
     assert near.startswith("    ╎  ═══··")
 
 
@@ -172,10 +184,13 @@ def test_float_is_told_in_working_days_and_days_or_in_meetings() -> None:
     answer = path.from_rows(given_rows, TODAY)
     about = around(answer, given_rows["links"])
     assert float_words(about.by_code["PAINT"], about).startswith("total float 19 working days (25 days), free float 19 working")
-    late = rows(links=(), activities=(
-        Activity(code="HEAR", name="Hearing", kind="gate", calendar="COUNCIL", duration=1),
-        Activity(code="OPEN", name="Open", kind="work", duration=1, not_before=dt.date(2027, 5, 10)),
-    ))
+    late = rows(
+        links=(),
+        activities=(
+            Activity(code="HEAR", name="Hearing", kind="gate", calendar="COUNCIL", duration=1),
+            Activity(code="OPEN", name="Open", kind="work", duration=1, not_before=dt.date(2027, 5, 10)),
+        ),
+    )
     answer = path.from_rows(late, TODAY)
     about = around(answer, ())
     assert float_words(about.by_code["HEAR"], about).startswith("total float 1 meeting (28 days)")

@@ -111,9 +111,7 @@ def _calendar_set(rows: Rows, first_year: int, weather_from: int | None) -> Cale
     return CalendarSet(calendars, first, first_year, off_or_on, published, weather, weather_from)
 
 
-def remember(
-    day: CalendarDay, off_or_on: dict[str, dict[int, bool | None]], published: dict[str, dict[int, int]]
-) -> None:
+def remember(day: CalendarDay, off_or_on: dict[str, dict[int, bool | None]], published: dict[str, dict[int, int]]) -> None:
     """File one row of calendar_days under its calendar."""
     number = day.date.toordinal()
     off_or_on.setdefault(day.calendar, {})[number] = day.works
@@ -170,9 +168,7 @@ def take_weather(flags: bytearray, expected: Mapping[int, int], low: int, after:
             flags[offset] = 0
 
 
-def meeting_days(
-    calendar: Calendar, single: Mapping[int, bool | None], first_year: int, low: int, high: int
-) -> Iterable[int]:
+def meeting_days(calendar: Calendar, single: Mapping[int, bool | None], first_year: int, low: int, high: int) -> Iterable[int]:
     """The days (ordinals) from low to high on which the body meets: the rule's, less cancelled, plus added ones."""
     found = set(recurring_days(calendar.recurrence, calendar.recurrence_from or dt.date(first_year, 1, 1), low, high))
     for number, works in single.items():

@@ -31,9 +31,7 @@ def before_its_turn(p: Activity, mode: int, s: Activity, link: Link) -> str:
     """
     begun, ended = s.actual_start or s.actual_finish, s.actual_finish
     at = begun if link.type in ("FS", "SS") else ended
-    from_day = (p.actual_finish if link.type in ("FS", "FF") else p.actual_start) or (
-        p.actual_finish if mode == DONE else None
-    )
+    from_day = (p.actual_finish if link.type in ("FS", "FF") else p.actual_start) or (p.actual_finish if mode == DONE else None)
     if at is None or begun is None:
         return ""
     verb = "started" if link.type in ("FS", "SS") else "finished"

@@ -117,9 +117,7 @@ def gather(rows: Rows) -> Gathered:
     )
 
 
-def arc(
-    link: Link, number: dict[str, int], calendars: CalendarSet, activities: Sequence[Activity]
-) -> tuple[int, int, int, int]:
+def arc(link: Link, number: dict[str, int], calendars: CalendarSet, activities: Sequence[Activity]) -> tuple[int, int, int, int]:
     """A link as numbers: predecessor, successor, type with the unit of its lag, lag in days.
 
     A blank unit is working days, or calendar days after a predecessor on a meeting calendar.
@@ -155,9 +153,7 @@ def loop_problem(codes: list[str]) -> Problem:
     )
 
 
-def floor_of(
-    a: Activity, i: int, start: int, status: int | None, mode: list[int], point: list[bool], at_start: list[int]
-) -> int:
+def floor_of(a: Activity, i: int, start: int, status: int | None, mode: list[int], point: list[bool], at_start: list[int]) -> int:
     """The earliest moment of an activity by itself: project start, not before, the morning after the status date.
 
     Not before a day means the end of that day for a milestone that happens at the end of a day. Of work under way only

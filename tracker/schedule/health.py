@@ -46,9 +46,7 @@ def share_check(name: str, codes: Sequence[str], of: int, percent: int, note: st
     return Check(name, len(codes), of, limit, len(codes) * 100 <= percent * of, tuple(codes), note)
 
 
-def health(
-    rows: Rows, plan: Plan, baseline: Mapping[str, dt.date] | None = None, promised: dt.date | None = None
-) -> list[Check]:
+def health(rows: Rows, plan: Plan, baseline: Mapping[str, dt.date] | None = None, promised: dt.date | None = None) -> list[Check]:
     """All fourteen checks. baseline: planned finish by code, of the snapshot marked so; None where there is none."""
     activities, links = rows.get("activities", ()), rows.get("links", ())
     left = [(a, d) for a, d in zip(activities, plan.dates, strict=True) if d.state != "done"]
@@ -65,9 +63,7 @@ def health(
             5,
             f"total float above {HIGH_DAYS} working days",
         ),
-        share_check(
-            "negative float", [d.code for _, d in left if d.total_float is not None and d.total_float < 0], len(left), 0
-        ),
+        share_check("negative float", [d.code for _, d in left if d.total_float is not None and d.total_float < 0], len(left), 0),
         share_check(
             "high duration",
             [d.code for _, d in left if d.remaining > HIGH_DAYS],

@@ -11,13 +11,13 @@ from tracker.screens.marks import ASKS
 from tracker.screens.money_words import amount
 from tracker.screens.plain import fit, width
 from tracker.screens.sections import Line, Section
+from tracker.values.days import full_day
 from tracker.values.money import plain_rate
 
 MOST = 12
 """How many activities the list of what drives shows."""
 FEWEST_CELLS, MOST_CELLS = 8, 60
 """The shortest and longest bars of the plot."""
-SHORT_DAY = "%a %d %b %Y"
 NO_SPREAD = (
     "No activity has an optimistic or pessimistic duration yet, so that every trial is the plan itself.",
     "Open an activity in Path and enter both, or enter risks: t, then risks.",
@@ -78,7 +78,7 @@ def percentiles(answer: Any) -> list[Line | str]:
     head = f"{'in':>9}  {'opens by':15}" + (f"{'days late':>11}{'costs':>15}" if late else "")
     found: list[Line | str] = [Line(head, "muted")]
     for p in answer.percentiles:
-        words = f"{p.percent} of 100".rjust(9) + f"  {p.date.strftime(SHORT_DAY)}"
+        words = f"{p.percent} of 100".rjust(9) + f"  {full_day(p.date)}"
         if late:
             words += f"{p.days_late:>11,}{amount(p.cost_cents):>15}"
         found.append(Line(words, "strong" if p.percent in (50, 80) else ""))
@@ -167,4 +167,4 @@ def percent(basis_points: int | None) -> str:
 
 def day(date: dt.date | None) -> str:
     """A day as people read it."""
-    return date.strftime(SHORT_DAY) if date else "–"
+    return full_day(date) if date else "–"

@@ -29,12 +29,8 @@ def frozen(cls: type[T]) -> type[T]:
     made._DEFAULTS = {field.name: field.default for field in fields}
     made._NEEDED = tuple(f.name for f in fields if f.default is dataclasses.MISSING)
     made._SETTERS = tuple(vars(made)[name].__set__ for name in names)
-    made._IN_ORDER = (
-        itemgetter(*names) if len(names) > 1 else staticmethod(lambda named: (named[names[0]],))
-    )
-    made._CELLS = (
-        attrgetter(*names) if len(names) > 1 else staticmethod(_only_cell)
-    )
+    made._IN_ORDER = itemgetter(*names) if len(names) > 1 else staticmethod(lambda named: (named[names[0]],))
+    made._CELLS = attrgetter(*names) if len(names) > 1 else staticmethod(_only_cell)
     return made  # type: ignore[no-any-return]
 
 

@@ -56,7 +56,9 @@ class Space:
     units: int | None = column(Number(), help="how many units are let here")
     fire_area: str = column(Code(), help="the fire area in which it lies")
     rent_per_month: int | None = column(Cents(), help="dollars a month for the whole space")
-    function: str = column(Text(), help="what people do there, for the load: warehouse, industrial, business, mercantile, residential ...")
+    function: str = column(
+        Text(), help="what people do there, for the load: warehouse, industrial, business, mercantile, residential ..."
+    )
 
 
 @record("overrides", "Reasoned exceptions to a rule that stops something")
