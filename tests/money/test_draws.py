@@ -399,3 +399,14 @@ def test_what_a_contract_releases_the_lender_may_hold_instead() -> None:
     found = from_rows(site.tables, TODAY)
     assert [c.lenders_retainage_cents for c in found.claimable] == [cents(2_700), cents(900)]
     assert claims(found) == {"A": cents(25_500), "B": cents(8_500)}
+
+
+def test_the_payments_made_last_are_floated_on_the_lines_that_they_were_made_on() -> None:
+    """Equity of 20,000 is used up by B in January; what A is paid in February comes from the owner's pocket."""
+    site = Site().cost_lines("A", "B", budget=60_000).add(equity(20_000), loan())
+    for code, line, dollars, on in (("I1", "B", 20_000, "1-20"), ("I2", "A", 5_000, "2-20")):
+        site.add(new(Invoice, code=code, contractor="ACME", cost_line=line, number=code, date=day(on), amount=cents(dollars)))
+        site.pay(on, dollars, kind="invoice", invoice=code)
+    found = from_rows(site.tables, TODAY)
+    assert found.floated_cents == cents(5_000)
+    assert [(a.source, a.cost_line, a.cents) for a in found.next_draw] == [("LOAN", "A", cents(5_000))]

@@ -59,6 +59,15 @@ def test_payees_add_up_to_the_draw_in_preparation(rows: Rows) -> None:
     assert all(f"{payee.what} {payee.cost_line} {dollars(payee.amount_cents)}" in said for payee in request.payees)
 
 
+def test_an_application_whose_gate_closed_after_the_draft_is_no_payee_and_stands_with_its_reason(rows: Rows) -> None:
+    before = from_rows(rows, TODAY, 4)
+    after = from_rows({**rows, "waivers": ()}, TODAY, 4)
+    assert before is not None and after is not None
+    gone = {p.what for p in before.payees if p.what.startswith("application")} - {p.what for p in after.payees}
+    left_out = {f"application {one.application}": one.why for one in after.not_in_draw}
+    assert gone and all("waiver" in left_out[what] for what in gone)
+
+
 def test_the_sworn_statement_lists_every_signed_contract_and_foots(rows: Rows) -> None:
     request = from_rows(rows, TODAY, 4)
     assert request is not None

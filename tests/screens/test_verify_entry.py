@@ -72,7 +72,7 @@ async def test_due_and_payable_follow_what_is_typed_and_nothing_is_kept_before(o
         assert "! not payable until it has passed: IN-FRAME-A planned" in " ".join(desk.text.split())
         assert own.tables() == before
         await desk.press("ctrl+s")
-        assert "inspections: inspections: IN-FRAME-A planned" in " ".join(desk.text.split())
+        assert "! inspections: IN-FRAME-A planned" in " ".join(desk.text.split())
         await desk.press("k")
         kept = next(a for a in own.rows(Application) if (a.contract, a.number) == ("C04", 9))
         assert (kept.verified_by, kept.verified_on) == ("Owner", TODAY)

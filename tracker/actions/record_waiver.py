@@ -11,7 +11,7 @@ from tracker.actions.codes import next_code
 from tracker.actions.keeping import changing, write_difference
 from tracker.money.applications import accounts
 from tracker.money.books import books_on
-from tracker.money.gates import gates
+from tracker.money.gates import gates, in_words
 from tracker.money.paid import paid
 from tracker.money.records import Waiver
 from tracker.project_file.store import ProjectFile, Step
@@ -85,4 +85,4 @@ def still_closed(rows: Rows, waiver: Waiver, today: dt.date) -> tuple[str, ...]:
     if state is None:
         return ()
     found = gates(books, state, paid(books, known))
-    return tuple(f"{gate.gate}: {gate.reason}" for gate in found if "waiver" in gate.gate and not gate.open)
+    return tuple(in_words(gate.gate, gate.reason) for gate in found if "waiver" in gate.gate and not gate.open)

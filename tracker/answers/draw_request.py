@@ -43,6 +43,7 @@ from tracker.answers.trades import contracts
 from tracker.money.applications import accounts
 from tracker.money.books import Books, books_on
 from tracker.money.drawn import DrawnLine, drawn_lines
+from tracker.money.gates import in_words
 from tracker.money.overpaid import PAYABLE
 from tracker.money.paid import Paid, paid
 from tracker.money.records import Waiver
@@ -113,10 +114,12 @@ def from_rows(rows: Rows, today: dt.date, number: int | None = None) -> DrawRequ
     known = accounts(books)
     draw, payments = draws[wanted], paid(books, known)
     drawn = drawn_lines(books)
-    funds = sources_of(books, payments.by_cost_line(), drawn)
+    funds = sources_of(books, payments, drawn)
     since = max((d.period_to for d in draws.values() if d.number < wanted and d.period_to), default=None)
     until = draw.period_to or today
     own = {(a.contract, a.number) for a in books.table("applications") if a.draw == wanted}
+    if state.state == "draft":  # a gate that closed since the draft was prepared keeps its application out
+        own &= {(a.contract, a.number) for a in every.applications if a.state in ("cleared", "paid")}
     applications = tuple(a for a in every.applications if (a.contract, a.number) in own)
     payees = (
         *application_payees(books, applications, payments),
@@ -133,7 +136,7 @@ def from_rows(rows: Rows, today: dt.date, number: int | None = None) -> DrawRequ
         for line in books.cost_lines
         if (amount := funds.equity_by_line.get(line.code, 0) + funds.floated_by_line.get(line.code, 0))
     }
-    asked, left_out = asked_of_sources(funds, drawn, wanted), not_in_draw(books, every.applications, own, until)
+    asked, left_out = asked_of_sources(funds, drawn, wanted), not_in_draw(books, every.applications, own, wanted, until)
     aside = [SetAside(one.key, PAYABLE, one.reason) for one in every.overpaid]
     stated, bills = statement(books, payments), bills_outside(books, payments)
     own_bills, goods = tuple(bill for bill in bills if bill.draw == wanted), stored_goods(applications)
@@ -212,18 +215,16 @@ def all_sources(sources: Sequence[SourceAsk]) -> SourceAsk:
 
 
 def not_in_draw(
-    books: Books, applications: Iterable[PayApplication], own: set[tuple[str, int]], until: dt.date
+    books: Books, applications: Iterable[PayApplication], own: set[tuple[str, int]], number: int, until: dt.date
 ) -> tuple[NotInDraw, ...]:
-    """Applications through the end of the period that are not paid and belong to no draw, with what keeps them out."""
+    """Applications through the end of the period, not paid and in no other draw, with what keeps them out of this one."""
     people = names(books.table("contractors"))
-    drawn = {(a.contract, a.number) for a in books.table("applications") if a.draw is not None} | own
+    drawn = {(a.contract, a.number) for a in books.table("applications") if a.draw not in (None, number)} | own
     found = []
     for one in applications:
         if (one.contract, one.number) in drawn or one.period_to > until or not one.left_to_pay_cents:
             continue
-        closed = "; ".join(
-            gate.reason if gate.gate in gate.reason else f"{gate.gate}: {gate.reason}" for gate in one.gates if not gate.open
-        )
+        closed = "; ".join(in_words(gate.gate, gate.reason) for gate in one.gates if not gate.open)
         why = closed or "every gate is open: it can be taken in"
         name = people.get(one.contractor, one.contractor)
         found.append(NotInDraw(f"{one.contract}/{one.number}", name, one.state, one.left_to_pay_cents, why))

@@ -35,7 +35,8 @@ class PathActivity:
     total_float and free_float in working days of its own calendar (meetings on a meeting calendar), total_float_days in
     calendar days; None where done. drivers: the predecessors that drive it. cutoff: the filing cut-off of the meeting
     that it reaches. negative_because: whose "finish by" makes the float negative. baseline_days: calendar days by which
-    it finishes later than in the baseline. failed: an inspection that was held and not passed.
+    it finishes later than in the baseline. failed: an inspection that was held and not passed. near_days:
+    working days of float that count as near driving.
     """
 
     code: str
@@ -66,6 +67,14 @@ class PathActivity:
     baseline_finish: dt.date | None = for_screen()
     baseline_days: int | None = for_screen()
     failed: bool = for_screen()
+    near_days: int | None = for_screen()
+
+    def weight_words(self) -> str:
+        """What it means to the opening: that it drives it, or is within the days that count as near; nothing once done."""
+        if self.state == "done":
+            return ""
+        near = "within a week of driving" if self.near_days in (None, 5) else f"within {self.near_days} working days of driving"
+        return "drives the opening" if self.on_longest_path else near if self.near_critical else ""
 
 
 @value
@@ -181,7 +190,8 @@ def shown(
 ) -> list[PathActivity]:
     """The activities with their dates, in row order."""
     because = causes(plan)
-    return [one(a, d, cutoffs, baseline, because, a.code in failed) for a, d in zip(activities, plan.dates, strict=True)]
+    near = plan.run.gathered.near_critical_days if plan.run else None
+    return [one(a, d, cutoffs, baseline, because, a.code in failed, near) for a, d in zip(activities, plan.dates, strict=True)]
 
 
 def not_passed(rows: Rows) -> set[str]:
@@ -198,6 +208,7 @@ def one(
     baseline: dict[str, dt.date],
     because: dict[str, str],
     failed: bool,
+    near_days: int | None,
 ) -> PathActivity:
     """One activity with its dates."""
     finish = baseline.get(a.code)
@@ -230,4 +241,5 @@ def one(
         baseline_finish=finish,
         baseline_days=None if finish is None else (d.early_finish - finish).days,
         failed=failed and d.state == "done",
+        near_days=near_days,
     )

@@ -10,15 +10,17 @@ from typing import Any
 from tracker.answers.buying_days import NOTHING_FOR_SALE, Buying, buying
 from tracker.answers.known_plan import plan_of
 from tracker.answers.path import READ as PATH_READ
+from tracker.answers.path import reached
 from tracker.answers.risk_words import day_words, sentence
 from tracker.money.cost_of_a_day import cost_of_a_day
 from tracker.project_file.store import ProjectFile
-from tracker.schedule.lateness import cost_of_move, days_late
+from tracker.schedule.lateness import NO_LONGER, cost_of_move, days_late, is_over
 from tracker.schedule.missing import meeting_of
 from tracker.schedule.plan import Plan
 from tracker.schedule.remarks import Remark
 from tracker.schedule.risk_input import RiskInput, risk_input
 from tracker.tables.step_costs import step_costs
+from tracker.values.days import full_day
 from tracker.values.frozen import value
 from tracker.values.records import Rows
 
@@ -164,6 +166,8 @@ def from_rows(rows: Rows, today: dt.date, went: Went | None = None) -> RiskAnswe
         plan.opening,
         (driver_words(largest, meetings), largest.p80_days) if largest else None,
     )
+    if is_over(plan.opening, today, reached(plan, project.opening if project else "")):
+        words = f"The likely opening {full_day(plan.opening)} is {NO_LONGER} before relying on these days. {words}"
     return RiskAnswer(
         trials=given.trials,
         seed=given.seed,

@@ -108,6 +108,8 @@ def failed_inspections(rows: Rows, plan: Plan, known: Mapping[str, Activity], to
 def words_not_kept(rows: Rows, plan: Plan, known: Mapping[str, Activity], to: dt.date) -> Iterator[OfferRow]:
     """Each word whose day went by: nobody came (a no-show), or the work was not done by then (slow work)."""
     for word in rows.get("words_given", ()):
+        if word.came_on is None and plan.status_date is not None and word.for_date and word.for_date > plan.status_date:
+            continue  # of days after the status date nobody knows yet who came
         if word.activity not in known or words.state_of(word, to) not in ("came late", "not kept") or is_named(rows, word.code):
             continue
         came = word.came_on if word.came_on and word.came_on <= to else None

@@ -26,6 +26,12 @@ ALWAYS = "Licensed trades and local code govern."
 
 CAUTIONS: tuple[Caution, ...] = (
     Caution(
+        "trials",
+        "Trials rest on the durations, risks and links that were entered. They are an aid to planning and promise nothing; "
+        "lender, attorney and officials decide.",
+        ("risk",),
+    ),
+    Caution(
         "advice",
         "Reminders and sums only, no legal, engineering or code advice: the local official's written answer governs.",
         ("rezoning", "permits", "study"),

@@ -92,6 +92,8 @@ def run(arguments: Sequence[str], shell: Shell) -> int:
         code: Any = tracker.main(args=list(arguments), prog_name="tracker", standalone_mode=False, obj=shell)
         sys.stdout.flush()
     except BaseException as error:  # the table of handlers knows every kind, and its last row is for defects
+        if isinstance(error, SystemExit):  # click leaves this way where nobody reads on
+            error = BrokenPipeError()
         return _quiet_after(errors.tell(error), error)
     return code if isinstance(code, int) else errors.FINE
 

@@ -29,5 +29,8 @@ def command(shell: Shell, file: Path, template: str | None, folder: Path | None,
     done = new_project(file, template=template, folder=folder)
     with opened(file) as project:
         odd = money_warnings(project, day_of(shell, today))
+        start = project.tables(["project"])["project"][0].start
     warn((*done.notes, *odd))
     click.echo(f"Made {file}. Open it with: tracker open {file}")
+    if template is not None and start is not None:
+        click.echo(f"Its days count from {start.isoformat()}; set your own: tracker set {file} project - start=DATE")

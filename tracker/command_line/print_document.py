@@ -26,7 +26,7 @@ from tracker.command_line.shell import Shell
 def command(shell: Shell, file: Path, document: str, out: Path, number: str | None, today: dt.date | None) -> None:
     """Print a document to a file.
 
-    DOCUMENT is one of budget, application, draw, lookahead, bids, schedule, checklist, hearings, inspections, slip.
+    DOCUMENT is one of budget, application, draw, lookahead, bids, schedule, checklist, hearings, inspections, slip, risk.
     The suffix of OUT tells the format: .pdf, .xlsx, .csv, .html, and .ics for days.
     N is a draw's number, an application's as CONTRACT/N or N, a bid package's code.
     """

@@ -29,6 +29,11 @@ class Gate:
     overridden: bool = False
 
 
+def in_words(gate: str, reason: str) -> str:
+    """A gate with its reason; a reason that begins with the gate's name says it once."""
+    return reason if reason.startswith(gate) else f"{gate}: {reason}"
+
+
 @dataclass(frozen=True, slots=True)
 class Asked:
     """An application at its gates. contractor: code of who asks; paid: all payments by today."""

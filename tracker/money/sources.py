@@ -1,7 +1,8 @@
 """Sources of money: their order of use, what is used and left, and what the owner floats.
 
 Payments that no draw covers count as equity used: per cost line, paid - funded where positive, up to the equity's amount.
-What the owner paid beyond that is floated, until the next draw brings it back. Equity first is how most lenders have it
+What the owner paid beyond that is floated, until the next draw brings it back: the payments made last, on the lines that they
+were made on. Equity first is how most lenders have it
 (common practice, no source).
 """
 
@@ -12,6 +13,7 @@ from dataclasses import dataclass
 
 from tracker.money.books import Books
 from tracker.money.drawn import DrawnLine, by_cost_line, by_source, funded
+from tracker.money.paid import Paid
 from tracker.money.records import Source
 
 
@@ -62,8 +64,9 @@ def in_order(sources: Iterable[Source]) -> list[Source]:
     return [source for _, source in known]
 
 
-def sources(books: Books, paid_by_line: Mapping[str, int], lines: Iterable[DrawnLine]) -> Sources:
-    """The sources as they stand today. lines: of all draws; paid_by_line: by cost line, cents."""
+def sources(books: Books, payments: Paid, lines: Iterable[DrawnLine]) -> Sources:
+    """The sources as they stand today. lines: of all draws; payments: all by today, the oldest first."""
+    paid_by_line = payments.by_cost_line()
     come = funded(lines)
     drawn, drawn_on = by_source(come), by_cost_line(come)
     known = in_order(books.table("sources"))
@@ -71,14 +74,13 @@ def sources(books: Books, paid_by_line: Mapping[str, int], lines: Iterable[Drawn
     spent = dict.fromkeys(left, 0)
     equity_by_line: dict[str, int] = {}
     floated: dict[str, int] = {}
-    for cost_line, paid in in_row_order(books, paid_by_line):
-        beyond = max(paid - drawn_on.get(cost_line, 0), 0)
+    for cost_line, beyond in uncovered(payments, drawn_on):
         for code in left:
             part = min(beyond, left[code] - spent[code])
             spent[code] += part
             beyond -= part
             equity_by_line[cost_line] = equity_by_line.get(cost_line, 0) + part
-        floated[cost_line] = beyond
+        floated[cost_line] = floated.get(cost_line, 0) + beyond
     return Sources(
         states=tuple(
             SourceState(
@@ -97,7 +99,21 @@ def sources(books: Books, paid_by_line: Mapping[str, int], lines: Iterable[Drawn
     )
 
 
-def in_row_order(books: Books, amounts: Mapping[str, int]) -> list[tuple[str, int]]:
-    """Amounts by cost line in the rows' order."""
-    order = [line.code for line in books.cost_lines]
-    return [(code, amounts[code]) for code in (*order, *(c for c in amounts if c not in order)) if code in amounts]
+def uncovered(payments: Paid, drawn_on: Mapping[str, int]) -> list[tuple[str, int]]:
+    """What payments took beyond what was funded on their cost lines, in their order; what came back is taken off the latest."""
+    paid_on: dict[str, int] = {}
+    found: list[tuple[str, int]] = []
+    for part in payments.parts:
+        before = paid_on.get(part.cost_line, 0)
+        paid_on[part.cost_line] = before + part.amount
+        here = drawn_on.get(part.cost_line, 0)
+        more = max(before + part.amount - here, 0) - max(before - here, 0)
+        if more > 0:
+            found.append((part.cost_line, more))
+        for place in range(len(found) - 1, -1, -1) if more < 0 else ():
+            cost_line, amount = found[place]
+            if cost_line == part.cost_line and more < 0:
+                back = min(amount, -more)
+                found[place] = cost_line, amount - back
+                more += back
+    return found

@@ -41,7 +41,7 @@ class Standing:
 
     def funds(self) -> Sources:
         """The sources of money as they stand."""
-        return sources(self.books, self.paid.by_cost_line(), self.drawn)
+        return sources(self.books, self.paid, self.drawn)
 
     def cleared(self, through: dt.date | None = None) -> dict[str, ApplicationState]:
         """By contract, the last application through which all are cleared or paid; through: of periods that end by a day."""

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from tracker.money.applications import Account, ApplicationState
 from tracker.money.books import Books
 from tracker.money.drawn import DrawnLine, state_on
-from tracker.money.gates import Gate
+from tracker.money.gates import Gate, in_words
 from tracker.money.loan_interest import expected_on
 from tracker.money.paid import Paid, paid_on
 from tracker.values.money import dollars
@@ -106,7 +106,7 @@ def due_on_contract(books: Books, account: Account, gates: Mapping[tuple[str, in
         if part:
             rest -= part
             due = rows[state.number].due or _after(state.period_to, books)
-            closed = tuple(f"{g.gate}: {g.reason}" for g in gates[contract.code, state.number] if not g.open)
+            closed = tuple(in_words(g.gate, g.reason) for g in gates[contract.code, state.number] if not g.open)
             key = f"{contract.code}/{state.number}"
             friday = friday_of(due, books.today)
             found.append(Due(friday, due, payee, "application", key, part, closed, waiver_for(state, part), jointly))

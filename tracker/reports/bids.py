@@ -30,6 +30,9 @@ SUMMARY = (
     Column("remarks", "Remarks"),
 )
 
+LONGEST_HEAD = 90
+"""So many letters of a bidder's name stand over its columns; a heading taller than the page can't be printed."""
+
 
 def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
     """All packages with their bids, or the package of a code."""
@@ -125,10 +128,11 @@ def side_by_side(one: PackageRow, group: list[BidRow], place: int, title: str, w
     """A table of items and bids."""
     columns = [Column("item", "Item"), Column("own", "Our estimate", MONEY)]
     for number, bid in enumerate(group):
+        over = bid.name if len(bid.name) <= LONGEST_HEAD else bid.name[: LONGEST_HEAD - 1] + "…"
         columns += [
-            Column(f"answer{number}", "Answer", CODE, bid.name),
-            Column(f"price{number}", "Price", MONEY, bid.name),
-            Column(f"added{number}", "Added by us", MONEY, bid.name),
+            Column(f"answer{number}", "Answer", CODE, over),
+            Column(f"price{number}", "Price", MONEY, over),
+            Column(f"added{number}", "Added by us", MONEY, over),
         ]
     rows: list[tuple[Cell, ...]] = []
     for number, item in enumerate(group[0].items if group else ()):

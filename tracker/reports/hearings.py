@@ -83,12 +83,12 @@ def meetings(answer: RezoningAnswer) -> Part:
     """The next meeting of each body that can still be reached, and the one after it."""
     columns = (
         Column("name", "Body"),
-        Column("does", "It", CODE),
+        Column("does", "What it does", CODE),
         Column("cutoff", "File by", DAY),
-        Column("basis", "By", CODE),
+        Column("basis", "Date set by", CODE),
         Column("hearing", "Meeting", DAY),
-        Column("next_cutoff", "Then file by", DAY),
-        Column("next", "Then", DAY),
+        Column("next_cutoff", "If missed, file by", DAY),
+        Column("next", "Next meeting", DAY),
         Column("protest", "Protests until", DAY),
     )
     rows = tuple(
@@ -116,7 +116,7 @@ def notices(answer: RezoningAnswer) -> Part:
         Column("earliest", "Not before", DAY),
         Column("latest", "Not after", DAY),
         Column("radius", "Owners within, feet", NUMBER),
-        Column("basis", "By", CODE),
+        Column("basis", "Date set by", CODE),
         Column("state", "Today"),
     )
     rows = tuple(

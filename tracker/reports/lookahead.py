@@ -7,7 +7,7 @@ import datetime as dt
 from tracker.answers.path import PathActivity, from_rows
 from tracker.reports.document import CODE, DAY, Column, Document, Part, day
 from tracker.reports.making import cautions_of, document_of
-from tracker.reports.schedule import drives, events, state_of
+from tracker.reports.schedule import events, state_of
 from tracker.trades.words import sentence
 from tracker.values.records import Rows
 
@@ -52,7 +52,7 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
             state_of(one),
             waits,
             sentence(last, today) if last else "",
-            drives(one),
+            one.weight_words(),
         )
 
     ahead = sorted((a for a in answer.activities if a.state != "done" and a.early_start <= until), key=lambda a: a.early_start)

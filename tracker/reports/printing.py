@@ -94,21 +94,22 @@ def made(
         document = module.documents(rows, today, number, snapshots or {})
     else:
         document = module.documents(rows, today, number)
+    said = tuple(str(row[-1]) for part in document.parts if part.key == "remarks" for row in part.rows) if kind.snapshots else ()
     if suffix == ".pdf":
         from tracker.reports.attached import counted, put_behind
         from tracker.reports.paper import pdf
 
         data, note = pdf(document, counted(papers))
         data = put_behind(data, papers, document.title)
-        return Printed(data, document.title, (note,) if note else ())
+        return Printed(data, document.title, (note, *said) if note else said)
     if suffix == ".xlsx":
         from tracker.reports.spreadsheet import xlsx
 
-        return Printed(xlsx(document), document.title)
+        return Printed(xlsx(document), document.title, said)
     if suffix == ".html":
         from tracker.reports.web_page import html
 
-        return Printed(html(document), document.title)
+        return Printed(html(document), document.title, said)
     if suffix == ".ics":
         from tracker.reports.calendar_file import ics
 
@@ -117,4 +118,4 @@ def made(
 
     if not document.main:
         raise ProblemError(Problem(what="a CSV file holds one table, and these are several", do="name one, as CONTRACT/N"))
-    return Printed(csv(document), document.title)
+    return Printed(csv(document), document.title, said)

@@ -11,11 +11,6 @@ from tracker.reports.making import cautions_of, document_of
 from tracker.values.money import dollars
 from tracker.values.records import Rows
 
-CAUTION = (
-    "Trials rest on the durations, risks and links that were entered. They are an aid to planning and promise nothing; "
-    "lender, attorney and officials decide."
-)
-
 
 def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
     """The trials as of a day; it has no number."""
@@ -31,7 +26,7 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
         remarks(answer),
     )
     kept = [part for part in parts if part.rows or part.empty]
-    return document_of("How sure the opening is", rows, today, kept, [CAUTION, *cautions_of("risk", rows)], main="percentiles")
+    return document_of("How sure the opening is", rows, today, kept, cautions_of("risk", rows), main="percentiles")
 
 
 def standing(answer: RiskAnswer) -> Part:

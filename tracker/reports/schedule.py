@@ -35,7 +35,7 @@ def events(activities: Iterable[PathActivity]) -> Iterable[Event]:
     """What is ahead: each activity that is not done, and the last day of filing for its meeting."""
     for one in activities:
         if one.state != "done":
-            words = "; ".join(filter(None, (one.trade, state_of(one), drives(one))))
+            words = "; ".join(filter(None, (one.trade, state_of(one), one.weight_words())))
             yield Event(f"activity-{one.code}", one.early_start, one.early_finish, one.name, words)
             if one.cutoff:
                 yield Event(f"cutoff-{one.code}", one.cutoff, one.cutoff, f"Last day to file: {one.name}")
@@ -58,13 +58,6 @@ def opening(answer: PathAnswer) -> Part:
     return facts("opening", "Opening", pairs, empty="There is no activity yet.", wide=True)
 
 
-def drives(one: PathActivity) -> str:
-    """What an activity is to the opening, in words."""
-    if one.state == "done":
-        return ""
-    return "drives the opening" if one.on_longest_path else "within a week of driving" if one.near_critical else ""
-
-
 def state_of(one: PathActivity) -> str:
     """Its state, and why it is held."""
     return f"{one.state}: {one.held}" if one.held else one.state
@@ -82,7 +75,7 @@ def activities(answer: PathAnswer) -> Part:
             a.early_finish,
             a.remaining if a.state != "done" else None,
             a.total_float,
-            drives(a),
+            a.weight_words(),
         )
         for a in answer.activities
     )

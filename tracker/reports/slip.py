@@ -7,7 +7,7 @@ days. The caution that it is an account and no opinion on who owes what stands f
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping
 
 from tracker.answers.slip import CAUTION, SlipAnswer, from_rows
 from tracker.answers.slip_rows import Sum
@@ -76,6 +76,12 @@ def ledger(answer: SlipAnswer) -> Iterator[tuple[Cell, ...]]:
             yield window.to, one.code, one.name, what, one.cause, name, one.event, one.days, rate, one.days * rate
 
 
+def is_concurrent(row: tuple[Cell, ...], at_once: Container[Cell]) -> bool:
+    """Whether a line of the ledger is progress days lost in a window in which delays ran at the same time."""
+    days = row[7]
+    return row[0] in at_once and row[3] == "progress" and isinstance(days, int) and days > 0
+
+
 def shares(answer: SlipAnswer) -> Part:
     """Every share of the slip; they add up to it."""
     columns = (
@@ -89,9 +95,11 @@ def shares(answer: SlipAnswer) -> Part:
         DAYS,
         Column("rate", "A day costs", MONEY),
         Column("cost", "Cost", MONEY, formula="ROUND({days}*{rate},2)", sums=True),
+        Column("concurrent", "At the same time", CODE),
     )
-    rows = tuple(ledger(answer))
-    foot = ("Slip", *("" for _ in range(6)), answer.slip_days, None, answer.cost_cents)
+    at_once = {window.to for window in answer.windows if window.concurrent}
+    rows = tuple((*row, "concurrent" if is_concurrent(row, at_once) else "") for row in ledger(answer))
+    foot = ("Slip", *("" for _ in range(6)), answer.slip_days, None, answer.cost_cents, "")
     note = "Progress: the plan then was not kept to. Else the plan itself was changed. Days are calendar days of the opening."
     empty = "The opening has not moved." if answer.windows else "There is no window yet."
     return Part("shares", "Each share of it", columns, rows, foot if rows else (), note=note, empty=empty, wide=True)

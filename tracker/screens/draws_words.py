@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from tracker.money.gates import in_words
 from tracker.screens.marks import ASKS, BLOCKS, DONE, FINE, tone_of
 from tracker.screens.money_words import NOTHING, amount
 from tracker.screens.parts_view import Part, PartRow
@@ -142,7 +143,9 @@ def application_about(one: Any) -> list[Section]:
     gates: list[Line | str] = []
     for gate in one.gates:
         state = "set aside" if gate.overridden else "open" if gate.open else "closed"
-        gates.append(Line(f"{' ' if gate.open else '!'} {state:<9} {gate.gate}: {gate.reason}", "" if gate.open else "warn"))
+        gates.append(
+            Line(f"{' ' if gate.open else '!'} {state:<9} {in_words(gate.gate, gate.reason)}", "" if gate.open else "warn")
+        )
     money = [
         f"The contract: as signed {amount(one.as_signed_cents)}, approved changes {amount(one.changes_cents)}, "
         f"now {amount(one.contract_now_cents)}",

@@ -103,13 +103,6 @@ def float_words(a: PathActivity, about: Around) -> str:
     return f"total float {working(a.total_float, a.meets)}{in_days}{free}"
 
 
-def weight_words(a: PathActivity) -> str:
-    """What it means to the opening."""
-    if a.state == "done":
-        return ""
-    return "drives the opening" if a.on_longest_path else "within a week of driving" if a.near_critical else ""
-
-
 def dates_words(a: PathActivity) -> str:
     """Early and late dates with the duration."""
     unit = working(a.duration, a.meets)
@@ -147,7 +140,7 @@ def detail(a: PathActivity, about: Around) -> list[str]:
     """Everything about one activity, the most important first."""
     who = " · ".join(part for part in (a.trade, a.contract and f"contract {a.contract}") if part)
     state = "held, and failed" if a.failed else a.state
-    head = " · ".join(part for part in (f"{a.code}  {a.name}", state, weight_words(a), who) if part)
+    head = " · ".join(part for part in (f"{a.code}  {a.name}", state, a.weight_words(), who) if part)
     lines = [head, dates_words(a)]
     gate = about.gates.get(a.code)
     if a.held:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from tracker.money.gates import in_words
 from tracker.screens.desk import Desk
 from tracker.screens.entering import Ask, Entering, Values
 from tracker.screens.money_words import amount
@@ -126,7 +127,7 @@ def pay_sections(found: Any) -> list[Section]:
     if stops.left is not None:
         lines.append(f"{amount(stops.left)} may be paid; {amount(max(stops.left - found.payment.amount, 0))} is left after it")
     lines.append(Line(f"{ahead_words(before)} before, {ahead_words(after)} after", "warn" if after > 0 else ""))
-    stopping: list[Line | str] = [Line(f"! {gate.gate}: {gate.reason}", "warn") for gate in stops.closed]
+    stopping: list[Line | str] = [Line(f"! {in_words(gate.gate, gate.reason)}", "warn") for gate in stops.closed]
     if stops.above:
         stopping.append(Line(f"! {amount(stops.above)} more than may be paid: it would stand as paid ahead", "warn"))
     if stopping and not found.overrides:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from tracker.money.gates import in_words
 from tracker.money.records import ApplicationLine
 from tracker.screens.actions import bindings
 from tracker.screens.desk import Desk
@@ -160,7 +161,7 @@ class Verifying(EnteringLines):
             f"due now {amount(state.due)}",
             Line(f"Payable {amount(state.payable)}", "strong"),
         ]
-        closed = [Line(f"! {gate.gate}: {gate.reason}", "warn") for gate in found.closed]
+        closed = [Line(f"! {in_words(gate.gate, gate.reason)}", "warn") for gate in found.closed]
         return [
             Section(f"{state.contract}/{state.number} once it is kept", money),
             Section("What still stops its payment", closed or ["nothing"]),
