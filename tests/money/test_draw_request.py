@@ -86,6 +86,8 @@ def test_payees_get_one_check_each_and_add_up_to_the_draw() -> None:
 
 def test_who_sent_a_notice_stands_on_the_check() -> None:
     site = asking().add(new(LienNotice, code="N", contract="C1", from_party="Invented Lumber", received=day("2-1")))
+    assert [c.payee for c in request(site).checks_to_write] == ["Town of Nowhere"]
+    site.add(new(Override, code="ON", what="notice waivers", key="C1/1", date=day("4-1"), reason="one check to both"))
     assert next((c.payee, c.jointly) for c in request(site).checks_to_write) == ("Invented Trade Co", ("Invented Lumber",))
 
 

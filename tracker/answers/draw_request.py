@@ -118,11 +118,10 @@ def from_rows(rows: Rows, today: dt.date, number: int | None = None) -> DrawRequ
     since = max((d.period_to for d in draws.values() if d.number < wanted and d.period_to), default=None)
     until = draw.period_to or today
     own = {(a.contract, a.number) for a in books.table("applications") if a.draw == wanted}
-    if state.state == "draft":  # a gate that closed since the draft was prepared keeps its application out
-        own &= {(a.contract, a.number) for a in every.applications if a.state in ("cleared", "paid")}
     applications = tuple(a for a in every.applications if (a.contract, a.number) in own)
+    stopped = {(a.contract, a.number) for a in applications if state.state == "draft" and a.state not in ("cleared", "paid")}
     payees = (
-        *application_payees(books, applications, payments),
+        *application_payees(books, [a for a in applications if (a.contract, a.number) not in stopped], payments),
         *release_payees(books, known, payments, since, until),
         *invoice_payees(books, draw, payments),
     )
@@ -136,7 +135,7 @@ def from_rows(rows: Rows, today: dt.date, number: int | None = None) -> DrawRequ
         for line in books.cost_lines
         if (amount := funds.equity_by_line.get(line.code, 0) + funds.floated_by_line.get(line.code, 0))
     }
-    asked, left_out = asked_of_sources(funds, drawn, wanted), not_in_draw(books, every.applications, own, wanted, until)
+    asked, left_out = asked_of_sources(funds, drawn, wanted), not_in_draw(books, every.applications, own - stopped, wanted, until)
     aside = [SetAside(one.key, PAYABLE, one.reason) for one in every.overpaid]
     stated, bills = statement(books, payments), bills_outside(books, payments)
     own_bills, goods = tuple(bill for bill in bills if bill.draw == wanted), stored_goods(applications)
@@ -224,7 +223,9 @@ def not_in_draw(
     for one in applications:
         if (one.contract, one.number) in drawn or one.period_to > until or not one.left_to_pay_cents:
             continue
-        closed = "; ".join(in_words(gate.gate, gate.reason) for gate in one.gates if not gate.open)
+        closed = "; ".join(
+            gate.reason if gate.gate in gate.reason else in_words(gate.gate, gate.reason) for gate in one.gates if not gate.open
+        )
         why = closed or "every gate is open: it can be taken in"
         name = people.get(one.contractor, one.contractor)
         found.append(NotInDraw(f"{one.contract}/{one.number}", name, one.state, one.left_to_pay_cents, why))
