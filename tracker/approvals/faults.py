@@ -96,11 +96,10 @@ def _loops(rows: Rows) -> Iterator[Problem]:
 
 
 def _gates(rows: Rows) -> Iterator[Problem]:
-    """A gate isn't done before its checklist items are proven or not needed; what a body has decided is decided, items or not."""
+    """A gate isn't done before its checklist items are proven or not needed."""
     held = gates_held(considered(rows))
-    decided = {hearing.activity for hearing in rows.get("hearings", ()) if hearing.outcome.startswith("approved")}
     for activity in rows.get("activities", ()):
-        if activity.actual_finish and activity.code in held and activity.code not in decided:
+        if activity.actual_finish and activity.code in held:
             codes = ", ".join(held[activity.code])
             yield _fault(
                 activity,
