@@ -43,7 +43,6 @@ from tracker.answers.trades import contracts
 from tracker.money.applications import accounts
 from tracker.money.books import Books, books_on
 from tracker.money.drawn import DrawnLine, drawn_lines
-from tracker.money.gates import in_words
 from tracker.money.overpaid import PAYABLE
 from tracker.money.paid import Paid, paid
 from tracker.money.records import Waiver
@@ -224,7 +223,7 @@ def not_in_draw(
         if (one.contract, one.number) in drawn or one.period_to > until or not one.left_to_pay_cents:
             continue
         closed = "; ".join(
-            gate.reason if gate.gate in gate.reason else in_words(gate.gate, gate.reason) for gate in one.gates if not gate.open
+            gate.reason if gate.gate in gate.reason else f"{gate.gate}: {gate.reason}" for gate in one.gates if not gate.open
         )
         why = closed or "every gate is open: it can be taken in"
         name = people.get(one.contractor, one.contractor)

@@ -5,13 +5,13 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any
 
 from tracker.answers.baseline import baseline_rows, rows_of_texts
 from tracker.answers.known_plan import plan_of
 from tracker.money.planned_value import PlannedWork, budgeted_cost_scheduled
 from tracker.money.schedule_of_values import ValueLine, schedules_of_values
 from tracker.project_file.store import ProjectFile
+from tracker.schedule.calendars import WorkDays
 from tracker.values.records import Rows
 
 
@@ -69,8 +69,6 @@ def planned_work(rows: Rows) -> dict[str, PlannedWork]:
     return found
 
 
-def working_days(works: Any, low: int, first: dt.date, last: dt.date) -> tuple[dt.date, ...]:
+def working_days(works: WorkDays, low: int, first: dt.date, last: dt.date) -> tuple[dt.date, ...]:
     """The working days of an expanded calendar from one day to another; low: ordinal of the calendar's first day."""
-    most = len(works.before) - 1
-    start, end = (works.before[min(max(day.toordinal() - low, 0), most)] for day in (first, last + dt.timedelta(days=1)))
-    return tuple(dt.date.fromordinal(low + day) for day in works.days[start:end])
+    return tuple(dt.date.fromordinal(low + works.days[k]) for k in works.between(first.toordinal() - low, last.toordinal() - low))

@@ -20,6 +20,7 @@ from tracker.schedule.records import Calendar, CalendarDay
 from tracker.values.kinds import WEEKDAYS
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, new
+from tracker.values.remembered import remembered
 
 SEVEN_DAYS = new(Calendar, code="", name="every day", weekdays=WEEKDAYS)
 """What an activity follows where the project has no working calendar at all."""
@@ -43,6 +44,12 @@ class WorkDays:
     ends: list[int]
     cutoffs: list[int] = field(default_factory=list)
     best_cutoffs: list[int] = field(default_factory=list)
+
+    def between(self, first: int, last: int) -> range:
+        """The numbers of the working days from one day to another, both included; days outside of the horizon hold none."""
+        most = len(self.before) - 1
+        begin, end = (self.before[min(max(moment, 0), most)] for moment in (first, last + 1))
+        return range(begin, max(begin, end))
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,31 +81,13 @@ class CalendarSet:
         return bool(self.of(code).recurrence)
 
 
+@remembered(keep=16, tables=("calendars", "calendar_days", "weather"))
 def calendar_set(rows: Rows, first_year: int, weather_from: int | None = None) -> CalendarSet:
     """Gather the project's calendars. first_year: of the project start; weather_from: the status date's ordinal.
 
-    Of the very same rows as lately the same set is given again, so that they need not be expanded anew for every plan.
+    Of the very same rows the same set is given again, so that they need not be expanded anew for every plan; enough are kept
+    for a project's own and those of its snapshots while a post-mortem goes through them.
     """
-    global _known
-    tables = tuple(rows.get(name, ()) for name in ("calendars", "calendar_days", "weather"))
-    for about, known, found in _known:
-        if about == (first_year, weather_from) and all(one is other for one, other in zip(tables, known, strict=True)):
-            return found
-    made = _calendar_set(rows, first_year, weather_from)
-    if all(isinstance(table, tuple) for table in tables):
-        _known = (((first_year, weather_from), tables, made), *_known[: KNOWN_SETS - 1])
-    return made
-
-
-KNOWN_SETS = 16
-"""So many sets of calendars are kept: a project's own, and those of its snapshots while a post-mortem goes through them."""
-
-_known: tuple[tuple[tuple[int, int | None], tuple[Any, ...], CalendarSet], ...] = ()
-"""The sets gathered last, each behind its tables (held, so that none of them is another by now)."""
-
-
-def _calendar_set(rows: Rows, first_year: int, weather_from: int | None) -> CalendarSet:
-    """The set itself."""
     calendars = {c.code: c for c in rows.get("calendars", ())}
     first = next((c.code for c in calendars.values() if not c.recurrence), "")
     off_or_on: dict[str, dict[int, bool | None]] = {}

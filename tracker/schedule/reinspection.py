@@ -105,6 +105,4 @@ def days_of(plan: Plan, code: str, first: dt.date, last: dt.date) -> int:
     if run is None or last < first:
         return 0
     place = next(i for i, d in enumerate(plan.dates) if d.code == code)
-    before = run.times.works[place].before
-    begin, end = (min(max(moment - run.low, 0), len(before) - 1) for moment in (first.toordinal(), last.toordinal() + 1))
-    return before[end] - before[begin]
+    return len(run.times.works[place].between(first.toordinal() - run.low, last.toordinal() - run.low))

@@ -171,15 +171,10 @@ class TrackerApp(App[None]):
 
     def action_leave(self) -> None:
         """Leave the program; typed text is not lost without a question."""
-        from tracker.screens.dialogs import Question
+        from tracker.screens.dialogs import ask_before_leaving
 
         losing = any(isinstance(screen, Framed) and screen.loses_text() for screen in self.screen_stack)
-        if not losing:
+        if losing:
+            ask_before_leaving(self, self.exit)
+        else:
             self.exit()
-            return
-
-        def answered(leave: bool | None) -> None:
-            if leave:
-                self.exit()
-
-        self.push_screen(Question("Leave without keeping what you typed?", "leave it", "go on typing"), answered)

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from collections.abc import Callable
+from typing import Any, ClassVar
 
 from textual import on
-from textual.app import ComposeResult
+from textual.app import App, ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.screen import ModalScreen
@@ -13,6 +14,8 @@ from textual.widgets import Button, Input, Static
 
 from tracker.screens.fields import CleanInput
 from tracker.screens.plain import plain, plain_lines
+
+LEAVING = "Leave without keeping what you typed?"
 
 
 class Question(ModalScreen[bool]):
@@ -50,6 +53,16 @@ class Question(ModalScreen[bool]):
         self.dismiss(yes)
 
 
+def ask_before_leaving(app: App[Any], leave: Callable[[], Any], question: str = LEAVING) -> None:
+    """Ask whether to leave what was typed; a yes leaves."""
+
+    def answered(yes: bool | None) -> None:
+        if yes:
+            leave()
+
+    app.push_screen(Question(question, "leave it", "go on typing"), answered)
+
+
 class OneLine(ModalScreen[str | None]):
     """One line of text; escape gives None, unless something was typed: then it asks first."""
 
@@ -80,9 +93,4 @@ class OneLine(ModalScreen[str | None]):
         if self.query_one(Input).value == self.value:
             self.dismiss(None)
             return
-
-        def answered(leave: bool | None) -> None:
-            if leave:
-                self.dismiss(None)
-
-        self.app.push_screen(Question("Leave without keeping what you typed?", "leave it", "go on typing"), answered)
+        ask_before_leaving(self.app, lambda: self.dismiss(None))

@@ -18,9 +18,8 @@ from textual.widgets import Input, Select, Static
 
 from tracker.screens.actions import bindings
 from tracker.screens.desk import Desk
-from tracker.screens.dialogs import Question
 from tracker.screens.fields import Field, known_rows
-from tracker.screens.frame import Framed
+from tracker.screens.filling import Filling
 from tracker.screens.lines_field import LinesField
 from tracker.screens.plain import plain, plain_lines
 from tracker.screens.sections import Section
@@ -58,7 +57,7 @@ class Ask:
         return self.called or self.name.replace("_", " ")
 
 
-class Entering(Framed):
+class Entering(Filling):
     """One entry. A kind of it says what is asked, what it would do, and how it is kept."""
 
     CSS_PATH = ["form.tcss", "entering.tcss"]  # noqa: RUF012
@@ -288,24 +287,6 @@ class Entering(Framed):
         names = {ask.column or ask.name: ask.name for ask in self._asks}
         name = names.get(problem.column, "") if problem.column else ""
         return next((one for one in self.shown if name_of(one) == name), None)
-
-    def problems(self, words: str) -> None:
-        """Write above the fields."""
-        line = self.query_one("#form-problems", Static)
-        line.update(plain_lines(words))
-        line.set_class(bool(words), "-shown")
-
-    def action_back(self) -> None:
-        """Leave; what was typed is not lost without a question."""
-        if not self.loses_text():
-            self.dismiss(None)
-            return
-
-        def answered(leave: bool | None) -> None:
-            if leave:
-                self.dismiss(None)
-
-        self.app.push_screen(Question("Leave without keeping what you typed?", "leave it", "go on typing"), answered)
 
 
 class AtOnce(Entering):

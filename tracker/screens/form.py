@@ -15,8 +15,8 @@ from tracker.screens.actions import bindings
 from tracker.screens.desk import Desk
 from tracker.screens.dialogs import Question
 from tracker.screens.fields import Field, Known, known_rows, name_of
-from tracker.screens.frame import Framed
-from tracker.screens.plain import plain, plain_lines, plain_text
+from tracker.screens.filling import Filling
+from tracker.screens.plain import plain, plain_text
 from tracker.screens.teaching import about, title_of
 from tracker.tables import BY_NAME
 from tracker.values.kinds import Codes
@@ -24,7 +24,7 @@ from tracker.values.problems import BusyError, Problem, ProblemError
 from tracker.values.records import Column, Rows, columns_of, key_columns, key_text
 
 
-class RowForm(Framed):
+class RowForm(Filling):
     """One row to look at, change or make. Dismisses with what was saved, or None."""
 
     CSS_PATH = "form.tcss"
@@ -183,7 +183,7 @@ class RowForm(Framed):
         wrong = [field for field in self.fields if not field.check(insist=True)]
         if wrong:
             names = ", ".join(field.column.label() for field in wrong)
-            self._problems(f"Not kept: please look at {names} again.")
+            self.problems(f"Not kept: please look at {names} again.")
             wrong[0].control.focus()
             return
         self._save(self.row)
@@ -194,12 +194,12 @@ class RowForm(Framed):
         key = self.key or "/".join(self._key_cells())
         if self.row is None:
             if any(key_text(row) == key for row in self.rows.get(self.table, ())):
-                self._problems(f"Not kept: there is a row with the key {key} already. Give it another one.")
+                self.problems(f"Not kept: there is a row with the key {key} already. Give it another one.")
                 return
         elif not cells:
             self.dismiss(None)
             return
-        self._problems("Keeping …")
+        self.problems("Keeping …")
         self.in_thread(lambda: self.desk.save(self.table, key, cells, expected, self.why), self._kept, self._refused)
 
     def _key_cells(self) -> list[str]:
@@ -226,7 +226,7 @@ class RowForm(Framed):
             else:
                 said.append(problem.sentence())
         more = f"\nand {len(said) - 3} more" if len(said) > 3 else ""
-        self._problems("Not kept: " + "\n".join(said[:3]) + more)
+        self.problems("Not kept: " + "\n".join(said[:3]) + more)
         first = next((field for field in self.fields if field.reason and not field.locked), None)
         if first:
             first.control.focus()
@@ -241,7 +241,7 @@ class RowForm(Framed):
     def _stale(self, error: BusyError) -> None:
         """Somebody else changed the row: show both versions and let the person say which one stays."""
         words = "\n".join(problem.sentence() for problem in error.problems)
-        self._problems(f"Not kept: {words}")
+        self.problems(f"Not kept: {words}")
         if self.row is None:
             return
 
@@ -262,29 +262,11 @@ class RowForm(Framed):
         """Save over the row as it stands now."""
         now = next((row for row in rows.get(self.table, ()) if key_text(row) == self.key), None)
         if now is None:
-            self._problems("Not kept: somebody else removed this row. Esc goes back.")
+            self.problems("Not kept: somebody else removed this row. Esc goes back.")
             return
         self._save(now)
 
-    def _problems(self, words: str) -> None:
-        """Write above the fields."""
-        line = self.query_one("#form-problems", Static)
-        line.update(plain_lines(words))
-        line.set_class(bool(words), "-shown")
-
     # Leaving and removing
-
-    def action_back(self) -> None:
-        """Leave; what was typed is not lost without a question."""
-        if not self.loses_text():
-            self.dismiss(None)
-            return
-
-        def answered(leave: bool | None) -> None:
-            if leave:
-                self.dismiss(None)
-
-        self.app.push_screen(Question("Leave without keeping what you typed?", "leave it", "go on typing"), answered)
 
     def action_remove(self) -> None:
         """Remove the row, after a question."""

@@ -12,7 +12,6 @@ from textual.widgets import Static
 from tracker.approvals.cautions import for_view
 from tracker.screens import morning_words as words
 from tracker.screens.actions import bindings
-from tracker.screens.frame import Framed
 from tracker.screens.main_screen import MainScreen
 from tracker.screens.plain import plain_lines
 from tracker.screens.rows_table import RowsTable
@@ -193,7 +192,7 @@ class MorningView(View):
         """Who came has begun, or is done: ask whether the plan shall say so."""
         from tracker.screens.dialogs import Question
 
-        framed, word = self._framed, saved.row
+        framed, word = self.framed, saved.row
 
         def found(rows: Rows) -> None:
             work = next((a for a in rows.get("activities", ()) if a.code == word.activity), None)
@@ -255,22 +254,15 @@ class MorningView(View):
         """The project's own row: name, status date, promised opening, what a day costs."""
         self.app.open_form("project", "-")  # type: ignore[attr-defined]
 
-    @property
-    def _framed(self) -> Framed:
-        """The screen, which does work in threads."""
-        screen = self.screen
-        assert isinstance(screen, Framed)
-        return screen
-
     def _with_days(self, make: Callable[[Any], Entry], then: Callable[[Any], None] | None = None) -> None:
         """Make an entry that counts dates by the project's calendar, and ask it. then: what follows once it is kept."""
-        self._framed.in_thread(self.desk.near, lambda near: self._ask(make(near), then), self._framed.complain)
+        self.framed.in_thread(self.desk.near, lambda near: self._ask(make(near), then), self.framed.complain)
 
     def _ask(self, entry: Entry, then: Callable[[Any], None] | None = None) -> None:
         """Ask a short entry and keep it; where it is refused, ask again with what was typed."""
         from tracker.screens.morning_entry import EntryLine
 
-        framed = self._framed
+        framed = self.framed
 
         def answered(text: str | None) -> None:
             if text is None:

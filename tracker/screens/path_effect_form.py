@@ -15,7 +15,7 @@ from textual.widgets import Input, Select, Static
 from textual.worker import Worker, WorkerState
 
 from tracker.answers.what_if import WhatIfAnswer
-from tracker.screens.dialogs import Question
+from tracker.screens.dialogs import ask_before_leaving
 from tracker.screens.fields import Field, known_rows
 from tracker.screens.frame import defect
 from tracker.screens.path_loaded import Loaded, effect_of
@@ -162,12 +162,7 @@ class EffectForm(ModalScreen[tuple[Edit, ...] | None]):
 
     def action_back(self) -> None:
         """Leave; typed text is not lost without a question."""
-        if not self.unkept():
+        if self.unkept():
+            ask_before_leaving(self.app, lambda: self.dismiss(None), self.LEAVING)
+        else:
             self.dismiss(None)
-            return
-
-        def answered(leave: bool | None) -> None:
-            if leave:
-                self.dismiss(None)
-
-        self.app.push_screen(Question(self.LEAVING, "leave it", "go on typing"), answered)

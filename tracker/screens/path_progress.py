@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from textual.widgets import Static
 
 from tracker.schedule.progress import is_point
+from tracker.screens.dialogs import LEAVING
 from tracker.screens.fields import Field
 from tracker.screens.path_effect_form import EffectForm
 from tracker.screens.path_loaded import Loaded
@@ -24,7 +25,7 @@ class ProgressForm(EffectForm):
 
     TITLE_WORDS = "Begun or done"
     HINT = "Enter keeps it · Esc goes back"
-    LEAVING = "Leave without keeping what you typed?"
+    LEAVING = LEAVING
 
     def __init__(self, loaded: Loaded, code: str, near: Near, done: bool) -> None:
         """done: it is to be marked as done; else as begun."""

@@ -7,7 +7,6 @@ from typing import Any
 
 from tracker.screens import rezoning_parts, rezoning_words
 from tracker.screens.actions import bindings
-from tracker.screens.frame import Framed
 from tracker.screens.parts_view import Part, PartsView
 
 WITH_FILES = ("checklist", "hearings")
@@ -42,13 +41,6 @@ class RezoningView(PartsView):
         return rezoning_parts.parts_of(answer, wide)
 
     # What happens to the row under the cursor
-
-    @property
-    def _framed(self) -> Framed:
-        """The screen, which does work in threads."""
-        screen = self.screen
-        assert isinstance(screen, Framed)
-        return screen
 
     @property
     def _item(self) -> Any:
@@ -92,7 +84,7 @@ class RezoningView(PartsView):
         def kept(saved: Any) -> None:
             self.app.kept(f"{item.code} is {state}. u takes it back.", saved.notes)  # type: ignore[attr-defined]
 
-        self._framed.in_thread(lambda: set_state(self.project, item.code, state), kept, self._framed.complain)
+        self.framed.in_thread(lambda: set_state(self.project, item.code, state), kept, self.framed.complain)
 
     def action_code_study(self) -> None:
         """Show what the building code asks."""
@@ -104,7 +96,7 @@ class RezoningView(PartsView):
         """Bring what is on record of a state's law into the project."""
         from tracker.screens.state_law import choose
 
-        choose(self._framed)
+        choose(self.framed)
 
     def action_outcome(self) -> None:
         """Enter what a body said in a case."""
@@ -118,7 +110,7 @@ class RezoningView(PartsView):
         from tracker.screens.evidence import show_evidence
 
         if self.row:
-            show_evidence(self._framed, self.row.table, self.row.key)
+            show_evidence(self.framed, self.row.table, self.row.key)
 
     def action_attach(self) -> None:
         """Attach a file to the row."""

@@ -11,7 +11,6 @@ from textual.worker import Worker, get_current_worker
 
 from tracker.screens import slip_parts, slip_words
 from tracker.screens.actions import bindings
-from tracker.screens.frame import Framed
 from tracker.screens.parts_view import Part, PartsView
 from tracker.screens.rows_table import RowsTable
 from tracker.screens.sections import SectionsPane
@@ -90,13 +89,6 @@ class SlipView(PartsView):
             self.query_one(".parts-detail", SectionsPane).focus()
 
     @property
-    def _framed(self) -> Framed:
-        """The screen, which does work in threads."""
-        screen = self.screen
-        assert isinstance(screen, Framed)
-        return screen
-
-    @property
     def _snapshot(self) -> Any:
         """The head of the snapshot under the cursor; None where there is none."""
         row = self.row_shown
@@ -130,7 +122,7 @@ class SlipView(PartsView):
             words = "is a baseline now" if result.head.baseline else "is no baseline any more"
             self.app.kept(f"The snapshot of {head.date.isoformat()} {words}. u takes it back.", ())  # type: ignore[attr-defined]
 
-        self._framed.in_thread(lambda: mark_baseline(self.project, head.date, not head.baseline), kept, self._framed.complain)
+        self.framed.in_thread(lambda: mark_baseline(self.project, head.date, not head.baseline), kept, self.framed.complain)
 
     def action_enter_event(self) -> None:
         """Enter the delay event that is offered, or for days not explained; every field can be changed first."""

@@ -16,6 +16,7 @@ from textual.worker import Worker, WorkerState, get_current_worker
 
 from tracker.screens.actions import VIEWS
 from tracker.screens.desk import Desk
+from tracker.screens.frame import Framed
 from tracker.screens.plain import plain, plain_lines
 from tracker.screens.rows_table import RowsTable
 from tracker.screens.teaching import TABLES_OF_VIEWS
@@ -62,6 +63,13 @@ class View(Vertical):
     def project(self) -> Any:
         """The open project file. Use it in `load` only, which runs in a thread."""
         return self.desk.project
+
+    @property
+    def framed(self) -> Framed:
+        """The screen that holds the view, and does work with the project in threads."""
+        screen = self.screen
+        assert isinstance(screen, Framed)
+        return screen
 
     @property
     def today(self) -> dt.date:

@@ -7,36 +7,43 @@ pure function: remembering changes when it works, never what it says.
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from functools import wraps
-from typing import Any, TypeVar
+from typing import Any, ParamSpec, TypeVar
 
+P = ParamSpec("P")
 T = TypeVar("T")
 
 PLAIN = (dt.date, int, str, type(None))
 """Arguments that are compared by what they say; all others by being the same one."""
 
 
-def remembered(keep: int) -> Callable[[Callable[..., T]], Callable[..., T]]:
+def remembered(keep: int, tables: Sequence[str] | None = None) -> Callable[[Callable[P, T]], Callable[P, T]]:
     """Remember the last `keep` results of a function of rows, frozen values and plain arguments, by position.
 
-    Rows (a mapping of tables) are the same if they have the same tables and each is the same tuple. What comes with a list, which
-    may change, is computed each time.
+    Rows (a mapping of tables) are the same if they have the same tables and each is the same tuple; tables: the only ones that
+    the function reads, where it is handed more. What comes with a list, which may change, or by name, is computed each time.
     """
 
-    def remembering(compute: Callable[..., T]) -> Callable[..., T]:
+    def part(given: Any) -> Any:
+        """What is held of an argument, and compared: of rows a copy of the mapping, which the caller may change."""
+        if not isinstance(given, Mapping):
+            return given
+        return dict(given) if tables is None else {name: given.get(name, ()) for name in tables}
+
+    def remembering(compute: Callable[P, T]) -> Callable[P, T]:
         known: tuple[tuple[tuple[Any, ...], T], ...] = ()
 
         @wraps(compute)
-        def asked(*given: Any) -> T:
+        def asked(*given: P.args, **named: P.kwargs) -> T:
             nonlocal known
+            parts = tuple(map(part, given))
             for were, result in known:
-                if len(were) == len(given) and all(map(is_same, were, given)):
+                if not named and len(were) == len(parts) and all(map(is_same, were, parts)):
                     return result
-            made = compute(*given)
-            if all(map(lasts, given)):
-                held = tuple(dict(one) if isinstance(one, Mapping) else one for one in given)
-                known = ((held, made), *known[: keep - 1])
+            made = compute(*given, **named)
+            if not named and all(map(lasts, parts)):
+                known = ((parts, made), *known[: keep - 1])
             return made
 
         return asked
