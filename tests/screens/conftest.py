@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator, Callable, Iterator
 from contextlib import AbstractAsyncContextManager, asynccontextmanager
 from pathlib import Path
 from typing import Any
@@ -50,7 +50,8 @@ class Desk:
         return "\n".join("".join(part.text for part in strip) for strip in self.app.screen._compositor.render_strips())
 
 
-Opened = Callable[..., AbstractAsyncContextManager[Desk]]
+Shown = AbstractAsyncContextManager[Desk]
+Opened = Callable[..., Shown]
 
 
 @pytest.fixture
@@ -102,3 +103,30 @@ def sample(tmp_path_factory: pytest.TempPathFactory) -> Any:
 def below(desk: Any) -> str:
     """The pane below the rows, whole."""
     return str(desk.app.screen.view.query_one(".parts-detail Static").content.plain)
+
+
+@pytest.fixture
+def own(tmp_path: Path) -> Iterator[ProjectFile]:
+    """The sample project in a file of its own, to be changed."""
+    new_project(tmp_path / "own.db", folder=SAMPLE)
+    with open_file(tmp_path / "own.db") as project:
+        yield project
+
+
+@asynccontextmanager
+async def at_part(
+    project: ProjectFile, view: str, part: str, key: str, size: tuple[int, int], today: dt.date
+) -> AsyncIterator[Desk]:
+    """A view of a project on a day, with the focus on the rows of a part, on the one of a key where one is given."""
+    app = TrackerApp(project, today, view)
+    async with app.run_test(size=size, notifications=True) as pilot:
+        desk = Desk(app, pilot)
+        await desk.settle()
+        shown: Any = app.screen.view  # type: ignore[attr-defined]
+        shown.names.go_to([one.code for one in shown.parts].index(part))
+        await desk.settle()
+        shown.list.focus()
+        if key:
+            shown.list.go_to(next(place for place, row in enumerate(shown.part.rows) if row.key == key))
+        await desk.settle()
+        yield desk

@@ -3,31 +3,18 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
-import pytest
-
-from tests.screens.conftest import SAMPLE, Desk, below
-from tracker.actions.folders import new_project
+from tests.screens.conftest import Desk, below
 from tracker.answers.changes import answer
 from tracker.money.records import Change
-from tracker.project_file.store import ProjectFile, open_file
+from tracker.project_file.store import ProjectFile
 from tracker.screens.app import TrackerApp
 from tracker.screens.entering import Entering
 from tracker.screens.money_words import amount
 from tracker.screens.told import Told
 
 TODAY = dt.date(2026, 7, 18)
-
-
-@pytest.fixture
-def own(tmp_path: Path) -> Iterator[ProjectFile]:
-    """The sample project in a file of its own, to be changed."""
-    new_project(tmp_path / "own.db", folder=SAMPLE)
-    with open_file(tmp_path / "own.db") as project:
-        yield project
 
 
 def told(desk: Desk) -> str:

@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import AsyncIterator
-from contextlib import asynccontextmanager
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from tests.actions.exported import project_of
-from tests.screens.conftest import Desk
+from tests.screens.conftest import Desk, Shown, at_part
 from tracker.actions.folders import new_project
 from tracker.actions.rows import save
 from tracker.actions.what_if import keep
@@ -47,21 +45,9 @@ def hall(tmp_path: Path) -> Any:
         yield opened
 
 
-@asynccontextmanager
-async def permits(
-    project: ProjectFile, part: str, size: tuple[int, int] = (120, 40), today: dt.date = TODAY
-) -> AsyncIterator[Desk]:
+def permits(project: ProjectFile, part: str, size: tuple[int, int] = (120, 40), today: dt.date = TODAY) -> Shown:
     """Permits, open on the rows of a part."""
-    app = TrackerApp(project, today, "permits")
-    async with app.run_test(size=size, notifications=True) as pilot:
-        desk = Desk(app, pilot)
-        await desk.settle()
-        view: Any = app.screen.view  # type: ignore[attr-defined]
-        view.names.go_to([one.code for one in view.parts].index(part))
-        await desk.settle()
-        view.list.focus()
-        await desk.settle()
-        yield desk
+    return at_part(project, "permits", part, "", size, today)
 
 
 def said(desk: Desk) -> str:

@@ -3,21 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import AsyncIterator, Iterator
-from contextlib import asynccontextmanager
-from pathlib import Path
 from typing import Any
 
-import pytest
-
-from tests.screens.conftest import SAMPLE, Desk, below
-from tracker.actions.folders import new_project
+from tests.screens.conftest import Desk, Shown, at_part, below
 from tracker.actions.pay import pay
 from tracker.actions.release_retainage import release_retainage
 from tracker.answers.draws import answer
 from tracker.money.records import Application, Contract, Draw, DrawLine, DrawPaper, Invoice, Payment, RetainageEvent, Waiver
-from tracker.project_file.store import ProjectFile, open_file
-from tracker.screens.app import TrackerApp
+from tracker.project_file.store import ProjectFile
 from tracker.screens.entering import Entering
 from tracker.screens.told import Told
 from tracker.trades.records import Bid
@@ -26,29 +19,9 @@ from tracker.values.project import Override
 TODAY = dt.date(2026, 7, 18)
 
 
-@pytest.fixture
-def own(tmp_path: Path) -> Iterator[ProjectFile]:
-    """The sample project in a file of its own, to be changed."""
-    new_project(tmp_path / "own.db", folder=SAMPLE)
-    with open_file(tmp_path / "own.db") as project:
-        yield project
-
-
-@asynccontextmanager
-async def at(project: ProjectFile, view: str, part: str, key: str = "", size: tuple[int, int] = (120, 40)) -> AsyncIterator[Desk]:
+def at(project: ProjectFile, view: str, part: str, key: str = "", size: tuple[int, int] = (120, 40)) -> Shown:
     """A view, with the cursor on a row of a part."""
-    app = TrackerApp(project, TODAY, view)
-    async with app.run_test(size=size, notifications=True) as pilot:
-        desk = Desk(app, pilot)
-        await desk.settle()
-        shown: Any = app.screen.view  # type: ignore[attr-defined]
-        shown.names.go_to([one.code for one in shown.parts].index(part))
-        await desk.settle()
-        shown.list.focus()
-        if key:
-            shown.list.go_to(next(place for place, row in enumerate(shown.part.rows) if row.key == key))
-        await desk.settle()
-        yield desk
+    return at_part(project, view, part, key, size, TODAY)
 
 
 def words(desk: Desk) -> str:

@@ -3,19 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import AsyncIterator, Iterator
-from contextlib import asynccontextmanager
-from pathlib import Path
 from typing import Any
 
-import pytest
-
-from tests.screens.conftest import SAMPLE, Desk
-from tracker.actions.folders import new_project
+from tests.screens.conftest import Desk, Shown, at_part
 from tracker.actions.verify_application import verify_application
 from tracker.money.records import Application, ApplicationLine
-from tracker.project_file.store import ProjectFile, open_file
-from tracker.screens.app import TrackerApp
+from tracker.project_file.store import ProjectFile
 from tracker.screens.line_sheet import SheetCell
 from tracker.screens.money_words import amount
 from tracker.screens.verify_entry import Verifying
@@ -23,29 +16,9 @@ from tracker.screens.verify_entry import Verifying
 TODAY = dt.date(2026, 7, 18)
 
 
-@pytest.fixture
-def own(tmp_path: Path) -> Iterator[ProjectFile]:
-    """The sample project in a file of its own, to be changed."""
-    new_project(tmp_path / "own.db", folder=SAMPLE)
-    with open_file(tmp_path / "own.db") as project:
-        yield project
-
-
-@asynccontextmanager
-async def draws(project: ProjectFile, part: str, key: str = "", size: tuple[int, int] = (120, 40)) -> AsyncIterator[Desk]:
+def draws(project: ProjectFile, part: str, key: str = "", size: tuple[int, int] = (120, 40)) -> Shown:
     """Draws, with the cursor on a row of a part."""
-    app = TrackerApp(project, TODAY, "draws")
-    async with app.run_test(size=size, notifications=True) as pilot:
-        desk = Desk(app, pilot)
-        await desk.settle()
-        view: Any = app.screen.view  # type: ignore[attr-defined]
-        view.names.go_to([one.code for one in view.parts].index(part))
-        await desk.settle()
-        view.list.focus()
-        if key:
-            view.list.go_to(next(at for at, row in enumerate(view.part.rows) if row.key == key))
-        await desk.settle()
-        yield desk
+    return at_part(project, "draws", part, key, size, TODAY)
 
 
 async def wait_for_figures(desk: Desk) -> None:
