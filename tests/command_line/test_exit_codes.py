@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sqlite3
 import subprocess
 import sys
@@ -147,3 +148,13 @@ def test_text_of_people_does_not_act_on_the_terminal(small: Path):
     assert not {"\x1b", "\x07", "\u202e"} & set(shown.out)
     told = tracker("set", small, "activities", "a", "duration=\x1b[31m")
     assert told.code == 2 and "\x1b" not in told.err
+
+
+def test_output_that_nobody_reads_on_is_no_defect() -> None:
+    """`tracker templates | true`: the reader is gone before the first line."""
+    read, write = os.pipe()
+    os.close(read)
+    command = [sys.executable, "-m", "tracker", "templates"]
+    done = subprocess.run(command, stdout=write, stderr=subprocess.PIPE, cwd=ROOT, check=False)
+    os.close(write)
+    assert (done.returncode, done.stderr) == (0, b"")

@@ -62,6 +62,7 @@ def _nothing(error: BaseException) -> Sequence[str]:
 
 HANDLERS: tuple[tuple[type[BaseException], int, Callable[[Any], Sequence[str]]], ...] = (
     (BrokenPipeError, FINE, _nothing),
+    (SystemExit, FINE, _nothing),  # click leaves this way where nobody reads on
     (KeyboardInterrupt, INTERRUPTED, _nothing),
     (click.Abort, INTERRUPTED, _nothing),
     (BusyError, BUSY, _problem_lines),

@@ -92,8 +92,6 @@ def run(arguments: Sequence[str], shell: Shell) -> int:
         code: Any = tracker.main(args=list(arguments), prog_name="tracker", standalone_mode=False, obj=shell)
         sys.stdout.flush()
     except BaseException as error:  # the table of handlers knows every kind, and its last row is for defects
-        if isinstance(error, SystemExit):  # click leaves this way where nobody reads on
-            error = BrokenPipeError()
         return _quiet_after(errors.tell(error), error)
     return code if isinstance(code, int) else errors.FINE
 
@@ -108,7 +106,7 @@ def _never_fail_on_encoding() -> None:
 
 def _quiet_after(code: int, error: BaseException) -> int:
     """After a broken pipe nothing more can be written: keep Python from trying at its end."""
-    if isinstance(error, BrokenPipeError):
+    if isinstance(error, (BrokenPipeError, SystemExit)):
         import os
 
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
