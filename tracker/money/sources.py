@@ -2,7 +2,7 @@
 
 Payments that no draw covers count as equity used: per cost line, paid - funded where positive, up to the equity's amount.
 What the owner paid beyond that is floated, until the next draw brings it back: the payments made last, on the lines that they
-were made on. Equity first is how most lenders have it
+were made on (a rule of our own, no source). Equity first is how most lenders have it
 (common practice, no source).
 """
 
