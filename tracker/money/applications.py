@@ -7,7 +7,7 @@ before, due now. All figures are to date, except what is due and payable. Cents 
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from tracker.money.books import Books
@@ -319,8 +319,3 @@ def period_of(application: Application) -> dt.date:
     if application.period_to is None:
         raise ValueError("an application without the end of its period")
     return application.period_to
-
-
-def dues_to_date(states: Iterable[ApplicationState]) -> int:
-    """All dues of a contract's applications, in cents."""
-    return sum(state.due for state in states)

@@ -43,7 +43,6 @@ MORE = "»"
 """Stands in the head of a table where columns go on out of sight; right and left bring them there."""
 PLOT_PLAN = "∙"
 PLOT_DONE = "▇"
-PLOT_NOW = "▪"
 
 EXPLAINED = (
     (DRIVES * 3, "work that drives the opening"),
