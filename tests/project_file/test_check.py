@@ -62,7 +62,8 @@ def test_a_whole_file_has_no_fault(filled: ProjectFile) -> None:
         ("UPDATE activities SET duration = 7", "activities A", "the row is not as the history says"),
         ("DELETE FROM links", "links A/B/FS", "the history says that this row is there, and it is not"),
         (
-            "INSERT INTO contractors VALUES (1, 1, 'C', 'Somebody', '', '', '', '')",
+            "INSERT INTO contractors (position, version, code, name, trade, phone, email, note)"
+            " VALUES (1, 1, 'C', 'Somebody', '', '', '', '')",
             "contractors C",
             "the history does not know where this row came from",
         ),

@@ -11,10 +11,13 @@ from tracker.project_file import header, migrating
 from tracker.project_file.check import schema_of
 from tracker.project_file.connection import in_memory
 from tracker.project_file.header import APPLICATION_ID
-from tracker.project_file.rows.__main__ import declared
+from tracker.project_file.rows.__main__ import anew, declared
 from tracker.project_file.store import ProjectFile, open_file
 from tracker.schedule.records import Activity, Link
 from tracker.values.problems import ProblemError
+
+NOW = header.VERSION
+"""The form of file that the program writes today."""
 
 REBUILD = """
 -- A table made anew, as SQLite needs it for most changes of a column.
@@ -57,7 +60,7 @@ def with_steps(monkeypatch: pytest.MonkeyPatch, *later: str) -> None:
 
 
 def test_the_version_of_the_program_is_the_number_of_its_steps() -> None:
-    names = sorted(path.name for path in migrating.FOLDER.glob("*.sql"))
+    names = sorted(path.name for path in header.STEPS.glob("*.sql"))
     assert [int(name[:4]) for name in names] == list(range(1, header.VERSION + 1))
 
 
@@ -98,12 +101,12 @@ def test_an_older_file_is_brought_up_to_date_after_a_copy_was_laid_beside_it(
     with open_file(path) as migrated:
         assert migrated.tables() == before
         (note,) = migrated.notes
-        assert "from version 1 to 2" in note
+        assert f"from version {NOW} to {NOW + 1}" in note
         assert "later 0 before, 2 now" in note
         with migrated.work("goes on") as work:
             work.put(Activity(code="C", kind="work", duration=1))
             assert len(work.keep().changes) == 1
-    copy = path.with_name("rink.version-1.db")
+    copy = path.with_name(f"rink.version-{NOW}.db")
     assert str(copy) in note
     monkeypatch.undo()
     with open_file(copy) as as_it_was:
@@ -159,8 +162,17 @@ def test_two_copies_of_older_files_have_names_of_their_own(
     project: ProjectFile, path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     project.close()
-    path.with_name("rink.version-1.db").write_text("somebody's own file")
+    path.with_name(f"rink.version-{NOW}.db").write_text("somebody's own file")
     with_steps(monkeypatch, second_step())
     open_file(path).close()
-    assert path.with_name("rink.version-1.db").read_text() == "somebody's own file"
-    assert path.with_name("rink.version-1-2.db").is_file()
+    assert path.with_name(f"rink.version-{NOW}.db").read_text() == "somebody's own file"
+    assert path.with_name(f"rink.version-{NOW}-2.db").is_file()
+
+
+def test_the_step_that_is_printed_to_make_a_table_anew_gives_the_form_of_a_new_one_and_keeps_its_rows() -> None:
+    made = in_memory()
+    migrating.migrate(made, migrating.steps(), [("INSERT INTO step_costs VALUES (1, 1, 'A', '2027-03-05', 100, 'fee')", ())])
+    wanted = schema_of(made)
+    migrating.migrate(made, [*migrating.steps(), anew("step_costs")])
+    assert schema_of(made) == wanted
+    assert made.execute("SELECT * FROM step_costs").fetchall() == [(1, 1, "A", "2027-03-05", 100, "fee")]

@@ -14,8 +14,11 @@ from tracker.values.problems import Problem, ProblemError
 APPLICATION_ID = 0x74726B72
 """Marks a database as a project file of this program."""
 
-VERSION = 1
-"""The form of file that this program writes: the number of the last migration."""
+STEPS = Path(__file__).parent / "migrations"
+"""Where the numbered steps lie that bring a file from one form to the next: 0001_*.sql is the first."""
+
+VERSION = max(int(step.name[:4]) for step in STEPS.glob("[0-9]*.sql"))
+"""The form of file that this program writes: the number of the last step in the folder."""
 
 MAGIC = b"SQLite format 3\0"
 SIZE = 100

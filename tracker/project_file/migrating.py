@@ -12,19 +12,16 @@ from pathlib import Path
 from typing import Any
 
 from tracker.project_file.foreign_keys import broken_references
-from tracker.project_file.header import APPLICATION_ID
+from tracker.project_file.header import APPLICATION_ID, STEPS
 from tracker.project_file.history import make_triggers
 from tracker.project_file.stored_tables import quoted
 from tracker.values.problems import ProblemError
-
-FOLDER = Path(__file__).parent / "migrations"
-
 
 Filled = tuple[str, Sequence[Any]]
 """A statement and the values that fill it."""
 
 
-def steps(folder: Path = FOLDER) -> list[str]:
+def steps(folder: Path = STEPS) -> list[str]:
     """The SQL of all steps in their order: 0001_*.sql is the first."""
     return [path.read_text(encoding="utf-8") for path in sorted(folder.glob("[0-9]*.sql"))]
 
@@ -33,13 +30,15 @@ def migrate(connection: sqlite3.Connection, sql_of_steps: Sequence[str], first_r
     """Take every step that the file has not taken yet; the version that it had.
 
     Each step is whole or not taken at all, and leaves no reference that leads nowhere. The triggers of the history are
-    made anew after each. first_rows: statements with values that fill a new file after its first step.
+    made anew after each. first_rows: statements with values that fill a new file after its last step, when its tables have
+    the form that this program knows.
     """
     connection.execute("PRAGMA foreign_keys = OFF")
     try:
         had = _version(connection)
         while (version := _version(connection)) < len(sql_of_steps):
-            _take(connection, version, sql_of_steps[version], first_rows if version == 0 else ())
+            is_last = version + 1 == len(sql_of_steps)
+            _take(connection, version, sql_of_steps[version], first_rows if is_last and had == 0 else ())
     finally:
         connection.execute("PRAGMA foreign_keys = ON")
     return had

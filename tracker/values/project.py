@@ -34,6 +34,9 @@ class Project:
     running_costs_per_month: int | None = column(Cents(), help="dollars a month to run the building when open")
     value_when_done: int | None = column(Cents(), help="appraised value when done, for loan-to-value")
     cash_on_hand: int | None = column(Cents(least=-99_999_999_999_99), help="the owner's own cash today")
+    pinned_today: dt.date | None = column(
+        Day(), help="the day that counts as today in this project, whatever the clock says; blank: the clock's day"
+    )
     funding_days: int | None = column(Number(0, 365), help="calendar days from a draw sent to a draw funded")
     payment_days: int | None = column(Number(0, 365), help="calendar days from an invoice or application to its due day")
     near_critical_days: int = column(Number(0, 9_999), empty=5, help="working days of float that still count as near to driving")

@@ -32,6 +32,7 @@ class ProjectRow(Row, table=True):
     running_costs_per_month: int | None = of_number()
     value_when_done: int | None = of_number()
     cash_on_hand: int | None = of_number()
+    pinned_today: str | None = of_text()
     funding_days: int | None = of_number()
     payment_days: int | None = of_number()
     near_critical_days: int = of_number()
