@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from tests.screens.conftest import Opened
+from tests.screens.conftest import Desk, Opened
 from tracker.actions.rows import save
-from tracker.project_file.store import create, open_file
+from tracker.project_file.store import ProjectFile, create, open_file
 from tracker.screens.actions import ACTS, BY_ID, PLACES, VIEWS, bindings
+from tracker.screens.app import TrackerApp
 from tracker.screens.frame import CAUTION, Framed
 from tracker.screens.help import HelpScreen
 from tracker.screens.history import HistoryScreen
@@ -219,3 +221,24 @@ def test_terminals_that_cannot_show_the_screen_are_refused() -> None:
     for place in range(3):
         where = [at != place for at in range(3)]
         assert "this is none" in refusal("xterm", where).sentence()  # type: ignore[union-attr]
+
+
+async def test_the_head_says_that_the_sample_stands_on_its_own_day_and_follows_it(own: ProjectFile) -> None:
+    app = TrackerApp(own, None, clock=dt.date(2027, 12, 1))
+    async with app.run_test(size=(120, 40)) as pilot:
+        desk = Desk(app, pilot)
+        await desk.settle()
+        assert "today pinned to Fri 17 Jul 2026" in desk.text
+        save(own, "project", "-", {"pinned_today": ""})
+        app.project_changed()
+        await desk.settle()
+        assert "today Wed 01 Dec 2027" in desk.text
+        assert "pinned" not in desk.text
+
+
+async def test_a_day_that_was_asked_for_wins_on_the_screen_too(own: ProjectFile) -> None:
+    app = TrackerApp(own, dt.date(2026, 7, 20), clock=dt.date(2027, 12, 1))
+    async with app.run_test(size=(120, 40)) as pilot:
+        desk = Desk(app, pilot)
+        await desk.settle()
+        assert "today Mon 20 Jul 2026" in desk.text

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
@@ -50,9 +51,12 @@ class Exported:
     notes: tuple[str, ...] = field(default=())
 
 
-def new_project(path: Path, template: str | None = None, folder: Path | None = None) -> Imported:
+def new_project(
+    path: Path, template: str | None = None, folder: Path | None = None, start: dt.date | None = None
+) -> Imported:
     """Make a project file: an empty one, or one with what a template or a project folder holds.
 
+    start: the day on which a project from a template starts, in place of the template's own; a folder's stays.
     Never overwrites. ProblemError with everything that is wrong with the folder; then no file is left behind.
     """
     if template is not None and folder is not None:
@@ -63,6 +67,8 @@ def new_project(path: Path, template: str | None = None, folder: Path | None = N
         raise ProblemError(Problem(what="there is a file of this name already", do="choose another name", value=str(path)))
     source = places.template(template) if template is not None else folder
     content = _read(EMPTY, source) if source is not None else None
+    if content is not None and template is not None and start is not None:
+        content = _starting(content, start)
     if content is not None:
         _bring(EMPTY, content, replace=False)
     with store.create(path) as project:
@@ -77,6 +83,15 @@ def new_project(path: Path, template: str | None = None, folder: Path | None = N
             for suffix in ("", "-wal", "-shm"):
                 path.with_name(path.name + suffix).unlink(missing_ok=True)
             raise
+
+
+def _starting(content: FolderContent, start: dt.date) -> FolderContent:
+    """A template's content with another day on which its work begins."""
+    projects = tuple(replace(row, start=start) for row in content.rows.get("project", (new(Project),)))
+    columns = dict.fromkeys((*content.given.get("project", ()), "start"))
+    return replace(
+        content, rows={**content.rows, "project": projects}, given={**content.given, "project": tuple(columns)}
+    )
 
 
 def import_folder(project: ProjectFile, folder: Path, replace: bool = False) -> Imported:

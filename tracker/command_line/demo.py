@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from tracker.command_line.options import day_of, example, today_option
+from tracker.command_line.options import example, today_option
 from tracker.command_line.shell import Shell
 
 
@@ -25,7 +25,7 @@ def command(shell: Shell, at: Path | None, fresh: bool, today: dt.date | None) -
 
     sample = sample_project(at.expanduser() if at else shell.user_folder(), fresh)
     if shell.has_screen:
-        shell.open_screen(sample.path, day_of(shell, today))
+        shell.open_screen(sample.path, today)
         return
     click.echo(f"The sample project's file {'was made' if sample.made else 'is there'}: {sample.path}")
     click.echo(f"In a terminal, open it with: tracker open {sample.path}")

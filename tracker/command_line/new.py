@@ -18,7 +18,10 @@ from tracker.command_line.shell import Shell
 @today_option
 @click.pass_obj
 def command(shell: Shell, file: Path, template: str | None, folder: Path | None, today: dt.date | None) -> None:
-    """Make a project file: empty, from a template, or from a project folder. Never overwrites a file."""
+    """Make a project file: empty, from a template, or from a project folder. Never overwrites a file.
+
+    A project from a template starts today.
+    """
     from tracker.actions.folders import new_project
     from tracker.actions.warned import money_warnings
     from tracker.command_line.errors import warn
@@ -26,11 +29,11 @@ def command(shell: Shell, file: Path, template: str | None, folder: Path | None,
 
     if template is not None and folder is not None:
         raise click.UsageError("give --template or --from, not both")
-    done = new_project(file, template=template, folder=folder)
+    done = new_project(file, template=template, folder=folder, start=today or shell.today)
     with opened(file) as project:
-        odd = money_warnings(project, day_of(shell, today))
-        start = project.tables(["project"])["project"][0].start
+        odd = money_warnings(project, day_of(shell, today, project))
     warn((*done.notes, *odd))
     click.echo(f"Made {file}. Open it with: tracker open {file}")
-    if template is not None and start is not None:
-        click.echo(f"Its days count from {start.isoformat()}; set your own: tracker set {file} project - start=DATE")
+    if template is not None:
+        begins = (today or shell.today).isoformat()
+        click.echo(f"Its work begins on {begins}, today. Another day: tracker set {file} project - start=DATE")

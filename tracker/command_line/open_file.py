@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from tracker.command_line.options import day_of, example, file_argument, today_option
+from tracker.command_line.options import example, file_argument, today_option
 from tracker.command_line.shell import Shell
 
 
@@ -18,7 +18,7 @@ from tracker.command_line.shell import Shell
 def command(shell: Shell, file: Path, today: dt.date | None) -> None:
     """Open a project file on the screen."""
     if shell.has_screen:
-        shell.open_screen(file, day_of(shell, today))
+        shell.open_screen(file, today)
         return
     from tracker.actions.opening import open_project
     from tracker.values.problems import Problem, ProblemError

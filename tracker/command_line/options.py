@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import datetime as dt
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from tracker.command_line.shell import Shell
+
+if TYPE_CHECKING:
+    from tracker.actions.opening import ProjectFile
 
 
 class DayType(click.ParamType[dt.date]):
@@ -34,9 +37,11 @@ json_option = click.option("--json", "as_json", is_flag=True, help="Print one JS
 today_option = click.option("--today", type=DayType(), metavar="DATE", help="Take this day for today.")
 
 
-def day_of(shell: Shell, today: dt.date | None) -> dt.date:
-    """The day that --today names, else the day on which the command runs."""
-    return today or shell.today
+def day_of(shell: Shell, today: dt.date | None, project: ProjectFile) -> dt.date:
+    """The day that --today names, else the project's own day, else the day on which the command runs."""
+    from tracker.values.project import Project, today_of
+
+    return today_of(next(iter(project.rows(Project)), None), today, shell.today)
 
 
 def example(*lines: str) -> str:

@@ -39,7 +39,8 @@ def command(shell: Shell, file: Path, document: str, out: Path, number: str | No
     with opened(file) as project:
         rows = project.tables()
         snapshots = project.snapshots() if kind.snapshots else {}
-    printed = made(rows, day_of(shell, today), document, out.suffix.lower(), number, file.absolute().parent, snapshots)
+        day = day_of(shell, today, project)
+    printed = made(rows, day, document, out.suffix.lower(), number, file.absolute().parent, snapshots)
     write_whole(out, printed.data, file)
     warn(printed.notes)
     click.echo(f"Printed {printed.title} to {out}.")

@@ -58,7 +58,7 @@ def command(
         if remove:
             done = rows.remove(project, table, key, with_parts, why)
         else:
-            done = rows.save(project, table, key, given, why=why, today=day_of(shell, today))
+            done = rows.save(project, table, key, given, why=why, today=day_of(shell, today, project))
     warn(done.notes)
     if done.step is None:
         click.echo(f"{table} {key} is so already; nothing was changed.")

@@ -11,7 +11,7 @@ class Shell:
     """Built once in start.py and handed down; a test hands down its own.
 
     today: the day on which the command runs. user_folder: where the sample project's file goes.
-    open_screen: opens a project file on the screen until the person leaves.
+    open_screen: opens a project file on the screen until the person leaves; the day is the one that --today names, if any.
     has_screen: whether a person sits at a terminal that can show one.
     """
 
@@ -19,7 +19,7 @@ class Shell:
         self,
         today: dt.date,
         user_folder: Callable[[], Path],
-        open_screen: Callable[[Path, dt.date], None],
+        open_screen: Callable[[Path, dt.date | None], None],
         has_screen: bool,
     ) -> None:
         self.today = today

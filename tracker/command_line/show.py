@@ -48,12 +48,12 @@ def command(shell: Shell, file: Path, view: str, as_json: bool, today: dt.date |
     answers = _answers(view)
     with opened(file) as project:
         ask = answers.answer if as_json else getattr(answers, "with_baseline", answers.answer)
-        answer = ask(project, day_of(shell, today))
+        answer = ask(project, day_of(shell, today, project))
         tables = {} if as_json else project.tables()
     if as_json:
         _print_json(answer)
     else:
-        _print_text(view, tables, answer)
+        _print_text(view, tables, answer, today)
 
 
 def _answers(view: str) -> Any:
@@ -74,17 +74,20 @@ def _print_json(answer: Any) -> None:
     warn([warning.text for warning in getattr(answer, "warnings", ())])
 
 
-def _print_text(view: str, tables: Rows, answer: Any) -> None:
+def _print_text(view: str, tables: Rows, answer: Any, asked: dt.date | None) -> None:
     """The answer as sheets on the terminal, with the cautions that belong to the view at the foot."""
     import importlib
     import importlib.util
 
     from tracker.command_line import terminal
+    from tracker.values.days import full_day
 
     own = f"tracker.command_line.views.{view}"
     module = importlib.import_module(own if importlib.util.find_spec(own) else "tracker.command_line.views.any_answer")
-    name = tables["project"][0].name
-    title = f"{view.capitalize()} · {VIEWS[view]}" + (f" · {name}" if name else "")
+    project = tables["project"][0]
+    title = f"{view.capitalize()} · {VIEWS[view]}" + (f" · {project.name}" if project.name else "")
+    if project.pinned_today and asked is None:
+        title += f" · today is pinned to {full_day(project.pinned_today)}"
     terminal.show(title, module.sheets(answer), _cautions(view, tables))
 
 

@@ -45,10 +45,10 @@ class TrackerApp(App[None]):
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (70, "-usual"), (110, "-wide")]  # noqa: RUF012
     VERTICAL_BREAKPOINTS = [(0, "-low"), (30, "-tall")]  # noqa: RUF012
 
-    def __init__(self, project: Any, today: dt.date, view: str = "morning") -> None:
-        """project: an open project file. view: the one that is shown first."""
+    def __init__(self, project: Any, asked: dt.date | None, view: str = "morning", clock: dt.date | None = None) -> None:
+        """project: an open project file. view: the one that is shown first. asked, clock: see Desk."""
         super().__init__()
-        self.desk = Desk(project, today)
+        self.desk = Desk(project, asked, clock)
         self.first = view
 
     def run(self, *args: Any, **kwargs: Any) -> None:

@@ -10,6 +10,7 @@ import datetime as dt
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
+from tracker.values.project import Project, today_of
 from tracker.values.records import Rows
 
 if TYPE_CHECKING:
@@ -19,13 +20,29 @@ if TYPE_CHECKING:
 class Desk:
     """The project and the day on which it is looked at.
 
-    project: an open project file (see project_file). today: the day that counts as today.
+    project: an open project file (see project_file). asked: the day that was asked for as today, if any; it wins over the
+    project's own day, and that over the clock's. clock: the day on which the program runs; blank where a day was asked for.
     """
 
-    def __init__(self, project: Any, today: dt.date) -> None:
+    def __init__(self, project: Any, asked: dt.date | None, clock: dt.date | None = None) -> None:
         self.project = project
-        self.today = today
+        self.asked = asked
+        day = clock or asked
+        if day is None:
+            raise ValueError("neither a day was asked for, nor is the clock's given")
+        self.clock = day
         self._seen: int = project.data_version()
+        self._project = self.project_row()
+
+    @property
+    def today(self) -> dt.date:
+        """The day that counts as today."""
+        return today_of(self._project, self.asked, self.clock)
+
+    @property
+    def is_pinned(self) -> bool:
+        """Whether the project itself says which day counts as today, so that the clock does not."""
+        return self.asked is None and getattr(self._project, "pinned_today", None) is not None
 
     def rows(self) -> Rows:
         """All tables as they stand."""
@@ -38,16 +55,16 @@ class Desk:
 
         return near_of(self.rows(), self.today)
 
-    def project_row(self) -> Any:
+    def project_row(self) -> Project | None:
         """The one row of the project table; None where there is none yet."""
-        from tracker.values.project import Project
-
         return next(iter(self.project.rows(Project)), None)
 
     def changed(self) -> bool:
         """Whether anybody wrote since this was last asked."""
         version = self.project.data_version()
         seen, self._seen = self._seen, version
+        if version != seen:
+            self._project = self.project_row()
         return bool(version != seen)
 
     def save(self, table: str, key: str, cells: Mapping[str, str], expected: Any = None, why: str = "") -> Any:

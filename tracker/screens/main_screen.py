@@ -112,7 +112,8 @@ class MainScreen(Framed):
         name = getattr(row, "name", "") or "A project without a name yet"
         status = getattr(row, "status_date", None)
         status_words = f"status date {status.strftime(FULL_DAY)} · " if status else "no status date yet · "
-        self.query_one(HeadLine).put(name, f"{status_words}today {self.desk.today.strftime(FULL_DAY)}")
+        pinned = "pinned to " if self.desk.is_pinned else ""
+        self.query_one(HeadLine).put(name, f"{status_words}today {pinned}{self.desk.today.strftime(FULL_DAY)}")
 
     @property
     def view(self) -> View:

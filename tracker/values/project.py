@@ -47,6 +47,11 @@ class Project:
     low_bid_share: int = column(Rate(), empty=20_000, help="percent below the others from which a bid is called far below")
 
 
+def today_of(project: Project | None, asked: dt.date | None, clock: dt.date) -> dt.date:
+    """The day that counts as today: the one that was asked for, else the project's own day, else the clock's."""
+    return asked or (project.pinned_today if project else None) or clock
+
+
 @record("spaces", "Rooms, bays and other areas of the building")
 class Space:
     """One space; areas in whole square feet."""
