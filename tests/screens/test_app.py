@@ -228,7 +228,7 @@ async def test_the_head_says_that_the_sample_stands_on_its_own_day_and_follows_i
     async with app.run_test(size=(120, 40)) as pilot:
         desk = Desk(app, pilot)
         await desk.settle()
-        assert "today pinned to Fri 17 Jul 2026" in desk.text
+        assert "today pinned to its status date, Fri 17 Jul 2026" in desk.text
         save(own, "project", "-", {"pinned_today": ""})
         app.project_changed()
         await desk.settle()

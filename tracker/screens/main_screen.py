@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from importlib import import_module
 
 from textual import events
@@ -110,10 +111,15 @@ class MainScreen(Framed):
     def _show_headline(self, row: object) -> None:
         """Name and dates of the project."""
         name = getattr(row, "name", "") or "A project without a name yet"
-        status = getattr(row, "status_date", None)
+        self.query_one(HeadLine).put(name, self._days(getattr(row, "status_date", None)))
+
+    def _days(self, status: dt.date | None) -> str:
+        """Status date and today in words; whether today is the project's own day and not the clock's."""
+        today, pinned = self.desk.today, "pinned to " if self.desk.is_pinned else ""
+        if pinned and status == today:
+            return f"today {pinned}its status date, {today.strftime(FULL_DAY)}"
         status_words = f"status date {status.strftime(FULL_DAY)} · " if status else "no status date yet · "
-        pinned = "pinned to " if self.desk.is_pinned else ""
-        self.query_one(HeadLine).put(name, f"{status_words}today {pinned}{self.desk.today.strftime(FULL_DAY)}")
+        return f"{status_words}today {pinned}{today.strftime(FULL_DAY)}"
 
     @property
     def view(self) -> View:
