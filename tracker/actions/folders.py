@@ -51,9 +51,7 @@ class Exported:
     notes: tuple[str, ...] = field(default=())
 
 
-def new_project(
-    path: Path, template: str | None = None, folder: Path | None = None, start: dt.date | None = None
-) -> Imported:
+def new_project(path: Path, template: str | None = None, folder: Path | None = None, start: dt.date | None = None) -> Imported:
     """Make a project file: an empty one, or one with what a template or a project folder holds.
 
     start: the day on which a project from a template starts, in place of the template's own; a folder's stays.
@@ -89,9 +87,7 @@ def _starting(content: FolderContent, start: dt.date) -> FolderContent:
     """A template's content with another day on which its work begins."""
     projects = tuple(replace(row, start=start) for row in content.rows.get("project", (new(Project),)))
     columns = dict.fromkeys((*content.given.get("project", ()), "start"))
-    return replace(
-        content, rows={**content.rows, "project": projects}, given={**content.given, "project": tuple(columns)}
-    )
+    return replace(content, rows={**content.rows, "project": projects}, given={**content.given, "project": tuple(columns)})
 
 
 def import_folder(project: ProjectFile, folder: Path, replace: bool = False) -> Imported:
