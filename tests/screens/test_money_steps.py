@@ -83,7 +83,7 @@ async def test_retainage_is_released_from_its_contract(own: ProjectFile) -> None
         entry.field("amount").put("1,000")
         entry.field("reason").put("Roof accepted")
         await desk.press("ctrl+s")
-        assert "may be paid on the last application" in words(desk)
+        assert "may be paid on the contract" in words(desk)
         await desk.press("k")
         event = own.rows(RetainageEvent)[-1]
         assert (event.contract, event.kind, event.amount, event.reason) == ("C03", "release", 100_000, "Roof accepted")

@@ -13,6 +13,8 @@ from dataclasses import dataclass
 from tracker.answers.draw_rows import DrawState, PayApplication
 from tracker.money.books import Books
 from tracker.money.drawn import by_source, drawn_lines
+from tracker.money.gates import Gate
+from tracker.money.release_gates import WAIVERS
 from tracker.money.retainage_caps import above_cap
 from tracker.money.schedule_of_values import is_pending
 from tracker.values.money import dollars, plain_rate
@@ -40,7 +42,8 @@ class SetAside:
 class Looked:
     """What is looked at. not_paid_out_cents: drawn before and not paid out.
 
-    beyond_payees_cents: the draw, with what was cut of it, less its payees.
+    beyond_payees_cents: the draw, with what was cut of it, less its payees. releases: of the period, not paid yet: contract,
+    code of the event, what it needs.
     """
 
     books: Books
@@ -50,6 +53,7 @@ class Looked:
     beyond_payees_cents: int
     not_paid_out_cents: int
     short_cents: int
+    releases: Sequence[tuple[str, str, tuple[Gate, ...]]] = ()
 
 
 def checks(looked: Looked) -> tuple[DrawCheck, ...]:
@@ -131,11 +135,13 @@ def gates_open(*names: str) -> Callable[[Looked], tuple[bool, str]]:
     """A point about gates to payment of the draw's applications."""
 
     def rule(looked: Looked) -> tuple[bool, str]:
-        gates = [(one, gate) for one in looked.applications for gate in one.gates if gate.gate in names]
-        wrong = [f"{named(one)}: {gate.reason}" for one, gate in gates if not gate.open]
-        wrong += [f"{named(one)} {gate.gate}: set aside by the owner, see the reason" for one, gate in gates if gate.overridden]
-        count = len(looked.applications)
-        return told(wrong, f"{count} application{'s' if count != 1 else ''}")
+        every = [(named(one), gate) for one in looked.applications for gate in one.gates]
+        every += [(f"retainage released {code} of {contract}", gate) for contract, code, own in looked.releases for gate in own]
+        gates = [(whose, gate) for whose, gate in every if gate.gate in names]
+        wrong = [f"{whose}: {gate.reason}" for whose, gate in gates if not gate.open]
+        wrong += [f"{whose} {gate.gate}: set aside by the owner, see the reason" for whose, gate in gates if gate.overridden]
+        counted = [(len(looked.applications), "application"), (len(looked.releases), "release")]
+        return told(wrong, ", ".join(f"{n} {what}{'s' if n != 1 else ''}" for n, what in counted if n or what == "application"))
 
     return rule
 
@@ -238,9 +244,10 @@ POINTS: tuple[tuple[str, Callable[[Looked], tuple[bool, str]]], ...] = (
     ("earlier draws paid out", paid_out),
     ("schedules of values", lines_within_value),
     ("seen by the lender's inspector", within_inspector),
-    ("lien waivers", gates_open("conditional waiver", "unconditional waiver", "notice waivers")),
+    ("lien waivers", gates_open("conditional waiver", "notice waivers", *WAIVERS)),
     ("license, insurance, tax form", gates_open("license", "insurance", "tax form")),
     ("inspections of what is billed", gates_open("inspections")),
+    ("work accepted where retainage is released", gates_open("punch list or certificate")),
     ("changes", changes_approved),
     ("stored materials", stored_papers),
     ("own labor and deposits", no_own_labor),
@@ -255,13 +262,21 @@ POINTS: tuple[tuple[str, Callable[[Looked], tuple[bool, str]]], ...] = (
 
 
 def set_aside(
-    books: Books, draw: DrawState, applications: Iterable[PayApplication], overpaid: Iterable[SetAside]
+    books: Books, draw: DrawState, applications: Iterable[PayApplication], overpaid: Iterable[SetAside], releases: Iterable[str]
 ) -> tuple[SetAside, ...]:
-    """Every rule that the owner set aside for an application of the draw, or for the draw itself, with its reason."""
-    known = list(applications)
+    """Every rule that the owner set aside for an application or a release of the draw, or for the draw itself, with its reason.
+
+    releases: codes of the events of the period.
+    """
+    known, given_back = list(applications), set(releases)
     found = [SetAside(named(one), gate.gate, gate.reason) for one in known for gate in one.gates if gate.overridden]
     keys = {named(one) for one in known} | {i.code for i in books.invoices.values() if i.draw == draw.number}
     found += [one for one in overpaid if one.key in keys and one.reason]
+    found += [
+        SetAside(o.key, o.what, o.reason)
+        for o in books.table("overrides")
+        if o.key in given_back and (o.date is None or o.date <= books.today)
+    ]
     sources = {source.code for source in books.table("sources")}
     found += [
         SetAside(o.key, o.what, o.reason)

@@ -19,6 +19,7 @@ from tracker.answers.draw_payees import (
     is_between,
     names,
     release_payees,
+    releases_of,
 )
 from tracker.answers.draw_request_rows import (
     BillRow,
@@ -128,7 +129,9 @@ def from_rows(rows: Rows, today: dt.date, number: int | None = None) -> DrawRequ
     names_on_checks = [p.payee for p in payees]
     cut = cuts(books, state)
     missing = beyond + sum(c.cut_cents for c in cut)
-    looked = Looked(books, state, applications, names_on_checks, missing, funds.not_paid_out, every.short_cents)
+    releases = tuple(releases_of(books, known, payments, since, until))
+    looked = Looked(books, state, applications, names_on_checks, missing, funds.not_paid_out, every.short_cents, releases)
+    given_back = {r.code for one in known.values() for r in one.releases if is_between(r.day, since, until)}
     owner_paid = {
         line.code: amount
         for line in books.cost_lines
@@ -176,7 +179,7 @@ def from_rows(rows: Rows, today: dt.date, number: int | None = None) -> DrawRequ
         not_in_draw=left_out,
         not_in_draw_cents=sum(one.left_to_pay_cents for one in left_out),
         checks=checks(looked),
-        set_aside=set_aside(books, state, applications, aside),
+        set_aside=set_aside(books, state, applications, aside, given_back),
         in_balance=every.in_balance,
         short_cents=every.short_cents,
         cautions=every.cautions,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields
 
 from tracker.answers.draw_rows import (
@@ -35,6 +35,7 @@ from tracker.money.books import Books, books_on
 from tracker.money.claimable import Claimable
 from tracker.money.drawn import by_cost_line, by_source, state_on
 from tracker.money.exposure import Exposure, exposure
+from tracker.money.gates import Gate
 from tracker.money.inspector import above_inspector
 from tracker.money.lien_clock import CAUTION as LIEN_CAUTION
 from tracker.money.lien_clock import lien_clocks, lien_rule
@@ -272,11 +273,16 @@ def application_row(known: Standing, account: Account, state: ApplicationState) 
         payable_cents=state.payable,
         paid_before_cents=sum(before.values()),
         paid_cents=on_it,
-        left_to_pay_cents=max(state.payable - on_it, 0),
+        left_to_pay_cents=known.owed[state.contract].applications.get(state.number, max(state.payable - on_it, 0)),
         still_to_pay_cents=state.contract_now - state.approved_before - state.due,
         lines=tuple(pay_line(known.books, key, line, before.get(line.line, 0)) for line in state.lines),
-        gates=tuple(PayGate(g.gate, g.open, g.reason, g.overridden) for g in known.gates[key]),
+        gates=pay_gates(known.gates[key]),
     )
+
+
+def pay_gates(gates: Iterable[Gate]) -> tuple[PayGate, ...]:
+    """The requirements of a payment, met or not."""
+    return tuple(PayGate(g.gate, g.open, g.reason, g.overridden) for g in gates)
 
 
 def pay_line(books: Books, key: tuple[str, int], line: LineState, paid_before: int) -> PayLine:
@@ -318,7 +324,19 @@ def exposure_row(one: Exposure) -> ExposureRow:
 
 def due_row(one: weeks.Due) -> DueRow:
     """One payment to make."""
-    return DueRow(one.friday, one.due, one.payee, one.kind, one.key, one.amount, one.closed, one.in_exchange, one.jointly)
+    return DueRow(
+        one.friday,
+        one.due,
+        one.payee,
+        one.kind,
+        one.key,
+        one.amount,
+        one.closed,
+        one.in_exchange,
+        one.jointly,
+        one.release,
+        pay_gates(one.gates),
+    )
 
 
 def balance_parts(test: Balance) -> BalanceParts:

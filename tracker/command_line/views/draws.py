@@ -41,7 +41,8 @@ def friday(answer: DrawsAnswer) -> Sheet:
     """The payment list with what stops each payment."""
     columns = (Col("Friday", keep=True), Col("to"), Col("for"), Col("dollars", right=True), Col("what stops it"))
     rows = tuple(
-        (short_day(d.friday), d.payee, f"{d.kind} {d.key}", dollars(d.cents), ", ".join(d.closed)) for d in answer.payments_due
+        (short_day(d.friday), d.payee, f"{d.kind} {d.release or d.key}", dollars(d.cents), ", ".join(d.closed))
+        for d in answer.payments_due
     )
     return Sheet("Payments due" if rows else "", columns, rows)
 
