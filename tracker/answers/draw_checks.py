@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
-from tracker.answers.draw_rows import DrawState, PayApplication
+from tracker.answers.draw_rows import DrawState, PayApplication, PayGate
 from tracker.money.books import Books
 from tracker.money.drawn import by_source, drawn_lines
 from tracker.money.gates import Gate
@@ -135,7 +135,7 @@ def gates_open(*names: str) -> Callable[[Looked], tuple[bool, str]]:
     """A point about gates to payment of the draw's applications."""
 
     def rule(looked: Looked) -> tuple[bool, str]:
-        every = [(named(one), gate) for one in looked.applications for gate in one.gates]
+        every: list[tuple[str, Gate | PayGate]] = [(named(one), gate) for one in looked.applications for gate in one.gates]
         every += [(f"retainage released {code} of {contract}", gate) for contract, code, own in looked.releases for gate in own]
         gates = [(whose, gate) for whose, gate in every if gate.gate in names]
         wrong = [f"{whose}: {gate.reason}" for whose, gate in gates if not gate.open]

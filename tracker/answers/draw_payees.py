@@ -31,8 +31,8 @@ def application_payees(books: Books, applications: Sequence[PayApplication], pay
     for one in applications:
         by_line: dict[str, int] = {}
         most = min(one.payable_cents, one.paid_cents + one.left_to_pay_cents)
-        for line, part in zip(one.lines, split(most, [line.payable_cents for line in one.lines]), strict=True):
-            by_line[line.cost_line] = by_line.get(line.cost_line, 0) + part
+        for line, share in zip(one.lines, split(most, [line.payable_cents for line in one.lines]), strict=True):
+            by_line[line.cost_line] = by_line.get(line.cost_line, 0) + share
         for part in payments.of_contract(one.contract):
             if part.kind == "application" and part.application == one.number:
                 by_line.setdefault(part.cost_line, 0)
@@ -95,9 +95,9 @@ def release_payees(
         last, by_line = account.last, dict[str, int]()
         beyond = dict[str, int]()
         payable = sum(payable_on_releases(account, payments).values())
-        parts = split(payable, [max(account.released.get(line.line, 0), 0) for line in last.lines])
-        for line, part in zip(last.lines, parts, strict=True):
-            by_line[line.cost_line] = by_line.get(line.cost_line, 0) + part
+        shares = split(payable, [max(account.released.get(line.line, 0), 0) for line in last.lines])
+        for line, share in zip(last.lines, shares, strict=True):
+            by_line[line.cost_line] = by_line.get(line.cost_line, 0) + share
             beyond[line.cost_line] = beyond.get(line.cost_line, 0) - line.payable
         for part in payments.of_contract(code):
             if part.kind == "application" and part.application == last.number:

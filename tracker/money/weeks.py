@@ -1,7 +1,8 @@
 """Cash by week: the next twelve Fridays with what is due, draws expected, own cash, and by how much it is short.
 
 Due day: the row's own, else period_to or invoice date + payment_days. Paid on the first Friday on or after it; what is overdue,
-on the first Friday. A draw that is sent comes after as many days as draws have taken so far.
+on the first Friday. A draw that is sent comes after as many days as draws have taken so far. Cash on hand is as of the status
+date: what was paid since comes off it, money funded since is added, so that paying a bill never improves the forecast.
 """
 
 from __future__ import annotations
@@ -146,9 +147,10 @@ def waiver_for(state: ApplicationState, amount: int) -> str:
 def weeks(books: Books, due: Iterable[Due], lines: Iterable[DrawnLine]) -> tuple[Week, ...]:
     """The next twelve Fridays, from the first on or after today."""
     owed = list(due)
-    expected = expected_draws(books, lines)
     found = []
-    cash = books.project.cash_on_hand or 0
+    known = list(lines)
+    expected = expected_draws(books, known)
+    cash = cash_today(books, known)
     friday = first_friday(books.today)
     for _ in range(FRIDAYS):
         out = sum(d.amount for d in owed if d.friday == friday)
@@ -157,6 +159,20 @@ def weeks(books: Books, due: Iterable[Due], lines: Iterable[DrawnLine]) -> tuple
         found.append(Week(friday, out, coming, cash))
         friday += WEEK
     return tuple(found)
+
+
+def cash_today(books: Books, lines: Iterable[DrawnLine]) -> int:
+    """Own cash today, in cents: as entered, which is as of the status date, less what was paid since, with what was funded since.
+
+    So a bill that leaves the list because it is paid leaves the cash too. Without a status date the cash is as of today.
+    """
+    cash, since = books.project.cash_on_hand or 0, books.project.status_date
+    if since is None:
+        return cash
+    paid_since = sum(p.amount for p in books.payments if p.date is not None and p.date > since)
+    own = {s.code for s in books.table("sources") if s.kind == "equity"}
+    come = sum(li.amount for li in lines if li.source not in own and li.funded_on is not None and li.funded_on > since)
+    return cash - paid_since + come
 
 
 def expected_draws(books: Books, lines: Iterable[DrawnLine]) -> list[tuple[dt.date, int]]:
