@@ -85,7 +85,7 @@ class Preparing(Entering):
 
     def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
         """What it asks."""
-        return f"Draw {result.draw.number} is a draft that asks for {amount(result.asked)}. s sends it, u takes it back.", ()
+        return f"Draw {result.draw.number} is a draft of {amount(result.asked)} in all. s sends it, u takes it back.", ()
 
 
 def papers_section(papers: Sequence[Any]) -> Section:
@@ -131,8 +131,11 @@ class Sending(Entering):
 
     def told(self, found: Any) -> Sequence[Section]:
         """What it asks; what would come back; what the package lacks."""
+        from tracker.answers.draw_request import asks_in_words
+
         step, request = found
-        head: list[Line | str] = [Line(f"asks for {amount(step.asked)} through {step.draw.period_to}", "strong")]
+        head: list[Line | str] = [Line(f"{amount(step.asked)} in all, work through {step.draw.period_to}", "strong")]
+        head += list(asks_in_words(request.sources, "sent")) if request else []
         looked = [
             Line(f"{' ' if one.fine else '!'} {one.what}: {one.remark}", "" if one.fine else "warn")
             for one in (request.checks if request else ())
@@ -149,7 +152,7 @@ class Sending(Entering):
 
     def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
         """That it is sent."""
-        return f"Draw {self.number} is sent: {amount(result.asked)}. f enters the money, r that it came back.", ()
+        return f"Draw {self.number} is sent: {amount(result.asked)} in all. f enters the money, r that it came back.", ()
 
 
 class Funding(EnteringLines):
