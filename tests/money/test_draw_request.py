@@ -59,7 +59,7 @@ def asking(**more: Any) -> Site:
 
 def looked(site: Site, number: int = 1) -> dict[str, str]:
     """What would come back, by the point that was looked at."""
-    return {one.what: one.remark for one in request(site, number).checks if not one.fine}
+    return {one.what: one.remark for one in request(site, number).checks if one.state == "look"}
 
 
 ASIDE = {"lien waivers", "license, insurance, tax form"}
@@ -238,7 +238,7 @@ def test_less_than_the_loans_minimum_and_a_loan_that_is_too_small_are_told() -> 
 def test_changes_that_are_asked_for_are_named_and_not_in_it() -> None:
     site = asking().change("X", "C1", {"A": 50})
     (one,) = [c for c in request(site).checks if c.what == "changes"]
-    assert one.fine
+    assert one.state == "fine"
     assert "asked for and not in it: X" in one.remark
 
 

@@ -105,6 +105,7 @@ class DrawRequest:
     set_aside: tuple[SetAside, ...]
     in_balance: bool
     short_cents: int
+    balance_not_known: str
     cautions: tuple[str, ...]
 
 
@@ -136,7 +137,17 @@ def from_rows(rows: Rows, today: dt.date, number: int | None = None) -> DrawRequ
     cut = cuts(books, state)
     missing = beyond + sum(c.cut_cents for c in cut)
     releases = tuple(releases_of(books, known, payments, since, until))
-    looked = Looked(books, state, applications, names_on_checks, missing, funds.not_paid_out, every.short_cents, releases)
+    looked = Looked(
+        books=books,
+        draw=state,
+        applications=applications,
+        payees=names_on_checks,
+        beyond_payees_cents=missing,
+        not_paid_out_cents=funds.not_paid_out,
+        short_cents=every.short_cents,
+        balance_not_known=every.balance_not_known,
+        releases=releases,
+    )
     given_back = {r.code for one in known.values() for r in one.releases if is_between(r.day, since, until)}
     owner_paid = {
         line.code: amount
@@ -190,6 +201,7 @@ def from_rows(rows: Rows, today: dt.date, number: int | None = None) -> DrawRequ
         set_aside=set_aside(books, state, applications, aside, given_back),
         in_balance=every.in_balance,
         short_cents=every.short_cents,
+        balance_not_known=every.balance_not_known,
         cautions=every.cautions,
     )
 

@@ -53,7 +53,10 @@ CAUTION = draw_package.CAUTION
 
 @dataclass(frozen=True, slots=True)
 class DrawsAnswer:
-    """Who may be paid, what may be asked of whom, and whether the money is enough."""
+    """Who may be paid, what may be asked of whom, and whether the money is enough.
+
+    balance_not_known: why in_balance says nothing, "" where it does. cash_is_entered: else the cash of the weeks begins at 0.
+    """
 
     sources: tuple[SourceRow, ...]
     floated_cents: int
@@ -66,11 +69,13 @@ class DrawsAnswer:
     kept_out: tuple[KeptRow, ...]
     in_balance: bool
     short_cents: int
+    balance_not_known: str
     balance: BalanceParts
     applications: tuple[PayApplication, ...]
     exposure: tuple[ExposureRow, ...]
     overpaid: tuple[OverpaidRow, ...]
     weeks: tuple[WeekRow, ...]
+    cash_is_entered: bool
     payments_due: tuple[DueRow, ...]
     reserve_left_cents: int | None
     reserve_months: int | None
@@ -128,6 +133,7 @@ def from_books(books: Books, opening: dt.date | None) -> DrawsAnswer:
         kept_out=tuple(KeptRow(k.cost_line, k.amount, k.reason) for k in kept),
         in_balance=test.in_balance,
         short_cents=test.short,
+        balance_not_known=test.not_known,
         balance=balance_parts(test),
         applications=application_rows(known),
         exposure=tuple(exposure_row(one) for one in exposure(books, known.accounts)),
@@ -135,6 +141,7 @@ def from_books(books: Books, opening: dt.date | None) -> DrawsAnswer:
             OverpaidRow(o.key, o.kind, o.paid, o.payable, o.above, o.reason) for o in overpaid(books, known.accounts, known.paid)
         ),
         weeks=tuple(WeekRow(w.friday, w.due, w.draws, w.cash, w.short) for w in weeks.weeks(books, due, known.drawn)),
+        cash_is_entered=books.project.cash_on_hand is not None,
         payments_due=tuple(due_row(one) for one in due),
         reserve_left_cents=reserve.left if reserve else None,
         reserve_months=reserve.months_left if reserve else None,

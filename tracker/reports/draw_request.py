@@ -178,6 +178,8 @@ def source_cells(one: SourceAsk) -> tuple[Cell, ...]:
 
 def balance_words(answer: DrawRequest) -> str:
     """Whether the money is enough, in words."""
+    if answer.balance_not_known:
+        return f"Whether the money is enough is not known: {answer.balance_not_known}."
     if answer.in_balance:
         return (
             "In balance: what is not drawn yet covers the forecast of what is still to pay, with the interest that is expected."

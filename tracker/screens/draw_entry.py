@@ -12,6 +12,7 @@ from tracker.screens.entering import Ask, AtOnce, Entering, Values
 from tracker.screens.entering_lines import EnteringLines
 from tracker.screens.evidence import path_of
 from tracker.screens.line_sheet import SheetCol, SheetLine
+from tracker.screens.marks import ASKS, BLOCKS, FINE
 from tracker.screens.money_words import amount
 from tracker.screens.sections import Line, Section
 from tracker.screens.told import Choice
@@ -23,6 +24,8 @@ from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, columns_of
 
 STATES = ("present", "missing", "waived")
+POINT_MARKS = {"fine": FINE, "look": BLOCKS, "not known": ASKS}
+"""By the state of a point that a lender looks at, its mark."""
 
 
 class Preparing(Entering):
@@ -137,7 +140,7 @@ class Sending(Entering):
         head: list[Line | str] = [Line(f"{amount(step.asked)} in all, work through {step.draw.period_to}", "strong")]
         head += list(asks_in_words(request.sources, "sent")) if request else []
         looked = [
-            Line(f"{' ' if one.fine else '!'} {one.what}: {one.remark}", "" if one.fine else "warn")
+            Line(f"{POINT_MARKS[one.state]} {one.what}: {one.remark}", "" if one.state == "fine" else "warn")
             for one in (request.checks if request else ())
         ]
         return [Section(f"Draw {self.number}", head), Section("What a lender looks for", looked), papers_section(step.papers)]

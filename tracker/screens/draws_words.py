@@ -22,12 +22,16 @@ def headline(answer: Any) -> str:
     said = (
         "In balance" if answer.in_balance else f"Short by {amount(answer.short_cents)}: lenders usually ask for it before funding"
     )
+    if answer.balance_not_known:
+        said = f"Balance not known: {answer.balance_not_known}"
     if not answer.sources:
         said = "No source of money entered yet: t, then sources"
     short = next((week for week in answer.weeks if week.short_cents), None)
     cash = (
         f" · cash {amount(short.short_cents)} short on {day(short.friday)}" if short else " · cash lasts through the weeks shown"
     )
+    if not answer.cash_is_entered:
+        cash = " · cash not known: cash on hand is not entered"
     return said + (cash if answer.weeks else "")
 
 

@@ -29,6 +29,8 @@ def balance(answer: DrawsAnswer) -> Sheet:
     if not answer.sources:
         return Sheet("", empty="No source of money yet: `tracker set FILE sources CODE kind=loan amount=DOLLARS`.")
     stands = "in balance" if answer.in_balance else f"short by {dollars(answer.short_cents)}"
+    if answer.balance_not_known:
+        stands = f"not known: {answer.balance_not_known}"
     pairs = [
         ("the loan", stands),
         ("paid out of pocket, to be drawn", dollars(answer.floated_cents)),
@@ -91,7 +93,8 @@ def weeks(answer: DrawsAnswer) -> Sheet:
         )
         for w in answer.weeks
     )
-    return Sheet("Cash by week" if rows else "", columns, rows)
+    note = "" if answer.cash_is_entered else "Cash on hand is not entered: the cash is counted from 0.00."
+    return Sheet("Cash by week" if rows else "", columns, rows, note=note)
 
 
 def sources(answer: DrawsAnswer) -> Sheet:
