@@ -64,13 +64,15 @@ def test_nothing_entered_is_not_nothing_a_square_foot(lines: tuple[str, ...]) ->
     assert found.not_known == "no budget, contract or payment is entered"
     assert found.per_gross_sf_cents.forecast_cents is found.per_unit_cents.forecast_cents is None
     assert cost_words.headline(found) == "What it will cost is not known: no budget, contract or payment is entered"
+    assert not any(one.entered for one in found.contingency)
+    assert not lines or cost_sheets.lines(found).note == f"What it will cost is not known: {found.not_known}."
     assert cost_sheets.per_area(found).empty == "Not known: no budget, contract or payment is entered."
 
 
 def test_a_contingency_without_a_line_is_not_known() -> None:
     site = Site().cost_lines("A", budget=100)
     assert [(c.entered, c.words) for c in cost_of(site.tables, TODAY).contingency] == [
-        (False, "not known: no cost line for it is entered")
+        (False, "not known: nothing is entered for it")
     ] * 2
     site.cost_lines("X", budget=0, kind="contingency_design")
     assert [c.entered for c in cost_of(site.tables, TODAY).contingency] == [True, False]

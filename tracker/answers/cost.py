@@ -78,7 +78,7 @@ class CostRow:
 class ContingencyRow:
     """One contingency. share_bp: of the hard cost left to pay, basis points; first_share_bp: in the first snapshot.
 
-    entered: whether there is a cost line for it; without one left_cents says nothing.
+    entered: whether there is a cost line for it and anything of the cost is known; else left_cents says nothing.
     """
 
     kind: str

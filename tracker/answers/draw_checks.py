@@ -16,7 +16,7 @@ from tracker.money.balance import NO_LOAN
 from tracker.money.books import Books
 from tracker.money.drawn import by_source, drawn_lines
 from tracker.money.gates import Gate
-from tracker.money.release_gates import WAIVERS
+from tracker.money.release_gates import ACCEPTANCE, WAIVERS
 from tracker.money.retainage_caps import above_cap, on_record
 from tracker.money.schedule_of_values import is_pending
 from tracker.values.money import dollars, plain_rate
@@ -157,6 +157,14 @@ def gates_open(*names: str) -> Callable[[Looked], Found]:
     return rule
 
 
+def work_accepted(looked: Looked) -> Found:
+    """Punch list or certificate proven before retainage is let go."""
+    if not looked.releases:
+        return FINE, "no release is to be paid in this draw"
+    state, remark = gates_open(ACCEPTANCE)(looked)
+    return state, "the punch list or certificate item is proven" if state == FINE else remark
+
+
 def stored_papers(looked: Looked) -> Found:
     """Stored goods have their papers, and the loan pays for them."""
     stored = [named(one) for one in looked.applications if one.stored_cents]
@@ -266,7 +274,7 @@ POINTS: tuple[tuple[str, Callable[[Looked], Found]], ...] = (
     ("lien waivers", gates_open("conditional waiver", "notice waivers", *WAIVERS)),
     ("license, insurance, tax form", gates_open("license", "insurance", "tax form")),
     ("inspections of what is billed", gates_open("inspections")),
-    ("work accepted where retainage is released", gates_open("punch list or certificate")),
+    ("work accepted where retainage is released", work_accepted),
     ("changes", changes_approved),
     ("stored materials", stored_papers),
     ("own labor and deposits", no_own_labor),

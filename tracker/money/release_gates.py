@@ -25,6 +25,7 @@ ACCEPTED = ("punch list", "certificate of occupancy", "certificate issued")
 """What the title of a checklist item holds that shows the work accepted."""
 CONDITIONAL_FINAL = "conditional final waiver"
 SUPPLIERS = "final waivers of suppliers"
+ACCEPTANCE = "punch list or certificate"
 WAIVERS = (CONDITIONAL_FINAL, "unconditional waiver", SUPPLIERS)
 """Those of the requirements that are waivers."""
 
@@ -134,7 +135,7 @@ RULES: tuple[tuple[str, Callable[[AskedBack], tuple[bool, str]]], ...] = (
     (CONDITIONAL_FINAL, conditional_final_waiver),
     ("unconditional waiver", last_payment_waived),
     (SUPPLIERS, suppliers_final_waivers),
-    ("punch list or certificate", accepted),
+    (ACCEPTANCE, accepted),
     ("insurance", paper_of("liability", "workers comp")),
     ("tax form", paper_of("tax form")),
 )

@@ -48,6 +48,8 @@ def lines(answer: CostAnswer) -> Sheet:
     rows = tuple((row.name, *figures(row, whole)) for row in answer.lines)
     short = [row.name for row in answer.lines if row.room_left_cents < 0]
     said = [f"Short: {', '.join(short)}."] if short else []
+    if answer.not_known:
+        said.append(f"What it will cost is not known: {answer.not_known}.")
     if answer.total.without_contract_cents:
         said.append(parts_of(answer.total, whole))
     note = " ".join(said)
