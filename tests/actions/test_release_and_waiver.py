@@ -14,6 +14,7 @@ from tests.actions.test_pay import FILES
 from tracker.actions.pay import pay
 from tracker.actions.record_waiver import record_waiver
 from tracker.actions.release_retainage import release_retainage
+from tracker.actions.set_aside import set_aside_gate
 from tracker.answers import draws as draws_answer
 from tracker.money.records import RetainageEvent, Waiver
 from tracker.project_file.store import ProjectFile
@@ -77,10 +78,54 @@ def test_what_can_not_be_released_changes_nothing(
     assert project.tables() == before
 
 
-def test_what_was_released_can_be_paid_without_an_override(project: ProjectFile) -> None:
+def test_what_was_released_is_paid_by_itself_and_on_the_last_application(project: ProjectFile) -> None:
     released(project, 100_000)
-    assert pay(project, "application", "C1/1", 1_900_000, TODAY, TODAY, only_try=True).stops.above == 0
-    assert pay(project, "application", "C1/1", 1_900_001, TODAY, TODAY, only_try=True).stops.above == 1
+    assert pay(project, "application", "C1/1", 1_800_001, TODAY, TODAY, only_try=True).stops.above == 1
+    tried = pay(project, "release", "RT-01", 100_001, TODAY, TODAY, only_try=True)
+    assert (tried.stops.left, tried.stops.above) == (100_000, 1)
+    assert (tried.payment.kind, tried.payment.contract, tried.payment.application) == ("application", "C1", 1)
+    pay(project, "application", "C1/1", 1_800_000, TODAY, TODAY, reason="Joint check")
+    pay(project, "release", "RT-01", 100_000, TODAY, TODAY, reason="Joint check")
+    assert not draws_answer.answer(project, TODAY).payments_due[:-1] and not draws_answer.answer(project, TODAY).overpaid
+
+
+def test_a_release_before_its_day_of_what_was_not_held_yet_is_refused(project: ProjectFile) -> None:
+    """Nothing was held on 30 March: the application of 31 March holds the first cent."""
+    with pytest.raises(ProblemError, match="more is released than is held on its day"):
+        released(project, 1, on=dt.date(2027, 3, 30))
+    assert released(project, 200_000, on=dt.date(2027, 3, 31), only_try=True).held == (200_000, 0)
+
+
+def test_a_release_needs_what_the_last_money_needs(project: ProjectFile) -> None:
+    """18,000 is paid; for the release no final waiver, no unconditional one, no punch list; the supplier gave none."""
+    pay(project, "application", "C1/1", 1_800_000, TODAY, TODAY, reason="Joint check")
+    released(project, 100_000)
+    with pytest.raises(ProblemError, match=r"conditional final waiver is closed: no conditional final waiver for 1,000\.00"):
+        pay(project, "release", "RT-01", 100_000, TODAY, TODAY)
+    before = project.tables()
+    done = pay(project, "release", "RT-01", 100_000, TODAY, TODAY, reason="The bank wants it so")
+    aside = [(o.what, o.key) for o in project.tables()["overrides"][len(before["overrides"]) :]]
+    names = ("conditional final waiver", "unconditional waiver", "final waivers of suppliers", "punch list or certificate")
+    assert aside == [(name, "RT-01") for name in names]
+    assert any("unconditional final waivers" in note for note in done.notes)
+
+
+def test_one_requirement_of_a_release_is_set_aside_for_a_reason(project: ProjectFile) -> None:
+    released(project, 100_000)
+    set_aside_gate(project, "C1", 1, "punch list or certificate", "Seen with the architect", TODAY, "RT-01")
+    (row,) = [one for one in draws_answer.answer(project, TODAY).payments_due if one.release == "RT-01"]
+    (gate,) = [one for one in row.gates if one.gate == "punch list or certificate"]
+    assert gate.open and gate.overridden and "Seen with the architect" in gate.reason
+    with pytest.raises(ProblemError, match="no such release"):
+        set_aside_gate(project, "C1", 1, "insurance", "x", TODAY, "RT-09")
+
+
+def test_a_release_to_one_who_is_paid_ahead_says_what_may_not_be_paid(project: ProjectFile) -> None:
+    """18,000 owed, a deposit of 18,400: 600 of a release of 1,000 may be paid."""
+    pay(project, "deposit", "C1", 1_840_000, TODAY, TODAY)
+    done = released(project, 100_000)
+    assert done.payable == (0, 60_000)
+    assert any(note.startswith("400.00 of it makes up what was paid ahead") for note in done.notes)
 
 
 def waiver(project: ProjectFile, cents: int = 1_800_000, **more: Any) -> Any:

@@ -10,7 +10,7 @@ from tests.money.making import TODAY, Site, cents, day
 from tracker.answers.draws import from_rows
 from tracker.money.applications import accounts
 from tracker.money.books import books_on
-from tracker.money.overpaid import left_to_pay
+from tracker.money.owed import left_to_pay, owed
 from tracker.money.paid import paid
 from tracker.money.records import Draw, DrawLine, Invoice, Source
 from tracker.values.records import new
@@ -79,13 +79,13 @@ def test_a_deposit_without_a_contract_counts_for_the_contractor_that_it_names() 
 
 
 def test_what_may_still_be_paid_on_an_application() -> None:
-    """90 payable on the first, 45 and a release of 5 on the second; never below nothing; nothing on what is only entered."""
+    """90 payable on the first, 45 on the second, 5 released; 120 is paid: 20 are owed in all, so no more on the second."""
     site = Site().contract("C1", {"A": 1_000}).application(1, {"A": 100}).application(2, {"A": 50}).release("3-1", 5)
     site.application(3, {"A": 50}, verified_on=None).pay("2-1", 100, number=1).pay("3-1", 20, number=2)
     books = books_on(site.tables, TODAY)
     known = accounts(books)
     payments = paid(books, known)
-    assert [left_to_pay(known["C1"], payments, number) for number in (1, 2, 3, 4)] == [0, cents(30), 0, 0]
+    assert [left_to_pay(known["C1"], payments, number) for number in (1, 2, 3, 4)] == [0, cents(20), 0, 0]
 
 
 def test_a_credit_that_is_paid_out_is_paid_above_what_was_payable() -> None:
@@ -95,8 +95,9 @@ def test_a_credit_that_is_paid_out_is_paid_above_what_was_payable() -> None:
     assert (one.key, one.kind, one.payable_cents, one.above_cents) == ("CR", "invoice", 0, 1)
 
 
-def test_a_release_may_be_paid_on_the_last_application_alone() -> None:
+def test_a_release_is_left_to_pay_beside_the_last_application() -> None:
     site = Site().contract("C1", {"A": 1_000}).application(1, {"A": 100}).application(2, {"A": 50}).release("3-1", 5)
     books = books_on(site.tables, TODAY)
     known = accounts(books)
-    assert [left_to_pay(known["C1"], paid(books, known), number) for number in (1, 2)] == [cents(90), cents(50)]
+    left = owed(known["C1"], paid(books, known))
+    assert (left.applications, left.releases, left.in_all) == ({1: cents(90), 2: cents(45)}, {"E0": cents(5)}, cents(140))

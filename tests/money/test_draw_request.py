@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import dataclasses
+import datetime as dt
 from typing import Any
 
 import pytest
 
 from tests.money.making import TODAY, Site, cents, day
-from tracker.answers.draw_request import DrawRequest, from_rows
+from tracker.answers.draw_request import DrawRequest, asks_in_words, from_rows
 from tracker.approvals.records import Answer
 from tracker.money.records import (
+    Application,
     ApplicationLine,
     BudgetMove,
     Draw,
@@ -19,6 +21,7 @@ from tracker.money.records import (
     Invoice,
     LienNotice,
     Source,
+    Waiver,
 )
 from tracker.trades.records import Contractor, Paper
 from tracker.values.project import Override
@@ -56,7 +59,7 @@ def asking(**more: Any) -> Site:
 
 def looked(site: Site, number: int = 1) -> dict[str, str]:
     """What would come back, by the point that was looked at."""
-    return {one.what: one.remark for one in request(site, number).checks if not one.fine}
+    return {one.what: one.remark for one in request(site, number).checks if one.state == "look"}
 
 
 ASIDE = {"lien waivers", "license, insurance, tax form"}
@@ -235,7 +238,7 @@ def test_less_than_the_loans_minimum_and_a_loan_that_is_too_small_are_told() -> 
 def test_changes_that_are_asked_for_are_named_and_not_in_it() -> None:
     site = asking().change("X", "C1", {"A": 50})
     (one,) = [c for c in request(site).checks if c.what == "changes"]
-    assert one.fine
+    assert one.state == "fine"
     assert "asked for and not in it: X" in one.remark
 
 
@@ -293,3 +296,118 @@ def test_budget_that_was_moved_in_the_period_is_told_with_its_reason() -> None:
         ("M2", "A", "FEES", "reason M2"),
         ("M3", "A", "FEES", "reason M3"),
     ]
+
+
+def with_own_money() -> Site:
+    """Draw 1 of 42,744.44: 8,249.50 of equity, 34,494.94 of the loan."""
+    site = asking().add(new(Source, code="OWN", name="Owner's equity", kind="equity", amount=cents(20_000)))
+    site.tables["sources"][0] = new(Source, code="LOAN", name="Bank of Nowhere", kind="loan", amount=cents(60_000))
+    site.tables["draw_lines"] = [
+        new(DrawLine, draw=1, source="OWN", cost_line="A", asked=cents(8_249.50)),
+        new(DrawLine, draw=1, source="LOAN", cost_line="A", asked=cents(34_244.94)),
+        new(DrawLine, draw=1, source="LOAN", cost_line="FEES", asked=cents(250)),
+    ]
+    return site
+
+
+def test_the_lender_is_asked_for_its_own_part_alone() -> None:
+    found = request(with_own_money())
+    assert asks_in_words(found.sources, "draft") == (
+        "The owner asks Bank of Nowhere for 34,494.94.",
+        "The owner pays 8,249.50 of own money.",
+    )
+    letter = letter_of(found)
+    assert "asks Bank of Nowhere for 34,494.94" in letter and "asks that" not in letter and "be advanced" not in letter
+
+
+def test_each_lender_has_a_sentence_of_its_own() -> None:
+    site = with_own_money().add(new(Source, code="TOWN", name="Town of Nowhere", kind="other", amount=cents(5_000)))
+    site.tables["draw_lines"][2] = new(DrawLine, draw=1, source="TOWN", cost_line="FEES", asked=cents(250))
+    assert asks_in_words(request(site).sources, "sent")[:2] == (
+        "The owner asks Bank of Nowhere for 34,244.94.",
+        "The owner asks Town of Nowhere for 250.00.",
+    )
+
+
+def test_a_draw_of_own_money_alone_asks_no_lender() -> None:
+    site = with_own_money()
+    site.tables["draw_lines"] = site.tables["draw_lines"][:1]
+    words = ("No lender is asked for anything.", "The owner pays 8,249.50 of own money.")
+    assert asks_in_words(request(site).sources, "draft") == words
+
+
+def test_a_funded_draw_says_what_each_lender_funded_and_one_that_came_back_asks_nothing() -> None:
+    site = with_own_money()
+    lines = site.tables["draw_lines"]
+    site.tables["draw_lines"] = [dataclasses.replace(line, funded=line.asked - 100) for line in lines]
+    site.tables["draws"][0] = new(Draw, number=1, state="funded", period_to=day("3-31"), sent=day("4-1"), funded_on=day("4-9"))
+    found = request(site)
+    words = ("Bank of Nowhere funded 34,492.94.", "The owner paid 8,248.50 of own money.")
+    assert asks_in_words(found.sources, found.draw.state) == words
+    site.tables["draws"][0] = new(Draw, number=1, state="returned", period_to=day("3-31"), sent=day("4-1"))
+    found = request(site)
+    assert asks_in_words(found.sources, found.draw.state) == ("It came back: no lender is asked for anything with it.",)
+
+
+def letter_of(found: DrawRequest) -> str:
+    """The words of the letter to the lender."""
+    from tracker.reports.draw_request import request as letter
+
+    return " ".join(letter(found).words)
+
+
+def test_the_statement_lists_every_notice_with_its_last_waiver() -> None:
+    """MCL 570.1110 as one state's law: who is left out of a sworn statement makes it a false one."""
+    site = asking()
+    for code, party, on in (("N1", "Invented Lumber", "2-1"), ("N2", "Invented Pipe", "2-2"), ("N3", "Late Steel", "7-1")):
+        site.add(new(LienNotice, code=code, contract="C1", from_party=party, received=day(on)))
+    site.add(*supplier("progress", "2-28"), new(LienNotice, code="N4", from_party="Invented Rental", received=day("3-1")))
+    found = [(n.from_party, n.through, n.received, n.last_waiver, n.open) for n in request(site).notices]
+    assert found == [
+        ("Invented Lumber", "Invented Trade Co", day("2-1"), "unconditional progress, 70.00, through 2027-02-28", True),
+        ("Invented Pipe", "Invented Trade Co", day("2-2"), "none", True),
+        ("Invented Rental", "", day("3-1"), "none", True),
+    ]
+    site.add(*supplier("final", "3-28"))
+    assert [n.open for n in request(site).notices] == [False, True, True]
+
+
+def supplier(kind: str, through: str) -> list[Waiver]:
+    """Waivers of the lumber yard, the conditional one before the unconditional one."""
+    given = [("conditional", 90, through), ("unconditional", 70, through)]
+    return [
+        new(
+            Waiver,
+            code=f"{which[:3]}{kind}",
+            contract="C1",
+            from_party="invented  lumber",
+            kind=f"{which} {kind}",
+            amount=cents(amount),
+            through=day(until),
+            date=day(until) + dt.timedelta(days=which == "unconditional"),
+        )
+        for which, amount, until in given
+    ]
+
+
+def test_the_statement_lists_what_is_asked_for_or_billed_and_not_agreed() -> None:
+    site = (
+        asking().change("X", "C1", {"A": 120}).change("Y", "C1", {}, state="noticed").change("Z", "C1", {"A": 5}, approved="2-1")
+    )
+    site.add(new(ApplicationLine, contract="C1", number=2, line="A", claimed=cents(540)))
+    site.add(new(Application, contract="C1", number=2, period_to=day("4-28")))
+    site.tables["application_lines"][0] = dataclasses.replace(site.tables["application_lines"][0], claimed=cents(1_050))
+    found = [(n.what, n.who, n.amount_cents, n.state) for n in request(site).not_agreed]
+    assert found == [
+        ("change X change X", "Invented Trade Co", cents(120), "asked for, not agreed"),
+        ("change Y change Y", "Invented Trade Co", None, "asked for, no price yet"),
+        ("application C1/1", "Invented Trade Co", cents(50), "billed above what was verified"),
+        ("application C1/2", "Invented Trade Co", cents(540), "billed, not verified"),
+    ]
+
+
+def test_the_oath_never_says_that_there_is_nothing_else() -> None:
+    from tracker.reports.draw_people import SWORN
+
+    said = SWORN.partition("Nobody else")[2]
+    assert "notices to owner received" in said and "not agreed" in said and "the bills" in said

@@ -364,6 +364,24 @@ def test_nobody_is_paid_more_than_was_earned_in_silence(entries: list[Entry], st
             assert on_applications <= max(earned, 0)
 
 
+@given(ENTRIES, RATES)
+@fuzz
+def test_the_payment_list_is_never_above_what_is_owed_in_all(entries: list[Entry], stop: int | None) -> None:
+    """On each contract: dues to date by the second computation, with releases since, less everything paid on it."""
+    ledger = after(entries, stop)
+    answer = ledger.draws()
+    for contract in ("C1", "C2"):
+        states = again.account(ledger.tables, contract, ledger.today)
+        dues = sum(sum(state["due"].values()) for state in states) + released_since(ledger, contract)
+        out = sum(p.amount for p in ledger.tables.get("payments", ()) if p.contract == contract)
+        listed = [d for d in answer.payments_due if d.kind != "invoice" and d.key.startswith(f"{contract}/")]
+        assert sum(d.cents for d in listed) <= max(dues - out, 0)
+        left = {f"{a.contract}/{a.number}": a.left_to_pay_cents for a in answer.applications if a.state != "entered"}
+        assert {d.key: d.cents for d in listed if d.kind == "application"} == {
+            key: cents for key, cents in left.items() if cents and key.startswith(f"{contract}/")
+        }
+
+
 def released_since(ledger: Ledger, contract: str) -> int:
     """What releases after the last application that counts gave back."""
     ends = [a.period_to for a in ledger.tables.get("applications", ()) if a.contract == contract and a.verified_on]

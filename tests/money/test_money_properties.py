@@ -211,6 +211,23 @@ def test_what_is_still_to_pay_is_approved_less_paid(site: Site) -> None:
     assert sum(w.due_cents for w in found.weeks) == sum(d.cents for d in found.payments_due)
 
 
+@given(sites(), st.lists(st.tuples(st.integers(0, 300), st.integers(1, 100_000)), max_size=3))
+@settings(max_examples=60, deadline=None)
+def test_the_payment_list_is_never_above_what_is_owed_in_all(site: Site, releases: list[tuple[int, int]]) -> None:
+    """Against the rows themselves, with late deposits and releases: earned, less held, less everything paid."""
+    for number, (days, amount) in enumerate(releases):
+        on = START + dt.timedelta(days=days)
+        row = new(RetainageEvent, code=f"R{number}", contract="C1", date=on, kind="release", amount=amount)
+        site.add(row, new(Payment, code=f"D{number}", kind="deposit", contract="C1", date=on, amount=amount // 2 + 1))
+    answer = draws(site.tables, TODAY)
+    (one,) = answer.exposure
+    owed = max(one.earned_cents - one.held_cents - sum(p.amount for p in site.tables["payments"]), 0) if releases else None
+    listed = sum(due.cents for due in answer.payments_due)
+    assert listed <= max(-one.paid_ahead_cents, 0)
+    assert owed is None or listed <= owed
+    assert sum(application.left_to_pay_cents for application in answer.applications) <= listed
+
+
 @given(st.integers(-10_000, 10_000), st.lists(st.integers(0, 1_000), min_size=1, max_size=8))
 def test_parts_of_a_split_add_up_and_lie_within_a_cent_of_their_share(total: int, weights: list[int]) -> None:
     parts = split(total, weights)

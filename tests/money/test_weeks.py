@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
 
 import pytest
@@ -9,7 +10,7 @@ import pytest
 from tests.money.making import TODAY, Site, cents, day
 from tracker.answers.draw_rows import DueRow
 from tracker.answers.draws import from_rows
-from tracker.money.records import Invoice, LienNotice
+from tracker.money.records import Draw, DrawLine, Invoice, LienNotice, Source
 from tracker.values.project import Project
 from tracker.values.records import new
 
@@ -114,6 +115,47 @@ def test_cash_runs_on_from_friday_to_friday_and_short_is_what_is_missing() -> No
         (cents(90), cents(-60), cents(60)),
         (0, cents(-60), cents(60)),
     ]
+
+
+def closed_week(site: Site) -> Site:
+    """The site with 1,000 of cash at the end of 18 June, the status date."""
+    project = next(iter(site.tables["project"]))
+    site.tables["project"] = [dataclasses.replace(project, status_date=day("6-18"), cash_on_hand=cents(1_000))]
+    return site
+
+
+def cash(site: Site) -> list[int]:
+    """Cash after each Friday."""
+    return [week.cash_cents for week in from_rows(site.tables, TODAY).weeks]
+
+
+def test_paying_a_bill_does_not_improve_the_forecast_of_cash() -> None:
+    """100 is due on 2 July: whether it is listed, or paid on 22 June, 900 are left."""
+    assert cash(closed_week(bill()))[0] == cents(900)
+    assert cash(closed_week(bill()).pay("6-22", 100, kind="invoice", invoice="I")) == [cents(900)] * 12
+    assert cash(closed_week(bill()).pay("6-22", 40, kind="invoice", invoice="I"))[0] == cents(900)
+
+
+@pytest.mark.parametrize(("on", "left"), [("6-18", 1_000), ("6-19", 900), ("6-30", 900), ("7-1", 900)])
+def test_what_was_paid_through_the_status_date_is_in_the_cash_already(on: str, left: float) -> None:
+    assert cash(closed_week(bill()).pay(on, 100, kind="invoice", invoice="I"))[0] == cents(left)
+
+
+def test_without_a_status_date_the_cash_is_as_of_today() -> None:
+    assert cash(bill().pay("6-22", 100, kind="invoice", invoice="I"))[0] == cents(1_000)
+
+
+@pytest.mark.parametrize(
+    ("funded_on", "source", "more"),
+    [("6-18", "LOAN", 0), ("6-19", "LOAN", 300), ("6-30", "LOAN", 300), ("6-25", "OWN", 0)],
+)
+def test_what_was_funded_since_the_status_date_is_added(funded_on: str, source: str, more: float) -> None:
+    """Money of the owner's own that a draw names was there before."""
+    site = closed_week(bill()).add(new(Source, code="LOAN", kind="loan", amount=cents(5_000)))
+    site.add(new(Source, code="OWN", kind="equity", amount=cents(5_000)))
+    site.add(new(Draw, number=1, state="funded", sent=day("6-10"), funded_on=day(funded_on)))
+    site.add(new(DrawLine, draw=1, source=source, cost_line="A", asked=cents(400), funded=cents(300)))
+    assert cash(site)[0] == cents(900 + more)
 
 
 def test_the_list_stands_soonest_first() -> None:

@@ -50,6 +50,23 @@ def test_the_contents_name_every_paper_in_the_packages_order_and_the_page_where_
     assert found[0].count("MISSING") == sum(paper.state == "missing" for paper in papers) == 3
 
 
+def test_the_letter_asks_the_lender_for_the_lenders_sum(rows: Rows) -> None:
+    """Draw 1 of 89,565.00: 81,597.40 of the bank, the rest of the owner's own money."""
+    said = " ".join(text(made(rows, TODAY, "draw", ".pdf", "1").data).split())
+    assert "Construction loan, Bank of Nonesuch funded 81,597.40." in said
+    said = " ".join(text(made(rows, TODAY, "draw", ".pdf", "4").data).split())
+    assert "The owner asks Construction loan, Bank of Nonesuch for 91,468.33." in said
+
+
+def test_the_sworn_statement_lists_what_the_same_file_knows(rows: Rows) -> None:
+    """Two notices to owner, one of them without its waiver; changes asked for; an application that nobody has verified."""
+    said = " ".join(text(made(rows, TODAY, "draw", ".pdf", "4").data).split())
+    sworn = said[said.index("being sworn") : said.index("Bills outside of the contracts")]
+    for known in ("Dreamland Lumber", "Fantasia Pipe Supply", "CH-06", "CH-07", "application C04/9", "not verified"):
+        assert known in sworn, known
+    assert "but those below." not in said
+
+
 def test_payees_add_up_to_the_draw_in_preparation(rows: Rows) -> None:
     request = from_rows(rows, TODAY, 4)
     assert request is not None

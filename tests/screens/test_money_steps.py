@@ -83,7 +83,7 @@ async def test_retainage_is_released_from_its_contract(own: ProjectFile) -> None
         entry.field("amount").put("1,000")
         entry.field("reason").put("Roof accepted")
         await desk.press("ctrl+s")
-        assert "may be paid on the last application" in words(desk)
+        assert "may be paid on the contract" in words(desk)
         await desk.press("k")
         event = own.rows(RetainageEvent)[-1]
         assert (event.contract, event.kind, event.amount, event.reason) == ("C03", "release", 100_000, "Roof accepted")
@@ -281,6 +281,21 @@ async def test_what_was_released_is_paid_against_a_final_waiver(own: ProjectFile
         assert (entry.field("kind").typed, entry.field("amount").typed) == ("conditional final", "1000.00")
         await desk.press("escape", "p", "ctrl+s")
         assert "1,000.00 may be paid; 0.00 is left after it" in words(desk)
+        assert "no conditional final waiver for 1,000.00" in words(desk) and "It can't be kept so" in words(desk)
+
+
+async def test_a_requirement_of_a_release_is_set_aside_at_its_row(own: ProjectFile) -> None:
+    release_retainage(own, "C03", 100_000, TODAY, TODAY, "Roof accepted")
+    due = next(one for one in answer(own, TODAY).payments_due if one.release)
+    async with at(own, "draws", "payments", due.key) as desk:
+        assert "punch list or certificate" in desk.text and "open      insurance" in desk.text
+        await desk.press("o")
+        entry: Any = desk.app.screen
+        entry.field("gate").put("punch list or certificate")
+        entry.field("reason").put("Seen with the architect")
+        await desk.press("ctrl+s")
+        aside = own.rows(Override)[-1]
+        assert (aside.what, aside.key) == ("punch list or certificate", due.release)
 
 
 async def test_who_was_asked_can_decline(own: ProjectFile) -> None:

@@ -17,9 +17,11 @@ from tracker.money.applications import accounts
 from tracker.money.books import Books, books_on
 from tracker.money.exposure import exposure
 from tracker.money.gates import Gate, gates
-from tracker.money.overpaid import PAYABLE, left_to_pay
+from tracker.money.overpaid import PAYABLE
+from tracker.money.owed import left_to_pay, owed
 from tracker.money.paid import Paid, paid
 from tracker.money.records import Payment
+from tracker.money.release_gates import release_gates
 from tracker.money.weeks import suppliers
 from tracker.project_file.store import ProjectFile, Step
 from tracker.tables.faults import new_faults
@@ -28,7 +30,7 @@ from tracker.values.problems import Problem, ProblemError
 from tracker.values.project import Override
 from tracker.values.records import Rows, new
 
-KINDS = ("application", "invoice", "deposit")
+KINDS = ("application", "release", "invoice", "deposit")
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +80,7 @@ def pay(
     reason: str = "",
     only_try: bool = False,
 ) -> Payout:
-    """Pay cents on a day. kind and key: application CONTRACT/NUMBER, invoice CODE, or deposit CONTRACT.
+    """Pay cents on a day. kind and key: application CONTRACT/NUMBER, release CODE of its event, invoice CODE, deposit CONTRACT.
 
     reason: why what stops it is set aside; ProblemError without one where a gate is closed or more is paid than is payable.
     ProblemError also where there is nothing of that key, the amount is not above zero, or the day lies ahead. only_try: tell
@@ -142,6 +144,8 @@ def _looked_at(books: Books, payments: Paid, kind: str, key: str, amount: int) -
     """What the payment's row names, and what stands against it."""
     if kind == "application":
         return _application(books, payments, key, amount)
+    if kind == "release":
+        return _release(books, payments, key, amount)
     if kind == "invoice":
         bill = books.invoices.get(key)
         if bill is None:
@@ -171,6 +175,19 @@ def _application(books: Books, payments: Paid, key: str, amount: int) -> tuple[d
     return named, Stops(who, left, closed, max(amount - left, 0), suppliers(books, contract))
 
 
+def _release(books: Books, payments: Paid, code: str, amount: int) -> tuple[dict[str, Any], Stops]:
+    """A payment on a release after the last application, which it is entered on; with the requirements of the last money."""
+    account = next((a for a in accounts(books).values() if any(r.code == code for r in a.releases)), None)
+    if account is None or account.last is None:
+        do = "choose one that is there; one before the end of an application's period is paid with that application"
+        raise ProblemError(Problem("there is no such release to pay by itself", do, "retainage_events", code))
+    contract = account.contract
+    closed = tuple(gate for gate in release_gates(books, account, payments, code) if not gate.open)
+    left = owed(account, payments).releases[code]
+    named = {"kind": "application", "contract": contract.code, "application": account.last.number}
+    return named, Stops(contract.contractor, left, closed, max(amount - left, 0), suppliers(books, contract.code))
+
+
 def _overrides(rows: Rows, key: str, whats: Sequence[str], on: dt.date, why: str) -> tuple[Override, ...]:
     """An override for each thing that is set aside and is not yet."""
     made: list[Override] = []
@@ -192,6 +209,10 @@ def _notes(stops: Stops, kind: str) -> tuple[str, ...]:
     notes = []
     if stops.jointly:
         notes.append(f"make it a joint check with {', '.join(stops.jointly)}: they sent a notice to owner")
+    if kind == "release":
+        notes.append(
+            "collect the unconditional final waivers, the contractor's and those of the suppliers, once the check cleared"
+        )
     if kind == "application":
         notes.append("collect the unconditional waiver for this payment before the next one")
     if kind == "deposit":

@@ -10,7 +10,7 @@ from tracker.actions.codes import next_code
 from tracker.actions.keeping import changing, write_difference
 from tracker.money.applications import Account, accounts
 from tracker.money.books import books_on
-from tracker.money.overpaid import left_to_pay
+from tracker.money.owed import owed
 from tracker.money.paid import paid
 from tracker.money.records import RetainageEvent
 from tracker.project_file.store import ProjectFile, Step
@@ -24,7 +24,7 @@ from tracker.values.records import Rows, new
 class Released:
     """What a release did, or would do (step: None). held: on the contract before and after; lines: by line what comes free.
 
-    payable: what may be paid on the last application before and after. Cents.
+    payable: what may be paid on the contract in all before and after. Cents.
     """
 
     step: Step | None
@@ -93,13 +93,14 @@ def _released(
     then_books = books_on(after, today)
     then = accounts(then_books)[contract]
     left = held_by_line(then)
+    payable = _payable(before, today, contract), _payable(after, today, contract)
     found = Released(
         step=None,
         event=event,
         held=(account.held, then.held),
         lines={code: held[code] - left.get(code, 0) for code in held if held[code] != left.get(code, 0)},
-        payable=(_payable(before, today, contract), _payable(after, today, contract)),
-        notes=_notes(before, account, then),
+        payable=payable,
+        notes=(*_paid_ahead_notes(amount, payable), *_notes(before, account, then)),
     )
     return after, found
 
@@ -112,11 +113,18 @@ def held_by_line(account: Account) -> dict[str, int]:
 
 
 def _payable(rows: Rows, today: dt.date, contract: str) -> int:
-    """What may be paid on the contract's last application, in cents."""
+    """What may be paid on the contract in all, in cents."""
     books = books_on(rows, today)
     known = accounts(books)
-    last = known[contract].last
-    return left_to_pay(known[contract], paid(books, known), last.number) if last else 0
+    return owed(known[contract], paid(books, known)).in_all
+
+
+def _paid_ahead_notes(amount: int, payable: tuple[int, int]) -> tuple[str, ...]:
+    """What of the release may not be paid, because more was paid on the contract than is owed on it."""
+    ahead = amount - (payable[1] - payable[0])
+    if ahead <= 0:
+        return ()
+    return (f"{dollars(ahead)} of it makes up what was paid ahead on the contract, and may not be paid again",)
 
 
 def _notes(rows: Rows, before: Account, after: Account) -> tuple[str, ...]:
@@ -130,7 +138,7 @@ def _notes(rows: Rows, before: Account, after: Account) -> tuple[str, ...]:
         )
     finals = [w for w in rows.get("waivers", ()) if w.contract == contract and w.kind.endswith("final")]
     if not finals:
-        notes.append("no final waiver is on record: collect it, and those of who sent a notice to owner, in exchange")
+        notes.append("no final waiver is on record: it is paid only against one, and those of who sent a notice to owner")
     notes.append("ask the lender before letting go of it, and an attorney about liens")
     return tuple(notes)
 

@@ -11,6 +11,7 @@ from tracker.money.applications import accounts
 from tracker.money.books import books_on
 from tracker.money.gates import gates
 from tracker.money.paid import paid
+from tracker.money.release_gates import release_gates
 from tracker.project_file.store import ProjectFile
 from tracker.tables.faults import new_faults
 from tracker.values.problems import Problem, ProblemError
@@ -21,12 +22,15 @@ NEVER = ("verified",)
 """Gates that no reason opens: what nobody saw does not count, so there is nothing to pay."""
 
 
-def set_aside_gate(project: ProjectFile, contract: str, number: int, gate: str, reason: str, today: dt.date) -> Saved:
-    """Open a closed gate of an application for a reason. Notes: gates that stay closed.
+def set_aside_gate(
+    project: ProjectFile, contract: str, number: int, gate: str, reason: str, today: dt.date, release: str = ""
+) -> Saved:
+    """Open a closed gate of an application for a reason, or one of a release after it: release, its event's code.
 
-    ProblemError where there is no such application or gate, it is open, it is the gate of verification, or no reason is given.
+    Notes: gates that stay closed. ProblemError where there is no such application, release or gate, it is open, it is the gate
+    of verification, or no reason is given.
     """
-    key, why = f"{contract}/{number}", " ".join(reason.split())
+    key, why = release or f"{contract}/{number}", " ".join(reason.split())
     if not why:
         do = "say who decided it, and on what"
         raise ProblemError(Problem("an override needs its reason", do, "overrides", key, "reason"))
@@ -35,9 +39,14 @@ def set_aside_gate(project: ProjectFile, contract: str, number: int, gate: str, 
         known = accounts(books)
         account = known.get(contract)
         state = account.state(number) if account else None
-        if state is None:
+        if state is None or account is None:
             raise ProblemError(Problem("there is no such application", "choose one that is there", "applications", key))
-        found = {one.gate: one for one in gates(books, state, paid(books, known))}
+        payments = paid(books, known)
+        if release and release not in {one.code for one in account.releases}:
+            do = "choose one that is paid by itself"
+            raise ProblemError(Problem("there is no such release", do, "retainage_events", release))
+        asked = release_gates(books, account, payments, release) if release else gates(books, state, payments)
+        found = {one.gate: one for one in asked}
         if gate not in found:
             raise ProblemError(
                 Problem("there is no such gate", f"name one of {', '.join(found)}", "overrides", key, "what", gate)

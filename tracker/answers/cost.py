@@ -20,7 +20,7 @@ from tracker.answers.planned import Planned, planned
 from tracker.money.applications import Account, accounts
 from tracker.money.books import Books, books_on
 from tracker.money.contingency import Contingency, contingencies
-from tracker.money.cost_lines import FIGURES, CostFigures, CostLineState, cost_lines, total
+from tracker.money.cost_lines import FIGURES, NOTHING_ENTERED, CostFigures, CostLineState, cost_lines, is_entered, total
 from tracker.money.cost_of_a_day import day_of
 from tracker.money.cost_per_square_foot import Areas, areas, cost_per, figures_per
 from tracker.money.earned_value import WORDS, EarnedValue, earned_value, in_thousandths
@@ -36,7 +36,7 @@ from tracker.values.records import Rows
 
 @dataclass(frozen=True, slots=True)
 class CostColumns:
-    """The columns of cost, in cents; None where they are divided by an area of 0.
+    """The columns of cost, in cents; None where they are divided by an area of 0, or nothing of the cost is entered.
 
     forecast = committed + pending + left_to_buy + without_contract (what was paid beyond those, as bills are).
     """
@@ -76,7 +76,10 @@ class CostRow:
 
 @dataclass(frozen=True, slots=True)
 class ContingencyRow:
-    """One contingency. share_bp: of the hard cost left to pay, basis points; first_share_bp: in the first snapshot."""
+    """One contingency. share_bp: of the hard cost left to pay, basis points; first_share_bp: in the first snapshot.
+
+    entered: whether there is a cost line for it and anything of the cost is known; else left_cents says nothing.
+    """
 
     kind: str
     left_cents: int
@@ -84,6 +87,7 @@ class ContingencyRow:
     warns: bool
     first_share_bp: int | None
     words: str
+    entered: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +139,8 @@ class CostAnswer:
     loan_to_value_limit_bp: the supervisory limit for commercial construction (12 CFR 365, subpart A, appendix A).
     interest_coverage: income of a year / interest of a year on the whole loans, three places. loan_coverage: income of a year /
     level payments of a year that pay the loans off over the assumed years.
-    unplaced: codes of payments on no cost line. escalation: only where the owner asks for it.
+    unplaced: codes of payments on no cost line. escalation: only where the owner asks for it. not_known: why no figure of the
+    cost is known, "" where something is entered; none is then divided by an area.
     """
 
     gross_sf: int
@@ -165,6 +170,7 @@ class CostAnswer:
     earned_value: EarnedValueFigures
     earned_value_by_trade: tuple[TradeEarnedValue, ...]
     unplaced: tuple[str, ...]
+    not_known: str
 
 
 def answer(project: ProjectFile, today: dt.date) -> CostAnswer:
@@ -179,7 +185,7 @@ def from_rows(rows: Rows, today: dt.date, plan: Planned | None = None) -> CostAn
     payments = paid(books, known)
     paid_by_line = payments.by_cost_line()
     lines = cost_lines(books, paid_by_line)
-    sums, area = total(lines), areas(books.table("spaces"))
+    sums, area, known_cost = total(lines), areas(books.table("spaces")), is_entered(lines)
     earns, day = earnings(books.project, books.table("spaces")), day_of(books)
     return CostAnswer(
         gross_sf=area.gross_sf,
@@ -188,9 +194,9 @@ def from_rows(rows: Rows, today: dt.date, plan: Planned | None = None) -> CostAn
         units=area.units,
         lines=tuple(cost_row(line, area) for line in lines),
         total=columns(sums),
-        per_gross_sf_cents=columns_per(sums, area.gross_sf),
-        per_rentable_sf_cents=columns_per(sums, area.rentable_sf),
-        per_unit_cents=columns_per(sums, area.units),
+        per_gross_sf_cents=columns_per(sums, area.gross_sf if known_cost else 0),
+        per_rentable_sf_cents=columns_per(sums, area.rentable_sf if known_cost else 0),
+        per_unit_cents=columns_per(sums, area.units if known_cost else 0),
         contingency=contingency_rows(books, lines),
         contingency_yardstick=yardstick(lines),
         escalation=escalation(books, rows, sums.left_to_buy),
@@ -209,6 +215,7 @@ def from_rows(rows: Rows, today: dt.date, plan: Planned | None = None) -> CostAn
         earned_value=figures_of(earned_value(books, known, payments, plan.by(today) if plan else None)),
         earned_value_by_trade=by_trade(books, known, payments, plan),
         unplaced=payments.unplaced,
+        not_known="" if known_cost else NOTHING_ENTERED,
     )
 
 
@@ -252,6 +259,7 @@ def contingency_row(one: Contingency) -> ContingencyRow:
         warns=one.warns,
         first_share_bp=in_basis_points(one.first_share),
         words=one.words,
+        entered=one.entered,
     )
 
 

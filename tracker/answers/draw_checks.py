@@ -1,4 +1,5 @@
-"""What a lender looks for in a draw request, looked at before it is sent: each point is fine, or says what would come back.
+"""What a lender looks for in a draw request, looked at before it is sent: each point is fine, says what would come back, or is
+not known, where nothing is entered to tell it by.
 
 Why requests are cut or returned (title companies, a credit union, a state housing agency): claimed above what the inspector
 sees; waivers missing or wrong; somebody not on the sworn statement; deposits and goods not installed; changes not approved;
@@ -10,20 +11,29 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
-from tracker.answers.draw_rows import DrawState, PayApplication
+from tracker.answers.draw_rows import DrawState, PayApplication, PayGate
+from tracker.money.balance import NO_LOAN
 from tracker.money.books import Books
 from tracker.money.drawn import by_source, drawn_lines
-from tracker.money.retainage_caps import above_cap
+from tracker.money.gates import Gate
+from tracker.money.release_gates import ACCEPTANCE, WAIVERS
+from tracker.money.retainage_caps import above_cap, on_record
 from tracker.money.schedule_of_values import is_pending
 from tracker.values.money import dollars, plain_rate
+
+FINE, LOOK, NOT_KNOWN = "fine", "look", "not known"
+"""How a point stands: nothing would come back for it; something would; nothing is entered to tell it by."""
+
+Found = tuple[str, str]
+"""How a point stands, and its remark."""
 
 
 @dataclass(frozen=True, slots=True)
 class DrawCheck:
-    """One point. fine: nothing would come back for it; remark: what was looked at, or what is in the way."""
+    """One point. state: fine, look, not known; remark: what was looked at, what is in the way, or what is not entered."""
 
     what: str
-    fine: bool
+    state: str
     remark: str
 
 
@@ -40,7 +50,8 @@ class SetAside:
 class Looked:
     """What is looked at. not_paid_out_cents: drawn before and not paid out.
 
-    beyond_payees_cents: the draw, with what was cut of it, less its payees.
+    beyond_payees_cents: the draw, with what was cut of it, less its payees. releases: of the period, not paid yet: contract,
+    code of the event, what it needs.
     """
 
     books: Books
@@ -50,6 +61,8 @@ class Looked:
     beyond_payees_cents: int
     not_paid_out_cents: int
     short_cents: int
+    balance_not_known: str
+    releases: Sequence[tuple[str, str, tuple[Gate, ...]]] = ()
 
 
 def checks(looked: Looked) -> tuple[DrawCheck, ...]:
@@ -57,13 +70,15 @@ def checks(looked: Looked) -> tuple[DrawCheck, ...]:
     return tuple(DrawCheck(what, *rule(looked)) for what, rule in POINTS)
 
 
-def told(wrong: Iterable[str], fine: str) -> tuple[bool, str]:
-    """Fine with what was looked at, or what is wrong."""
+def told(wrong: Iterable[str], fine: str, not_known: str = "") -> Found:
+    """What is wrong; else what is not known; else fine with what was looked at."""
     found = list(dict.fromkeys(wrong))
-    return (False, "; ".join(found)) if found else (True, fine)
+    if found:
+        return LOOK, "; ".join(found)
+    return (NOT_KNOWN, not_known) if not_known else (FINE, fine)
 
 
-def columns_foot(looked: Looked) -> tuple[bool, str]:
+def columns_foot(looked: Looked) -> Found:
     """Each line across, and each column down."""
     draw = looked.draw
     wrong = [
@@ -78,26 +93,27 @@ def columns_foot(looked: Looked) -> tuple[bool, str]:
     return told(wrong, f"{len(draw.lines)} line{'s' if len(draw.lines) != 1 else ''}, every column")
 
 
-def within_budget(looked: Looked) -> tuple[bool, str]:
+def within_budget(looked: Looked) -> Found:
     """No line is drawn above its budget now."""
     wrong = [f"{one.cost_line} by {dollars(one.above_budget_cents)}" for one in looked.draw.lines if one.above_budget_cents]
-    return told(wrong, "no line above its budget now")
+    budgets = any(one.budget_now_cents for one in looked.draw.lines)
+    return told(wrong, "no line above its budget now", "" if budgets else "no budget is entered")
 
 
-def payees_add_up(looked: Looked) -> tuple[bool, str]:
+def payees_add_up(looked: Looked) -> Found:
     """The draw is what its payees get."""
     beyond = looked.beyond_payees_cents
     words = f"the draw is {dollars(abs(beyond))} {'more' if beyond > 0 else 'less'} than its payees get"
     return told([words] if beyond else [], "this draw is what its payees get, to the cent")
 
 
-def paid_out(looked: Looked) -> tuple[bool, str]:
+def paid_out(looked: Looked) -> Found:
     """What was drawn before has been paid out."""
     left = looked.not_paid_out_cents
     return told([f"{dollars(left)} drawn before is not paid out yet"] if left else [], "what was drawn before is paid out")
 
 
-def lines_within_value(looked: Looked) -> tuple[bool, str]:
+def lines_within_value(looked: Looked) -> Found:
     """No line is earned above its value, and the lines of each contract are the contract as it stands."""
     wrong = [
         f"{named(one)} line {line.line}"
@@ -113,7 +129,7 @@ def lines_within_value(looked: Looked) -> tuple[bool, str]:
     return told(wrong, "lines add up to each contract with its approved changes; none is above its value")
 
 
-def within_inspector(looked: Looked) -> tuple[bool, str]:
+def within_inspector(looked: Looked) -> Found:
     """Nothing is in place above what the lender's inspector saw."""
     wrong = [
         f"{named(one)} {line.line}: {dollars(line.above_inspector_cents)} above the {plain_rate(line.inspector_bp * 10)} % seen"
@@ -122,29 +138,38 @@ def within_inspector(looked: Looked) -> tuple[bool, str]:
         if line.above_inspector_cents and line.inspector_bp is not None
     ]
     seen = any(line.inspector_bp is not None for one in looked.applications for line in one.lines)
-    return told(
-        wrong, "nothing above what the inspector saw" if seen else "no inspection by the lender is on record for this draw"
-    )
+    unseen = "" if seen or not looked.applications else "no inspection by the lender is on record for this draw"
+    return told(wrong, "nothing above what the inspector saw", unseen)
 
 
-def gates_open(*names: str) -> Callable[[Looked], tuple[bool, str]]:
+def gates_open(*names: str) -> Callable[[Looked], Found]:
     """A point about gates to payment of the draw's applications."""
 
-    def rule(looked: Looked) -> tuple[bool, str]:
-        gates = [(one, gate) for one in looked.applications for gate in one.gates if gate.gate in names]
-        wrong = [f"{named(one)}: {gate.reason}" for one, gate in gates if not gate.open]
-        wrong += [f"{named(one)} {gate.gate}: set aside by the owner, see the reason" for one, gate in gates if gate.overridden]
-        count = len(looked.applications)
-        return told(wrong, f"{count} application{'s' if count != 1 else ''}")
+    def rule(looked: Looked) -> Found:
+        every: list[tuple[str, Gate | PayGate]] = [(named(one), gate) for one in looked.applications for gate in one.gates]
+        every += [(f"retainage released {code} of {contract}", gate) for contract, code, own in looked.releases for gate in own]
+        gates = [(whose, gate) for whose, gate in every if gate.gate in names]
+        wrong = [f"{whose}: {gate.reason}" for whose, gate in gates if not gate.open]
+        wrong += [f"{whose} {gate.gate}: set aside by the owner, see the reason" for whose, gate in gates if gate.overridden]
+        counted = [(len(looked.applications), "application"), (len(looked.releases), "release")]
+        return told(wrong, ", ".join(f"{n} {what}{'s' if n != 1 else ''}" for n, what in counted if n or what == "application"))
 
     return rule
 
 
-def stored_papers(looked: Looked) -> tuple[bool, str]:
+def work_accepted(looked: Looked) -> Found:
+    """Punch list or certificate proven before retainage is let go."""
+    if not looked.releases:
+        return FINE, "no release is to be paid in this draw"
+    state, remark = gates_open(ACCEPTANCE)(looked)
+    return state, "the punch list or certificate item is proven" if state == FINE else remark
+
+
+def stored_papers(looked: Looked) -> Found:
     """Stored goods have their papers, and the loan pays for them."""
     stored = [named(one) for one in looked.applications if one.stored_cents]
     if not stored:
-        return True, "nothing is stored"
+        return FINE, "nothing is stored"
     paper = next((p for p in looked.draw.package if p.what == "stored materials"), None)
     wrong = [] if paper is not None and paper.state != "missing" else [f"no papers for what is stored in {', '.join(stored)}"]
     if not any(source.funds_stored for source in looked.books.table("sources")):
@@ -152,16 +177,16 @@ def stored_papers(looked: Looked) -> tuple[bool, str]:
     return told(wrong, f"papers for what is stored in {', '.join(stored)}")
 
 
-def changes_approved(looked: Looked) -> tuple[bool, str]:
+def changes_approved(looked: Looked) -> Found:
     """Only approved changes are in the contracts; what is asked for is named."""
     contracts = {one.contract for one in looked.applications}
     changes = looked.books.table("changes")
     asked = [c.number for c in changes if c.contract in contracts and is_pending(c, looked.books.today)]
     words = "only approved changes are in it"
-    return True, words + (f"; asked for and not in it: {', '.join(asked)}" if asked else "")
+    return FINE, words + (f"; asked for and not in it: {', '.join(asked)}" if asked else "")
 
 
-def no_own_labor(looked: Looked) -> tuple[bool, str]:
+def no_own_labor(looked: Looked) -> Found:
     """The owner's own labor is not in it, nor are deposits that no source pays."""
     books, number = looked.books, looked.draw.number
     pays = any(source.funds_deposits for source in books.table("sources"))
@@ -171,7 +196,7 @@ def no_own_labor(looked: Looked) -> tuple[bool, str]:
     return told(wrong, "no own labor, and no deposit that the loan does not pay")
 
 
-def used_once(looked: Looked) -> tuple[bool, str]:
+def used_once(looked: Looked) -> Found:
     """No invoice number of a contractor is used twice."""
     seen: dict[tuple[str, str], str] = {}
     wrong = []
@@ -183,18 +208,21 @@ def used_once(looked: Looked) -> tuple[bool, str]:
     return told(wrong, "no invoice is used twice")
 
 
-def caps_kept(looked: Looked) -> tuple[bool, str]:
+def caps_kept(looked: Looked) -> Found:
     """Retainage within what the state allows, as far as it is on record."""
     contracts = {one.contract for one in looked.applications}
+    holding = any(looked.books.contracts[code].retainage for code in contracts)
     wrong = [
         f"contract {c.code} holds {plain_rate(c.retainage or 0)} %, {cap.state} allows {plain_rate(cap.rate)} %"
         for c, cap in above_cap(looked.books)
         if c.code in contracts
     ]
-    return told(wrong, "within the state's cap, as far as one is on record here")
+    unknown = "" if on_record(looked.books) or not holding else "no cap of the state is on record here"
+    fine = "within the state's cap, as the text on record has it" if holding else "no contract of this draw holds back retainage"
+    return told(wrong, fine, unknown)
 
 
-def on_the_statement(looked: Looked) -> tuple[bool, str]:
+def on_the_statement(looked: Looked) -> Found:
     """Every contract of the draw is signed, and every check has a name."""
     books = looked.books
     wrong = [
@@ -204,7 +232,7 @@ def on_the_statement(looked: Looked) -> tuple[bool, str]:
     return told(wrong, "every payee is named and stands on the sworn statement")
 
 
-def minimum_reached(looked: Looked) -> tuple[bool, str]:
+def minimum_reached(looked: Looked) -> Found:
     """Each source is asked for at least its minimum."""
     asked = by_source(line for line in drawn_lines(looked.books) if line.draw == looked.draw.number)
     wrong = [
@@ -212,16 +240,21 @@ def minimum_reached(looked: Looked) -> tuple[bool, str]:
         for source in looked.books.table("sources")
         if source.minimum_draw and 0 < asked.get(source.code, 0) < source.minimum_draw
     ]
-    return told(wrong, "at least the minimum of each source")
+    lenders = [source for source in looked.books.table("sources") if source.kind != "equity"]
+    without = [source.name or source.code for source in lenders if source.minimum_draw is None]
+    unknown = f"no minimum is entered for {', '.join(without)}" if without else "" if lenders else NO_LOAN
+    return told(wrong, "at least the minimum of each source", unknown)
 
 
-def in_balance(looked: Looked) -> tuple[bool, str]:
+def in_balance(looked: Looked) -> Found:
     """What is left covers what is still to pay."""
     short = looked.short_cents
+    if looked.balance_not_known:
+        return NOT_KNOWN, looked.balance_not_known
     return told([f"short by {dollars(short)}"] if short else [], "what is not drawn covers what is still to pay")
 
 
-def package_whole(looked: Looked) -> tuple[bool, str]:
+def package_whole(looked: Looked) -> Found:
     """No paper of the package is missing."""
     return told((p.what for p in looked.draw.package if p.state == "missing"), "every paper is present or waived")
 
@@ -231,16 +264,17 @@ def named(one: PayApplication) -> str:
     return f"{one.contract}/{one.number}"
 
 
-POINTS: tuple[tuple[str, Callable[[Looked], tuple[bool, str]]], ...] = (
+POINTS: tuple[tuple[str, Callable[[Looked], Found]], ...] = (
     ("lines and totals foot", columns_foot),
     ("within budget", within_budget),
     ("payees add up", payees_add_up),
     ("earlier draws paid out", paid_out),
     ("schedules of values", lines_within_value),
     ("seen by the lender's inspector", within_inspector),
-    ("lien waivers", gates_open("conditional waiver", "unconditional waiver", "notice waivers")),
+    ("lien waivers", gates_open("conditional waiver", "notice waivers", *WAIVERS)),
     ("license, insurance, tax form", gates_open("license", "insurance", "tax form")),
     ("inspections of what is billed", gates_open("inspections")),
+    ("work accepted where retainage is released", work_accepted),
     ("changes", changes_approved),
     ("stored materials", stored_papers),
     ("own labor and deposits", no_own_labor),
@@ -255,13 +289,21 @@ POINTS: tuple[tuple[str, Callable[[Looked], tuple[bool, str]]], ...] = (
 
 
 def set_aside(
-    books: Books, draw: DrawState, applications: Iterable[PayApplication], overpaid: Iterable[SetAside]
+    books: Books, draw: DrawState, applications: Iterable[PayApplication], overpaid: Iterable[SetAside], releases: Iterable[str]
 ) -> tuple[SetAside, ...]:
-    """Every rule that the owner set aside for an application of the draw, or for the draw itself, with its reason."""
-    known = list(applications)
+    """Every rule that the owner set aside for an application or a release of the draw, or for the draw itself, with its reason.
+
+    releases: codes of the events of the period.
+    """
+    known, given_back = list(applications), set(releases)
     found = [SetAside(named(one), gate.gate, gate.reason) for one in known for gate in one.gates if gate.overridden]
     keys = {named(one) for one in known} | {i.code for i in books.invoices.values() if i.draw == draw.number}
     found += [one for one in overpaid if one.key in keys and one.reason]
+    found += [
+        SetAside(o.key, o.what, o.reason)
+        for o in books.table("overrides")
+        if o.key in given_back and (o.date is None or o.date <= books.today)
+    ]
     sources = {source.code for source in books.table("sources")}
     found += [
         SetAside(o.key, o.what, o.reason)

@@ -9,9 +9,13 @@ from tracker.answers.draw_request_rows import CheckRow, PayeeRow
 from tracker.answers.draw_rows import PayApplication
 from tracker.money.applications import Account
 from tracker.money.books import Books
+from tracker.money.gates import Gate
+from tracker.money.owed import owed, payable_on_releases
 from tracker.money.paid import Paid
 from tracker.money.records import Draw, Invoice
+from tracker.money.release_gates import release_gates
 from tracker.money.weeks import suppliers
+from tracker.values.money import split
 
 
 def names(rows: Iterable[object]) -> dict[str, str]:
@@ -20,12 +24,15 @@ def names(rows: Iterable[object]) -> dict[str, str]:
 
 
 def application_payees(books: Books, applications: Sequence[PayApplication], payments: Paid) -> Iterable[PayeeRow]:
-    """What each application of the draw makes payable, by cost line in the order of its lines."""
+    """What each application of the draw makes payable, by cost line in the order of its lines; never above what is owed on
+    its contract in all.
+    """
     people, lines = names(books.table("contractors")), names(books.cost_lines)
     for one in applications:
         by_line: dict[str, int] = {}
-        for line in one.lines:
-            by_line[line.cost_line] = by_line.get(line.cost_line, 0) + line.payable_cents
+        most = min(one.payable_cents, one.paid_cents + one.left_to_pay_cents)
+        for line, share in zip(one.lines, split(most, [line.payable_cents for line in one.lines]), strict=True):
+            by_line[line.cost_line] = by_line.get(line.cost_line, 0) + share
         for part in payments.of_contract(one.contract):
             if part.kind == "application" and part.application == one.number:
                 by_line.setdefault(part.cost_line, 0)
@@ -75,19 +82,22 @@ def paid_by_invoice(payments: Paid) -> Mapping[str, int]:
 def release_payees(
     books: Books, accounts: Mapping[str, Account], payments: Paid, since: dt.date | None, until: dt.date
 ) -> Iterable[PayeeRow]:
-    """What releases of the period gave back after a contract's last application, over its cost lines as it was held.
+    """What releases of the period made payable after a contract's last application, over its cost lines as it was held.
 
-    What was paid on that application beyond what was payable on it is counted as paid on the release.
+    What was paid ahead on the contract is made up first. What was paid on that application beyond what was payable on it is
+    counted as paid on the release.
     """
     people, lines = names(books.table("contractors")), names(books.cost_lines)
     for code, account in accounts.items():
-        days = [e.date for e in books.events.get(code, ()) if e.kind == "release" and e.date is not None]
+        days = [release.day for release in account.releases]
         if account.last is None or not account.released_by_itself or not days or not is_between(max(days), since, until):
             continue
         last, by_line = account.last, dict[str, int]()
         beyond = dict[str, int]()
-        for line in last.lines:
-            by_line[line.cost_line] = by_line.get(line.cost_line, 0) + account.released.get(line.line, 0)
+        payable = sum(payable_on_releases(account, payments).values())
+        shares = split(payable, [max(account.released.get(line.line, 0), 0) for line in last.lines])
+        for line, share in zip(last.lines, shares, strict=True):
+            by_line[line.cost_line] = by_line.get(line.cost_line, 0) + share
             beyond[line.cost_line] = beyond.get(line.cost_line, 0) - line.payable
         for part in payments.of_contract(code):
             if part.kind == "application" and part.application == last.number:
@@ -98,6 +108,17 @@ def release_payees(
                 done = min(max(beyond[cost_line], 0), amount)
                 name = lines.get(cost_line, cost_line)
                 yield PayeeRow(who, what, cost_line, name, amount, done, amount - done, suppliers(books, code))
+
+
+def releases_of(
+    books: Books, accounts: Mapping[str, Account], payments: Paid, since: dt.date | None, until: dt.date
+) -> Iterable[tuple[str, str, tuple[Gate, ...]]]:
+    """The releases of the period that are not paid yet: contract, code of the event, and what each needs, met or not."""
+    for code, account in accounts.items():
+        left = owed(account, payments).releases
+        for release in account.releases:
+            if left[release.code] and is_between(release.day, since, until):
+                yield code, release.code, release_gates(books, account, payments, release.code)
 
 
 def checks_to_write(payees: Iterable[PayeeRow]) -> tuple[CheckRow, ...]:

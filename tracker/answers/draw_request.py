@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from tracker.answers.draw_checks import DrawCheck, Looked, SetAside, checks, set_aside
+from tracker.answers.draw_claims import not_agreed, notices_received
 from tracker.answers.draw_papers import bills_outside, papers_on_file, stored_goods
 from tracker.answers.draw_payees import (
     application_payees,
@@ -19,6 +20,7 @@ from tracker.answers.draw_payees import (
     is_between,
     names,
     release_payees,
+    releases_of,
 )
 from tracker.answers.draw_request_rows import (
     BillRow,
@@ -28,6 +30,8 @@ from tracker.answers.draw_request_rows import (
     InspectionInPeriod,
     MissingWaiver,
     MoveInPeriod,
+    NotAgreed,
+    NoticeReceived,
     NotInDraw,
     PaperOnFile,
     PayeeRow,
@@ -48,6 +52,7 @@ from tracker.money.paid import Paid, paid
 from tracker.money.records import Waiver
 from tracker.money.sources import Sources
 from tracker.money.sources import sources as sources_of
+from tracker.values.money import dollars
 from tracker.values.records import Rows
 
 
@@ -76,6 +81,8 @@ class DrawRequest:
     beyond_payees_cents: int
     statement: tuple[StatementRow, ...]
     statement_total: StatementRow
+    notices: tuple[NoticeReceived, ...]
+    not_agreed: tuple[NotAgreed, ...]
     bills: tuple[BillRow, ...]
     bills_total_cents: int
     bills_paid_cents: int
@@ -98,6 +105,7 @@ class DrawRequest:
     set_aside: tuple[SetAside, ...]
     in_balance: bool
     short_cents: int
+    balance_not_known: str
     cautions: tuple[str, ...]
 
 
@@ -128,7 +136,19 @@ def from_rows(rows: Rows, today: dt.date, number: int | None = None) -> DrawRequ
     names_on_checks = [p.payee for p in payees]
     cut = cuts(books, state)
     missing = beyond + sum(c.cut_cents for c in cut)
-    looked = Looked(books, state, applications, names_on_checks, missing, funds.not_paid_out, every.short_cents)
+    releases = tuple(releases_of(books, known, payments, since, until))
+    looked = Looked(
+        books=books,
+        draw=state,
+        applications=applications,
+        payees=names_on_checks,
+        beyond_payees_cents=missing,
+        not_paid_out_cents=funds.not_paid_out,
+        short_cents=every.short_cents,
+        balance_not_known=every.balance_not_known,
+        releases=releases,
+    )
+    given_back = {r.code for one in known.values() for r in one.releases if is_between(r.day, since, until)}
     owner_paid = {
         line.code: amount
         for line in books.cost_lines
@@ -157,6 +177,8 @@ def from_rows(rows: Rows, today: dt.date, number: int | None = None) -> DrawRequ
         beyond_payees_cents=beyond,
         statement=stated,
         statement_total=total_of(stated),
+        notices=notices_received(books),
+        not_agreed=not_agreed(books, every.applications),
         bills=bills,
         bills_total_cents=sum(b.amount_cents for b in bills),
         bills_paid_cents=sum(b.paid_cents for b in bills),
@@ -176,9 +198,10 @@ def from_rows(rows: Rows, today: dt.date, number: int | None = None) -> DrawRequ
         not_in_draw=left_out,
         not_in_draw_cents=sum(one.left_to_pay_cents for one in left_out),
         checks=checks(looked),
-        set_aside=set_aside(books, state, applications, aside),
+        set_aside=set_aside(books, state, applications, aside, given_back),
         in_balance=every.in_balance,
         short_cents=every.short_cents,
+        balance_not_known=every.balance_not_known,
         cautions=every.cautions,
     )
 
@@ -191,8 +214,24 @@ def asked_of_sources(funds: Sources, lines: Sequence[DrawnLine], number: int) ->
         before += source.used - source.drawn
         own = [line for line in lines if line.source == source.code and line.draw == number]
         this, held = sum(line.amount for line in own), sum(line.retainage for line in own)
-        found.append(SourceAsk(source.code, source.name, source.amount, before, this, source.amount - before - this, held))
+        left = source.amount - before - this
+        found.append(SourceAsk(source.code, source.name, source.amount, before, this, left, held, source.kind))
     return tuple(found)
+
+
+def asks_in_words(sources: Iterable[SourceAsk], state: str) -> tuple[str, ...]:
+    """A sentence for each lender with the sum that is asked of it alone, and one for the owner's own money."""
+    known = list(sources)
+    own = sum(one.this_draw_cents for one in known if one.kind == "equity")
+    lenders = [one for one in known if one.kind != "equity" and one.this_draw_cents]
+    if state == "funded":
+        words = [f"{one.name} funded {dollars(one.this_draw_cents)}." for one in lenders] or ["No lender funded anything."]
+        return (*words, f"The owner paid {dollars(own)} of own money.") if own else tuple(words)
+    if state == "returned":
+        return ("It came back: no lender is asked for anything with it.",)
+    words = [f"The owner asks {one.name} for {dollars(one.this_draw_cents)}." for one in lenders]
+    words = words or ["No lender is asked for anything."]
+    return (*words, f"The owner pays {dollars(own)} of own money.") if own else tuple(words)
 
 
 def cuts(books: Books, draw: DrawState) -> tuple[CutRow, ...]:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 @dataclass(frozen=True, slots=True)
 class SourceAsk:
     """One source around this draw. before: drawn in earlier draws, and for equity what it paid without a draw; this_draw: asked,
-    or funded once it is funded; left: committed less both. retainage: the lender's, beside it.
+    or funded once it is funded; left: committed less both. retainage: the lender's, beside it. kind: equity, loan or other.
     """
 
     source: str
@@ -19,6 +19,7 @@ class SourceAsk:
     this_draw_cents: int
     left_cents: int
     retainage_cents: int
+    kind: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +98,29 @@ class BillRow:
     due_cents: int
     draw: int | None
     evidence: str
+
+
+@dataclass(frozen=True, slots=True)
+class NoticeReceived:
+    """A notice to owner. through: the contractor whom its sender works for; open: no unconditional final waiver ended it."""
+
+    from_party: str
+    through: str
+    contract: str
+    received: dt.date | None
+    last_waiver: str
+    open: bool
+
+
+@dataclass(frozen=True, slots=True)
+class NotAgreed:
+    """What somebody asks for and the owner has not agreed to: a change, or work billed and not verified. None: no price yet."""
+
+    what: str
+    who: str
+    contract: str
+    amount_cents: int | None
+    state: str
 
 
 @dataclass(frozen=True, slots=True)

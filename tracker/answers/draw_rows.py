@@ -151,9 +151,9 @@ class PayGate:
 class PayApplication:
     """One application: the contract, the work, the money; lines and gates.
 
-    left_to_pay_cents: payable less what was paid on it. still_to_pay_cents: on the whole contract after this application,
-    what is held back included: contract now less what is approved to date. One that is only entered stands as it would if
-    it counted.
+    left_to_pay_cents: payable less what was paid on it, never above what is owed on the contract in all. still_to_pay_cents: on
+    the whole contract after this application, what is held back included: contract now less what is approved to date. One that
+    is only entered stands as it would if it counted.
     """
 
     contract: str
@@ -249,7 +249,10 @@ class WeekRow:
 
 @dataclass(frozen=True, slots=True)
 class DueRow:
-    """One payment of the list. closed: what stops it; in_exchange: the waiver to collect; jointly: also on the check."""
+    """One payment of the list. closed: what stops it; in_exchange: the waiver to collect; jointly: also on the check.
+
+    release: the event's code where a release is paid; key is then that of the contract's last application. gates: what it needs.
+    """
 
     friday: dt.date
     due: dt.date
@@ -260,6 +263,8 @@ class DueRow:
     closed: tuple[str, ...]
     in_exchange: str
     jointly: tuple[str, ...]
+    release: str
+    gates: tuple[PayGate, ...]
 
 
 @dataclass(frozen=True, slots=True)

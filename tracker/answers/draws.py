@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields
 
 from tracker.answers.draw_rows import (
@@ -35,6 +35,7 @@ from tracker.money.books import Books, books_on
 from tracker.money.claimable import Claimable
 from tracker.money.drawn import by_cost_line, by_source, state_on
 from tracker.money.exposure import Exposure, exposure
+from tracker.money.gates import Gate
 from tracker.money.inspector import above_inspector
 from tracker.money.lien_clock import CAUTION as LIEN_CAUTION
 from tracker.money.lien_clock import lien_clocks, lien_rule
@@ -52,7 +53,10 @@ CAUTION = draw_package.CAUTION
 
 @dataclass(frozen=True, slots=True)
 class DrawsAnswer:
-    """Who may be paid, what may be asked of whom, and whether the money is enough."""
+    """Who may be paid, what may be asked of whom, and whether the money is enough.
+
+    balance_not_known: why in_balance says nothing, "" where it does. cash_is_entered: else the cash of the weeks begins at 0.
+    """
 
     sources: tuple[SourceRow, ...]
     floated_cents: int
@@ -65,11 +69,13 @@ class DrawsAnswer:
     kept_out: tuple[KeptRow, ...]
     in_balance: bool
     short_cents: int
+    balance_not_known: str
     balance: BalanceParts
     applications: tuple[PayApplication, ...]
     exposure: tuple[ExposureRow, ...]
     overpaid: tuple[OverpaidRow, ...]
     weeks: tuple[WeekRow, ...]
+    cash_is_entered: bool
     payments_due: tuple[DueRow, ...]
     reserve_left_cents: int | None
     reserve_months: int | None
@@ -127,6 +133,7 @@ def from_books(books: Books, opening: dt.date | None) -> DrawsAnswer:
         kept_out=tuple(KeptRow(k.cost_line, k.amount, k.reason) for k in kept),
         in_balance=test.in_balance,
         short_cents=test.short,
+        balance_not_known=test.not_known,
         balance=balance_parts(test),
         applications=application_rows(known),
         exposure=tuple(exposure_row(one) for one in exposure(books, known.accounts)),
@@ -134,6 +141,7 @@ def from_books(books: Books, opening: dt.date | None) -> DrawsAnswer:
             OverpaidRow(o.key, o.kind, o.paid, o.payable, o.above, o.reason) for o in overpaid(books, known.accounts, known.paid)
         ),
         weeks=tuple(WeekRow(w.friday, w.due, w.draws, w.cash, w.short) for w in weeks.weeks(books, due, known.drawn)),
+        cash_is_entered=books.project.cash_on_hand is not None,
         payments_due=tuple(due_row(one) for one in due),
         reserve_left_cents=reserve.left if reserve else None,
         reserve_months=reserve.months_left if reserve else None,
@@ -272,11 +280,16 @@ def application_row(known: Standing, account: Account, state: ApplicationState) 
         payable_cents=state.payable,
         paid_before_cents=sum(before.values()),
         paid_cents=on_it,
-        left_to_pay_cents=max(state.payable - on_it, 0),
+        left_to_pay_cents=known.owed[state.contract].applications.get(state.number, max(state.payable - on_it, 0)),
         still_to_pay_cents=state.contract_now - state.approved_before - state.due,
         lines=tuple(pay_line(known.books, key, line, before.get(line.line, 0)) for line in state.lines),
-        gates=tuple(PayGate(g.gate, g.open, g.reason, g.overridden) for g in known.gates[key]),
+        gates=pay_gates(known.gates[key]),
     )
+
+
+def pay_gates(gates: Iterable[Gate]) -> tuple[PayGate, ...]:
+    """The requirements of a payment, met or not."""
+    return tuple(PayGate(g.gate, g.open, g.reason, g.overridden) for g in gates)
 
 
 def pay_line(books: Books, key: tuple[str, int], line: LineState, paid_before: int) -> PayLine:
@@ -318,7 +331,19 @@ def exposure_row(one: Exposure) -> ExposureRow:
 
 def due_row(one: weeks.Due) -> DueRow:
     """One payment to make."""
-    return DueRow(one.friday, one.due, one.payee, one.kind, one.key, one.amount, one.closed, one.in_exchange, one.jointly)
+    return DueRow(
+        one.friday,
+        one.due,
+        one.payee,
+        one.kind,
+        one.key,
+        one.amount,
+        one.closed,
+        one.in_exchange,
+        one.jointly,
+        one.release,
+        pay_gates(one.gates),
+    )
 
 
 def balance_parts(test: Balance) -> BalanceParts:

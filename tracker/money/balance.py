@@ -8,21 +8,23 @@ to complete lies within the undisbursed balance.
 
 from __future__ import annotations
 
+import dataclasses
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from tracker.money.cost_lines import CostLineState
+from tracker.money.cost_lines import NOTHING_ENTERED, CostLineState, is_entered
 from tracker.money.sources import Sources
 
 
 @dataclass(frozen=True, slots=True)
 class Balance:
-    """The test in its parts, in cents."""
+    """The test in its parts, in cents. not_known: why it says nothing, "" where it does say something."""
 
     not_yet_drawn: int
     not_yet_paid_out: int
     still_to_pay: int
     interest_beyond: int
+    not_known: str = ""
 
     @property
     def short(self) -> int:
@@ -40,9 +42,24 @@ def balance(sources: Sources, lines: Iterable[CostLineState], expected_interest:
     """The test today. expected_interest: of all loans until opening or maturity, in cents."""
     known = list(lines)
     held = sum(line.figures.forecast - line.figures.paid for line in known if line.kind == "financing")
-    return Balance(
+    test = Balance(
         not_yet_drawn=sources.left,
         not_yet_paid_out=sources.not_paid_out,
         still_to_pay=sum(line.figures.forecast - line.figures.paid for line in known),
         interest_beyond=max(expected_interest - held, 0),
     )
+    return dataclasses.replace(test, not_known=_not_known(sources, known, test.short))
+
+
+NO_LOAN = "no loan is entered"
+
+
+def _not_known(sources: Sources, lines: Iterable[CostLineState], short: int) -> str:
+    """Why the test says nothing. That the owner's own money is short stays true without a loan."""
+    if not sources.states:
+        return NO_LOAN
+    if not is_entered(lines):
+        return NOTHING_ENTERED
+    if short == 0 and all(state.kind == "equity" for state in sources.states):
+        return NO_LOAN
+    return ""

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from tracker.money.cost_lines import CostLineState
+from tracker.money.cost_lines import CostLineState, is_entered
 from tracker.values.money import WHOLE_RATE, at_rate, basis_points, divide
 
 DESIGN_AT_PLANNING = 10_000
@@ -26,7 +26,8 @@ CONTINGENCIES = ("contingency_design", "contingency_construction")
 class Contingency:
     """What is left of one contingency. left, hard_left: cents. share, first_share: thousandths of a percent of hard_left.
 
-    hard_left is the hard cost left to pay. share is None where none is left; first_share where there is no snapshot.
+    hard_left is the hard cost left to pay. share is None where none is left; first_share where there is no snapshot. entered:
+    whether there is a cost line for it, and anything of the cost is known; else nobody knows what is set aside.
     """
 
     kind: str
@@ -34,6 +35,7 @@ class Contingency:
     share: int | None
     first_share: int | None
     hard_left: int
+    entered: bool = True
 
     @property
     def share_bp(self) -> int | None:
@@ -48,6 +50,8 @@ class Contingency:
     @property
     def words(self) -> str:
         """What to make of it, in one sentence."""
+        if not self.entered:
+            return "not known: nothing is entered for it"
         if self.share is None:
             return "no hard cost is left to pay"
         if self.first_share is None:
@@ -74,9 +78,11 @@ def contingencies(
     """Design and construction contingency. The first shares come from the first snapshot, thousandths of a percent."""
     hard = hard_cost_left(lines)
     design, construction = (_left(lines, kind) for kind in CONTINGENCIES)
+    has = {line.kind for line in lines} if is_entered(lines) else set()
+    first, second = CONTINGENCIES
     return (
-        Contingency(CONTINGENCIES[0], design, _share(design, hard), first_design_share, hard),
-        Contingency(CONTINGENCIES[1], construction, _share(construction, hard), first_construction_share, hard),
+        Contingency(first, design, _share(design, hard), first_design_share, hard, first in has),
+        Contingency(second, construction, _share(construction, hard), first_construction_share, hard, second in has),
     )
 
 

@@ -123,6 +123,15 @@ def total(lines: Iterable[CostLineState]) -> CostFigures:
     return CostFigures(**{name: sum(getattr(f, name) for f in known) for name in FIGURES})
 
 
+NOTHING_ENTERED = "no budget, contract or payment is entered"
+"""Why no figure of the cost is known."""
+
+
+def is_entered(lines: Iterable[CostLineState]) -> bool:
+    """Whether anything of the cost is known: nothing but zeros says that nobody entered it, not that it costs nothing."""
+    return any(getattr(line.figures, name) for line in lines for name in FIGURES)
+
+
 def forecast_without_each_change(books: Books, paid_by_line: Mapping[str, int]) -> list[tuple[str, int]]:
     """For each change asked for: what the project would cost without it, in cents."""
     return [(number, total(cost_lines(books, paid_by_line, without_change=number)).forecast) for number in pending_changes(books)]

@@ -181,5 +181,6 @@ def earned_faults(books: Books, contract: Contract, applications: list[Applicati
                 do = "correct what was verified or stored; more than the line needs an approved change"
                 yield problem(row, "verified", what, do, dollars(line.earned))
     for event in holding.over_released:
-        what = "more is released than is held"
-        yield problem(event, "amount", what, "release at most what is held by then", dollars(event.amount or 0))
+        what = "more is released than is held on its day"
+        do = "release at most what the applications through that day hold back, or correct the day"
+        yield problem(event, "amount", what, do, dollars(event.amount or 0))

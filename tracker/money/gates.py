@@ -9,8 +9,9 @@ import datetime as dt
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from tracker.money.applications import ApplicationState
+from tracker.money.applications import ApplicationState, accounts
 from tracker.money.books import Books
+from tracker.money.owed import owed
 from tracker.money.paid import Paid
 from tracker.money.records import Waiver
 from tracker.values.money import dollars
@@ -52,10 +53,14 @@ class Asked:
 def gates(books: Books, state: ApplicationState, paid: Paid) -> tuple[Gate, ...]:
     """All gates of an application, in the order in which they are looked at."""
     asked = Asked(books, state, books.contracts[state.contract].contractor, paid)
-    aside = overrides(books, f"{state.contract}/{state.number}")
+    return gated(books, f"{state.contract}/{state.number}", ((name, rule(asked)) for name, rule in RULES))
+
+
+def gated(books: Books, key: str, ruled: Iterable[tuple[str, tuple[bool, str]]]) -> tuple[Gate, ...]:
+    """Gates by name, open or not, and reason, with what the owner has set aside for a key."""
+    aside = overrides(books, key)
     found = []
-    for name, rule in RULES:
-        is_open, reason = rule(asked)
+    for name, (is_open, reason) in ruled:
         if not is_open and name in aside:
             found.append(Gate(name, True, f"set aside: {aside[name]} ({reason})", overridden=True))
         else:
@@ -80,16 +85,29 @@ def verified(asked: Asked) -> tuple[bool, str]:
 
 def conditional_waiver(asked: Asked) -> tuple[bool, str]:
     """A conditional waiver for exactly the payable amount, through the period: for more, it would never take effect."""
-    state = asked.state
-    if state.payable <= 0:
+    state, amount = asked.state, to_be_paid(asked)
+    if amount <= 0:
         return True, "nothing is payable"
     own = [w for w in own_waivers(asked, CONDITIONAL) if w.application in (state.number, None)]
     if not own:
-        return False, f"no conditional waiver for {dollars(state.payable)}"
-    right = [w for w in own if w.amount == state.payable]
+        return False, f"no conditional waiver for {dollars(amount)}"
+    right = [w for w in own if w.amount == amount]
     if not right:
-        return False, f"the conditional waiver is not for {dollars(state.payable)}"
+        return False, f"the conditional waiver is not for {dollars(amount)}"
     return through(right, state.period_to)
+
+
+def to_be_paid(asked: Asked) -> int:
+    """What is paid on the application in all once all that is owed is paid, in cents: what is payable, less what was paid ahead.
+
+    One that does not count yet: what would be payable on it.
+    """
+    state = asked.state
+    account = accounts(asked.books).get(state.contract)
+    if account is None or state not in account.states:
+        return state.payable
+    left = owed(account, asked.paid).applications[state.number]
+    return min(state.payable, asked.paid.on_application(state.contract, state.number) + left)
 
 
 def unconditional_waiver(asked: Asked) -> tuple[bool, str]:
@@ -221,13 +239,13 @@ RULES: tuple[tuple[str, Callable[[Asked], tuple[bool, str]]], ...] = (
 """Each gate by its name, in order."""
 
 
-def application_state(state: ApplicationState, gates: Iterable[Gate], paid_on_it: int, counts: bool) -> str:
-    """entered, verified, cleared or paid: it follows from dates, gates and payments.
+def application_state(gates: Iterable[Gate], left: int, counts: bool) -> str:
+    """entered, verified, cleared or paid: it follows from dates, gates and payments. left: cents that may still be paid on it.
 
-    Paid: it counts and nothing payable on it is left; cleared: every gate is open.
+    Paid: it counts and nothing is left; cleared: every gate is open.
     """
     if not counts:
         return "entered"
-    if paid_on_it >= state.payable:
+    if left <= 0:
         return "paid"
     return "cleared" if all(gate.open for gate in gates) else "verified"

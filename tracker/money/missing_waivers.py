@@ -8,7 +8,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from tracker.money.applications import Account, period_of
-from tracker.money.gates import Asked, conditional_waiver, last_paid, unconditional_waiver, without_waiver
+from tracker.money.gates import Asked, conditional_waiver, last_paid, to_be_paid, unconditional_waiver, without_waiver
+from tracker.money.release_gates import CONDITIONAL_FINAL, SUPPLIERS, release_gates, without_final_waiver
 from tracker.money.standing import Standing
 
 
@@ -31,8 +32,12 @@ class MissingWaiver:
 
 
 def missing_waivers(known: Standing) -> tuple[MissingWaiver, ...]:
-    """All that are missing today, contract by contract: of its last payment, and of applications that are not paid."""
-    return tuple(one for account in known.accounts.values() for one in (*_last_payment(known, account), *_to_pay(known, account)))
+    """All that are missing today, contract by contract: of its last payment, of applications not paid, of releases not paid."""
+    return tuple(
+        one
+        for account in known.accounts.values()
+        for one in (*_last_payment(known, account), *_to_pay(known, account), *_last_money(known, account))
+    )
 
 
 def _to_pay(known: Standing, account: Account) -> Iterator[MissingWaiver]:
@@ -50,7 +55,7 @@ def _to_pay(known: Standing, account: Account) -> Iterator[MissingWaiver]:
                 contract.contractor,
                 "",
                 "conditional progress",
-                state.payable,
+                to_be_paid(asked),
                 state.period_to,
                 "conditional waiver",
                 reason,
@@ -67,6 +72,26 @@ def _to_pay(known: Standing, account: Account) -> Iterator[MissingWaiver]:
                 state.period_to,
                 "notice waivers",
                 words,
+            )
+
+
+def _last_money(known: Standing, account: Account) -> Iterator[MissingWaiver]:
+    """The final waivers for releases that are still to be paid."""
+    contract, last = account.contract, account.last
+    for code, left in known.owed[contract.code].releases.items():
+        if last is None or not left:
+            continue
+        after = Asked(known.books, last, contract.contractor, known.paid)
+        closed = {gate.gate: gate.reason for gate in release_gates(known.books, account, known.paid, code) if not gate.open}
+        parties: list[tuple[str, int | None, str, str]] = []
+        if CONDITIONAL_FINAL in closed:
+            parties.append(("", left, CONDITIONAL_FINAL, closed[CONDITIONAL_FINAL]))
+        if SUPPLIERS in closed:
+            words = "sent a notice to owner and gave no final waiver"
+            parties += [(party, None, SUPPLIERS, f"{party} {words}") for party in without_final_waiver(after)]
+        for party, amount, gate, reason in parties:
+            yield MissingWaiver(
+                contract.code, last.number, contract.contractor, party, "conditional final", amount, last.period_to, gate, reason
             )
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from tracker.money.applications import Account
 from tracker.money.books import Books
 from tracker.money.gates import overrides
+from tracker.money.owed import payable_on
 from tracker.money.paid import Paid
 
 PAYABLE = "payable amount"
@@ -37,20 +38,6 @@ class Overpaid:
         return self.paid - self.payable
 
 
-def payable_on(account: Account, number: int) -> int:
-    """What may be paid in all on an application, in cents: with what was released since where it is the last that counts."""
-    state = next((s for s in account.states if s.number == number), None)
-    if state is None:
-        return 0
-    is_last = account.last is not None and account.last.number == number
-    return state.payable + (account.released_by_itself if is_last else 0)
-
-
-def left_to_pay(account: Account, paid: Paid, number: int) -> int:
-    """What may still be paid on an application without an override, in cents."""
-    return max(payable_on(account, number) - paid.on_application(account.contract.code, number), 0)
-
-
 def overpaid(books: Books, accounts: Mapping[str, Account], paid: Paid) -> tuple[Overpaid, ...]:
     """Every application and bill on which more was paid than was payable, in the order of the payments."""
     return (*_applications(books, accounts, paid), *_bills(books))
@@ -63,7 +50,7 @@ def _applications(books: Books, accounts: Mapping[str, Account], paid: Paid) -> 
         if payment.kind != "application" or payment.application is None or account is None:
             continue
         key = payment.contract, payment.application
-        out, payable = paid.on_application(*key), payable_on(account, payment.application)
+        out, payable = paid.on_application(*key), payable_on(account, paid, payment.application)
         if out > payable and key not in told:
             told.add(key)
             name = f"{payment.contract}/{payment.application}"

@@ -53,8 +53,9 @@ class Work:
 
 @dataclass(frozen=True, slots=True)
 class Released:
-    """What one release after the last application gave back on a day, by line, in cents."""
+    """What one release after the last application gave back on a day, by line, in cents. code: of its event."""
 
+    code: str
     day: dt.date
     by_line: Mapping[str, int]
 
@@ -76,7 +77,7 @@ class Holding:
     stopped: bool = False
     used: int = 0
     over_released: list[RetainageEvent] = field(default_factory=list)
-    """Releases of more than was held; they gave back what there was."""
+    """Releases of more than was held on their day, through the last application before it; they gave back what there was."""
 
     def __post_init__(self) -> None:
         self.rate = self.contract.retainage or 0
@@ -88,6 +89,7 @@ class Holding:
     def step(self, lines: Sequence[ValueLine], work: Work) -> dict[str, int]:
         """Take one application in: by line what is held after it, in cents."""
         due = self._events_until(work.period_to)
+        self._see_what_is_too_early(due, work.period_to)
         for line in lines:
             self._rate_of(line)
             self.gross.setdefault(line.line, 0)
@@ -111,7 +113,8 @@ class Holding:
             if event.kind == "release":
                 before = self.held()
                 self._release(event)
-                found.append(Released(_date(event), {line: before[line] - held for line, held in self.held().items()}))
+                back = {line: before[line] - held for line, held in self.held().items()}
+                found.append(Released(event.code, _date(event), back))
         self.used = len(self.events)
         return tuple(found)
 
@@ -186,13 +189,26 @@ class Holding:
                 new, old = divide(self._unrounded(line.line, work), WHOLE_RATE), self.gross[line.line]
                 self.gross[line.line] = max(min(new, old), 0) if old >= 0 else min(max(new, old), 0)
 
+    def _see_what_is_too_early(self, due: Iterable[RetainageEvent], period_to: dt.date) -> None:
+        """Note releases before the end of the period that give back more than the applications before them hold."""
+        held = {line: max(amount, 0) for line, amount in self.held().items()}
+        for event in due:
+            if event.kind != "release" or _date(event) >= period_to:
+                continue
+            lines = [key for key in held if event.line in ("", key)]
+            there = sum(held[key] for key in lines)
+            if (event.amount or 0) > there:
+                self.over_released.append(event)
+            for key, part in zip(lines, split(min(event.amount or 0, there), [held[key] for key in lines]), strict=True):
+                held[key] -= part
+
     def _release(self, event: RetainageEvent) -> None:
         """Release an amount over the lines by what they hold; never more than is held (that is refused on the way in)."""
         held = self.held()
         lines = [key for key in held if event.line in ("", key)]
         weights = [max(held[key], 0) for key in lines]
         amount = min(event.amount or 0, sum(weights))
-        if amount < (event.amount or 0):
+        if amount < (event.amount or 0) and event not in self.over_released:
             self.over_released.append(event)
         for key, part in zip(lines, split(amount, weights), strict=True):
             self.released[key] = self.released.get(key, 0) + part

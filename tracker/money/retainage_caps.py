@@ -98,6 +98,15 @@ def caps(books: Books) -> Iterator[tuple[Contract, RetainageCap]]:
             yield contract, cap
 
 
+def on_record(books: Books) -> bool:
+    """Whether a cap of the project's state is known here, or the owner has checked it: else nobody can say that it is kept."""
+    said = {a.question: a for a in books.table("answers") if a.question in (QUESTION, OWN_CAP)}
+    state = said[QUESTION].answer.strip().upper() if QUESTION in said else ""
+    if OWN_CAP in said and own_cap(state, said[OWN_CAP]) is not None:
+        return True
+    return any(cap.state == state for cap in CAPS)
+
+
 def own_cap(state: str, answer: Answered) -> RetainageCap | None:
     """The cap that the owner has checked; None where the answer is no percentage."""
     try:

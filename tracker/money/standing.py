@@ -14,6 +14,7 @@ from tracker.money.cost_lines import NOWHERE, CostLineState, cost_lines
 from tracker.money.draw_sheet import Ask, Kept, next_draw
 from tracker.money.drawn import DrawnLine, by_cost_line, by_source, drawn_lines
 from tracker.money.gates import Gate, application_state, gates
+from tracker.money.owed import Owed, owed
 from tracker.money.paid import Paid, paid
 from tracker.money.sources import Sources, sources
 from tracker.values.remembered import remembered
@@ -23,7 +24,7 @@ from tracker.values.remembered import remembered
 class Standing:
     """The books of a day with what follows from them.
 
-    gates, states: by contract and number, of every application; states are entered, verified, cleared, paid.
+    gates, states: by contract and number, of every application; states are entered, verified, cleared, paid. owed: by contract.
     """
 
     books: Books
@@ -33,6 +34,7 @@ class Standing:
     drawn: Sequence[DrawnLine]
     gates: Mapping[tuple[str, int], tuple[Gate, ...]]
     states: Mapping[tuple[str, int], str]
+    owed: Mapping[str, Owed]
 
     @property
     def budgets(self) -> dict[str, int]:
@@ -73,15 +75,15 @@ def standing(books: Books) -> Standing:
     """Gather where the money stands on the day of the books."""
     known = accounts(books)
     payments = paid(books, known)
+    left = {code: owed(account, payments) for code, account in known.items()}
     found_gates: dict[tuple[str, int], tuple[Gate, ...]] = {}
     states: dict[tuple[str, int], str] = {}
     for account in known.values():
         for state in (*account.states, *account.entered):
             key = state.contract, state.number
             found_gates[key] = gates(books, state, payments)
-            states[key] = application_state(
-                state, found_gates[key], payments.on_application(*key), counts=state in account.states
-            )
+            to_pay = left[state.contract].applications.get(state.number, 0)
+            states[key] = application_state(found_gates[key], to_pay, counts=state in account.states)
     return Standing(
         books=books,
         accounts=known,
@@ -90,4 +92,5 @@ def standing(books: Books) -> Standing:
         drawn=drawn_lines(books),
         gates=found_gates,
         states=states,
+        owed=left,
     )

@@ -1,7 +1,8 @@
 """Cash by week: the next twelve Fridays with what is due, draws expected, own cash, and by how much it is short.
 
 Due day: the row's own, else period_to or invoice date + payment_days. Paid on the first Friday on or after it; what is overdue,
-on the first Friday. A draw that is sent comes after as many days as draws have taken so far.
+on the first Friday. A draw that is sent comes after as many days as draws have taken so far. Cash on hand is as of the status
+date: what was paid since comes off it, money funded since is added, so that paying a bill never improves the forecast.
 """
 
 from __future__ import annotations
@@ -15,7 +16,9 @@ from tracker.money.books import Books
 from tracker.money.drawn import DrawnLine, state_on
 from tracker.money.gates import Gate, in_words
 from tracker.money.loan_interest import expected_on
-from tracker.money.paid import Paid, paid_on
+from tracker.money.owed import owed
+from tracker.money.paid import Paid
+from tracker.money.release_gates import release_gates
 from tracker.values.money import dollars
 
 FRIDAYS = 12
@@ -27,7 +30,8 @@ WEEK = dt.timedelta(days=7)
 class Due:
     """One payment to make. due: the day; amount: cents. kind application, release or invoice; key: its row's key.
 
-    closed: gates that stop it, with their reasons. in_exchange: the waiver to collect. jointly: who else stands on the check.
+    release: the event's code where it pays a release; the key is then that of the contract's last application. gates: what it
+    needs, met or not. in_exchange: the waiver to collect. jointly: who else stands on the check.
     """
 
     friday: dt.date
@@ -36,9 +40,15 @@ class Due:
     kind: str
     key: str
     amount: int
-    closed: tuple[str, ...] = ()
+    gates: tuple[Gate, ...] = ()
     in_exchange: str = ""
     jointly: tuple[str, ...] = ()
+    release: str = ""
+
+    @property
+    def closed(self) -> tuple[str, ...]:
+        """What stops it, with the reasons."""
+        return tuple(in_words(gate.gate, gate.reason) for gate in self.gates if not gate.open)
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,33 +100,31 @@ def due_list(
 
 def due_on_contract(books: Books, account: Account, gates: Mapping[tuple[str, int], tuple[Gate, ...]], paid: Paid) -> list[Due]:
     """What is still to pay on a contract: its applications, oldest first, and releases after the last. Together never more
-    than is payable to date less what was paid.
+    than is owed on it in all.
     """
-    contract = account.contract
-    out = paid_on(p for p in paid.of_contract(contract.code) if p.kind == "application")
-    payable = sum(s.payable for s in account.states) + account.released_by_itself
-    rest = max(payable - out, 0)
+    contract, left = account.contract, owed(account, paid)
     names = {c.code: c.name for c in books.table("contractors")}
     payee = names.get(contract.contractor, contract.contractor)
     jointly = suppliers(books, contract.code)
     rows = {a.number: a for a in books.verified.get(contract.code, ())}
     found = []
     for state in account.states:
-        part = min(rest, max(state.payable - paid.on_application(contract.code, state.number), 0))
+        part = left.applications[state.number]
         if part:
-            rest -= part
             due = rows[state.number].due or _after(state.period_to, books)
-            closed = tuple(in_words(g.gate, g.reason) for g in gates[contract.code, state.number] if not g.open)
+            own = gates[contract.code, state.number]
             key = f"{contract.code}/{state.number}"
             friday = friday_of(due, books.today)
-            found.append(Due(friday, due, payee, "application", key, part, closed, waiver_for(state, part), jointly))
+            found.append(Due(friday, due, payee, "application", key, part, own, waiver_for(state, part), jointly))
     last = account.last
-    if rest and account.released_by_itself:
-        day = max(e.date for e in books.events[contract.code] if e.kind == "release" and e.date is not None)
-        due = _after(day, books)
-        words = f"conditional final waiver for {dollars(rest)}"
-        key = f"{contract.code}/{last.number}" if last else contract.code
-        found.append(Due(friday_of(due, books.today), due, payee, "release", key, rest, (), words, jointly))
+    for release in account.releases if last else ():
+        part = left.releases[release.code]
+        if part and last:
+            due = _after(release.day, books)
+            words = f"conditional final waiver for {dollars(part)}"
+            key, friday = f"{contract.code}/{last.number}", friday_of(due, books.today)
+            own = release_gates(books, account, paid, release.code)
+            found.append(Due(friday, due, payee, "release", key, part, own, words, jointly, release.code))
     return found
 
 
@@ -139,9 +147,10 @@ def waiver_for(state: ApplicationState, amount: int) -> str:
 def weeks(books: Books, due: Iterable[Due], lines: Iterable[DrawnLine]) -> tuple[Week, ...]:
     """The next twelve Fridays, from the first on or after today."""
     owed = list(due)
-    expected = expected_draws(books, lines)
     found = []
-    cash = books.project.cash_on_hand or 0
+    known = list(lines)
+    expected = expected_draws(books, known)
+    cash = cash_today(books, known)
     friday = first_friday(books.today)
     for _ in range(FRIDAYS):
         out = sum(d.amount for d in owed if d.friday == friday)
@@ -150,6 +159,20 @@ def weeks(books: Books, due: Iterable[Due], lines: Iterable[DrawnLine]) -> tuple
         found.append(Week(friday, out, coming, cash))
         friday += WEEK
     return tuple(found)
+
+
+def cash_today(books: Books, lines: Iterable[DrawnLine]) -> int:
+    """Own cash today, in cents: as entered, which is as of the status date, less what was paid since, with what was funded since.
+
+    So a bill that leaves the list because it is paid leaves the cash too. Without a status date the cash is as of today.
+    """
+    cash, since = books.project.cash_on_hand or 0, books.project.status_date
+    if since is None:
+        return cash
+    paid_since = sum(p.amount for p in books.payments if p.date is not None and p.date > since)
+    own = {s.code for s in books.table("sources") if s.kind == "equity"}
+    come = sum(li.amount for li in lines if li.source not in own and li.funded_on is not None and li.funded_on > since)
+    return cash - paid_since + come
 
 
 def expected_draws(books: Books, lines: Iterable[DrawnLine]) -> list[tuple[dt.date, int]]:

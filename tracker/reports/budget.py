@@ -95,11 +95,14 @@ def per_area(answer: CostAnswer) -> Part:
     ]
     columns = (Column("what", "For each of"), Column("divisor", "Divided by", NUMBER), *over)
     rows: tuple[tuple[Cell, ...], ...] = tuple(
-        (name, divisor, *(getattr(row, f"{c.key}_cents") for c in over)) for name, divisor, row in divided if divisor
+        (name, divisor, *(getattr(row, f"{c.key}_cents") for c in over))
+        for name, divisor, row in divided
+        if divisor and not answer.not_known
     )
+    empty = f"Not known: {answer.not_known}." if answer.not_known else "No areas are entered yet."
     share = answer.rentable_share_bp
     note = f"Rentable share of the gross area: {plain_rate(share * 10)} %." if share is not None else ""
-    return Part("per_area", "For each square foot", columns, rows, note=note, empty="No areas are entered yet.", wide=True)
+    return Part("per_area", "For each square foot", columns, rows, note=note, empty=empty, wide=True)
 
 
 def contingency(answer: CostAnswer) -> Part:
@@ -110,7 +113,9 @@ def contingency(answer: CostAnswer) -> Part:
         Column("share", "Of hard cost still to pay", SHARE),
         Column("words", "Remark"),
     )
-    rows = tuple((KINDS.get(c.kind, c.kind), c.left_cents, c.share_bp, c.words) for c in answer.contingency)
+    rows = tuple(
+        (KINDS.get(c.kind, c.kind), c.left_cents if c.entered else None, c.share_bp, c.words) for c in answer.contingency
+    )
     known = answer.contingency_yardstick
     note = (
         f"A yardstick, no rule: on hard cost of {dollars(known.hard_cents)} a federal owner plans {dollars(known.design_cents)}"

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+from tracker.answers.draw_checks import FINE, LOOK, NOT_KNOWN
 from tracker.answers.draw_request import DrawRequest
 from tracker.reports.document import CODE, MONEY, Column, Part
 
+RESULTS = {FINE: "fine", LOOK: "LOOK", NOT_KNOWN: "not known"}
+
 
 def checks(answer: DrawRequest) -> Part:
-    """Each point that a lender looks at, fine or with what would come back."""
+    """Each point that a lender looks at: fine, with what would come back, or not known."""
     columns = (Column("what", "Looked at"), Column("state", "Result", CODE), Column("remark", "Remark"))
-    rows = tuple((one.what, "fine" if one.fine else "LOOK", one.remark) for one in answer.checks)
-    wrong = sum(not one.fine for one in answer.checks)
+    rows = tuple((one.what, RESULTS[one.state], one.remark) for one in answer.checks)
+    wrong, unknown = (sum(one.state == state for one in answer.checks) for state in (LOOK, NOT_KNOWN))
     points = "point needs" if wrong == 1 else "points need"
-    note = f"{wrong} {points} a look before the request goes out." if wrong else "Nothing of this is in the way."
+    note = f"{wrong} {points} a look before the request goes out." if wrong else "Nothing that is known of this is in the way."
+    note += f" {unknown} {'is' if unknown == 1 else 'are'} not known: nothing is entered to tell it by." if unknown else ""
     return Part("checks", "Looked at before sending", columns, rows, note=note, new_page=True)
 
 

@@ -46,7 +46,24 @@ CHECKS = (
 SWORN = (
     "The undersigned, owner of the building named above and acting without a general contractor, being sworn, says: "
     "below stands every contract that was made for labor and material on this project, with what was earned, held back, paid "
-    "and is due. Nobody else has a contract with the owner for it, or a claim that the owner knows of, but those below."
+    "and is due. Nobody else has a contract with the owner for it, or a claim that the owner knows of, but those below and those "
+    "in the lists that follow and belong to this statement: notices to owner received, what is asked for or billed and not "
+    "agreed, and the bills."
+)
+NOTICES = (
+    Column("who", "From"),
+    Column("through", "Through whom"),
+    Column("contract", "Contract", CODE),
+    Column("received", "Received", DAY),
+    Column("waiver", "Last waiver"),
+    Column("open", "Still open", CODE),
+)
+NOT_AGREED = (
+    Column("what", "What"),
+    Column("who", "From"),
+    Column("contract", "Contract", CODE),
+    Column("amount", "Amount", MONEY),
+    Column("state", "State"),
 )
 
 
@@ -86,6 +103,37 @@ def statement(answer: DrawRequest) -> Part:
         empty="No contract is signed.",
         wide=True,
         new_page=True,
+    )
+
+
+def notices(answer: DrawRequest) -> Part:
+    """Part of the statement: who sent a notice to owner, and the last waiver of each."""
+    rows = tuple(
+        (n.from_party, n.through, n.contract, n.received, n.last_waiver, "open" if n.open else "ended") for n in answer.notices
+    )
+    return Part(
+        "notices",
+        "Notices to owner received",
+        NOTICES,
+        rows,
+        words=("Part of the sworn statement: suppliers and lower trades who told the owner that they work or deliver here.",),
+        note="Open until an unconditional final waiver is on record." if rows else "",
+        empty="None is on record here. One may have come that was not entered: look through the mail before signing.",
+        wide=True,
+    )
+
+
+def not_agreed(answer: DrawRequest) -> Part:
+    """Part of the statement: changes asked for, and applications billed and not verified."""
+    rows = tuple((n.what, n.who, n.contract, n.amount_cents, n.state) for n in answer.not_agreed)
+    return Part(
+        "not_agreed",
+        "Asked for or billed, and not agreed",
+        NOT_AGREED,
+        rows,
+        words=("Part of the sworn statement: the owner knows of it and has not agreed to it; an amount is what is asked.",),
+        empty="Nothing is on record here that is asked for and not agreed.",
+        wide=True,
     )
 
 

@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Sequence
 from pathlib import Path
 
-from tracker.answers.draw_request import DrawRequest, from_rows
+from tracker.answers.draw_request import DrawRequest, asks_in_words, from_rows
 from tracker.answers.draw_request_rows import SourceAsk
 from tracker.approvals.cautions import for_view
 from tracker.money.overpaid import PAYABLE
@@ -15,7 +15,7 @@ from tracker.reports.attached import Attached, listed, paper_key, papers_of
 from tracker.reports.document import CODE, DAY, MONEY, NUMBER, SHARE, Cell, Column, Document, Part, day
 from tracker.reports.draw_checks import checks, cuts, not_in_draw, set_aside
 from tracker.reports.draw_papers import invoices, on_file, stored
-from tracker.reports.draw_people import bills, checks_to_write, payees, statement
+from tracker.reports.draw_people import bills, checks_to_write, not_agreed, notices, payees, statement
 from tracker.reports.making import document_of, names_of
 from tracker.values.money import dollars
 from tracker.values.problems import Problem, ProblemError
@@ -77,6 +77,8 @@ def with_papers(rows: Rows, today: dt.date, number: str | None, folder: Path | N
         payees(answer),
         checks_to_write(answer),
         statement(answer),
+        notices(answer),
+        not_agreed(answer),
         bills(answer),
         *applications(answer, rows, names),
         invoices(answer),
@@ -140,8 +142,9 @@ def request(answer: DrawRequest) -> Part:
         + (f", sent {day(draw.sent)}" if draw.sent else "")
         + (f", funded {day(draw.funded_on)}" if draw.funded_on else "")
         + ".",
-        f"The owner asks that {dollars(draw.total.this_draw_cents)} be advanced for the cost lines and the payees on the pages "
-        "that follow. What is asked for became payable in the period; the owner's own labor is not in it.",
+        " ".join(asks_in_words(answer.sources, draw.state)),
+        f"All sources together: {dollars(draw.total.this_draw_cents)} for the cost lines and the payees on the next pages. "
+        "It became payable in the period; the owner's own labor is not in it.",
         balance_words(answer),
         *(f"Against it stands: {remark}." for remark in draw.remarks),
     ]
@@ -175,6 +178,8 @@ def source_cells(one: SourceAsk) -> tuple[Cell, ...]:
 
 def balance_words(answer: DrawRequest) -> str:
     """Whether the money is enough, in words."""
+    if answer.balance_not_known:
+        return f"Whether the money is enough is not known: {answer.balance_not_known}."
     if answer.in_balance:
         return (
             "In balance: what is not drawn yet covers the forecast of what is still to pay, with the interest that is expected."

@@ -77,6 +77,8 @@ def foot_of_cost(answer: Any, wide: bool, all_parts: bool = True) -> list[Sequen
 
 def headline(answer: Any) -> str:
     """The answer in a line: what it costs per square foot, and whether there is enough for it."""
+    if answer.not_known:
+        return f"What it will cost is not known: {answer.not_known}"
     per = answer.per_gross_sf_cents.forecast_cents
     room_left = answer.total.room_left_cents
     says = f"{amount(abs(room_left))} {'short' if room_left < 0 else 'room left'}"
@@ -107,7 +109,9 @@ def sections_of_cost(answer: Any, cells: int) -> list[Section]:
         Section("Earned value", earned_lines(answer)),
         Section(
             "Per unit",
-            [f"{amount(answer.per_unit_cents.forecast_cents)} for each of {answer.units:,} units"] if answer.units else [],
+            [f"{amount(answer.per_unit_cents.forecast_cents)} for each of {answer.units:,} units"]
+            if answer.units and not answer.not_known
+            else [],
         ),
         Section(
             "Payments on no cost line",
@@ -133,6 +137,8 @@ def contingency_line(one: Any) -> Line:
     first = f" (first snapshot {percent(one.first_share_bp)})" if one.first_share_bp is not None else ""
     mark = "~" if one.warns else " "
     share = f", {percent(one.share_bp)} of it{first}" if one.share_bp is not None else ""
+    if not one.entered:
+        return Line(f"  {KINDS[one.kind]}: {one.words}", "muted")
     return Line(f"{mark} {KINDS[one.kind]}: {room(one.left_cents).strip()}{share}; {one.words}", "warn" if one.warns else "")
 
 

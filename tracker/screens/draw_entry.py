@@ -12,6 +12,7 @@ from tracker.screens.entering import Ask, AtOnce, Entering, Values
 from tracker.screens.entering_lines import EnteringLines
 from tracker.screens.evidence import path_of
 from tracker.screens.line_sheet import SheetCol, SheetLine
+from tracker.screens.marks import ASKS, BLOCKS, FINE
 from tracker.screens.money_words import amount
 from tracker.screens.sections import Line, Section
 from tracker.screens.told import Choice
@@ -23,6 +24,8 @@ from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, columns_of
 
 STATES = ("present", "missing", "waived")
+POINT_MARKS = {"fine": FINE, "look": BLOCKS, "not known": ASKS}
+"""By the state of a point that a lender looks at, its mark."""
 
 
 class Preparing(Entering):
@@ -85,7 +88,7 @@ class Preparing(Entering):
 
     def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
         """What it asks."""
-        return f"Draw {result.draw.number} is a draft that asks for {amount(result.asked)}. s sends it, u takes it back.", ()
+        return f"Draw {result.draw.number} is a draft of {amount(result.asked)} in all. s sends it, u takes it back.", ()
 
 
 def papers_section(papers: Sequence[Any]) -> Section:
@@ -131,10 +134,13 @@ class Sending(Entering):
 
     def told(self, found: Any) -> Sequence[Section]:
         """What it asks; what would come back; what the package lacks."""
+        from tracker.answers.draw_request import asks_in_words
+
         step, request = found
-        head: list[Line | str] = [Line(f"asks for {amount(step.asked)} through {step.draw.period_to}", "strong")]
+        head: list[Line | str] = [Line(f"{amount(step.asked)} in all, work through {step.draw.period_to}", "strong")]
+        head += list(asks_in_words(request.sources, "sent")) if request else []
         looked = [
-            Line(f"{' ' if one.fine else '!'} {one.what}: {one.remark}", "" if one.fine else "warn")
+            Line(f"{POINT_MARKS[one.state]} {one.what}: {one.remark}", "" if one.state == "fine" else "warn")
             for one in (request.checks if request else ())
         ]
         return [Section(f"Draw {self.number}", head), Section("What a lender looks for", looked), papers_section(step.papers)]
@@ -149,7 +155,7 @@ class Sending(Entering):
 
     def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
         """That it is sent."""
-        return f"Draw {self.number} is sent: {amount(result.asked)}. f enters the money, r that it came back.", ()
+        return f"Draw {self.number} is sent: {amount(result.asked)} in all. f enters the money, r that it came back.", ()
 
 
 class Funding(EnteringLines):

@@ -60,6 +60,14 @@ class DrawsView(PartsView):
         return next((one for one in self.answer.applications if f"{one.contract}/{one.number}" == row.key), None)
 
     @property
+    def _release(self) -> Any:
+        """The row of the payment list under the cursor where it pays a release; else None."""
+        if self.row_shown is None or self.part is None or self.part.code != "payments":
+            return None
+        one = self.answer.payments_due[self.list.cursor]
+        return one if one.release else None
+
+    @property
     def _to_pay(self) -> ToPay | None:
         """What the row under the cursor would pay; None where it is nothing to pay."""
         part, row = self.part, self.row_shown
@@ -71,7 +79,7 @@ class DrawsView(PartsView):
         asked = self._application if part.code == "applications" else None
         if asked is None or asked.state == "paid":
             return None
-        listed = next((d for d in self.answer.payments_due if d.key == row.key and d.kind != "invoice"), None)
+        listed = next((d for d in self.answer.payments_due if d.key == row.key and d.kind == "application"), None)
         if listed is not None:
             return to_pay_of(listed)
         return ToPay("application", row.key, asked.contractor, asked.left_to_pay_cents)
@@ -122,9 +130,8 @@ class DrawsView(PartsView):
         missing = [w for w in self.answer.waivers_missing if w.contract == asked.contract]
         own = [w for w in missing if w.application == asked.number] or missing
         one = self.answer.waivers_missing[self.list.cursor] if part and part.code == "waivers" else next(iter(own), None)
-        listed = self.answer.payments_due[self.list.cursor] if part and part.code == "payments" else None
-        if listed is not None and listed.kind == "release":
-            self.app.push_screen(WaiverCame(self.desk, asked, "conditional final", listed.cents))
+        if self._release is not None:
+            self.app.push_screen(WaiverCame(self.desk, asked, "conditional final", self._release.cents))
         elif one is None:
             self.app.push_screen(WaiverCame(self.desk, asked, "conditional progress", asked.payable_cents))
         else:
@@ -135,7 +142,7 @@ class DrawsView(PartsView):
         """Set a closed gate aside."""
         from tracker.screens.waiver_entry import GateSetAside
 
-        self.app.push_screen(GateSetAside(self.desk, self._application))
+        self.app.push_screen(GateSetAside(self.desk, self._application, self._release))
 
     def action_interest(self) -> None:
         """Enter the interest of a month."""
@@ -182,7 +189,9 @@ class DrawsView(PartsView):
         if action in ("verify", "waiver", "claim"):
             return self._application is not None
         if action == "set_aside":
-            one = self._application
+            one, release = self._application, self._release
+            if release is not None:
+                return any(not gate.open for gate in release.gates)
             return one is not None and one.state != "paid" and any(not g.open and g.gate != "verified" for g in one.gates)
         if action == "pay":
             return self._to_pay is not None
@@ -197,6 +206,5 @@ class DrawsView(PartsView):
 
 
 def to_pay_of(due: Any) -> ToPay:
-    """A row of Friday's list as something to pay; a release is paid on its application."""
-    kind = "application" if due.kind == "release" else due.kind
-    return ToPay(kind, due.key, due.payee, due.cents, due.jointly, due.in_exchange)
+    """A row of Friday's list as something to pay; a release goes by its event."""
+    return ToPay(due.kind, due.release or due.key, due.payee, due.cents, due.jointly, due.in_exchange)

@@ -128,22 +128,23 @@ def balance_part(answer: Any) -> Part:
         for one in answer.sources
     ]
     parts = answer.balance
+    unknown = answer.balance_not_known
     said = "in balance" if answer.in_balance else f"short by {amount(answer.short_cents)}"
+    said = f"not known: {unknown}" if unknown else said
     test: list[Line | str] = [
         f"{amount(parts.not_yet_drawn_cents):>16}  not yet drawn from sources",
         f"{amount(parts.not_yet_paid_out_cents):>16}  drawn and not yet paid out",
         f"{amount(parts.still_to_pay_cents):>16}  still to pay",
         f"{amount(parts.interest_beyond_cents):>16}  interest beyond what the financing lines hold",
-        Line(f"{said:>16}", "strong" if answer.in_balance else "warn"),
+        Line(f"{said:>16}", "strong" if answer.in_balance and not unknown else "warn"),
     ]
     about = [
         Section("The test of balance", test if answer.sources else []),
         Section("Interest and its reserve", reserve_lines(answer)),
         Section("Paid by the owner beyond the equity", [amount(answer.floated_cents)] if answer.floated_cents else []),
     ]
-    return Part(
-        "balance", "loan and balance", "sources", columns, rows, "fine" if answer.in_balance else "short", frozen=1, about=about
-    )
+    count = "not known" if unknown else "in balance" if answer.in_balance else "short"
+    return Part("balance", "loan and balance", "sources", columns, rows, count, frozen=1, about=about)
 
 
 def reserve_lines(answer: Any) -> list[Line | str]:

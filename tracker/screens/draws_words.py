@@ -22,12 +22,16 @@ def headline(answer: Any) -> str:
     said = (
         "In balance" if answer.in_balance else f"Short by {amount(answer.short_cents)}: lenders usually ask for it before funding"
     )
+    if answer.balance_not_known:
+        said = f"Balance not known: {answer.balance_not_known}"
     if not answer.sources:
         said = "No source of money entered yet: t, then sources"
     short = next((week for week in answer.weeks if week.short_cents), None)
     cash = (
         f" · cash {amount(short.short_cents)} short on {day(short.friday)}" if short else " · cash lasts through the weeks shown"
     )
+    if not answer.cash_is_entered:
+        cash = " · cash not known: cash on hand is not entered"
     return said + (cash if answer.weeks else "")
 
 
@@ -44,15 +48,13 @@ def payment_row(one: Any) -> PartRow:
     """One payment; a closed gate blocks it."""
     mark = BLOCKS if one.closed else FINE
     table = TABLE_OF_DUE.get(one.kind, "")
-    if one.kind == "release" and "/" not in one.key:
-        table = "contracts"
     stops = "; ".join(one.closed) if one.closed else "nothing"
     cells: list[Cell] = [
         Piece(mark, tone_of(mark)),
         one.payee,
         amount(one.cents),
         day(one.friday),
-        f"{one.kind} {one.key}",
+        for_what(one),
         Piece(stops, "strong" if one.closed else "muted"),
     ]
     return PartRow(table, one.key, cells, lambda: payment_about(one))
@@ -66,9 +68,17 @@ def payment_about(one: Any) -> list[Section]:
         lines.append(Line(f"jointly with: {', '.join(one.jointly)} (sent a notice to owner)", "warn"))
     if one.in_exchange:
         lines.append(f"collect in exchange: {one.in_exchange}")
-    lines.extend(Line(f"! stopped: {words}", "warn") for words in one.closed)
+    if one.release:
+        lines.extend(gate_line(gate) for gate in one.gates)
+    else:
+        lines.extend(Line(f"! stopped: {words}", "warn") for words in one.closed)
     lines.append(Line("p pays it; what stops it can be set aside only with a reason.", "muted"))
-    return [Section(f"{one.kind} {one.key}", lines)]
+    return [Section(for_what(one), lines)]
+
+
+def for_what(one: Any) -> str:
+    """What a payment is for."""
+    return f"release {one.release}, {one.key.partition('/')[0]}" if one.release else f"{one.kind} {one.key}"
 
 
 def weeks_part(answer: Any) -> Part:
@@ -101,7 +111,7 @@ def weeks_part(answer: Any) -> Part:
 
 def week_about(friday: Any, due: list[Any]) -> list[Section]:
     """Who is paid on a Friday."""
-    lines = [f"{amount(one.cents):>14}  {one.payee} ({one.kind} {one.key})" for one in due] or ["nothing is due"]
+    lines = [f"{amount(one.cents):>14}  {one.payee} ({for_what(one)})" for one in due] or ["nothing is due"]
     return [Section(f"To pay on {day(friday)}", lines)]
 
 
@@ -140,12 +150,7 @@ def application_row(one: Any) -> PartRow:
 
 def application_about(one: Any) -> list[Section]:
     """Gates, money in three groups, lines."""
-    gates: list[Line | str] = []
-    for gate in one.gates:
-        state = "set aside" if gate.overridden else "open" if gate.open else "closed"
-        gates.append(
-            Line(f"{' ' if gate.open else '!'} {state:<9} {in_words(gate.gate, gate.reason)}", "" if gate.open else "warn")
-        )
+    gates: list[Line | str] = [gate_line(gate) for gate in one.gates]
     money = [
         f"The contract: as signed {amount(one.as_signed_cents)}, approved changes {amount(one.changes_cents)}, "
         f"now {amount(one.contract_now_cents)}",
@@ -159,6 +164,12 @@ def application_about(one: Any) -> list[Section]:
     lines: list[Line | str] = [Line(head, "muted"), *(line_words(line) for line in one.lines if line_is_billed(line))]
     title = f"{one.contract}/{one.number} through {day(one.period_to)}: gates to payment"
     return [Section(title, gates), Section("Money", money), Section("Lines of this period", lines if len(lines) > 1 else [])]
+
+
+def gate_line(gate: Any) -> Line:
+    """A gate to payment, open, closed or set aside, with its reason."""
+    state = "set aside" if gate.overridden else "open" if gate.open else "closed"
+    return Line(f"{' ' if gate.open else '!'} {state:<9} {in_words(gate.gate, gate.reason)}", "" if gate.open else "warn")
 
 
 def line_is_billed(line: Any) -> bool:

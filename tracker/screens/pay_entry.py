@@ -22,7 +22,7 @@ CAUTIONS = ("Paying without a waiver can mean paying twice; a joint check names 
 
 @dataclass(frozen=True)
 class ToPay:
-    """What is to be paid. kind: application, invoice or deposit; key: its row's; cents: what is asked, None where it is open.
+    """What is to be paid. kind: application, release, invoice or deposit; key: its row's; cents: asked, None where it is open.
 
     payee: the exact name for the check. jointly: who else stands on it. in_exchange: the waiver to collect.
     """
@@ -201,9 +201,7 @@ class Releasing(Entering):
         """By line what comes free; what may be paid; what should be there."""
         lines: list[Line | str] = [f"held back {amount(found.held[0])} before, {amount(found.held[1])} after"]
         lines += [f"{amount(cents):>14}  {line}" for line, cents in found.lines.items()]
-        lines.append(
-            Line(f"{amount(found.payable[1])} may be paid on the last application, {amount(found.payable[0])} before", "strong")
-        )
+        lines.append(Line(f"{amount(found.payable[1])} may be paid on the contract, {amount(found.payable[0])} before", "strong"))
         return [Section("What it does", lines), Section("Look at", [f"· {note}" for note in found.notes])]
 
     def choices(self, found: Any) -> Sequence[Choice]:

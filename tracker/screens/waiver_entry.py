@@ -85,20 +85,24 @@ class WaiverCame(AtOnce):
 
 
 class GateSetAside(AtOnce):
-    """A closed gate of an application is set aside."""
+    """A closed gate of an application is set aside, or one of a release after it."""
 
     HELP = (
         "A reasoned exception: the gate counts as open for this application, and the reason is printed on the application, the "
         "draw and wherever else it matters. What nobody has verified can't be set aside."
     )
 
-    def __init__(self, desk: Desk, application: Any) -> None:
+    def __init__(self, desk: Desk, application: Any, due: Any = None) -> None:
+        """due: the row of the payment list where it pays a release after the application."""
         super().__init__(desk)
         self.asked = application
+        self.release: str = due.release if due is not None else ""
+        self.gates = due.gates if due is not None else application.gates
 
     def heading(self) -> str:
-        """Which application."""
-        return f"Set a gate aside for {self.asked.contract}/{self.asked.number}, {self.asked.contractor}"
+        """Which application or release."""
+        whose = f"{self.release} of {self.asked.contract}" if self.release else f"{self.asked.contract}/{self.asked.number}"
+        return f"Set a gate aside for {whose}, {self.asked.contractor}"
 
     def cautions(self) -> Sequence[str]:
         """What a gate is for."""
@@ -108,9 +112,9 @@ class GateSetAside(AtOnce):
         """Which gate, and why."""
         from tracker.actions.set_aside import NEVER
 
-        closed = [gate for gate in self.asked.gates if not gate.open and gate.gate not in NEVER]
+        closed = [gate for gate in self.gates if not gate.open and gate.gate not in NEVER]
         if not closed:
-            key = f"{self.asked.contract}/{self.asked.number}"
+            key = self.release or f"{self.asked.contract}/{self.asked.number}"
             raise ProblemError(Problem("no gate is closed that could be set aside", "verify or pay it", "applications", key))
         first = closed[0]
         return (
@@ -123,7 +127,9 @@ class GateSetAside(AtOnce):
         from tracker.actions.set_aside import set_aside_gate
 
         one = self.asked
-        return set_aside_gate(self.desk.project, one.contract, one.number, values["gate"], values["reason"], self.desk.today)
+        return set_aside_gate(
+            self.desk.project, one.contract, one.number, values["gate"], values["reason"], self.desk.today, self.release
+        )
 
     def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
         """That it is on record."""

@@ -48,6 +48,8 @@ def lines(answer: CostAnswer) -> Sheet:
     rows = tuple((row.name, *figures(row, whole)) for row in answer.lines)
     short = [row.name for row in answer.lines if row.room_left_cents < 0]
     said = [f"Short: {', '.join(short)}."] if short else []
+    if answer.not_known:
+        said.append(f"What it will cost is not known: {answer.not_known}.")
     if answer.total.without_contract_cents:
         said.append(parts_of(answer.total, whole))
     note = " ".join(said)
@@ -75,7 +77,9 @@ def per_area(answer: CostAnswer) -> Sheet:
         (f"rentable sf ({number(answer.rentable_sf)})", answer.rentable_sf, answer.per_rentable_sf_cents),
         (f"unit ({number(answer.units)})", answer.units, answer.per_unit_cents),
     )
-    rows = tuple((name, *figures(row, False)) for name, divisor, row in divided if divisor)
+    rows = tuple((name, *figures(row, False)) for name, divisor, row in divided if divisor and not answer.not_known)
+    if answer.not_known:
+        return Sheet("For each", empty=f"Not known: {answer.not_known}.")
     note = f"Rentable share {percent(answer.rentable_share_bp)}" if answer.rentable_share_bp is not None else ""
     return Sheet("For each", columns("for each"), rows, note=note, empty="No area yet: enter the spaces with their square feet.")
 
@@ -83,7 +87,9 @@ def per_area(answer: CostAnswer) -> Sheet:
 def contingency(answer: CostAnswer) -> Sheet:
     """Both contingencies."""
     head = (Col(""), Col("left", right=True), Col("of hard cost to pay", right=True), Col(""))
-    rows = tuple((KINDS[c.kind], dollars(c.left_cents), percent(c.share_bp), c.words) for c in answer.contingency)
+    rows = tuple(
+        (KINDS[c.kind], dollars(c.left_cents) if c.entered else "", percent(c.share_bp), c.words) for c in answer.contingency
+    )
     return Sheet("Contingency", head, rows)
 
 

@@ -29,6 +29,8 @@ def balance(answer: DrawsAnswer) -> Sheet:
     if not answer.sources:
         return Sheet("", empty="No source of money yet: `tracker set FILE sources CODE kind=loan amount=DOLLARS`.")
     stands = "in balance" if answer.in_balance else f"short by {dollars(answer.short_cents)}"
+    if answer.balance_not_known:
+        stands = f"not known: {answer.balance_not_known}"
     pairs = [
         ("the loan", stands),
         ("paid out of pocket, to be drawn", dollars(answer.floated_cents)),
@@ -41,7 +43,8 @@ def friday(answer: DrawsAnswer) -> Sheet:
     """The payment list with what stops each payment."""
     columns = (Col("Friday", keep=True), Col("to"), Col("for"), Col("dollars", right=True), Col("what stops it"))
     rows = tuple(
-        (short_day(d.friday), d.payee, f"{d.kind} {d.key}", dollars(d.cents), ", ".join(d.closed)) for d in answer.payments_due
+        (short_day(d.friday), d.payee, f"{d.kind} {d.release or d.key}", dollars(d.cents), ", ".join(d.closed))
+        for d in answer.payments_due
     )
     return Sheet("Payments due" if rows else "", columns, rows)
 
@@ -90,7 +93,8 @@ def weeks(answer: DrawsAnswer) -> Sheet:
         )
         for w in answer.weeks
     )
-    return Sheet("Cash by week" if rows else "", columns, rows)
+    note = "" if answer.cash_is_entered else "Cash on hand is not entered: the cash is counted from 0.00."
+    return Sheet("Cash by week" if rows else "", columns, rows, note=note)
 
 
 def sources(answer: DrawsAnswer) -> Sheet:
