@@ -7,7 +7,8 @@ import datetime as dt
 import pytest
 
 from tracker.answers.morning import from_rows
-from tracker.approvals.records import Hearing, Notice
+from tracker.answers.rezoning import from_rows as rezoning_of
+from tracker.approvals.records import Answer, Hearing, Notice
 from tracker.schedule.records import Activity, Calendar, Link
 from tracker.values.project import Project
 from tracker.values.records import new
@@ -94,3 +95,35 @@ def test_what_is_filed_is_not_to_be_filed_again() -> None:
     assert filings()[0].startswith("file for Hearing by Wed 17 Mar 2027, 2 days left")
     filed = new(Hearing, code="Z", activity="HEAR", calendar="B", filed_on=dt.date(2027, 3, 14), hearing_on=HEARD)
     assert filings(hearings=[filed]) == []
+
+
+def test_a_case_filed_after_its_cutoff_stands_first_and_is_not_said_to_be_heard_then() -> None:
+    """33 days before Tue 6 April is Thu 4 March; filed on the 8th it reaches Tue 4 May, whose cut-off is 1 April."""
+    rows = {
+        "project": [new(Project, start=dt.date(2027, 1, 4), status_date=dt.date(2027, 3, 1))],
+        "calendars": [
+            new(Calendar, code="week", weekdays=("mon", "tue", "wed", "thu", "fri")),
+            new(
+                Calendar,
+                code="B",
+                name="Town council",
+                recurrence="FREQ=MONTHLY;BYDAY=1TU",
+                recurrence_from=dt.date(2027, 1, 1),
+                cutoff_days=33,
+            ),
+        ],
+        "activities": [new(Activity, code="HEAR", kind="gate", calendar="B", duration=1, not_before=dt.date(2027, 4, 1))],
+        "answers": [new(Answer, question="cutoff_hour", answer="12:00")],
+        "hearings": [
+            new(Hearing, code="Z", calendar="B", activity="HEAR", filed_on=dt.date(2027, 3, 8), hearing_on=HEARD),
+        ],
+    }
+    said = {s.title: [f"{i.mark} {i.text}" for i in s.items] for s in from_rows(rows, dt.date(2027, 4, 5)).sections}
+    (late,) = said["Filings before a cut-off"]
+    assert late.startswith(
+        "! Z was filed on Mon 08 Mar 2027, after the cut-off (Thu 04 Mar 2027, 12:00) for the meeting of Tue 06 Apr 2027: "
+        "the plan takes the meeting of Tue 04 May 2027; ask the office"
+    )
+    assert "Hearings and their notices" not in said
+    (shown,) = rezoning_of(rows, dt.date(2027, 4, 5)).cases
+    assert (shown.mark, shown.reached, shown.warning) == ("!", dt.date(2027, 5, 4), late[2:])

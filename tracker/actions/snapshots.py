@@ -16,6 +16,7 @@ from tracker.money.cost_of_a_day import day_of
 from tracker.money.paid import paid
 from tracker.project_file.store import ProjectFile, Step, content_hash
 from tracker.project_folder.snapshot_text import texts_of
+from tracker.schedule.filings import held_back
 from tracker.schedule.plan import Plan, compute
 from tracker.schedule.progress import UNDER_WAY, mode_of
 from tracker.schedule.records import CalendarDay, Snapshot
@@ -116,11 +117,20 @@ def _closed(before: Rows, date: dt.date, baseline: bool, note: str) -> tuple[Row
 
 
 def content_rows(rows: Rows, plan: Plan) -> dict[str, tuple[Any, ...]]:
-    """The rows that a snapshot keeps: remaining days of work under way as they are in force, weather days as days."""
+    """The rows that a snapshot keeps: remaining days of work under way as they are in force, weather days as days.
+
+    The cases are not among them: a hearing that waits because of the day of its filing keeps its meeting as "not before".
+    """
     kept = {table: tuple(rows.get(table, ())) for table in KEPT}
     dates = plan.by_code()
+    waits = held_back(plan)
     kept["activities"] = tuple(
-        dataclasses.replace(a, remaining=dates[a.code].remaining) if mode_of(a) == UNDER_WAY else a for a in kept["activities"]
+        dataclasses.replace(a, remaining=dates[a.code].remaining)
+        if mode_of(a) == UNDER_WAY
+        else dataclasses.replace(a, not_before=waits[a.code])
+        if a.code in waits
+        else a
+        for a in kept["activities"]
     )
     kept["calendar_days"] = _with_weather(rows, plan)
     kept["step_costs"] = step_costs(rows)

@@ -9,7 +9,7 @@ from tracker.schedule.plan import Plan, compute
 from tracker.values.records import Rows
 from tracker.values.remembered import remembered
 
-READ = ("project", "activities", "links", "calendars", "calendar_days", "weather")
+READ = ("project", "activities", "links", "calendars", "calendar_days", "weather", "hearings")
 """The tables that a plan is computed from."""
 
 

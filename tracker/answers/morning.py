@@ -15,6 +15,7 @@ from tracker.answers.morning_rows import Blocker, Section
 from tracker.answers.office_days import office_days
 from tracker.answers.path import PathAnswer, from_plan
 from tracker.project_file.store import ProjectFile
+from tracker.schedule.filings import late_filings
 from tracker.schedule.plan import Plan
 from tracker.values.records import Rows
 
@@ -70,6 +71,7 @@ def sections(rows: Rows, today: dt.date, plan: Plan, path: PathAnswer) -> list[S
     calls = morning_trades.calls(rows, today, path, opens)
     words = morning_trades.words_due(rows, today, path)
     goods = morning_work.deliveries(rows, today, path)
+    late = late_filings(plan)
     told = {i.activity for i in (*calls, *words, *goods, *asked["inspections"], *asked["coming"]) if i.day and i.day < today}
     return [
         Section("The first question", asked["answers"]),
@@ -77,8 +79,8 @@ def sections(rows: Rows, today: dt.date, plan: Plan, path: PathAnswer) -> list[S
         Section("Words given", words),
         Section("Inspections to ask for", asked["inspections"]),
         Section("Inspections that come", asked["coming"]),
-        Section("Filings before a cut-off", morning_work.filings(rows, today, path)),
-        Section("Hearings and their notices", morning_approvals.hearings(rows, today)),
+        Section("Filings before a cut-off", morning_work.filings(rows, today, path, late)),
+        Section("Hearings and their notices", morning_approvals.hearings(rows, today, late)),
         Section("Days of the purchase", morning_approvals.purchase(rows, today, plan)),
         Section("Deliveries", goods),
         Section("Papers that run out before their work", morning_trades.papers(rows, today, plan)),

@@ -5,7 +5,9 @@ Windows (two weeks for hearings and notices, thirty days for the purchase) are c
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
+from collections.abc import Iterable
 
 from tracker.answers.hearing_dates import deciding_body, hearing_dates, notices_of, twice, working_day_of
 from tracker.answers.morning_rows import Item, by_day, shown
@@ -15,6 +17,7 @@ from tracker.approvals.notices import notices_before
 from tracker.approvals.purchase import purchase_days
 from tracker.approvals.records import Hearing
 from tracker.approvals.reminders import Reminder, coming, reminders
+from tracker.schedule.filings import LateFiling
 from tracker.schedule.plan import Plan
 from tracker.values.records import Rows
 
@@ -39,12 +42,17 @@ def _item(one: Reminder, rows: Rows) -> Item:
     return Item(one.mark, one.text, one.view, one.key, one.day, one.table, one.key, "", next(gates, ""), one.planned)
 
 
-def hearings(rows: Rows, today: dt.date) -> tuple[Item, ...]:
-    """Cases that are filed and not decided: those heard within two weeks, those whose day is over, and their notices."""
+def hearings(rows: Rows, today: dt.date, late: Iterable[LateFiling] = ()) -> tuple[Item, ...]:
+    """Cases that are filed and not decided: those heard within two weeks, those whose day is over, and their notices.
+
+    late: cases that were filed too late for their meeting; they are heard at the one that the plan reaches.
+    """
     found = []
-    for case in rows.get("hearings", ()):
-        if case.outcome or case.filed_on is None:
+    reached = {one.case: one.reached for one in late}
+    for filed in rows.get("hearings", ()):
+        if filed.outcome or filed.filed_on is None:
             continue
+        case = dataclasses.replace(filed, hearing_on=reached.get(filed.code, filed.hearing_on))
         body = next((c.name or c.code for c in rows.get("calendars", ()) if c.code == case.calendar), case.calendar)
         about = ("rezoning", case.code, case.hearing_on, "hearings", case.code, "", case.activity)
         if case.hearing_on is None:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 
 from tracker.answers.morning_rows import Blocker, Item, by_day, days, shown
 from tracker.answers.path import PathActivity, PathAnswer
+from tracker.approvals.questions import given
 from tracker.schedule.delivery_steps import delivery_standing
+from tracker.schedule.filings import DO, LateFiling
 from tracker.schedule.records import Delivery
 from tracker.trades.records import Contractor
 from tracker.values.money import dollars
@@ -76,13 +78,20 @@ def contractor_of(rows: Rows, contract: str) -> Contractor | None:
     return next((c for c in rows.get("contractors", ()) if code and c.code == code), None)
 
 
-def filings(rows: Rows, today: dt.date, path: PathAnswer) -> tuple[Item, ...]:
-    """Cut-offs within thirty days, or gone by with the filing not done; each with what missing it costs."""
+def filings(rows: Rows, today: dt.date, path: PathAnswer, late: Iterable[LateFiling] = ()) -> tuple[Item, ...]:
+    """Cut-offs within thirty days, or gone by with the filing not done; each with what missing it costs.
+
+    late: cases that were filed after the cut-off of the meeting that they aimed at.
+    """
+    hour = str(given(rows.get("answers", ()), "cutoff_hour").value)
     names = {a.code: a.name for a in path.activities}
     done = {a.code for a in path.activities if a.state == "done"}
     filing = {link.to: link.from_ for link in rows.get("links", ()) if link.lag_unit == "cutoff"}
     filed = {case.activity for case in rows.get("hearings", ()) if case.filed_on and case.filed_on <= today and not case.outcome}
-    found = []
+    found = [
+        Item("!", f"{one.words(hour)}; {DO}", "rezoning", one.case, one.filed_on, "hearings", one.case, "", one.activity)
+        for one in late
+    ]
     for gate in path.gates:
         if gate.cutoff is None or (gate.cutoff - today).days > FILING_DAYS or filing.get(gate.code) in done:
             continue
@@ -92,7 +101,8 @@ def filings(rows: Rows, today: dt.date, path: PathAnswer) -> tuple[Item, ...]:
         if gate.cutoff < today:
             text = f"the cut-off of {names[gate.code]} was {shown(gate.cutoff)}; enter the filing, or plan the next meeting"
         else:
-            by = f"today, {shown(gate.cutoff)}" if left == 0 else f"by {shown(gate.cutoff)}, {days(left)} left"
+            until = f"{shown(gate.cutoff)}, {hour}" if hour else shown(gate.cutoff)
+            by = f"today, {until}" if left == 0 else f"by {until}, {days(left)} left"
             text = f"file for {names[gate.code]} {by}{_missing(gate)}"
         mark = "!" if left <= SOON_DAYS else "~"
         found.append(Item(mark, text, "rezoning", gate.code, gate.cutoff, "activities", gate.code, "", gate.code))

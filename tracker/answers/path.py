@@ -12,6 +12,7 @@ from tracker.answers.known_plan import plan_of
 from tracker.money.cost_of_a_day import cost_of_a_day
 from tracker.project_file.store import ProjectFile
 from tracker.schedule.clashes import Clash, clashes
+from tracker.schedule.filings import late_remarks
 from tracker.schedule.gates import Gate, gates
 from tracker.schedule.lateness import days_late, is_over
 from tracker.schedule.negative_float import causes
@@ -154,7 +155,7 @@ def from_plan(plan: Plan, rows: Rows, today: dt.date, baseline: dict[str, dt.dat
         gates=tuple(found),
         clashes=tuple(clashes(activities, plan.dates)),
         gone_by=gone_by(found, stale, today),
-        warnings=plan.warnings,
+        warnings=(*plan.warnings, *late_remarks(plan)),
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from tracker.answers import known_plan
@@ -15,7 +15,9 @@ from tracker.approvals.hearings import Case, cases
 from tracker.approvals.protest import ProtestAnswer, protest
 from tracker.approvals.purchase import PurchaseDay, purchase_days
 from tracker.approvals.questions import given
+from tracker.approvals.records import Answer
 from tracker.project_file.store import ProjectFile
+from tracker.schedule.filings import DO, late_filings
 from tracker.schedule.plan import Plan
 from tracker.values.problems import ProblemError
 from tracker.values.records import Rows
@@ -114,13 +116,19 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> RezoningA
         stops_purchase=tuple(s.item.code for s in known if s.stops_purchase),
         gates_held=checklist.gates_held(items),
         hearings=dates,
-        cases=cases(rows.get("hearings", ()), answers, meets(rows, plan, days)),
+        cases=cases(rows.get("hearings", ()), answers, meets(rows, plan, days), late_of(plan, answers)),
         protest=protest(rows.get("protest", ()), answers, next((d.members for d in dates if d.calendar == decides), None), today),
         purchase=purchase_days(answers, next((d.hearing for d in dates if d.calendar == decides), None), today),
         law=law_of(rows, today),
         cautions=cautions.lines("rezoning"),
         notice=NOTICE,
     )
+
+
+def late_of(plan: Plan | None, answers: Sequence[Answer]) -> dict[str, tuple[dt.date, str]]:
+    """By code of a case that was filed after the cut-off of its meeting: the meeting that it reaches, and what to say of it."""
+    hour = str(given(answers, "cutoff_hour").value)
+    return {one.case: (one.reached, f"{one.words(hour)}; {DO}") for one in (late_filings(plan) if plan else ())}
 
 
 def law_of(rows: Rows, today: dt.date) -> StateLaw:

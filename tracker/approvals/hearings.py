@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from tracker.approvals.clocks import LawClock, clocks
@@ -18,8 +18,9 @@ Meets = Callable[[str, dt.date], bool]
 class Case:
     """One row of the hearings table. next_day: continued to, or the day from which it may be filed again.
 
-    mark: "=" approved, "!" denied, "?" waiting for the body, "~" continued or tabled; blank once the same activity has been
-    heard again. warning: what to look at. clocks: of the state's law, while it waits.
+    reached: the meeting that the plan takes instead, where it was filed after the cut-off of its hearing.
+    mark: "=" approved, "!" denied or filed too late, "?" waiting for the body, "~" continued or tabled; blank once the same
+    activity has been heard again. warning: what to look at. clocks: of the state's law, while it waits.
     """
 
     code: str
@@ -27,6 +28,7 @@ class Case:
     activity: str
     filed_on: dt.date | None
     hearing_on: dt.date | None
+    reached: dt.date | None
     outcome: str
     next_day: dt.date | None
     votes_for: int | None
@@ -41,11 +43,13 @@ class Case:
 MARKS = {"approved": "=", "approved with conditions": "=", "denied": "!", "withdrawn": " ", "continued": "~", "tabled": "~"}
 
 
-def cases(rows: Iterable[Hearing], answers: Iterable[Answer], meets: Meets) -> tuple[Case, ...]:
-    """All cases, in row order."""
+def cases(
+    rows: Iterable[Hearing], answers: Iterable[Answer], meets: Meets, late: Mapping[str, tuple[dt.date, str]] | None = None
+) -> tuple[Case, ...]:
+    """All cases, in row order. late: by code of a case that was filed too late, the meeting that it reaches, and what to say."""
     known = tuple(answers)
     every = tuple(rows)
-    return tuple(_case(row, known, meets, heard_again(row, every)) for row in every)
+    return tuple(_case(row, known, meets, heard_again(row, every), *(late or {}).get(row.code, (None, ""))) for row in every)
 
 
 def heard_again(row: Hearing, every: Iterable[Hearing]) -> bool:
@@ -56,7 +60,7 @@ def heard_again(row: Hearing, every: Iterable[Hearing]) -> bool:
     return any(h.hearing_on > row.hearing_on for h in later if h.hearing_on)
 
 
-def _case(row: Hearing, answers: tuple[Answer, ...], meets: Meets, again: bool) -> Case:
+def _case(row: Hearing, answers: tuple[Answer, ...], meets: Meets, again: bool, reached: dt.date | None, late: str) -> Case:
     """One case."""
     next_day = row.continued_to
     if row.outcome == "denied" and row.hearing_on:
@@ -67,14 +71,15 @@ def _case(row: Hearing, answers: tuple[Answer, ...], meets: Meets, again: bool) 
         activity=row.activity,
         filed_on=row.filed_on,
         hearing_on=row.hearing_on,
+        reached=reached,
         outcome=row.outcome,
         next_day=next_day,
         votes_for=row.votes_for,
         votes_against=row.votes_against,
         note=row.note,
         text=_text(row, next_day),
-        mark=" " if again else MARKS.get(row.outcome, "?"),
-        warning=_warning(row, meets),
+        mark=" " if again else "!" if late else MARKS.get(row.outcome, "?"),
+        warning=late or _warning(row, meets),
         clocks=clocks(row, answers),
     )
 

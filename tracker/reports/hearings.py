@@ -44,8 +44,9 @@ def events(answer: RezoningAnswer, today: dt.date) -> Iterator[Event]:
                     f"notice-from-{key}", notice.earliest, notice.earliest, f"Not before: {notice.kind} notice, {one.name}", words
                 )
     for case in answer.cases:
-        if not case.outcome and case.hearing_on and case.hearing_on >= today:
-            yield Event(f"case-{case.code}", case.hearing_on, case.hearing_on, f"Case {case.code} is heard", case.calendar)
+        heard = case.reached or case.hearing_on
+        if not case.outcome and heard and heard >= today:
+            yield Event(f"case-{case.code}", heard, heard, f"Case {case.code} is heard", case.calendar)
     for day in answer.purchase:
         if day.day >= today:
             yield Event(f"purchase-{day.question}", day.day, day.day, day.label.capitalize(), day.text)
@@ -144,5 +145,8 @@ def cases(answer: RezoningAnswer) -> Part:
         Column("text", "What came of it"),
         Column("note", "Note"),
     )
-    rows = tuple((c.code, c.calendar, c.filed_on, c.hearing_on, c.text, c.note) for c in answer.cases)
+    rows = tuple(
+        (c.code, c.calendar, c.filed_on, c.hearing_on, c.text, "; ".join(text for text in (c.warning, c.note) if text))
+        for c in answer.cases
+    )
     return Part("cases", "Cases", columns, rows, empty="There is no case yet.", wide=True)

@@ -7,9 +7,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from tracker.schedule.calendars import CalendarSet, WorkDays, calendar_set
+from tracker.schedule.cutoffs import meetings_from
 from tracker.schedule.network import CUTOFF, FF, FS, TYPES, WORKING, LoopError, Network, network
 from tracker.schedule.progress import DONE, UNDER_WAY, WORK, duration_of, effective_status_date, mode_of
 from tracker.schedule.records import Activity, Link
+from tracker.values.frozen import value
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.project import DEFAULT_START, Project
 from tracker.values.records import Rows, new
@@ -23,6 +25,16 @@ MOST_WORK = 20_000
 """Days of work that a first horizon makes room for."""
 
 
+@value
+class Filed:
+    """A case on file that has no outcome: its code, its body's calendar, the day of filing and that of the hearing, if given."""
+
+    case: str
+    calendar: str
+    filed_on: dt.date
+    hearing_on: dt.date | None
+
+
 @dataclass(slots=True)
 class Gathered:
     """A project's schedule as lists by activity number (row order).
@@ -31,7 +43,8 @@ class Gathered:
     opening activity, -1 without one. at_start[i]: 1 where a milestone happens at the start of a day. floor[i]: the
     earliest moment. actual: start and finish moments of what has begun. finish_by: latest finish moments. leads[i]:
     whether the activity leads to the opening. special[i]: whether the passes need more than their common case for it;
-    special_ones: the numbers of these.
+    special_ones: the numbers of these. filed: by hearing that has not begun, its cases on file without an outcome;
+    floor_unfiled: its floor if they were not filed.
     works: the expanded calendar of each activity, over the horizon expanded_over; kept from run to run.
     """
 
@@ -56,6 +69,8 @@ class Gathered:
     leads: list[bool]
     special: list[bool]
     special_ones: list[int]
+    filed: dict[int, list[Filed]] = field(default_factory=dict)
+    floor_unfiled: dict[int, int] = field(default_factory=dict)
     works: list[WorkDays] = field(default_factory=list)
     expanded_over: tuple[int, int] | None = None
 
@@ -92,6 +107,11 @@ def gather(rows: Rows) -> Gathered:
             at_start[s] = 0
     opening = number.get(project.opening, -1)
     special = specials(net, mode, opening)
+    floor = [floor_of(a, i, start.toordinal(), status, mode, point, at_start) for i, a in enumerate(activities)]
+    filed = filed_cases(rows, number, mode)
+    unfiled = {i: floor[i] for i in filed}
+    for i, cases in filed.items():
+        floor[i] = max(floor[i], *(first_heard(calendars, case) for case in cases))
     return Gathered(
         activities=activities,
         links=links,
@@ -108,13 +128,40 @@ def gather(rows: Rows) -> Gathered:
         point=point,
         duration=duration,
         at_start=at_start,
-        floor=[floor_of(a, i, start.toordinal(), status, mode, point, at_start) for i, a in enumerate(activities)],
+        floor=floor,
         actual=actual_moments(activities, mode, point, at_start),
         finish_by={i: a.finish_by.toordinal() + 1 - at_start[i] for i, a in enumerate(activities) if a.finish_by},
         leads=leading_to(net, opening),
         special=special,
         special_ones=[i for i, one in enumerate(special) if one],
+        filed=filed,
+        floor_unfiled=unfiled,
     )
+
+
+def filed_cases(rows: Rows, number: dict[str, int], mode: list[int]) -> dict[int, list[Filed]]:
+    """By number of a hearing not begun, the cases filed for it that have no outcome.
+
+    A case at another body than the hearing's calendar says nothing of it, and one that was continued or tabled needs no new
+    filing.
+    """
+    found: dict[int, list[Filed]] = {}
+    activities = rows.get("activities", ())
+    meets = {c.code for c in rows.get("calendars", ()) if c.recurrence}
+    heard = {(h.activity, h.filed_on) for h in rows.get("hearings", ()) if h.outcome in ("continued", "tabled")}
+    for case in rows.get("hearings", ()):
+        i = number.get(case.activity)
+        if i is None or case.filed_on is None or case.outcome or mode[i] != WORK or (case.activity, case.filed_on) in heard:
+            continue
+        if case.calendar in meets and activities[i].calendar == case.calendar:
+            found.setdefault(i, []).append(Filed(case.code, case.calendar, case.filed_on, case.hearing_on))
+    return found
+
+
+def first_heard(calendars: CalendarSet, case: Filed) -> int:
+    """The first meeting (ordinal) whose cut-off lies on or after the day of filing; 0 where no such meeting is known."""
+    found = meetings_from(calendars, case.calendar, case.filed_on, most=1)
+    return found[0].day.toordinal() if found else 0
 
 
 def arc(link: Link, number: dict[str, int], calendars: CalendarSet, activities: Sequence[Activity]) -> tuple[int, int, int, int]:

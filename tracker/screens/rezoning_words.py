@@ -178,8 +178,11 @@ def filing_line(answer: Any, today: dt.date) -> str:
     if coming:
         each, one = min(coming, key=lambda pair: pair[0].cutoff)
         left = _left((each.cutoff - today).days)
-        return f"{each.name}: file by {day(each.cutoff)} ({left}){or_else(each)}"
-    case = next((case for case in answer.cases if case.filed_on and not case.outcome and case.hearing_on), None)
+        hour = f", {one.cutoff_hour}" if one.cutoff_hour else ""
+        return f"{each.name}: file by {day(each.cutoff)}{hour} ({left}){or_else(each)}"
+    case = next((case for case in answer.cases if case.filed_on and not case.outcome and (case.reached or case.hearing_on)), None)
+    if case is not None and case.reached:
+        return f"{case.code} was filed after the cut-off: the plan has it before {case.calendar} on {day(case.reached)}"
     if case is not None:
         heard = "heard" if case.hearing_on < today else "is heard"
         return f"{case.code} is filed before {case.calendar}: {heard} {day(case.hearing_on)}"
