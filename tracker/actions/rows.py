@@ -13,6 +13,7 @@ from tracker.actions.warned import new_warnings
 from tracker.project_file.store import ProjectFile, StaleError, Step
 from tracker.tables.consequences import status_moved, sum_follows, words_kept
 from tracker.tables.faults import new_faults
+from tracker.tables.heard import filings_told, outcomes_followed
 from tracker.tables.row_edits import kind_of, parse_key, with_cells, with_row
 from tracker.values.problems import Problem, ProblemError, shorten
 from tracker.values.records import Rows, key_columns, key_of, key_text, references
@@ -60,7 +61,8 @@ def save(
     """Change the named cells of a row, or add the row if the key is new; text as a person types it, empty: the default.
 
     expected: the row as it was shown; StaleError with both versions if it is no longer so. Everything that follows is part
-    of the same step: a blank name becomes the code, holiday sets become days, an actual date moves the status date.
+    of the same step: a blank name becomes the code, holiday sets become days, an actual date moves the status date,
+    an outcome moves its gate.
     ProblemError if a cell is wrong, or for each fault of the whole project that the change would bring. today: the day as
     of which money that is odd is warned of in the notes; None: it is not asked.
     """
@@ -116,7 +118,10 @@ def _followed(before: Rows, after: Rows, row: Any) -> tuple[dict[str, Any], list
     if row.TABLE == "contract_lines":
         made, summed = sum_follows(made, row.contract)
         notes.extend([summed] if summed else [])
-    if row.TABLE in ("activities", "project"):
+    if row.TABLE == "hearings":
+        made, heard = outcomes_followed(before, made)
+        notes.extend([*heard, *filings_told(before, made)])
+    if row.TABLE in ("activities", "hearings", "project"):
         made, moved = status_moved(made)
         notes.extend([moved] if moved else [])
     if row.TABLE == "activities":

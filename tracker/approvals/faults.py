@@ -9,7 +9,9 @@ from typing import Any
 from tracker.approvals import questions
 from tracker.approvals.applies import clauses, considered
 from tracker.approvals.checklist import gates_held, has_evidence, loop
+from tracker.approvals.hearings import heard_again
 from tracker.approvals.inspections import blocked_covers
+from tracker.approvals.outcomes import APPROVED, LATER
 from tracker.approvals.study_inputs import areas
 from tracker.values.problems import Problem
 from tracker.values.records import Rows, key_text
@@ -43,6 +45,7 @@ def faults(rows: Rows) -> list[Problem]:
         *_answers(rows),
         *_layouts(rows),
         *_hearings(rows),
+        *_outcomes(rows),
         *_protests(rows),
         *_permits(rows),
         *_inspections(rows),
@@ -210,6 +213,34 @@ def _hearings(rows: Rows) -> Iterator[Problem]:
             )
         if case.outcome and case.outcome != "withdrawn" and not case.hearing_on:
             yield _fault(case, "hearing_on", "", "a case with an outcome needs the day of its hearing", "give the day")
+
+
+def _outcomes(rows: Rows) -> Iterator[Problem]:
+    """The gate of a case says what the body said, unless the case was taken up again since."""
+    gates = {a.code: a for a in rows.get("activities", ())}
+    every = tuple(rows.get("hearings", ()))
+    for case in every:
+        gate, on = gates.get(case.activity), case.hearing_on
+        if gate is None or on is None or heard_again(case, every):
+            continue
+        done, said = gate.actual_finish, f"{case.outcome} on {on.isoformat()}"
+        if case.outcome in APPROVED and done != on:
+            so = f"done on {done.isoformat()}" if done else "not done"
+            do = f"give {gate.code} that day as its actual finish, or correct the case"
+            yield _fault(case, "outcome", said, f"contradicts its gate {gate.code}, which is {so}", do)
+        if case.outcome in LATER and case.continued_to:
+            to = case.continued_to
+            may = done or gate.not_before
+            if may is None or may < to:
+                so = f"done on {done.isoformat()}" if done else f"not before {may.isoformat()}" if may else "not held to any day"
+                do = f"give {gate.code} {to.isoformat()} as not_before and no actual finish, or correct the case"
+                what = f"is continued to {to.isoformat()}, and its gate {gate.code} is {so}"
+                yield _fault(case, "continued_to", said, what, do)
+        again = any(h.activity == case.activity and h.filed_on and h.filed_on > on for h in every)
+        if case.outcome == "denied" and not (done or gate.held or again or (gate.not_before and gate.not_before > on)):
+            so = f"not before {gate.not_before.isoformat()}" if gate.not_before else "not held to any day"
+            do = f"say in held of {gate.code} why it waits, or give the day until which it does as not_before"
+            yield _fault(case, "outcome", said, f"contradicts its gate {gate.code}, which is {so}", do)
 
 
 def _protests(rows: Rows) -> Iterator[Problem]:

@@ -31,7 +31,7 @@ class Room(NamedTuple):
     tables: frozenset[str]
 
 
-PLAN = ("project", "calendars", "calendar_days", "weather", "activities", "links", "risks", "delays")
+PLAN = ("project", "calendars", "calendar_days", "weather", "activities", "links", "risks", "delays", "hearings")
 ROOMS = (
     Room(schedule.faults, frozenset(PLAN)),
     Room(money.faults, frozenset(money.TABLES)),
