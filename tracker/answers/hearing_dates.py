@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from tracker.answers.as_json import for_screen
 from tracker.approvals.decision import AfterAdoption, after_adoption, protest_until
 from tracker.approvals.notices import NoticeDays, notices_before, with_law
 from tracker.approvals.questions import given
@@ -32,7 +33,8 @@ LOOK_AHEAD = 366 * 3
 class Reached:
     """The meeting that an unfinished activity reaches by the plan, with its notices and what missing it costs.
 
-    after: what follows from the last of them at the body that decides; None elsewhere.
+    after: what follows from the last of them at the body that decides; None elsewhere. day_cost_known: whether anything of the
+    cost of a day is.
     """
 
     activity: str
@@ -44,6 +46,7 @@ class Reached:
     cost_if_missed_cents: int | None
     notices: tuple[NoticeDays, ...]
     after: AfterAdoption | None
+    day_cost_known: bool = for_screen()
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +58,7 @@ class HearingDates:
     meeting; opening_days_lost: days by which the opening moves, and cost_if_missed_cents for that; None where no unfinished
     activity meets at this body. notices: between which days each must be given. reached: the meetings that the plan reaches
     at this body. readings: of the change, if the body took it up at this meeting; after: what follows if it then adopts it;
-    None of a body that advises.
+    None of a body that advises. day_cost_known: as of Reached.
     """
 
     calendar: str
@@ -79,6 +82,7 @@ class HearingDates:
     after: AfterAdoption | None
     reached: tuple[Reached, ...]
     text: str
+    day_cost_known: bool = for_screen()
 
 
 def deciding_body(rows: Rows) -> str:
@@ -130,9 +134,10 @@ def _dates(rows: Rows, plan: Plan | None, known: CalendarSet, body: Any, decides
     found = meetings_from(known, body.code, today, most=2)
     first = found[0] if found else None
     then = found[1] if len(found) > 1 else None
+    day_cost = cost_of_a_day(rows, today)
     missed = None
     if plan is not None and first is not None:
-        missed = miss(plan, body.code, first.day, cost_of_a_day(rows, today).total_cents, step_costs(rows))
+        missed = miss(plan, body.code, first.day, day_cost.total_cents, step_costs(rows))
     readings = _readings(rows, known, first, decides)
     answers = tuple(rows.get("answers", ()))
     works = working_day_of(rows, body.cutoff_calendar, first.day if first else today)
@@ -158,6 +163,7 @@ def _dates(rows: Rows, plan: Plan | None, known: CalendarSet, body: Any, decides
         after=after_adoption(readings[-1], answers) if decides and readings else None,
         reached=reached(rows, plan, body, decides, today),
         text=_text(first, then, today, str(given(answers, "cutoff_hour").value)),
+        day_cost_known=day_cost.is_known,
     )
 
 
@@ -166,9 +172,9 @@ def reached(rows: Rows, plan: Plan | None, body: Any, decides: bool, today: dt.d
     if plan is None:
         return ()
     here = [a for a in rows.get("activities", ()) if a.calendar == body.code]
-    day_cost = cost_of_a_day(rows, today).total_cents
+    day_cost = cost_of_a_day(rows, today)
     names = {a.code: a.name or a.code for a in here}
-    found = [g for g in gates(plan, rows.get("activities", ()), day_cost, step_costs(rows)) if g.code in names]
+    found = [g for g in gates(plan, rows.get("activities", ()), day_cost.total_cents, step_costs(rows)) if g.code in names]
     found.sort(key=lambda g: g.date)
     works = working_day_of(rows, body.cutoff_calendar, found[0].date if found else today)
     answers = tuple(rows.get("answers", ()))
@@ -183,6 +189,7 @@ def reached(rows: Rows, plan: Plan | None, body: Any, decides: bool, today: dt.d
             cost_if_missed_cents=g.cost_if_missed_cents,
             notices=notices_before(notices_of(rows), body.code, g.date, works, today, twice(answers)),
             after=after_adoption(g.date, answers) if decides and g is found[-1] else None,
+            day_cost_known=day_cost.is_known,
         )
         for g in found
     )

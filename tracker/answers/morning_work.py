@@ -10,9 +10,10 @@ from tracker.answers.path import PathActivity, PathAnswer
 from tracker.approvals.questions import given
 from tracker.schedule.delivery_steps import delivery_standing
 from tracker.schedule.filings import DO, LateFiling
+from tracker.schedule.gates import Gate
 from tracker.schedule.records import Delivery
 from tracker.trades.records import Contractor
-from tracker.values.money import dollars
+from tracker.values.money import cost_of_days
 from tracker.values.records import Rows
 
 FILING_DAYS = 30
@@ -103,20 +104,21 @@ def filings(rows: Rows, today: dt.date, path: PathAnswer, late: Iterable[LateFil
         else:
             until = f"{shown(gate.cutoff)}, {hour}" if hour else shown(gate.cutoff)
             by = f"today, {until}" if left == 0 else f"by {until}, {days(left)} left"
-            text = f"file for {names[gate.code]} {by}{_missing(gate)}"
+            text = f"file for {names[gate.code]} {by}{_missing(gate, path.day_cost_known)}"
         mark = "!" if left <= SOON_DAYS else "~"
         found.append(Item(mark, text, "rezoning", gate.code, gate.cutoff, "activities", gate.code, "", gate.code))
     return by_day(found)
 
 
-def _missing(gate: object) -> str:
-    """What missing a cut-off costs, in words."""
-    lost, cost = getattr(gate, "opening_days_lost", None), getattr(gate, "cost_if_missed_cents", None)
+def _missing(gate: Gate, known: bool) -> str:
+    """What missing a cut-off costs, in words. known: whether anything of the cost of a day is."""
+    lost, cost = gate.opening_days_lost, gate.cost_if_missed_cents
     if lost is None or cost is None:
         return ""
     if lost <= 0:
         return "; missing it does not move the opening"
-    return f"; missing it moves the opening by {days(lost)} and costs {dollars(cost)}"
+    costs = cost_of_days(cost, lost, known)
+    return f"; missing it moves the opening by {days(lost)}{' and costs ' if known else '; '}{costs}"
 
 
 def deliveries(rows: Rows, today: dt.date, path: PathAnswer) -> tuple[Item, ...]:

@@ -91,7 +91,8 @@ class GoneBy:
 class PathAnswer:
     """The whole schedule. cost_of_a_day_cents is gross: nothing saved is taken off. days_late counts calendar days.
 
-    opening_is_over: the forecast opening lies before today and was not reached, so it is no forecast any more.
+    day_cost_known: whether anything of the cost of a day is. opening_is_over: the forecast opening lies before today and was
+    not reached, so it is no forecast any more.
     """
 
     status_date: dt.date | None
@@ -110,6 +111,7 @@ class PathAnswer:
     clashes: tuple[Clash, ...]
     gone_by: tuple[GoneBy, ...]
     warnings: tuple[Remark, ...]
+    day_cost_known: bool = for_screen()
 
 
 def answer(project: ProjectFile, today: dt.date) -> PathAnswer:
@@ -133,7 +135,8 @@ def from_plan(plan: Plan, rows: Rows, today: dt.date, baseline: dict[str, dt.dat
     """The answer from a plan that is computed already."""
     project = rows["project"][0] if rows.get("project") else None
     steps = step_costs(rows)
-    day_cost = cost_of_a_day(rows, today).total_cents
+    of_a_day = cost_of_a_day(rows, today)
+    day_cost = of_a_day.total_cents
     promised = project.promised_opening if project else None
     late = days_late(plan.opening, promised)
     activities = rows.get("activities", ())
@@ -156,6 +159,7 @@ def from_plan(plan: Plan, rows: Rows, today: dt.date, baseline: dict[str, dt.dat
         clashes=tuple(clashes(activities, plan.dates)),
         gone_by=gone_by(found, stale, today),
         warnings=(*plan.warnings, *late_remarks(plan)),
+        day_cost_known=of_a_day.is_known,
     )
 
 

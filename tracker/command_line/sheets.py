@@ -51,6 +51,11 @@ def dollars(cents: int | None, whole: bool = False) -> str:
     return "" if cents is None else money.dollars(cents, not whole)
 
 
+def missing_costs(cents: int | None, days: int | None, known: bool) -> str:
+    """What missing a meeting costs; blank where nobody meets. known: whether anything of the cost of a day is."""
+    return "" if cents is None else money.cost_of_days(cents, days or 0, known)
+
+
 def all_whole(amounts: Sequence[int | None]) -> bool:
     """Whether none of these amounts has cents, so that a sheet can leave them out."""
     return all(not cents or cents % 100 == 0 for cents in amounts)

@@ -37,6 +37,11 @@ class CostOfADay:
         """Cents a day: the sum of the shown parts."""
         return sum(part.amount for part in self.parts)
 
+    @property
+    def is_known(self) -> bool:
+        """Whether anything of it is: a rate of a day that was entered, if it is 0, or one that comes of loans or rents."""
+        return any(part.amount or part.basis == "entered" for part in self.parts)
+
 
 def cost_of_a_day(rows: Rows, today: dt.date) -> CostOfADay:
     """What one more day costs today, from the project's rows (project, spaces, sources, draws, draw_lines)."""

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 from tracker.answers.hearing_dates import HearingDates
 from tracker.answers.rezoning import RezoningAnswer, from_rows
 from tracker.reports.document import CODE, DAY, MONEY, NUMBER, Column, Document, Event, Part
-from tracker.reports.making import cautions_of, document_of
+from tracker.reports.making import cautions_of, document_of, missing_costs
 from tracker.values.records import Rows
 
 COLUMNS = (
@@ -70,7 +70,15 @@ def meeting_events(hearings: Iterable[HearingDates]) -> Iterator[Event]:
 def aims(answer: RezoningAnswer) -> Part:
     """What the plan has before each body, with what missing its cut-off costs."""
     rows = tuple(
-        (each.name, one.name, each.cutoff, each.hearing, each.next_hearing, each.opening_days_lost, each.cost_if_missed_cents)
+        (
+            each.name,
+            one.name,
+            each.cutoff,
+            each.hearing,
+            each.next_hearing,
+            each.opening_days_lost,
+            missing_costs(each, each.day_cost_known),
+        )
         for one in answer.hearings
         for each in one.reached
     )

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable, Sequence
+from typing import Any
 
 from tracker.approvals.cautions import ALWAYS
-from tracker.reports.document import Document, Event, Part
+from tracker.reports.document import Cell, Document, Event, Part
+from tracker.values.money import cost_of_days
 from tracker.values.project import Project
 from tracker.values.records import Rows, new
 
@@ -34,6 +36,15 @@ def document_of(
         main=main,
         events=tuple(events),
     )
+
+
+def missing_costs(meeting: Any, known: bool) -> Cell:
+    """What missing a meeting costs, in cents; in words where no cost of a day is known. None where nobody meets there.
+
+    meeting: a gate, or a meeting that the plan reaches.
+    """
+    cents, lost = meeting.cost_if_missed_cents, meeting.opening_days_lost
+    return cents if known or cents is None or not lost else cost_of_days(cents, lost, known)
 
 
 def cautions_of(view: str, rows: Rows) -> list[str]:

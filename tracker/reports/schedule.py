@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from tracker.answers.path import PathActivity, PathAnswer, from_rows
 from tracker.reports.document import CODE, DAY, MONEY, NUMBER, Cell, Column, Document, Event, Part, day, facts
-from tracker.reports.making import cautions_of, document_of
+from tracker.reports.making import cautions_of, document_of, missing_costs
 from tracker.values.money import dollars
 from tracker.values.records import Rows
 
@@ -96,7 +96,7 @@ def gates(answer: PathAnswer) -> Part:
     )
     names = {a.code: a.name for a in answer.activities}
     rows = tuple(
-        (names[g.code], g.cutoff, g.date, g.next_date_if_missed, g.opening_days_lost, g.cost_if_missed_cents)
+        (names[g.code], g.cutoff, g.date, g.next_date_if_missed, g.opening_days_lost, missing_costs(g, answer.day_cost_known))
         for g in answer.gates
     )
     return Part("gates", "Gates ahead", columns, rows, empty="None is ahead.", wide=True)

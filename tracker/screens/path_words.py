@@ -12,6 +12,7 @@ from tracker.schedule.lateness import NO_LONGER, late_words, lump_sums
 from tracker.screens.marks import BASELINE
 from tracker.screens.typing import days_words, money_words
 from tracker.values.days import full_day
+from tracker.values.money import NO_DAY_COST, cost_of_days
 
 if TYPE_CHECKING:
     from tracker.answers.path import PathActivity, PathAnswer
@@ -27,6 +28,7 @@ class Around:
     """What is said of an activity besides its own line: its gate, and its links by predecessor and by successor."""
 
     gates: Mapping[str, Gate]
+    day_cost_known: bool
     before: Mapping[str, Sequence[Any]]
     after: Mapping[str, Sequence[Any]]
     by_code: Mapping[str, PathActivity]
@@ -39,7 +41,7 @@ def around(answer: PathAnswer, links: Sequence[Any]) -> Around:
     for link in links:
         before.setdefault(link.to, []).append(link)
         after.setdefault(link.from_, []).append(link)
-    return Around({g.code: g for g in answer.gates}, before, after, {a.code: a for a in answer.activities})
+    return Around({g.code: g for g in answer.gates}, answer.day_cost_known, before, after, {a.code: a for a in answer.activities})
 
 
 def day(date: dt.date) -> str:
@@ -71,7 +73,7 @@ def gone_words(answer: PathAnswer) -> list[str]:
 
 def cost_words(answer: PathAnswer) -> str:
     """What a day costs, and the lateness."""
-    words = f"A day costs {money_words(answer.cost_of_a_day_cents)} gross"
+    words = f"A day costs {money_words(answer.cost_of_a_day_cents)} gross" if answer.day_cost_known else NO_DAY_COST.capitalize()
     cost = None if answer.opening_is_over else answer.cost_of_lateness_cents
     if cost and cost > 0:
         lumps = lump_sums(cost, answer.days_late, answer.cost_of_a_day_cents)
@@ -114,15 +116,16 @@ def dates_words(a: PathActivity) -> str:
     return f"{span}{left}{late}"
 
 
-def cutoff_words(gate: Gate) -> str:
-    """The cut-off of a meeting and the cost of missing it; empty where there is none."""
+def cutoff_words(gate: Gate, known: bool) -> str:
+    """The cut-off of a meeting and the cost of missing it; empty where there is none. known: whether a day's cost is."""
     if gate.cutoff is None:
         return ""
     next_one = f" (then {day(gate.next_date_if_missed)})" if gate.next_date_if_missed else ""
     lost = gate.opening_days_lost or 0
     if lost <= 0:
         return f"File by {day(gate.cutoff)}; missing it{next_one} moves the opening not at all"
-    cost = f": {money_words(gate.cost_if_missed_cents)}" if gate.cost_if_missed_cents is not None else ""
+    cents = gate.cost_if_missed_cents
+    cost = f": {cost_of_days(cents, lost, known, '$')}" if cents is not None else ""
     return f"File by {day(gate.cutoff)} or open {days_words(lost)} later{next_one}{cost}"
 
 
@@ -146,7 +149,7 @@ def detail(a: PathActivity, about: Around) -> list[str]:
     if a.held:
         lines.append(f"held: {a.held}")
     if gate and gate.cutoff:
-        lines.append(cutoff_words(gate))
+        lines.append(cutoff_words(gate, about.day_cost_known))
     if a.state != "done":
         lines.append(float_words(a, about))
     lines.append(links_words(a, about))
@@ -200,6 +203,8 @@ def effect_words(effect: WhatIfAnswer, was: str = "") -> str:
     words = f"{days_words(abs(effect.days))} {'earlier' if sooner else 'later'}{was}"
     if effect.cost_cents:
         words += f", {money_words(abs(effect.cost_cents))} {'saved' if effect.cost_cents < 0 else 'more'} (gross)"
+    if not effect.path.day_cost_known:
+        words += f", {NO_DAY_COST}"
     return words
 
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from tracker.screens import rezoning_words as words
 from tracker.screens.marks import ASKS, AT_RISK, BLOCKS, FINE, tone_of
-from tracker.screens.money_words import NOTHING, amount
+from tracker.screens.money_words import NOTHING
 from tracker.screens.parts_view import Part, PartRow
 from tracker.screens.rezoning_words import day
 from tracker.screens.rows_table import Cell, Col, Piece
@@ -72,9 +72,9 @@ def meeting_cells(one: Any) -> list[Cell]:
     near = one.days_left is not None and one.days_left <= SOON_DAYS and one.aiming
     mark = BLOCKS if near else AT_RISK if one.aiming else FINE
     left = NOTHING if one.days_left is None else days_words(one.days_left)
-    lost = NOTHING if one.opening_days_lost is None else days_words(one.opening_days_lost)
+    lost = NOTHING if one.opening_days_lost is None or not one.aiming else days_words(one.opening_days_lost)
     cells: list[Cell] = [Piece(mark, tone_of(mark)), one.name or one.calendar, day(one.cutoff), left, day(one.hearing)]
-    return [*cells, lost, amount(one.cost_if_missed_cents)]
+    return [*cells, lost, words.missing_costs(one) if one.aiming else NOTHING]
 
 
 def meeting_about(one: Any) -> list[Section]:

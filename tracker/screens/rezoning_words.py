@@ -10,6 +10,7 @@ from tracker.screens.money_words import amount
 from tracker.screens.rows_table import Cell, Col, Piece
 from tracker.screens.sections import Line, Section
 from tracker.screens.typing import FULL_DAY, days_words
+from tracker.values.money import cost_of_days
 
 
 def day(value: dt.date | None) -> str:
@@ -102,7 +103,7 @@ def meeting_lines(one: Any) -> list[Line | str]:
     if one.opening_days_lost == 0:
         lines.append("  Missing it does not move the opening")
     elif one.opening_days_lost is not None:
-        lines.append(f"  Missing it moves the opening by {days_words(one.opening_days_lost)}: {amount(one.cost_if_missed_cents)}")
+        lines.append(f"  Missing it moves the opening by {days_words(one.opening_days_lost)}: {missing_costs(one)}")
     elif not one.aiming:
         lines.append(Line("  Nothing unfinished waits for this body", "muted"))
     for notice in one.notices:
@@ -201,7 +202,14 @@ def or_else(each: Any) -> str:
         return ""
     if each.opening_days_lost <= 0:
         return "; missing it does not move the opening"
-    return f" or open {days_words(each.opening_days_lost)} later: ${amount(each.cost_if_missed_cents)}"
+    return f" or open {days_words(each.opening_days_lost)} later: {missing_costs(each, '$')}"
+
+
+def missing_costs(one: Any, sign: str = "") -> str:
+    """What missing a meeting costs, in words; nothing where no unfinished activity meets at its body."""
+    if one.cost_if_missed_cents is None:
+        return amount(None)
+    return cost_of_days(one.cost_if_missed_cents, one.opening_days_lost or 0, one.day_cost_known, sign)
 
 
 def reached_line(each: Any) -> str:

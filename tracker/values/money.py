@@ -90,6 +90,19 @@ def dollars(cents: int, cents_too: bool = True) -> str:
     return f"{sign}{abs(cents) // 100:,}.{abs(cents) % 100:02d}"
 
 
+NO_DAY_COST = "no cost of a day entered"
+
+
+def cost_of_days(cents: int, days: int, known: bool, sign: str = "") -> str:
+    """What a number of days costs, in words. known: whether anything of the cost of a day is; what is not known is no 0.00.
+
+    cents: of the days with the lump sums that they pass. sign: before an amount.
+    """
+    if known or not days:
+        return f"{sign}{dollars(cents)}"
+    return f"{sign}{dollars(cents)} in lump sums, {NO_DAY_COST}" if cents else NO_DAY_COST
+
+
 def plain_rate(rate: int) -> str:
     """A rate in thousandths of a percent as percent without needless zeros (8125 -> "8.125", 10000 -> "10")."""
     sign = "-" if rate < 0 else ""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tracker.answers.path import PathActivity, PathAnswer
-from tracker.command_line.sheets import Col, Sheet, day, dollars, facts, number, short_day
+from tracker.command_line.sheets import Col, Sheet, day, dollars, facts, missing_costs, number, short_day
 from tracker.command_line.views.morning import forecast
 from tracker.schedule.lateness import late_words
 
@@ -99,7 +99,7 @@ def gates(answer: PathAnswer) -> Sheet:
             number(g.waits_days),
             short_day(g.next_date_if_missed),
             number(g.opening_days_lost),
-            dollars(g.cost_if_missed_cents),
+            missing_costs(g.cost_if_missed_cents, g.opening_days_lost, answer.day_cost_known),
         )
         for g in answer.gates
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tracker.answers.rezoning import RezoningAnswer
-from tracker.command_line.sheets import Col, Sheet, dollars, facts, number, percent, short_day
+from tracker.command_line.sheets import Col, Sheet, facts, missing_costs, number, percent, short_day
 
 
 def sheets(answer: RezoningAnswer) -> list[Sheet]:
@@ -42,8 +42,8 @@ def hearings(answer: RezoningAnswer) -> Sheet:
             short_day(h.hearing),
             number(h.days_left),
             short_day(h.next_hearing),
-            number(h.opening_days_lost),
-            dollars(h.cost_if_missed_cents),
+            number(h.opening_days_lost) if h.aiming else "",
+            missing_costs(h.cost_if_missed_cents if h.aiming else None, h.opening_days_lost, h.day_cost_known),
         )
         for h in answer.hearings
     )

@@ -1,0 +1,94 @@
+"""Where no cost of a day is entered, nothing says that missing a meeting costs 0.00."""
+
+from __future__ import annotations
+
+import dataclasses
+import datetime as dt
+from typing import Any
+
+import pytest
+
+from tests.schedule.test_filings import rows_of
+from tracker.answers.as_json import as_json
+from tracker.answers.morning import from_rows as morning_of
+from tracker.answers.path import from_rows as path_of
+from tracker.answers.rezoning import from_rows as rezoning_of
+from tracker.command_line.views import path as path_view
+from tracker.command_line.views import rezoning as rezoning_view
+from tracker.money.cost_of_a_day import cost_of_a_day
+from tracker.reports import hearings, schedule
+from tracker.schedule.records import StepCost
+from tracker.screens import path_words, rezoning_parts, rezoning_words
+from tracker.values.money import NO_DAY_COST
+from tracker.values.project import Space
+from tracker.values.records import new
+
+TODAY = dt.date(2027, 8, 3)
+
+
+def rows(**rates: int) -> dict[str, Any]:
+    found = rows_of()
+    return {**found, "project": tuple(dataclasses.replace(p, **rates) for p in found["project"])}
+
+
+def said(rows: dict[str, Any]) -> dict[str, str]:
+    """What each place says that missing the hearing of 14 September costs; the next one is 28 days later, on 12 October."""
+    path, rezoning = path_of(rows, TODAY), rezoning_of(rows, TODAY)
+    around = path_words.around(path, rows["links"])
+    (body,) = rezoning.hearings
+    morning = next(s for s in morning_of(rows, TODAY).sections if s.title == "Filings before a cut-off")
+    prints = [hearings.documents(rows, TODAY, None), schedule.documents(rows, TODAY, None)]
+    return {
+        "morning": morning.items[0].text,
+        "path, show": str(path_view.gates(path).rows),
+        "path, detail": path_words.cutoff_words(around.gates["HEAR"], around.day_cost_known),
+        "rezoning, show": str(rezoning_view.hearings(rezoning).rows),
+        "rezoning, head": rezoning_words.filing_line(rezoning, TODAY),
+        "rezoning, row": str(rezoning_parts.meeting_cells(body)),
+        "rezoning, about": str(rezoning_words.meeting_lines(body)),
+        "print hearings": str(next(p for p in prints[0].parts if p.key == "aims").rows),
+        "print schedule": str(next(p for p in prints[1].parts if p.key == "gates").rows),
+    }
+
+
+def test_without_any_rate_each_place_says_that_no_cost_of_a_day_is_entered() -> None:
+    for place, text in said(rows()).items():
+        assert NO_DAY_COST in text, place
+        assert "0.00" not in text, place
+    assert not cost_of_a_day(rows(), TODAY).is_known
+
+
+def test_with_a_rate_each_place_says_what_it_costs() -> None:
+    """28 days at 100.00 a day are 2,800.00."""
+    for place, text in said(rows(insurance_per_day=10_000)).items():
+        assert NO_DAY_COST not in text, place
+        assert "2,800.00" in text or "280000" in text, place
+
+
+def test_a_lump_sum_is_told_beside_what_is_not_known() -> None:
+    known = {**rows(), "step_costs": (StepCost(code="S", date=dt.date(2027, 9, 30), amount=50_000, reason="Extension"),)}
+    for place, text in said(known).items():
+        assert f"500.00 in lump sums, {NO_DAY_COST}" in text, place
+
+
+@pytest.mark.parametrize("rate", ["loan_interest", "insurance", "tax", "utilities", "rent"])
+def test_a_rate_of_nothing_that_was_entered_is_known(rate: str) -> None:
+    assert cost_of_a_day(rows(**{f"{rate}_per_day": 0}), TODAY).is_known
+
+
+def test_the_rent_of_a_space_is_known() -> None:
+    spaces = (new(Space, code="A", rent_per_month=100_000),)
+    assert cost_of_a_day({**rows(), "spaces": spaces}, TODAY).is_known
+
+
+def test_the_keys_of_json_stay_as_they_are() -> None:
+    found = as_json(path_of(rows(), TODAY))
+    assert found["gates"][0]["cost_if_missed_cents"] == 0
+    assert "day_cost_known" not in found and "day_cost_known" not in as_json(rezoning_of(rows(), TODAY))["hearings"][0]
+
+
+def test_a_meeting_that_nobody_aims_at_has_no_cost_beside_it() -> None:
+    later = rows_of(not_before=dt.date(2027, 10, 1))
+    (body,) = rezoning_of(later, TODAY).hearings
+    assert body.aiming == ()
+    assert "0" not in rezoning_view.hearings(rezoning_of(later, TODAY)).rows[0][5:]
