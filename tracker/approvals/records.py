@@ -89,12 +89,13 @@ class ChecklistItem:
 
 @record("answers", "Questions on the project, who may build, and inputs of the code study")
 class Answer:
-    """An answer, where it came from, and when that was checked."""
+    """An answer, where it came from, when that was checked, and how old the text of a law is: copying it makes it no newer."""
 
     question: str = column(Code(), key=True)
     answer: str = column(Text())
     source: str = column(Text())
     checked_on: dt.date | None = column(Day())
+    text_as_of: dt.date | None = column(Day(), help="of a law: the day of the text that was read; blank: not known")
 
 
 @record("fire_layouts", "Ways to divide the building into fire areas, to compare by cost")

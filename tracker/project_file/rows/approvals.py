@@ -101,6 +101,7 @@ class AnswerRow(Row, table=True):
     answer: str = of_text()
     source: str = of_text()
     checked_on: str | None = of_text()
+    text_as_of: str | None = of_text()
 
 
 class FireLayoutRow(Row, table=True):
