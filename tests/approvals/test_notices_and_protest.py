@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
 from fractions import Fraction
 
@@ -192,12 +193,16 @@ def test_a_majority_is_more_than_half_of_all_members() -> None:
 
 def test_figures_that_nobody_checked_here_or_long_ago_are_named() -> None:
     today = dt.date(2027, 3, 5)
-    fresh = [Answer(question=q, answer=a, checked_on=today) for q, a in CHECKED.items()]
+    fresh = [Answer(question=q, answer=a, checked_on=today, text_as_of=today) for q, a in CHECKED.items()]
     assert protest(classes((100, 1)), fresh, 5, today).unchecked == ()
+    unknown = [dataclasses.replace(one, text_as_of=None) for one in fresh]
+    assert "protest_share (day of its text not known)" in protest(classes((100, 1)), unknown, 5, today).text
+    long_ago = [dataclasses.replace(one, text_as_of=today - dt.timedelta(days=366)) for one in fresh]
+    assert "protest_share (text of 2026-03-04)" in protest(classes((100, 1)), long_ago, 5, today).text
     old = [Answer(question=q, answer=a, checked_on=today - dt.timedelta(days=366)) for q, a in CHECKED.items()]
     found = protest(classes((100, 1)), old, 5, today)
     assert found.unchecked == tuple(CHECKED)
-    assert "checked over a year ago" in found.text
+    assert "old, or no day on record: protest_share (2026-03-04)" in found.text
     assert "by the model act, not checked here: protest_share" in protest(classes((100, 1)), [], 5, today).text
 
 

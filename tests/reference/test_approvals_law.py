@@ -82,13 +82,24 @@ def test_a_case_has_the_days_that_its_states_law_sets(row: dict) -> None:
 def test_two_advertisements_lie_apart_and_the_second_sets_the_days_of_the_hearing() -> None:
     row = KNOWN["two_ads"]
     answers = read(places.folder("templates") / "jurisdictions" / "va").rows["answers"]
-    (law,) = with_law((), answers, ["council"], "council")
+    (law,) = with_law((), answers, ["council"], "council", DAY(row["second"]))
     assert (law.latest_days, law.earliest_days) == (row["least"], row["most"])
     first, last = (notice_days(law, DAY(row[end]), lambda day: True, DAY(row["second"]), row["gap"]) for end in ("from", "to"))
     assert first.latest == DAY(row["second"])
     assert last.earliest == DAY(row["second"])
     assert first.first_by == DAY(row["second"]) - dt.timedelta(days=row["gap"])
     assert DAY(row["first"]) <= first.first_by
+    assert law.basis == f"state law, text of {row['text_as_of']}: old, ask"
+
+
+def test_a_clock_by_an_old_text_says_so_and_a_fresh_one_says_nothing() -> None:
+    row = next(row for row in KNOWN["clocks"] if row["id"] == "C-VA-PC")
+    answers = read(places.folder("templates") / "jurisdictions" / "va").rows["answers"]
+    case = Hearing(code="c", calendar="commission", filed_on=DAY(row["filed"]), hearing_on=DAY(row["met"]))
+    (told,) = clocks(case, answers)
+    assert told.text.endswith(f"(state law, text of {row['text_as_of']}: old, ask)")
+    (fresh,) = clocks(case, [dataclasses.replace(a, text_as_of=case.filed_on) for a in answers])
+    assert "state law" not in fresh.text and told.day == fresh.day
 
 
 @pytest.mark.parametrize("row", KNOWN["permits"], ids=ids(KNOWN["permits"]))

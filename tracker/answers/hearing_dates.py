@@ -155,7 +155,7 @@ def _dates(rows: Rows, plan: Plan | None, known: CalendarSet, body: Any, decides
         opening_days_lost=missed.opening_days_lost if missed else None,
         cost_if_missed_cents=missed.cost_cents if missed else None,
         aiming=missed.aiming if missed else (),
-        notices=notices_before(notices_of(rows), body.code, first.day, works, today, twice(answers)) if first else (),
+        notices=notices_before(notices_of(rows, today), body.code, first.day, works, today, twice(answers)) if first else (),
         cutoff_hour=str(given(answers, "cutoff_hour").value),
         cutoff_basis=_basis(known, first),
         protest_until=protest_until(first.day, answers) if first else None,
@@ -187,7 +187,7 @@ def reached(rows: Rows, plan: Plan | None, body: Any, decides: bool, today: dt.d
             next_hearing=g.next_date_if_missed,
             opening_days_lost=g.opening_days_lost,
             cost_if_missed_cents=g.cost_if_missed_cents,
-            notices=notices_before(notices_of(rows), body.code, g.date, works, today, twice(answers)),
+            notices=notices_before(notices_of(rows, today), body.code, g.date, works, today, twice(answers)),
             after=after_adoption(g.date, answers) if decides and g is found[-1] else None,
             day_cost_known=day_cost.is_known,
         )
@@ -200,10 +200,10 @@ def twice(answers: tuple[Answer, ...]) -> int | None:
     return given(answers, "law_published_twice_days").value or None
 
 
-def notices_of(rows: Rows) -> tuple[Notice, ...]:
-    """The notices of all bodies, with what the state's law on record asks for."""
+def notices_of(rows: Rows, today: dt.date) -> tuple[Notice, ...]:
+    """The notices of all bodies, with what the state's law on record asks for. today: by which a text is fresh or old."""
     bodies = [c.code for c in rows.get("calendars", ()) if c.recurrence]
-    return with_law(rows.get("notices", ()), rows.get("answers", ()), bodies, deciding_body(rows))
+    return with_law(rows.get("notices", ()), rows.get("answers", ()), bodies, deciding_body(rows), today)
 
 
 def _readings(rows: Rows, known: CalendarSet, first: Meeting | None, decides: bool) -> tuple[dt.date, ...]:

@@ -74,7 +74,7 @@ def _notices(rows: Rows, case: Hearing, body: str, today: dt.date) -> list[Item]
     works = working_day_of(rows, calendar, case.hearing_on)
     found = []
     for one in notices_before(
-        notices_of(rows), case.calendar, case.hearing_on, works, today, twice(tuple(rows.get("answers", ())))
+        notices_of(rows, today), case.calendar, case.hearing_on, works, today, twice(tuple(rows.get("answers", ())))
     ):
         first = one.first_by if one.first_by and one.first_by >= today else None
         last = first or one.latest

@@ -61,13 +61,19 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class StateLaw:
-    """What is on record of the state's law on hearings: blank where nothing is. old: checked over a year ago, or no day."""
+    """What is on record of the state's law on hearings: blank where nothing is.
+
+    old: checked over a year ago, or by a text that old, or one of the two days is not known. age: of the text, in words;
+    blank while it is fresh.
+    """
 
     state: str
     text: str
     source: str
     checked_on: dt.date | None
+    text_as_of: dt.date | None
     old: bool
+    age: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,7 +142,15 @@ def law_of(rows: Rows, today: dt.date) -> StateLaw:
     answers = tuple(rows.get("answers", ()))
     said = given(answers, "hearing_law", today)
     state = next((a.answer.strip() for a in answers if a.question == "state"), "")
-    return StateLaw(state=state, text=said.value, source=said.source, checked_on=said.checked_on, old=said.old)
+    return StateLaw(
+        state=state,
+        text=said.value,
+        source=said.source,
+        checked_on=said.checked_on,
+        text_as_of=said.text_as_of,
+        old=said.old or said.text_old,
+        age=said.age(),
+    )
 
 
 def planned_days(plan: Plan | None) -> dict[str, dt.date]:

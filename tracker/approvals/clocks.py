@@ -9,7 +9,7 @@ import datetime as dt
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from tracker.approvals.questions import given
+from tracker.approvals.questions import Given, given
 from tracker.approvals.records import Answer, Hearing
 
 
@@ -36,15 +36,22 @@ def clocks(case: Hearing, answers: Iterable[Answer]) -> tuple[LawClock, ...]:
         return ()
     found = []
     for kind, question, text in FROM_FILING:
-        days = given(known, question).value
-        if days:
-            found.append(LawClock(kind, case.filed_on + dt.timedelta(days=days), text))
-    more = given(known, "decide_more_days").value
-    if found and found[-1].kind == "decided by" and more:
-        day = found[-1].day + dt.timedelta(days=more)
-        found.append(LawClock("extended to", day, "the latest, if the body extends its time by letter before that"))
-    silent = given(known, "silent_days").value
-    if silent and case.hearing_on is not None:
-        day = case.hearing_on + dt.timedelta(days=silent)
-        found.append(LawClock("silence counts", day, "silence of the advising body until then counts as approval"))
+        days = given(known, question, case.filed_on)
+        if days.value:
+            found.append(LawClock(kind, case.filed_on + dt.timedelta(days=days.value), _told(text, days)))
+    more = given(known, "decide_more_days", case.filed_on)
+    if found and found[-1].kind == "decided by" and more.value:
+        day = found[-1].day + dt.timedelta(days=more.value)
+        text = "the latest, if the body extends its time by letter before that"
+        found.append(LawClock("extended to", day, _told(text, more)))
+    silent = given(known, "silent_days", case.filed_on)
+    if silent.value and case.hearing_on is not None:
+        day = case.hearing_on + dt.timedelta(days=silent.value)
+        found.append(LawClock("silence counts", day, _told("silence of the advising body until then counts as approval", silent)))
     return tuple(found)
+
+
+def _told(text: str, figure: Given) -> str:
+    """What a clock says, and how old the text of its law is, where that isn't fresh on the day of filing."""
+    age = figure.age()
+    return f"{text} (state law, {age})" if age else text

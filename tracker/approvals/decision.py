@@ -16,7 +16,7 @@ class AfterAdoption:
     """Dates after the vote that adopts the change. permit_not_before: the day after all of them have run.
 
     published: the day from which they are counted, where that is not the vote. estimate: names of the figures that nobody has
-    checked for this jurisdiction.
+    checked for this jurisdiction, or by an old text of the law.
     """
 
     adopted: dt.date
@@ -34,10 +34,10 @@ def after_adoption(adopted: dt.date, answers: Iterable[Answer]) -> AfterAdoption
     A permit taken before the appeal and referendum periods have run rests on a vote that may still fall.
     """
     known = tuple(answers)
-    figures = {code: given(known, code) for code in ("effective_days", "appeal_days", "referendum_days")}
+    figures = {code: given(known, code, adopted) for code in ("effective_days", "appeal_days", "referendum_days")}
     published = None
     if given(known, "windows_from").value == "publication":
-        wait = given(known, "publication_days")
+        wait = given(known, "publication_days", adopted)
         published = adopted + dt.timedelta(days=wait.value)
         figures["publication_days"] = wait
     counted = published or adopted
@@ -52,7 +52,11 @@ def after_adoption(adopted: dt.date, answers: Iterable[Answer]) -> AfterAdoption
         appeal_ends=appeal,
         referendum_ends=asked,
         permit_not_before=max(effective, appeal + dt.timedelta(days=1), *([asked + dt.timedelta(days=1)] if asked else [])),
-        estimate=tuple(code for code, figure in figures.items() if figure.default or figure.checked_on is None),
+        estimate=tuple(
+            code
+            for code, figure in figures.items()
+            if figure.default or figure.checked_on is None or (figure.text_as_of and figure.text_old)
+        ),
     )
 
 

@@ -23,7 +23,8 @@ WHY = (
 class FirstQuestion:
     """The question, what is on record, and whom to ask. mark: "!" no, "?" unanswered or old, "=" yes and fresh.
 
-    rule: what the state's law says, as far as it is on record; rule_source, rule_checked_on and rule_old tell how well.
+    rule: what the state's law says, as far as it is on record; rule_source, rule_checked_on,
+    rule_text_as_of and rule_old tell how well.
     """
 
     question: str
@@ -38,6 +39,7 @@ class FirstQuestion:
     rule: str
     rule_source: str
     rule_checked_on: dt.date | None
+    rule_text_as_of: dt.date | None
     rule_old: bool
 
 
@@ -60,7 +62,8 @@ def first_question(answers: Iterable[Answer], today: dt.date) -> FirstQuestion:
         rule=rule.value,
         rule_source=rule.source,
         rule_checked_on=rule.checked_on,
-        rule_old=rule.old,
+        rule_text_as_of=rule.text_as_of,
+        rule_old=rule.old or rule.text_old,
     )
 
 
@@ -70,7 +73,8 @@ def _rule_text(rule: Given) -> str:
         return ""
     when = f"checked on {rule.checked_on.isoformat()}" if rule.checked_on else "no day of checking"
     sure = ", from memory" if "from memory" in rule.source else ""
-    return f" The state's law on record ({when}{sure}{', old: read it again' if rule.old else ''}): {rule.value}."
+    age = "".join(f", {words}" for words in ("old: read it again" if rule.old else "", rule.age()) if words)
+    return f" The state's law on record ({when}{sure}{age}): {rule.value}."
 
 
 def _text(may: bool | None, old: bool, checked_on: dt.date | None, let: bool | None) -> str:

@@ -20,6 +20,7 @@ IsWorkingDay = Callable[[dt.date], bool]
 
 KINDS = ("published", "mailed", "posted")
 LAW = "legal minimum"
+ENTERED = "law as entered, day of its text not known: ask"
 
 FARTHEST = 3_000
 """Calendar days back within which a business day must be found."""
@@ -62,19 +63,25 @@ def notice_days(notice: Notice, meeting: dt.date, works: IsWorkingDay, today: dt
     )
 
 
-def with_law(notices: Iterable[Notice], answers: Iterable[Answer], bodies: Sequence[str], deciding: str) -> tuple[Notice, ...]:
+def with_law(
+    notices: Iterable[Notice], answers: Iterable[Answer], bodies: Sequence[str], deciding: str, today: dt.date
+) -> tuple[Notice, ...]:
     """The notices of all bodies, none later, shorter or nearer than the state's law on record asks for.
 
-    The law holds for the hearing of the deciding body, or of all of them if the answer law_notice_bodies says so. A local figure
-    in business days can't be held against one in calendar days: then both stand, and both are to be kept.
+    The law holds for the hearing of the deciding body, of those that advise, or of all of them, as the answer law_notice_bodies
+    says; days of their own for those that advise hold there. A local figure in business days can't be held against one in
+    calendar days: then both stand, and both are to be kept. basis: "legal minimum" only by a text that is at most a year old;
+    else it tells the age of the text.
     """
     known = tuple(answers)
-    under = bodies if given(known, "law_notice_bodies").value == "all" else [b for b in bodies if b == deciding]
-    found = list(notices)
-    for kind in KINDS:
-        latest, earliest, feet = (given(known, f"law_{kind}_{what}").value or None for what in ("days", "earliest_days", "ft"))
-        for body in under if latest is not None or feet is not None else ():
-            law = new(Notice, calendar=body, kind=kind, latest_days=latest, earliest_days=earliest, radius_ft=feet, basis=LAW)
+    under = given(known, "law_notice_bodies").value
+    found = [as_entered(notice) for notice in notices]
+    for body in bodies:
+        advises = body != deciding
+        for kind in KINDS:
+            law = law_of(known, body, kind, advises, under == "all" or (under == "advising") == advises, today)
+            if law is None:
+                continue
             at = next((n for n, one in enumerate(found) if (one.calendar, one.kind) == (body, kind)), None)
             if at is None or found[at].count != law.count:
                 found.append(law)
@@ -83,12 +90,45 @@ def with_law(notices: Iterable[Notice], answers: Iterable[Answer], bodies: Seque
     return tuple(found)
 
 
+def law_of(answers: tuple[Answer, ...], body: str, kind: str, advises: bool, under: bool, today: dt.date) -> Notice | None:
+    """What the state's law on record asks of one kind of notice before a body's hearing; None where nothing.
+
+    under: the body is one of those for whose hearings the law's days are.
+    """
+    days, own, earliest, feet = (
+        given(answers, f"law_{kind}_{what}", today) for what in ("days", "advising_days", "earliest_days", "ft")
+    )
+    figure = own if advises and own.value else days
+    latest = figure.value or None if under or figure is own else None
+    radius = feet.value or None if under or figure is own else None
+    if latest is None and radius is None:
+        return None
+    age = (figure if latest is not None else feet).age()
+    return new(
+        Notice,
+        calendar=body,
+        kind=kind,
+        latest_days=latest,
+        earliest_days=earliest.value or None if under else None,
+        radius_ft=radius,
+        basis=f"state law, {age}" if age else LAW,
+    )
+
+
+def as_entered(notice: Notice) -> Notice:
+    """A notice of the project's own; one said to be the legal minimum names no text, so that its age isn't known."""
+    return dataclasses.replace(notice, basis=ENTERED) if notice.basis == LAW else notice
+
+
 def stricter(local: Notice, law: Notice) -> Notice:
-    """A local notice, with the law's figure wherever that asks for more; its basis tells whether anything came from there."""
+    """A local notice, with the law's figure wherever that asks for more; its basis tells whether the last day came from there.
+
+    Where both ask for the same, a fresh text is the basis, and an old one is not.
+    """
     latest = max((n for n in (local.latest_days, law.latest_days) if n is not None), default=None)
     earliest = min((n for n in (local.earliest_days, law.earliest_days) if n is not None), default=None)
     radius = max((n for n in (local.radius_ft, law.radius_ft) if n is not None), default=None)
-    by_law = latest == law.latest_days
+    by_law = latest is not None and latest == law.latest_days and (law.basis == LAW or latest != local.latest_days)
     return dataclasses.replace(
         local, latest_days=latest, earliest_days=earliest, radius_ft=radius, basis=law.basis if by_law else local.basis
     )

@@ -104,7 +104,11 @@ def protest(
     every = given(known, "protest_rule").value == "all"
     triggered = bool(entitled) and all(c.triggered for c in entitled) if every else any(c.triggered for c in classes)
     figures = {code: given(known, code, today) for code in FIGURES}
-    unchecked = tuple(code for code, figure in figures.items() if figure.default or figure.old)
+    unchecked = tuple(
+        code
+        for code, figure in figures.items()
+        if (figure.default or figure.old or figure.text_old) and (threshold is not None or code == "protest_share")
+    )
     said = Words(threshold, need, needed, members, given(known, "vote_base").value, every)
     return ProtestAnswer(
         share_bp=largest.share_bp if largest else None,
@@ -148,15 +152,19 @@ def _unchecked(figures: Mapping[str, Given], codes: Iterable[str]) -> str:
     """The figures that nobody checked for this place, or long ago, as the end of the text."""
     old = [f"{code} ({_since(figures[code])})" for code in codes if not figures[code].default]
     model = [code for code in codes if figures[code].default]
-    parts = [f"checked over a year ago, or no day on record: {', '.join(old)}"] if old else []
+    parts = [f"old, or no day on record: {', '.join(old)}"] if old else []
     if model:
         parts.append(f"by the model act, not checked here: {', '.join(model)}")
     return f" ({'; '.join(parts)}: ask the clerk)" if parts else ""
 
 
 def _since(figure: Given) -> str:
-    """The day on which a figure was checked."""
-    return figure.checked_on.isoformat() if figure.checked_on else "no day"
+    """The age of a figure's text, where that isn't fresh, else the day on which it was checked."""
+    if figure.text_old and figure.text_as_of:
+        return f"text of {figure.text_as_of.isoformat()}"
+    if figure.checked_on is None or figure.old:
+        return figure.checked_on.isoformat() if figure.checked_on else "no day"
+    return "day of its text not known"
 
 
 def frontage_band_sf(width_ft: int, depth_ft: int, band_ft: int) -> Fraction:

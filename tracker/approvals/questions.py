@@ -151,12 +151,18 @@ QUESTIONS: tuple[Question, ...] = (
         for kind in ("published", "mailed", "posted")
         for what, meaning in (
             ("days", "days before the hearing, at the latest"),
+            ("advising_days", "the same before the hearing of a body that advises, where the law asks for others there"),
             ("earliest_days", "days before the hearing, at the earliest; blank: no limit"),
             ("ft", "feet within which owners are told"),
         )
     ),
     Question("law_published_twice_days", "", "days between two advertisements at least; blank: one is enough", days),
-    Question("law_notice_bodies", "deciding", "whose hearings these days are for: deciding or all", one_of("deciding", "all")),
+    Question(
+        "law_notice_bodies",
+        "deciding",
+        "whose hearings these days are for: deciding, advising or all",
+        one_of("deciding", "advising", "all"),
+    ),
     Question("hear_from_days", "", "days after filing before which the law allows no hearing", days),
     Question("hear_by_days", "", "days after filing until which the law wants it heard", days),
     Question("decide_days", "", "days after a complete filing in which the law wants a decision", days),
@@ -202,7 +208,10 @@ DATE_QUESTIONS = ("due_diligence_ends", "deposit_at_risk_from", "closing_day")
 
 @dataclass(frozen=True, slots=True)
 class Given:
-    """An answer as a rule uses it. default: nobody answered. old: checked long ago, or nobody said when."""
+    """An answer as a rule uses it. default: nobody answered. old: checked long ago, or nobody said when, or by a text that old.
+
+    text_old: as the text of a law it is old, or nobody said of what day it is; such a text is never taken as fresh.
+    """
 
     value: Any
     text: str
@@ -210,6 +219,14 @@ class Given:
     source: str
     checked_on: dt.date | None
     old: bool
+    text_as_of: dt.date | None = None
+    text_old: bool = False
+
+    def age(self) -> str:
+        """How old the text of a law is, in words, where it isn't fresh; blank where it is."""
+        if not self.text_old:
+            return ""
+        return f"text of {self.text_as_of.isoformat()}: old, ask" if self.text_as_of else "day of its text not known: ask"
 
 
 def given(answers: Iterable[Answer], code: str, today: dt.date | None = None) -> Given:
@@ -224,7 +241,9 @@ def given(answers: Iterable[Answer], code: str, today: dt.date | None = None) ->
     if row is None:
         value = question.read(question.default) if question.default else ""
         return Given(value, question.default, True, "", None, False)
-    return Given(value, row.answer.strip(), False, row.source, row.checked_on, is_old(row.checked_on, today))
+    text_old = is_old(row.text_as_of, today)
+    old = is_old(row.checked_on, today) or (row.text_as_of is not None and text_old)
+    return Given(value, row.answer.strip(), False, row.source, row.checked_on, old, row.text_as_of, text_old)
 
 
 def read(code: str, text: str) -> Any:

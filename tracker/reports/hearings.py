@@ -125,7 +125,7 @@ def notices(answer: RezoningAnswer) -> Part:
         Column("earliest", "Not before", DAY),
         Column("latest", "Not after", DAY),
         Column("radius", "Owners within, feet", NUMBER),
-        Column("basis", "Date set by", CODE),
+        Column("basis", "Date set by"),
         Column("state", "Today"),
     )
     rows = tuple(

@@ -119,6 +119,8 @@ def meeting_lines(one: Any) -> list[Line | str]:
             f"  If adopted {day(after.adopted)}: in force {day(after.effective)}, appeals until {day(after.appeal_ends)}"
         )
         lines.append(f"  No permit before {day(after.permit_not_before)}")
+        if after.estimate:
+            lines.append(Line(f"  By figures not checked here, or old: {', '.join(after.estimate)}: ask the clerk", "muted"))
     if one.protest_until:
         lines.append(f"  Protests until {day(one.protest_until)}")
     return lines
@@ -151,7 +153,8 @@ def law_sections(answer: Any) -> list[Section]:
     when = f"checked on {law.checked_on.isoformat()}" if law.checked_on else "no day of checking"
     lines: list[Line | str] = [law.text, Line(f"Source: {law.source}; {when}", "muted")]
     if law.old:
-        lines.append(Line("? The record is old: read the law again, and note the day.", "warn"))
+        age = f", {law.age}" if law.age else ""
+        lines.append(Line(f"? The record is old{age}: read the law again, and note the day of its text.", "warn"))
     return [Section(f"The state's law on hearings{', ' + law.state if law.state else ''}", lines)]
 
 
