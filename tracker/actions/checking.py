@@ -19,9 +19,11 @@ def check_file(path: Path) -> tuple[Problem, ...]:
     from tracker.actions.opening import open_project
     from tracker.tables.empty_cells import filled_rows
     from tracker.tables.faults import faults
+    from tracker.tables.inspected import without_correction
 
     with open_project(path) as project:
         found = list(project.check())
         tables = {table: rows for table, rows in project.tables().items() if table != "snapshots"}
-    found.extend(problem for problem in faults(filled_rows(tables)) if problem not in found)
+    rows = filled_rows(tables)
+    found.extend(problem for problem in (*faults(rows), *without_correction(rows)) if problem not in found)
     return tuple(found)

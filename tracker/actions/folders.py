@@ -23,6 +23,7 @@ from tracker.tables import SNAPSHOT_HEAD, TABLES
 from tracker.tables.consequences import status_moved
 from tracker.tables.faults import new_faults
 from tracker.tables.heard import filings_told, outcomes_followed
+from tracker.tables.inspected import results_followed
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.project import Project
 from tracker.values.records import Rows, key_of, new, table_of
@@ -176,7 +177,8 @@ def _bring(before: Rows, content: FolderContent, replace: bool) -> tuple[dict[st
     except ProblemError as error:
         raise ProblemError(located(error.problems, content)) from None
     after, heard = outcomes_followed(before, after)
+    after, inspected = results_followed(before, after)
     after, moved = status_moved(after)
     if problems := new_faults(before, after):
         raise ProblemError(capped(located(problems, content)))
-    return after, [*notes, *heard, *([moved] if moved else []), *filings_told(before, after)]
+    return after, [*notes, *heard, *inspected, *([moved] if moved else []), *filings_told(before, after)]

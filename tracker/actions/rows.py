@@ -14,6 +14,7 @@ from tracker.project_file.store import ProjectFile, StaleError, Step
 from tracker.tables.consequences import status_moved, sum_follows, words_kept
 from tracker.tables.faults import new_faults
 from tracker.tables.heard import filings_told, outcomes_followed
+from tracker.tables.inspected import results_followed
 from tracker.tables.row_edits import kind_of, parse_key, with_cells, with_row
 from tracker.values.problems import Problem, ProblemError, shorten
 from tracker.values.records import Rows, key_columns, key_of, key_text, references
@@ -62,7 +63,7 @@ def save(
 
     expected: the row as it was shown; StaleError with both versions if it is no longer so. Everything that follows is part
     of the same step: a blank name becomes the code, holiday sets become days, an actual date moves the status date,
-    an outcome moves its gate.
+    a hearing's outcome or an inspection that passed moves its gate.
     ProblemError if a cell is wrong, or for each fault of the whole project that the change would bring. today: the day as
     of which money that is odd is warned of in the notes; None: it is not asked.
     """
@@ -121,7 +122,10 @@ def _followed(before: Rows, after: Rows, row: Any) -> tuple[dict[str, Any], list
     if row.TABLE == "hearings":
         made, heard = outcomes_followed(before, made)
         notes.extend([*heard, *filings_told(before, made)])
-    if row.TABLE in ("activities", "hearings", "project"):
+    if row.TABLE == "inspections":
+        made, inspected = results_followed(before, made)
+        notes.extend(inspected)
+    if row.TABLE in ("activities", "hearings", "inspections", "project"):
         made, moved = status_moved(made)
         notes.extend([moved] if moved else [])
     if row.TABLE == "activities":
