@@ -10,15 +10,23 @@ import pytest
 
 from tests.schedule.test_filings import rows_of
 from tracker.answers.as_json import as_json
+from tracker.answers.cost import from_rows as cost_answer
+from tracker.answers.draws import from_rows as draws_answer
 from tracker.answers.morning import from_rows as morning_of
 from tracker.answers.path import from_rows as path_of
 from tracker.answers.rezoning import from_rows as rezoning_of
+from tracker.answers.risk import from_rows as risk_answer
+from tracker.command_line.views import cost as cost_view
+from tracker.command_line.views import draws as draws_view
 from tracker.command_line.views import path as path_view
 from tracker.command_line.views import rezoning as rezoning_view
+from tracker.command_line.views import risk as risk_view
 from tracker.money.cost_of_a_day import cost_of_a_day
-from tracker.reports import hearings, schedule
+from tracker.reports import budget, hearings, schedule
+from tracker.reports import risk as risk_print
 from tracker.schedule.records import StepCost
-from tracker.screens import path_words, rezoning_parts, rezoning_words
+from tracker.screens import cost_words, draws_words, path_words, rezoning_parts, rezoning_words, risk_words
+from tracker.screens.money_words import NOTHING
 from tracker.values.money import NO_DAY_COST
 from tracker.values.project import Space
 from tracker.values.records import new
@@ -92,3 +100,33 @@ def test_a_meeting_that_nobody_aims_at_has_no_cost_beside_it() -> None:
     (body,) = rezoning_of(later, TODAY).hearings
     assert body.aiming == ()
     assert "0" not in rezoning_view.hearings(rezoning_of(later, TODAY)).rows[0][5:]
+
+
+def test_cost_draws_and_risk_say_of_an_empty_project_what_is_not_known() -> None:
+    """Screen, text and print alike: no 0.00 a day, no cash of 0.00, no part of the cost of a day that nobody entered."""
+    known = {**rows(), "project": tuple(dataclasses.replace(p, promised_opening=TODAY) for p in rows()["project"])}
+    cost, draws, risk = cost_answer(known, TODAY), draws_answer(known, TODAY), risk_answer(known, TODAY)
+    day_costs = [
+        str(cost_view.day_cost(cost)),
+        str(budget.day_cost(cost)),
+        str(next(s.lines for s in cost_words.sections_of_cost(cost, 80) if s.title == "Cost of a day")),
+    ]
+    assert cost.cost_of_a_day and draws.weeks and risk.percentiles
+    for text in day_costs:
+        assert NO_DAY_COST.capitalize() in text
+        assert "0.00" not in text
+    cash = [row[3:] for row in draws_view.weeks(draws).rows]
+    assert cash and all(cells == ("", "") for cells in cash)
+    assert {str(row.cells[4]) for row in draws_words.weeks_part(draws).rows} == {NOTHING}
+    for text in (str(risk_view.percentiles(risk)), str(risk_print.percentiles(risk)), str(risk_words.percentiles(risk))):
+        assert NO_DAY_COST in text
+        assert "0.00" not in text
+
+
+def test_what_was_entered_stands_in_cost_draws_and_risk() -> None:
+    known = rows(insurance_per_day=10_000, cash_on_hand=0)
+    cost, draws, risk = cost_answer(known, TODAY), draws_answer(known, TODAY), risk_answer(known, TODAY)
+    assert "100.00" in str(cost_view.day_cost(cost))
+    assert NO_DAY_COST not in str(cost_view.day_cost(cost))
+    assert all(row[3] == "0.00" for row in draws_view.weeks(draws).rows)
+    assert "100.00 a day" in str(risk_view.percentiles(risk))

@@ -92,11 +92,12 @@ class ContingencyRow:
 
 @dataclass(frozen=True, slots=True)
 class DayCostPart:
-    """One part of the cost of a day and how it was found."""
+    """One part of the cost of a day and how it was found. known: whether it rests on anything; else cents is 0."""
 
     name: str
     cents: int
     basis: str
+    known: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,6 +157,7 @@ class CostAnswer:
     contingency_yardstick: ContingencyYardstick
     escalation: EscalationRow | None
     cost_of_a_day_cents: int
+    day_cost_known: bool
     cost_of_a_day: tuple[DayCostPart, ...]
     yield_on_cost_bp: int | None
     net_operating_income_cents: int
@@ -201,7 +203,8 @@ def from_rows(rows: Rows, today: dt.date, plan: Planned | None = None) -> CostAn
         contingency_yardstick=yardstick(lines),
         escalation=escalation(books, rows, sums.left_to_buy),
         cost_of_a_day_cents=day.total_cents,
-        cost_of_a_day=tuple(DayCostPart(p.name, p.amount, p.basis) for p in day.parts),
+        day_cost_known=day.is_known,
+        cost_of_a_day=tuple(DayCostPart(p.name, p.amount, p.basis, p.is_known) for p in day.parts),
         yield_on_cost_bp=yield_on_cost_bp(earns.net_operating_income, sums.forecast),
         net_operating_income_cents=earns.net_operating_income,
         yield_if=yield_if(books, earns, lines, day.total_cents, paid_by_line),

@@ -94,7 +94,7 @@ def _balance(answer: DrawsAnswer) -> list[Item]:
         text = f"the loan is out of balance, short by {dollars(answer.short_cents)}: the lender may stop funding"
         found.append(Item("!", text, "draws", "", None))
     short = next((week for week in answer.weeks if week.short_cents > 0), None)
-    if short is not None:
+    if short is not None and answer.cash_is_entered:
         text = f"cash is short by {dollars(short.short_cents)} on {shown(short.friday)}"
         found.append(Item("!", text, "draws", "", short.friday))
     return found

@@ -12,7 +12,7 @@ from tracker.answers.known_plan import plan_of
 from tracker.answers.path import READ as PATH_READ
 from tracker.answers.path import reached
 from tracker.answers.risk_words import day_words, sentence
-from tracker.money.cost_of_a_day import cost_of_a_day
+from tracker.money.cost_of_a_day import CostOfADay, cost_of_a_day
 from tracker.project_file.store import ProjectFile
 from tracker.schedule.lateness import NO_LONGER, cost_of_move, days_late, is_over
 from tracker.schedule.missing import meeting_of
@@ -115,6 +115,7 @@ class RiskAnswer:
     chance_of_promise_bp: int | None
     chance_of_forecast_bp: int | None
     cost_of_a_day_cents: int
+    day_cost_known: bool
     percentiles: tuple[Percentile, ...]
     activities: tuple[RiskActivity, ...]
     gates: tuple[RiskGate, ...]
@@ -142,15 +143,17 @@ def from_rows(rows: Rows, today: dt.date, went: Went | None = None) -> RiskAnswe
     plan = plan_of(rows)
     project = next(iter(rows.get("project", ())), None)
     promised = project.promised_opening if project else None
-    day_cost = cost_of_a_day(rows, today).total_cents
+    of_a_day = cost_of_a_day(rows, today)
+    day_cost = of_a_day.total_cents
     if plan.run is None or plan.opening is None:
-        return nothing(rows, plan, promised, day_cost)
+        return nothing(rows, plan, promised, of_a_day)
     given = risk_input(rows, plan.run)
     found = outcome(given, plan.run, went)
     steps = step_costs(rows)
     bought = buying(plan, rows, day_cost, None if went is None else lambda _: went(given.trials, given.trials))
+    costs = promised and (of_a_day.is_known or steps)
     percentiles = tuple(
-        Percentile(q, day, days_late(day, promised), cost_of_move(steps, promised, day, day_cost) if promised else None)
+        Percentile(q, day, days_late(day, promised), cost_of_move(steps, promised, day, day_cost) if costs and promised else None)
         for q, day in found.percentiles.items()
     )
     chance = share_bp(found.by(promised), found.trials) if promised else None
@@ -180,6 +183,7 @@ def from_rows(rows: Rows, today: dt.date, went: Went | None = None) -> RiskAnswe
         chance_of_promise_bp=chance,
         chance_of_forecast_bp=share_bp(found.by(plan.opening), found.trials),
         cost_of_a_day_cents=day_cost,
+        day_cost_known=of_a_day.is_known,
         percentiles=percentiles,
         activities=tuple(activities_of(plan, found, names)),
         gates=gates,
@@ -215,7 +219,7 @@ def share_bp(part: int, whole: int) -> int:
     return (2 * part * 10_000 + whole) // (2 * whole)
 
 
-def nothing(rows: Rows, plan: Plan, promised: dt.date | None, day_cost: int) -> RiskAnswer:
+def nothing(rows: Rows, plan: Plan, promised: dt.date | None, of_a_day: CostOfADay) -> RiskAnswer:
     """The answer of a project without activities."""
     project = next(iter(rows.get("project", ())), None)
     return RiskAnswer(
@@ -229,7 +233,8 @@ def nothing(rows: Rows, plan: Plan, promised: dt.date | None, day_cost: int) -> 
         **{f"p{q}": None for q in range(10, 100, 10)},
         chance_of_promise_bp=None,
         chance_of_forecast_bp=None,
-        cost_of_a_day_cents=day_cost,
+        cost_of_a_day_cents=of_a_day.total_cents,
+        day_cost_known=of_a_day.is_known,
         percentiles=(),
         activities=(),
         gates=(),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from typing import Any
 
-from tracker.values.money import dollars
+from tracker.values.money import day_cost_words
 
 BEST = "›"
 """Marks the way to win days that leaves most."""
@@ -84,8 +84,9 @@ def buying_words(answer: Any, mark: str = BEST) -> str:
     buying = answer.buying
     if not buying.offers:
         return ""
-    rate = dollars(answer.cost_of_a_day_cents)
-    said = f"won: calendar days on the opening as planned   saves: {rate} a day (gross), step costs included"
+    saves = day_cost_words(answer.cost_of_a_day_cents, answer.day_cost_known)
+    saves += "; gross, step costs included" if answer.day_cost_known else ""
+    said = f"won: calendar days on the opening as planned   saves: {saves}"
     marked = f"{mark} leaves most".strip()
     best = next((way for way in buying.ways if way.pays), None)
     if not buying.ways:

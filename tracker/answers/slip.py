@@ -36,6 +36,7 @@ from tracker.answers.slip_sums import (
     step_costs,
     sum_of,
 )
+from tracker.money.cost_of_a_day import cost_of_a_day
 from tracker.project_file.store import ProjectFile
 from tracker.schedule.records import Snapshot
 from tracker.schedule.slip_causes import MADE_UP, NOT_EXPLAINED, Share, account
@@ -67,6 +68,7 @@ class SlipAnswer:
     now_opening: dt.date | None
     slip_days: int
     cost_cents: int
+    cost_known: bool
     windows: tuple[WindowRow, ...]
     causes: tuple[CauseRow, ...]
     parties: tuple[PartyRow, ...]
@@ -123,6 +125,7 @@ def from_history(known: History, rows: Rows, today: dt.date) -> SlipAnswer:
         now_opening=last,
         slip_days=sum(one.days for one in windows),
         cost_cents=sum(one.days * rate for one, rate in zip(windows, rates, strict=True)),
+        cost_known=any(rates) or cost_of_a_day(rows, today).is_known,
         windows=tuple(window_row(place, one, shares, names, rows) for place, one in enumerate(closed)),
         causes=by_cause(shares, rates),
         parties=by_party(shares, rates, rows, first.date if first else None, end or today),

@@ -25,6 +25,11 @@ class DayPart:
     amount: int
     basis: str
 
+    @property
+    def is_known(self) -> bool:
+        """Whether it rests on something: a rate that was entered, if it is 0, or one that comes of loans or rents."""
+        return bool(self.amount) or self.basis == "entered"
+
 
 @value
 class CostOfADay:
@@ -39,8 +44,8 @@ class CostOfADay:
 
     @property
     def is_known(self) -> bool:
-        """Whether anything of it is: a rate of a day that was entered, if it is 0, or one that comes of loans or rents."""
-        return any(part.amount or part.basis == "entered" for part in self.parts)
+        """Whether any part of it is."""
+        return any(part.is_known for part in self.parts)
 
 
 def cost_of_a_day(rows: Rows, today: dt.date) -> CostOfADay:
@@ -89,4 +94,6 @@ def rent_not_earned(project: Project, spaces: Iterable[Space]) -> DayPart:
     month = sum(space.rent_per_month or 0 for space in spaces)
     vacancy = project.vacancy or 0
     day = divide(month * (WHOLE_RATE - vacancy) * 12, WHOLE_RATE * 365)
+    if not month:
+        return DayPart("rent not earned", 0, "no rents of spaces entered")
     return DayPart("rent not earned", day, f"rents of the spaces less {plain_rate(vacancy)} % vacancy, x 12 / 365")

@@ -10,7 +10,7 @@ from tracker.answers.cost_if import EscalationRow
 from tracker.answers.planned import planned_in
 from tracker.reports.document import CODE, MONEY, NUMBER, ROOM, SHARE, Cell, Column, Document, Part, day
 from tracker.reports.making import document_of
-from tracker.values.money import dollars, plain_rate
+from tracker.values.money import NO_DAY_COST, dollars, plain_rate
 from tracker.values.records import Rows
 
 FIGURES = (
@@ -144,9 +144,10 @@ def later_prices(known: EscalationRow) -> Part:
 def day_cost(answer: CostAnswer) -> Part:
     """What one more day costs."""
     columns = (Column("what", "Part"), Column("amount", "A day", MONEY, sums=True), Column("basis", "How it was found"))
-    rows = tuple((part.name, part.cents, part.basis) for part in answer.cost_of_a_day)
-    foot = ("A day", answer.cost_of_a_day_cents, "gross: nothing saved is taken off") if rows else ()
-    return Part("day_cost", "Cost of a day", columns, rows, foot, empty="Nothing is entered for it.", wide=True)
+    rows = tuple((part.name, part.cents if part.known else None, part.basis) for part in answer.cost_of_a_day)
+    foot = ("A day", answer.cost_of_a_day_cents, "gross: nothing saved is taken off") if answer.day_cost_known else ()
+    note = "" if answer.day_cost_known else f"{NO_DAY_COST.capitalize()}: what being late costs is not known."
+    return Part("day_cost", "Cost of a day", columns, rows, foot, note=note, empty="Nothing is entered for it.", wide=True)
 
 
 def earning(answer: CostAnswer) -> Part:

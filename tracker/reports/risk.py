@@ -8,7 +8,7 @@ from tracker.answers.risk import RiskAnswer, from_rows
 from tracker.answers.risk_words import buying_words, chance_words, together_words
 from tracker.reports.document import CODE, DAY, MONEY, NUMBER, SHARE, Column, Document, Part, day, facts
 from tracker.reports.making import cautions_of, document_of
-from tracker.values.money import dollars
+from tracker.values.money import day_cost_words
 from tracker.values.records import Rows
 
 
@@ -56,7 +56,9 @@ def percentiles(answer: RiskAnswer) -> Part:
         Column("cost", "Costs", MONEY),
     )
     rows = tuple((p.percent, p.date, p.days_late, p.cost_cents) for p in answer.percentiles)
-    note = f"Late: after the promise. Costs: {dollars(answer.cost_of_a_day_cents)} a day (gross), lump sums passed included."
+    costs = day_cost_words(answer.cost_of_a_day_cents, answer.day_cost_known)
+    costs += "; gross, lump sums passed included" if answer.day_cost_known else ""
+    note = f"Late: after the promise. Costs: {costs}."
     return Part(
         "percentiles", "Opening by percentile", columns, rows, empty="There is no activity yet.", note=note if rows else ""
     )

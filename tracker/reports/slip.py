@@ -14,7 +14,7 @@ from tracker.answers.slip_rows import Sum
 from tracker.reports.document import CODE, DAY, MONEY, NUMBER, Cell, Column, Document, Part, day, facts
 from tracker.reports.making import cautions_of, document_of
 from tracker.schedule.slip_causes import MADE_UP, NOT_EXPLAINED
-from tracker.values.money import dollars
+from tracker.values.money import cost_of_days
 from tracker.values.records import Rows
 
 DAYS = Column("days", "Days", NUMBER, sums=True)
@@ -53,7 +53,7 @@ def standing(answer: SlipAnswer) -> Part:
         ("To", day(answer.to)),
         ("Opening forecast now", day(answer.now_opening)),
         ("Slip", f"{answer.slip_days:,} calendar days" if answer.windows else ""),
-        ("At the cost of a day", dollars(answer.cost_cents) if answer.windows else ""),
+        ("At the cost of a day", cost_of_days(answer.cost_cents, answer.slip_days, answer.cost_known) if answer.windows else ""),
         ("Most in the windows to", ", ".join(day(one) for one in answer.most_windows)),
         ("Most by", ", ".join(a.name for a in answer.by_activity if a.code in answer.most_activities)),
     ]

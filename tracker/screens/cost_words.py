@@ -10,6 +10,7 @@ from tracker.screens.money_words import amount, plot_bar, room
 from tracker.screens.rows_table import Cell, Col, Piece
 from tracker.screens.sections import Line, Section
 from tracker.screens.typing import percent
+from tracker.values.money import NO_DAY_COST
 
 KINDS = {
     "land": "land",
@@ -100,8 +101,13 @@ def sections_of_cost(answer: Any, cells: int) -> list[Section]:
         Section(
             "Cost of a day",
             [
-                *(f"{amount(part.cents):>12}  {part.name}: {part.basis}" for part in answer.cost_of_a_day),
-                Line(f"{amount(answer.cost_of_a_day_cents):>12}  for each day later", "strong"),
+                *(
+                    f"{amount(part.cents if part.known else None):>12}  {part.name}: {part.basis}"
+                    for part in answer.cost_of_a_day
+                ),
+                Line(f"{amount(answer.cost_of_a_day_cents):>12}  for each day later", "strong")
+                if answer.day_cost_known
+                else Line(f"{NO_DAY_COST.capitalize()}: what being late costs is not known."),
             ],
         ),
         Section("Paid by month, and what the baseline planned in place", plot(answer.spent, cells)),

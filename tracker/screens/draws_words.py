@@ -92,15 +92,17 @@ def weeks_part(answer: Any) -> Part:
         Col("short", right=True),
     ]
     rows = []
+    known = answer.cash_is_entered
     for week in answer.weeks:
-        mark = BLOCKS if week.short_cents else FINE
-        short = Piece(f"-{amount(week.short_cents)} short", "strong") if week.short_cents else NOTHING
+        is_short = known and week.short_cents
+        mark = BLOCKS if is_short else FINE
+        short = Piece(f"-{amount(week.short_cents)} short", "strong") if is_short else NOTHING
         cells: list[Cell] = [
             Piece(mark, tone_of(mark)),
             day(week.friday),
             amount(week.due_cents),
             amount(week.draws_cents),
-            amount(week.cash_cents),
+            amount(week.cash_cents if known else None),
             short,
         ]
         friday = week.friday

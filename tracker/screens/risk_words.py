@@ -12,7 +12,7 @@ from tracker.screens.money_words import amount
 from tracker.screens.plain import fit, width
 from tracker.screens.sections import Line, Section
 from tracker.values.days import full_day
-from tracker.values.money import plain_rate
+from tracker.values.money import day_cost_words, plain_rate
 
 MOST = 12
 """How many activities the list of what drives shows."""
@@ -83,7 +83,8 @@ def percentiles(answer: Any) -> list[Line | str]:
             words += f"{p.days_late:>11,}{amount(p.cost_cents):>15}"
         found.append(Line(words, "strong" if p.percent in (50, 80) else ""))
     if late:
-        found.append(Line(f"{amount(answer.cost_of_a_day_cents)} a day (gross), step costs included", "muted"))
+        words = day_cost_words(answer.cost_of_a_day_cents, answer.day_cost_known)
+        found.append(Line(f"{words}; gross, step costs included" if answer.day_cost_known else words, "muted"))
     return found
 
 

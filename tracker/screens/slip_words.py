@@ -13,6 +13,7 @@ from tracker.screens.money_words import amount, plot_bar
 from tracker.screens.rezoning_words import day
 from tracker.screens.sections import Line, Section
 from tracker.screens.typing import days_words
+from tracker.values.money import NO_DAY_COST, cost_of_days
 from tracker.values.records import new
 
 NO_SNAPSHOT = "No status date is closed yet. c closes the first one: the plan as it stands becomes the baseline."
@@ -35,8 +36,9 @@ def moved_words(answer: Any) -> str:
     moved = f"{day(answer.baseline_opening)} to {day(answer.now_opening)}"
     steps = sum(one.amount_cents for one in answer.step_costs)
     more = f" and {amount(steps)} of lump sums" if steps else ""
+    cost = cost_of_days(answer.cost_cents, answer.slip_days, answer.cost_known)
     return (
-        f"{slip_words(answer.slip_days)}: {moved} · {amount(answer.cost_cents)}{more} · "
+        f"{slip_words(answer.slip_days)}: {moved} · {cost}{more} · "
         f"not explained {answer.not_explained.days} · made up {abs(answer.made_up.days)}"
     )
 
@@ -95,7 +97,7 @@ def window_about(answer: Any, window: Any) -> list[Section]:
     """A window: how it splits, its activities in the order in which their progress was put in, its revisions."""
     lines: list[Line | str] = [
         f"opening {day(window.opening_before)} to {day(window.opening_after)}, {signed(window.days)} days at "
-        f"{amount(window.cost_of_a_day_cents)} a day: {amount(window.cost_cents)}",
+        + (f"{amount(window.cost_of_a_day_cents)} a day: {amount(window.cost_cents)}" if answer.cost_known else NO_DAY_COST),
         f"progress {signed(window.progress_days)} (opening {day(window.half_step_opening)} with the old plan), revision "
         f"{signed(window.revision_days)}",
     ]

@@ -103,6 +103,11 @@ def cost_of_days(cents: int, days: int, known: bool, sign: str = "") -> str:
     return f"{sign}{dollars(cents)} in lump sums, {NO_DAY_COST}" if cents else NO_DAY_COST
 
 
+def day_cost_words(cents: int, known: bool, sign: str = "") -> str:
+    """What a day costs, in words: "678.91 a day", or that nobody has entered it. cents: gross. sign: before the amount."""
+    return f"{sign}{dollars(cents)} a day" if known else NO_DAY_COST
+
+
 def plain_rate(rate: int) -> str:
     """A rate in thousandths of a percent as percent without needless zeros (8125 -> "8.125", 10000 -> "10")."""
     sign = "-" if rate < 0 else ""

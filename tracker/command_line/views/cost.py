@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from tracker.answers.cost import CostAnswer, CostColumns, CostRow
 from tracker.command_line.sheets import Col, Sheet, all_whole, count, dollars, facts, number, percent
+from tracker.values.money import NO_DAY_COST
 
 FIGURES = (
     "committed_cents",
@@ -95,9 +96,10 @@ def contingency(answer: CostAnswer) -> Sheet:
 
 def day_cost(answer: CostAnswer) -> Sheet:
     """What one more day costs, part by part."""
-    rows = tuple((part.name, dollars(part.cents), part.basis) for part in answer.cost_of_a_day)
-    foot = (("a day", dollars(answer.cost_of_a_day_cents), "gross: nothing saved is taken off"),)
-    return Sheet("Cost of a day", (Col(""), Col("dollars", right=True), Col("")), rows, foot)
+    rows = tuple((part.name, dollars(part.cents if part.known else None), part.basis) for part in answer.cost_of_a_day)
+    foot = (("a day", dollars(answer.cost_of_a_day_cents), "gross: nothing saved is taken off"),) if answer.day_cost_known else ()
+    note = "" if answer.day_cost_known else f"{NO_DAY_COST.capitalize()}: what being late costs is not known."
+    return Sheet("Cost of a day", (Col(""), Col("dollars", right=True), Col("")), rows, foot, note)
 
 
 def earning(answer: CostAnswer) -> Sheet:

@@ -76,6 +76,7 @@ def applications(answer: DrawsAnswer) -> Sheet:
 
 def weeks(answer: DrawsAnswer) -> Sheet:
     """Cash for twelve weeks."""
+    known = answer.cash_is_entered
     columns = (
         Col("Friday", keep=True),
         Col("due", right=True),
@@ -88,12 +89,12 @@ def weeks(answer: DrawsAnswer) -> Sheet:
             short_day(w.friday),
             dollars(w.due_cents),
             dollars(w.draws_cents),
-            dollars(w.cash_cents),
-            dollars(w.short_cents) if w.short_cents else "",
+            dollars(w.cash_cents if known else None),
+            dollars(w.short_cents) if known and w.short_cents else "",
         )
         for w in answer.weeks
     )
-    note = "" if answer.cash_is_entered else "Cash on hand is not entered: the cash is counted from 0.00."
+    note = "" if known else "Cash on hand is not entered: what is left on a Friday is not known."
     return Sheet("Cash by week" if rows else "", columns, rows, note=note)
 
 

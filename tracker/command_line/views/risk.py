@@ -5,6 +5,7 @@ from __future__ import annotations
 from tracker.answers.risk import RiskAnswer
 from tracker.answers.risk_words import BEST, buying_words, chance_words, together_words
 from tracker.command_line.sheets import Col, Sheet, count, day, dollars, facts, number, percent, short_day
+from tracker.values.money import day_cost_words
 
 WIDTH = 30
 """Cells of the plot's bars."""
@@ -52,9 +53,9 @@ def percentiles(answer: RiskAnswer) -> Sheet:
     rows = tuple(
         (f"{p.percent} of 100", short_day(p.date), number(p.days_late), dollars(p.cost_cents)) for p in answer.percentiles
     )
-    note = (
-        f"late: calendar days after the promise   costs: {dollars(answer.cost_of_a_day_cents)} a day (gross), step costs included"
-    )
+    costs = day_cost_words(answer.cost_of_a_day_cents, answer.day_cost_known)
+    costs += "; gross, step costs included" if answer.day_cost_known else ""
+    note = f"late: calendar days after the promise   costs: {costs}"
     return Sheet("Opening by percentile", columns, rows, note=note if rows else "")
 
 

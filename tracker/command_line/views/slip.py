@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from tracker.answers.slip import SlipAnswer
 from tracker.answers.slip_rows import ReasonRow, WindowRow, titled
 from tracker.command_line.sheets import Col, Sheet, count, day, dollars, facts, number, short_day
+from tracker.values.money import cost_of_days
 
 EMPTY = "No status date is closed yet: `tracker snapshot FILE --date DATE --baseline` keeps the plan to be held against."
 ONE = "One status date is closed; the slip is measured from it to the next one."
@@ -42,7 +43,7 @@ def standing(answer: SlipAnswer) -> Sheet:
             ("from", f"{day(answer.from_)}, opening then forecast {day(answer.baseline_opening)}"),
             ("to", f"{day(answer.to)}, opening forecast {day(answer.now_opening)}"),
             ("slip", days(answer.slip_days)),
-            ("at the cost of a day", dollars(answer.cost_cents)),
+            ("at the cost of a day", cost_of_days(answer.cost_cents, answer.slip_days, answer.cost_known)),
             ("lump sums passed", dollars(sum(one.amount_cents for one in answer.step_costs)) if answer.step_costs else ""),
             ("most in the windows to", ", ".join(short_day(one) for one in answer.most_windows)),
             ("most by", " ".join(answer.most_activities)),
