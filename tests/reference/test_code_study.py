@@ -96,7 +96,7 @@ def test_a_story_is_held_against_the_area_of_its_group_and_type(row: dict[str, A
 
 
 def test_open_frontage_counts_by_the_formula_of_2018_and_not_by_a_later_edition() -> None:
-    """International Building Code 2018, equation 5-5 (from memory): (200 / 400 - 0.25) x 30 / 30."""
+    """New York City Building Code 506.3.3: (200 / 400 - 0.25) x 30 / 30; that the code of 2018 prints the same: from memory."""
     (row,) = building().figures.rows("frontage")
     assert study_area.frontage_increase(400, 200, 30, row) == Fraction(1, 4)
     assert study_area.frontage_increase(400, 100, 30, row) == 0
@@ -104,13 +104,23 @@ def test_open_frontage_counts_by_the_formula_of_2018_and_not_by_a_later_edition(
     assert study_area.frontage(building({**answers, "code_edition": "2021"})) == 0
 
 
+@cases("frontage")
+def test_open_frontage_increases_the_area_as_published_examples_do(row: dict[str, Any]) -> None:
+    (figure,) = building().figures.rows("frontage")
+    increase = study_area.frontage_increase(row["perimeter"], row["open"], Fraction(row["width"]), figure)
+    assert round(float(increase), row["digits"]) == row["increase"]
+
+
 @cases("heights")
 def test_feet_and_stories_go_by_group_and_type(row: dict[str, Any]) -> None:
-    for place, sprinklered in enumerate(("no", "yes")):
-        answers = {"proposed_group": row["group"], "construction_type": "V-B", "sprinklered": sprinklered, "stories": "1"}
-        answers |= {"height_ft": "20"}
-        assert line(f"height-{row['group']}-V-B-feet", answers).figure == row["feet"][place]
-        assert line(f"height-{row['group']}-V-B-stories", answers).figure == row["stories"][place]
+    for kind, (feet, feet_sprinklered, stories, stories_sprinklered) in row["limits"].items():
+        wanted = {"no": (feet, stories), "yes": (feet_sprinklered, stories_sprinklered)}
+        for sprinklered, limits in wanted.items():
+            answers = {"proposed_group": row["group"], "construction_type": kind, "sprinklered": sprinklered, "stories": "1"}
+            answers |= {"height_ft": "20"}
+            found = [line(f"height-{row['group']}-{kind}-{what}", answers) for what in ("feet", "stories")]
+            assert tuple(one.figure for one in found) == limits, kind
+            assert found[1].verdict != "ask" or "not on record" in found[1].text
 
 
 def test_the_table_of_loads_is_the_published_one() -> None:
@@ -143,9 +153,9 @@ def test_one_way_out_serves_so_many_people_and_so_long_a_way() -> None:
         assert row.whole("most_people") == most, group
         if group in KNOWN["one_exit"]["path"]:
             few, many, sprinklered = KNOWN["one_exit"]["path"][group]
-            assert study_exits.common_path_limit(row, 30, False) == few
-            assert study_exits.common_path_limit(row, 31, False) == many
-            assert study_exits.common_path_limit(row, 31, True) == sprinklered
+            assert row.whole(study_exits.common_path_column(30, False)) == few
+            assert row.whole(study_exits.common_path_column(31, False)) == many
+            assert row.whole(study_exits.common_path_column(31, True)) == sprinklered
 
 
 @cases("space_exits")
@@ -198,10 +208,16 @@ def test_no_door_is_narrower_than_the_least() -> None:
 
 
 @cases("corridors")
-def test_a_corridor_is_wider_from_fifty_people_on(row: dict[str, Any]) -> None:
-    figure = study_exits.corridor(building(), row["people"])
-    assert figure is not None
-    assert figure.whole("figure") == row["inches"]
+def test_a_corridor_is_as_wide_as_its_people_and_the_widest_group_ask(row: dict[str, Any]) -> None:
+    answers = {"proposed_group": row.get("group", "F-1"), "shopping_or_medical": row.get("care", "no")}
+    figures = study_exits.corridors(building(answers), row["people"])
+    assert [figure and figure.whole("figure") for figure in figures] == row["inches"]
+
+
+def test_the_table_of_corridors_is_carried_over_whole() -> None:
+    for what, inches in KNOWN["corridor_rows"]["inches"].items():
+        row = building().figures.find("widths", what=what)
+        assert row is not None and row.whole("figure") == inches
 
 
 @cases("corridor_walls")

@@ -11,8 +11,12 @@ import pytest
 
 from tests.reports.reading import TODAY, text, workbook
 from tracker.answers import path, permits, rezoning
+from tracker.approvals.cautions import CAUTIONS
 from tracker.reports.printing import made
+from tracker.schedule.records import Activity
 from tracker.values.money import dollars
+from tracker.values.project import Project
+from tracker.values.records import new
 
 Rows = dict[str, tuple[Any, ...]]
 
@@ -59,6 +63,27 @@ def test_inspections_stand_in_their_order_with_what_may_not_be_covered(rows: Row
     said = text(made(rows, TODAY, "inspections", ".pdf").data)
     assert all(item.text in said for i in answer.inspections for item in i.items if item.open)
     assert "Cover nothing before its inspection has passed" in said
+
+
+UNNAMED = {"activities": (new(Activity, code="a", name="Xyzzy", duration=2),), "project": (new(Project, name="Hall"),)}
+
+
+@pytest.mark.parametrize("name", ["schedule", "lookahead"])
+@pytest.mark.parametrize("given", ["empty", "unnamed", "sample"])
+def test_prints_for_the_site_always_carry_what_protects_life_and_nothing_about_the_purchase(
+    rows: Rows, name: str, given: str
+) -> None:
+    here: Rows = {"empty": {"project": (new(Project),)}, "unnamed": UNNAMED, "sample": rows}[given]
+    said = " ".join(text(made(here, TODAY, name, ".pdf").data).split())
+    life = [one.text for one in CAUTIONS if one.life]
+    assert len(life) == 10 and all(one in said for one in life)
+    assert "way out of the purchase" not in said and "Do not close, demolish" not in said
+
+
+def test_the_look_ahead_says_beside_a_caution_which_work_of_these_weeks_it_is_about(rows: Rows) -> None:
+    soon = new(Activity, code="a", name="Tear off old roofing", duration=2)
+    said = " ".join(text(made({**UNNAMED, "activities": (soon,)}, TODAY, "lookahead", ".pdf").data).split())
+    assert "a harness that is tied off. (Here: Tear off old roofing.)" in said
 
 
 def test_the_look_ahead_holds_the_same_once_more_by_trade(rows: Rows) -> None:

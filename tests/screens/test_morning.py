@@ -347,6 +347,13 @@ async def test_a_row_about_dangerous_work_carries_its_caution(site: Any, opened:
         assert "bears weight without a licensed engineer" in desk.text and "guardrails" in desk.text
 
 
+async def test_a_row_about_work_with_more_dangers_than_fit_names_the_others(site: Any, opened: Opened) -> None:
+    save(site, "activities", "frame", {"name": "Tear off old roofing"})
+    async with opened((120, 40)) as desk:
+        await to_line(desk, "call Framers")
+        assert "Cautions in Path too: asbestos and lead, hot work, silica dust" in desk.text
+
+
 async def test_the_project_is_edited_from_here_and_its_tables_are_behind(site: Any, opened: Opened) -> None:
     async with opened((100, 40)) as desk:
         await desk.press("p")

@@ -12,6 +12,7 @@ import pytest
 from tests.screens.conftest import ODD, TODAY, Desk, Opened
 from tracker.actions.folders import new_project
 from tracker.actions.rows import remove, save
+from tracker.approvals.cautions import CAUTIONS, for_view
 from tracker.project_file.store import create, open_file
 from tracker.screens.app import TrackerApp
 from tracker.screens.path import PathView
@@ -160,6 +161,36 @@ async def test_typed_text_of_the_form_is_not_lost_without_a_question(opened: Ope
         assert "Leave without trying what you typed?" in desk.text
         await desk.press("n", "escape", "y")
         assert "WHAT IF" not in desk.text
+
+
+@pytest.mark.parametrize("size", [(80, 24), (60, 20)])
+async def test_what_protects_life_stands_in_path_in_one_line_and_in_full_on_m(opened: Opened, size: tuple[int, int]) -> None:
+    life = [one for one in CAUTIONS if one.life]
+    async with opened(size, view="path") as desk:
+        assert "What protects life (m): structure, falls, digging" in desk.text
+        await desk.press("m")
+        screen: Any = desk.app.screen
+        assert isinstance(screen, Remarks)
+        first = [text for _, text, _, _ in screen.items if text in {one.text for one in for_view("path")}][: len(life)]
+        assert first == [one.text for one in life]
+        await desk.press("end", *["up"] * (len(screen.items) - 1))
+        assert life[0].text[:20] in desk.text
+
+
+async def test_path_keeps_its_answer_in_sight_below_the_caution(opened: Opened, site: Any) -> None:
+    async with opened((80, 24), view="path") as desk:
+        head = next(at for at, line in enumerate(desk.text.split("\n")) if "What protects life" in line)
+        assert "Forecast opening" in desk.text and "frame" in desk.text
+        assert sum("What protects life" in line for line in desk.text.split("\n")) == 1 and head < 4
+        assert view_of(desk).query_one(PathTable).size.height >= 6
+
+
+async def test_the_list_of_cautions_says_which_work_each_is_about(opened: Opened, project: Any) -> None:
+    save(project, "activities", "tear", {"name": "Tear off old roofing", "duration": "3"})
+    async with opened((120, 40), view="path") as desk:
+        await desk.press("m")
+        screen: Any = desk.app.screen
+        assert any(text.endswith("(Here: Tear off old roofing.)") for _, text, _, _ in screen.items)
 
 
 async def test_a_crew_on_two_activities_at_once_is_put_in_order(opened: Opened, site: Any) -> None:

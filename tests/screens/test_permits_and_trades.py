@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
+
 from tests.screens.conftest import ODD, TODAY, Opened, below
 from tracker.actions.rows import save
 from tracker.answers.permits import answer as permits_answer
 from tracker.answers.trades import answer as trades_answer
+from tracker.approvals.cautions import CAUTIONS
 from tracker.screens.form import RowForm
 from tracker.screens.money_words import amount
 from tracker.screens.permits_words import cover_part
@@ -44,7 +47,21 @@ async def test_permits_says_what_may_not_be_covered_up(opened: Opened, sample: A
     async with opened((120, 40), on=sample) as desk:
         await desk.press("5", "shift+tab", "down")
         assert answer.not_to_cover[0].activity in desk.text
-        assert all(line.text in below(desk) for line in answer.cautions)
+        assert "Cover nothing before its inspection has passed" in below(desk)
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+async def test_permits_has_a_list_of_all_its_cautions(opened: Opened, project: Any, size: tuple[int, int]) -> None:
+    async with opened(size) as desk:
+        await desk.press("5", "shift+tab", "end")
+        view: Any = desk.app.screen.view  # type: ignore[attr-defined]
+        assert view.part.code == "cautions"
+        texts = [line.text for line in permits_answer(project, TODAY).cautions]
+        assert [str(row.cells[1]) for row in view.part.rows] == texts
+        life = {one.text for one in CAUTIONS if one.life}
+        assert len(life) == 10 and life <= set(texts)
+        await desk.press("enter", "down")
+        assert texts[1][:20] in below(desk)
 
 
 async def test_every_part_can_be_read_at_every_size(opened: Opened, sample: Any) -> None:

@@ -40,11 +40,13 @@ class SpaceRow:
 
 @dataclass(frozen=True, slots=True)
 class AreaRow:
-    """One fire area."""
+    """One fire area. unmeasured: its spaces without square feet. assigned: no for the spaces that name no fire area."""
 
     code: str
     sq_ft: int
     occupants: int | None
+    unmeasured: tuple[str, ...]
+    assigned: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +95,7 @@ def from_rows(rows: Rows, today: dt.date) -> StudyAnswer:
         lines=lines,
         topics=topics_of(lines),
         layouts=compare(tuple(rows.get("fire_layouts", ())), building),
-        fire_areas=tuple(AreaRow(a.code, a.sq_ft, a.occupants) for a in building.fire_areas),
+        fire_areas=tuple(AreaRow(a.code, a.sq_ft, a.occupants, a.unmeasured, a.assigned) for a in building.fire_areas),
         spaces=tuple(_space(load) for load in building.loads),
         inputs=(*building.inputs.lines, *local_figures(rows, today)),
         cautions=cautions.lines("study"),

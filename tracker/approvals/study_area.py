@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from tracker.approvals.study_building import Building
-from tracker.approvals.study_figures import FigureRow
+from tracker.approvals.study_figures import FigureRow, names
 from tracker.approvals.study_inputs import enter
 from tracker.approvals.study_lines import NOTHING, StudyLine, against, made, to_ask
 
 TOPIC = "area and height"
 ASK = "ask the architect about construction type, fire walls or sprinklers"
+UNLIMITED = "unlimited"
+"""The cell of a table that sets no limit."""
 
 
 def lines(building: Building) -> Iterator[StudyLine]:
@@ -21,6 +24,7 @@ def lines(building: Building) -> Iterator[StudyLine]:
         code = "construction_type"
         yield to_ask(code, TOPIC, "construction type", None, "", NOTHING, enter(code), question=code)
         return
+    yield from _frontage(building)
     for group in building.proposed:
         yield _area(building, group, kind)
         yield from _heights(building, group, kind)
@@ -34,31 +38,35 @@ def _area(building: Building, group: str, kind: str) -> StudyLine:
         return to_ask(
             f"area-{group}-{kind}", TOPIC, subject, story_area(building), "sq ft", NOTHING, f"{ASK}: no figure on record"
         )
-    column = area_column(bool(building.sprinklered), building.stories or 1)
+    column = area_column(bool(building.sprinklered), building.stories)
     value = story_area(building)
-    if row.text(column) == "unlimited":
+    if row.text(column) == UNLIMITED:
         return made(row.code, TOPIC, subject, value, None, "sq ft", row.basis, "under", "under no area limit of the table")
-    limit, increase = row.whole(column), frontage(building)
+    limit, increase, basis = row.whole(column), frontage(building), row.basis
     if limit is not None and increase:
         limit += int((row.whole("plain") or 0) * increase)
-        subject += ", with open frontage (formula of 2015 and 2018, from memory)"
+        subject += ", with open frontage (formula as a city prints it; of 2015 and 2018 from memory)"
+        basis = basis if basis.local else replace(basis, how_we_know=f"{basis.how_we_know}; the increase in part from memory")
+    if building.sprinklered and building.stories is None:
+        subject += " (stories not entered: the figure for more than one)"
     return against(
-        row.code, TOPIC, subject, value, limit, "sq ft", row.basis, ask=ASK, question=_area_question(building), of="the limit of"
+        row.code, TOPIC, subject, value, limit, "sq ft", basis, ask=ASK, question=_area_question(building), of="the limit of"
     )
 
 
-def area_column(sprinklered: bool, stories: int) -> str:
-    """The column of the table of allowable areas."""
+def area_column(sprinklered: bool, stories: int | None) -> str:
+    """The column of the table of allowable areas; with sprinklers, stories that nobody entered count as more than one."""
     if not sprinklered:
         return "plain"
-    return "sprinklered_one" if stories <= 1 else "sprinklered_more"
+    return "sprinklered_one" if stories is not None and stories <= 1 else "sprinklered_more"
 
 
 def story_area(building: Building) -> int | None:
-    """Square feet of the largest story; of a building of one story its gross area."""
+    """Square feet of the largest story; of a building of one story its gross area, or its spaces together if they are more."""
     largest: int | None = building.inputs.get("largest_story_sf")
-    gross: int | None = building.inputs.get("gross_area_sf")
-    return largest if largest is not None or building.stories != 1 else gross
+    if largest is not None or building.stories != 1:
+        return largest
+    return None if building.inputs.get("gross_area_sf") is None else building.total_sf
 
 
 def _area_question(building: Building) -> str:
@@ -78,32 +86,60 @@ def frontage(building: Building) -> Fraction:
 
 
 def frontage_increase(perimeter: int, open_perimeter: int, width: int, row: FigureRow) -> Fraction:
-    """(F / P - 0.25) x W / 30, the open width W counted up to 30 ft; nothing for a quarter or less.
+    """(F / P - 0.25) x W / 30, the open width W counted up to 30 ft, and from 20 ft on; nothing for a quarter or less.
 
-    International Building Code 2018, equation 5-5 (from memory). The 2021 edition has a table instead.
+    perimeter P, open_perimeter F (no more than P) and width W in feet. Source: New York City Building Code 506.3.3; that the
+    model code of 2015 and 2018 prints the same is from memory. The 2021 edition has a table instead.
     """
     most, least = row.whole("most_width_ft") or 30, Fraction(row.whole("least_share_percent") or 25, 100)
-    if not perimeter:
+    if not perimeter or open_perimeter > perimeter or width < least_width(row):
         return Fraction(0)
     return max(Fraction(0), Fraction(open_perimeter, perimeter) - least) * min(width, most) / most
 
 
+def least_width(row: FigureRow) -> int:
+    """Feet of open space from which on frontage counts."""
+    return row.whole("least_width_ft") or 20
+
+
+def _frontage(building: Building) -> Iterator[StudyLine]:
+    """Why frontage that was entered does not count."""
+    (row,) = building.figures.rows("frontage")
+    perimeter, along, width = (building.inputs.get(code) for code in ("perimeter_ft", "open_perimeter_ft", "open_width_ft"))
+    if perimeter is not None and along is not None and along > perimeter:
+        text = f"{along:,} ft along open space are more than the {perimeter:,} ft around the building; correct one of them"
+        yield to_ask("frontage-more", TOPIC, "open frontage", along, "ft", row.basis, text, perimeter, "open_perimeter_ft")
+    if along and width is not None and width < least_width(row):
+        text = f"{width:,} ft of open width do not count, only {least_width(row)} ft or more: {ASK}"
+        yield to_ask("frontage-narrow", TOPIC, "open frontage", width, "ft", row.basis, text, least_width(row), "open_width_ft")
+
+
 def _heights(building: Building, group: str, kind: str) -> Iterator[StudyLine]:
-    """Feet and stories, where the table has the group and type."""
-    row = building.figures.find("heights", group=group, type=kind)
-    if row is None:
-        return
+    """Feet and stories of a group and type; what is on record for neither must be asked about."""
+    row = building.figures.find("heights", group=group, type=kind) or next(
+        (row for row in building.figures.rows("heights") if names(row.words("group"), group) and row.text("type") == kind), None
+    )
     way = "sprinklered" if building.sprinklered else "plain"
     for what, code in (("feet", "height_ft"), ("stories", "stories")):
-        yield against(
-            f"{row.code}-{what}",
-            TOPIC,
-            f"{group} in {kind}, {building.sprinkler_words}: {what}",
-            building.inputs.get(code),
-            row.whole(f"{what}_{way}"),
-            "ft" if what == "feet" else "stories",
-            row.basis,
-            ask=ASK,
-            question=code,
-            of="the limit of",
-        )
+        subject, value = f"{group} in {kind}, {building.sprinkler_words}: {what}", building.inputs.get(code)
+        unit = "ft" if what == "feet" else "stories"
+        said = row.text(f"{what}_{way}") if row else ""
+        if row is None or not said:
+            text = f"{ASK}: not on record for {group} in {kind}"
+            yield to_ask(f"height-{group}-{kind}-{what}", TOPIC, subject, value, unit, NOTHING, text, question=code)
+        elif said == UNLIMITED:
+            text = f"under no limit of {what} in the table"
+            yield made(f"height-{group}-{kind}-{what}", TOPIC, subject, value, None, unit, row.basis, "under", text, code)
+        else:
+            yield against(
+                f"height-{group}-{kind}-{what}",
+                TOPIC,
+                subject,
+                value,
+                row.whole(f"{what}_{way}"),
+                unit,
+                row.basis,
+                ask=ASK,
+                question=code,
+                of="the limit of",
+            )

@@ -31,13 +31,23 @@ class SpaceLoad:
     row: FigureRow | None
 
 
+NOT_ASSIGNED = "not assigned"
+"""The fire area of the spaces that name none where others do."""
+
+
 @dataclass(frozen=True, slots=True)
 class FireArea:
-    """One fire area. occupants: None unless the load of each of its spaces is known."""
+    """One fire area. sq_ft: of its measured spaces. occupants: None unless the load of each of its spaces is known.
+
+    unmeasured: the names of its spaces without square feet, so that it is larger than sq_ft says. assigned: whether
+    somebody said what belongs to it; the spaces that nobody assigned may belong to any other.
+    """
 
     code: str
     sq_ft: int
     occupants: int | None
+    unmeasured: tuple[str, ...] = ()
+    assigned: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +70,22 @@ class Building:
         """With or without sprinklers, for a subject."""
         return "with sprinklers" if self.sprinklered else "without sprinklers"
 
+    @property
+    def total_sf(self) -> int | None:
+        """The gross area or the sum of the spaces, whichever is more; None while neither is known in full."""
+        return total_sf_of(self.inputs, self.loads)
+
+    def left_out(self, together: int) -> int | None:
+        """Square feet of the building that areas of so many square feet together leave out; None where nobody can tell.
+
+        Up to a tenth of the building is taken for walls: common practice, no source.
+        """
+        unmeasured, total = any(area.unmeasured for area in self.fire_areas), self.total_sf
+        if total is None:
+            return None if unmeasured else 0
+        rest = max(0, total - together)
+        return rest if unmeasured or rest * 10 > total else 0
+
 
 def building_of(inputs: Inputs, figures: Figures, spaces: Sequence[Space]) -> Building:
     """The building from its answers and spaces."""
@@ -74,8 +100,8 @@ def building_of(inputs: Inputs, figures: Figures, spaces: Sequence[Space]) -> Bu
         sprinklered=inputs.get("sprinklered") if sprinklered is None else sprinklered,
         stories=inputs.get("stories"),
         loads=loads,
-        fire_areas=fire_areas_of(inputs, spaces, loads),
-        occupants=counted if counted is not None else total_of(loads),
+        fire_areas=fire_areas_of(inputs, loads),
+        occupants=counted if counted is not None else None if falls_short(inputs, loads) else total_of(loads),
         counted=counted is not None,
     )
 
@@ -109,18 +135,49 @@ def total_of(loads: Sequence[SpaceLoad]) -> int | None:
     return sum(known) if loads and len(known) == len(loads) else None
 
 
-def fire_areas_of(inputs: Inputs, spaces: Sequence[Space], loads: Sequence[SpaceLoad]) -> tuple[FireArea, ...]:
-    """The fire areas that the spaces name; where none does, those of the answer; else the whole building as one."""
-    named: dict[str, list[int]] = {}
-    people_of: dict[str, list[SpaceLoad]] = {}
-    for space, load in zip(spaces, loads, strict=True):
-        if space.fire_area:
-            named.setdefault(space.fire_area, []).append(space.gross_sf or 0)
-            people_of.setdefault(space.fire_area, []).append(load)
+def measured_sf(loads: Sequence[SpaceLoad]) -> int:
+    """Square feet of the spaces that are measured."""
+    return sum(load.sq_ft or 0 for load in loads)
+
+
+def total_sf_of(inputs: Inputs, loads: Sequence[SpaceLoad]) -> int | None:
+    """The gross area or the sum of the spaces, whichever is more; None while neither is known in full."""
+    gross: int | None = inputs.get("gross_area_sf")
+    if gross is None and (not loads or any(load.sq_ft is None for load in loads)):
+        return None
+    return max(gross or 0, measured_sf(loads))
+
+
+def falls_short(inputs: Inputs, loads: Sequence[SpaceLoad]) -> bool:
+    """Whether the measured spaces are less than nine tenths of the gross area, so that rooms, and people, are missing."""
+    gross: int | None = inputs.get("gross_area_sf")
+    return gross is not None and bool(loads) and measured_sf(loads) * 10 < gross * 9
+
+
+def fire_areas_of(inputs: Inputs, loads: Sequence[SpaceLoad]) -> tuple[FireArea, ...]:
+    """The fire areas that the spaces name, and one more of the spaces that name none.
+
+    Where no space names one: those of the answer; else the whole building as one.
+    """
+    named: dict[str, list[SpaceLoad]] = {}
+    for load in loads:
+        if load.fire_area:
+            named.setdefault(load.fire_area, []).append(load)
     if named:
-        return tuple(FireArea(code, sum(parts), total_of(people_of[code])) for code, parts in named.items())
+        rest = [load for load in loads if not load.fire_area]
+        found = [_fire_area(code, parts) for code, parts in named.items()]
+        return (*found, *([_fire_area(NOT_ASSIGNED, rest, assigned=False)] if rest else []))
     entered = inputs.get("fire_areas_sf") or ()
     if entered:
         return tuple(FireArea(f"area {n}", area, None) for n, area in enumerate(entered, 1))
-    gross = inputs.get("gross_area_sf") or sum(space.gross_sf or 0 for space in spaces)
-    return (FireArea("the whole building", gross, total_of(loads)),) if gross else ()
+    whole = _fire_area("the whole building", loads)
+    gross = total_sf_of(inputs, loads)
+    if gross is not None:
+        return (FireArea(whole.code, gross, whole.occupants),) if gross else ()
+    return (whole,) if whole.sq_ft else ()
+
+
+def _fire_area(code: str, loads: Sequence[SpaceLoad], assigned: bool = True) -> FireArea:
+    """A fire area of these spaces."""
+    unmeasured = tuple(load.name for load in loads if load.sq_ft is None)
+    return FireArea(code, measured_sf(loads), total_of(loads), unmeasured, assigned)

@@ -80,7 +80,12 @@ class FigureRow:
 
     def whole(self, column: str) -> int | None:
         """A whole number; None where the cell is empty or holds words, such as "not permitted"."""
-        return int(self.cells[column]) if re.fullmatch(r"[0-9]+", self.cells[column]) else None
+        return self.whole_of(self.cells[column])
+
+    @staticmethod
+    def whole_of(cell: str) -> int | None:
+        """A cell's whole number; None where it is empty or holds words."""
+        return int(cell) if re.fullmatch(r"[0-9]+", cell) else None
 
     def exact(self, column: str) -> Fraction:
         """A decimal number, exactly."""

@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import combinations
 
-from tracker.approvals.study_building import Building
+from tracker.approvals.study_building import Building, falls_short, measured_sf
 from tracker.approvals.study_figures import FigureRow, names
 from tracker.approvals.study_inputs import enter
-from tracker.approvals.study_lines import NOTHING, StudyLine, against, made, needed, to_ask
+from tracker.approvals.study_lines import NOTHING, StudyLine, against, held_against, listed, made, needed, to_ask
 
 TOPIC = "fire areas and sprinklers"
 WALLS = "fire walls and barriers"
@@ -40,6 +40,7 @@ def lines(building: Building) -> Iterator[StudyLine]:
     """A line for each threshold of the planned groups, then the walls."""
     if not building.proposed:
         yield to_ask("groups", TOPIC, "occupancy group", None, "", NOTHING, enter("proposed_group"), question="proposed_group")
+    yield from _sums(building)
     for row in building.figures.rows("sprinklers"):
         everywhere = row.text("groups") == "any"
         group = "" if everywhere else next((g for g in building.proposed if names(row.words("groups"), g)), "")
@@ -65,7 +66,7 @@ def _threshold(building: Building, row: FigureRow, group: str) -> Iterator[Study
         yield _said(building, row, subject, ANSWERS[measure])
     elif not _other_building(building, row):
         value, question, from_spaces = _value(building, measure)
-        yield against(
+        line = against(
             row.code,
             TOPIC,
             subject,
@@ -77,6 +78,69 @@ def _threshold(building: Building, row: FigureRow, group: str) -> Iterator[Study
             question=question,
             from_spaces=from_spaces,
             from_it_on=sense == "from",
+        )
+        yield _as_far_as_known(building, row, line, sense == "from")
+
+
+def _as_far_as_known(building: Building, row: FigureRow, line: StudyLine, from_it_on: bool) -> StudyLine:
+    """A line of fire areas: over as it stands; else only what it would be too if all that is in no fire area were in this one."""
+    if line.value is None or line.figure is None or line.verdict == "over":
+        return line
+    value, figure, most = line.value, line.figure, _most(building, row.text("measure"), line.value)
+    if most is not None and held_against(most, figure, from_it_on) == line.verdict:
+        return line
+    upto = "" if most is None else f"; it may be as many as {most:,} {line.unit}"
+    text = f"{unplaced(building)}; {value:,} {line.unit} are known, the threshold is {figure:,}{upto}"
+    return to_ask(row.code, TOPIC, line.subject, value, line.unit, row.basis, text, figure, line.question)
+
+
+def _most(building: Building, measure: str, value: int) -> int | None:
+    """What a measure of the fire areas may be at the most, as long as some area or people are in none; None: nobody can tell."""
+    areas = building.fire_areas
+    left = building.left_out(sum(area.sq_ft for area in areas))
+    if measure == "all_fire_areas":
+        return None if left is None else value + left
+    if measure == "fire_area":
+        largest = max((area.sq_ft for area in areas if area.assigned), default=0)
+        return None if left is None else largest + sum(area.sq_ft for area in areas if not area.assigned) + left
+    if measure == "load" and len(areas) > 1 and all(area.occupants is not None for area in areas):
+        largest = max((area.occupants or 0 for area in areas if area.assigned), default=0)
+        placed = sum(area.occupants or 0 for area in areas if area.assigned)
+        everybody = max(building.occupants or 0, sum(area.occupants or 0 for area in areas))
+        return None if left and not building.counted else largest + everybody - placed
+    return value if measure != "load" or building.counted or not left else None
+
+
+def unplaced(building: Building) -> str:
+    """What is in no fire area, or has no square feet, in words; blank where everything is known."""
+    areas = building.fire_areas
+    said = []
+    for area in areas:
+        if not area.assigned:
+            names = [load.name for load in building.loads if not load.fire_area]
+            said.append(f"{area.sq_ft:,} sq ft lie in no fire area ({listed(names)})")
+    unmeasured = [name for area in areas for name in area.unmeasured]
+    if unmeasured:
+        said.append(f"no square feet entered for {listed(unmeasured)}")
+    together, total = sum(area.sq_ft for area in areas), building.total_sf
+    if areas and total is not None and building.left_out(together):
+        said.append(f"the fire areas add up to {together:,} of {total:,} sq ft")
+    return "; ".join(said)
+
+
+def _sums(building: Building) -> Iterator[StudyLine]:
+    """What is in no fire area, and spaces that do not add up to the gross area."""
+    rest = unplaced(building)
+    if rest:
+        text = f"{rest}; enter the fire area and the gross square feet of each space"
+        yield to_ask("fire-areas-rest", TOPIC, "area in no fire area", None, "sq ft", NOTHING, text)
+    gross, spaces = building.inputs.get("gross_area_sf"), measured_sf(building.loads)
+    if gross is not None and spaces and (falls_short(building.inputs, building.loads) or spaces * 10 > gross * 11):
+        text = (
+            f"the spaces add up to {spaces:,} sq ft, the gross area is {gross:,}: enter what is missing, or correct one of them"
+        )
+        yield to_ask(
+            "spaces-sum", TOPIC, "spaces against the gross area", spaces, "sq ft", NOTHING, text, gross, question="gross_area_sf"
         )
 
 
@@ -112,6 +176,8 @@ def _value(building: Building, measure: str) -> tuple[int | None, str, str]:
     if measure == "load":
         known = [area.occupants for area in areas if area.occupants is not None]
         value = max(known) if areas and len(known) == len(areas) else building.occupants
+        if value is not None and len(areas) == 1:
+            value = max(value, building.occupants or 0)
         return value, "occupants", "enter the function of each space, or occupants"
     value = inputs.get(ANSWERS[measure])
     if value is None and building.stories == 1:

@@ -62,11 +62,13 @@ def areas(text: str) -> tuple[int, ...]:
 
 
 def building_type(text: str) -> str:
-    """A construction type, such as II-B."""
+    """A construction type, such as II-B; IV, also called IV-HT, is heavy timber."""
     plain = re.sub(r"[ -]", "", text.strip().upper())
     if not re.fullmatch(r"(I|II|III|V)[AB]|IV[ABC]?|IVHT", plain):
         raise ValueError("is not a construction type like II-B")
-    letter = plain[-1] if plain[-1] in "AB" else ""
+    if plain == "IVHT":
+        return "IV"
+    letter = plain[-1] if plain[-1] in "ABC" else ""
     return f"{plain[:-1]}-{letter}" if letter else plain
 
 

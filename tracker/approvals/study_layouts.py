@@ -36,8 +36,9 @@ class LayoutThreshold:
 class LayoutLine:
     """One layout. Costs are None where a length, a price or the areas are missing.
 
-    verdict: the worst of its thresholds; "ask" where there is none. more_than_least_cents: above the cheapest
-    layout that is not over a threshold without sprinklers; None for one that is, or without a cost.
+    verdict: the worst of its thresholds; "ask" where there is none, or part of the building is in none of its areas.
+    more_than_least_cents: above the cheapest layout that is not over a threshold without sprinklers; None for one that is,
+    or without a cost.
     """
 
     code: str
@@ -120,6 +121,8 @@ def _line(layout: FireLayout, areas: tuple[int, ...], building: Building) -> Lay
     held = thresholds(areas, building)
     verdict = next((v for v in ("over", "close", "under") if any(t.verdict == v for t in held)), "ask")
     total = sum(areas)
+    missing = _missing(layout, areas, building) if held and verdict != "over" else ""
+    verdict = "ask" if missing else verdict
     wall, sprinklers = cost_of_wall(layout), cost_of_sprinklers(layout, total)
     cost = None if wall is None or sprinklers is None else wall + sprinklers
     served = bool(layout.sprinklers)
@@ -135,11 +138,21 @@ def _line(layout: FireLayout, areas: tuple[int, ...], building: Building) -> Lay
         cost_cents=cost,
         more_than_least_cents=None,
         verdict=verdict,
-        text=_text(held, verdict, served),
+        text=missing or _text(held, verdict, served),
         thresholds=held,
         mark=_mark(verdict, served, any(t.doubt for t in held)),
         note=layout.note,
     )
+
+
+def _missing(layout: FireLayout, areas: Sequence[int], building: Building) -> str:
+    """What of the building a layout leaves out, in words; blank where it holds all, or nobody said how large that is."""
+    if not layout.areas_sf.strip() and any(area.unmeasured or not area.assigned for area in building.fire_areas):
+        return "ask: not every space is measured and in a fire area; enter its square feet and fire area"
+    total = building.total_sf
+    if total is None or not building.left_out(sum(areas)):
+        return ""
+    return f"ask: its areas add up to {sum(areas):,} of {total:,} sq ft; enter the rest of the building"
 
 
 def _mark(verdict: str, sprinklers: bool, doubtful: bool) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -109,6 +110,11 @@ def needed(
     words = f"{counted(need, unit)} by the table, {there:,} planned"
     text = f"under what is planned: {words}" if verdict == "under" else f"{verdict}: {ask} ({words})"
     return made(code, topic, subject, there, need, unit, basis, verdict, text, question)
+
+
+def listed(names: Sequence[str], most: int = 4) -> str:
+    """Names in a row; of many the first few."""
+    return ", ".join(names[:most]) + (f" and {len(names) - most} more" if len(names) > most else "")
 
 
 def counted(number: int, unit: str) -> str:

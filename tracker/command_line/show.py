@@ -92,10 +92,8 @@ def _print_text(view: str, tables: Rows, answer: Any, asked: dt.date | None) -> 
 
 
 def _cautions(view: str, tables: Rows) -> list[str]:
-    """The cautions of a view: those about some kind of work only where such work is still to be done."""
-    from tracker.approvals import cautions
+    """The cautions of a view, and the line that stands always."""
+    from tracker.answers.work_ahead import cautions_of
+    from tracker.approvals.cautions import ALWAYS
 
-    ahead = [a for a in tables.get("activities", ()) if a.actual_finish is None]
-    called_up = {one.id for a in ahead for one in cautions.for_work(a.name, a.trade)}
-    shown = [one.text for one in cautions.for_view(view) if not one.works or one.id in called_up]
-    return [*shown, cautions.ALWAYS]
+    return [*(one.text for one in cautions_of(view, tables)), ALWAYS]

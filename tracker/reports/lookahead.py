@@ -5,8 +5,9 @@ from __future__ import annotations
 import datetime as dt
 
 from tracker.answers.path import PathActivity, from_rows
+from tracker.approvals.cautions import SITE, standing
 from tracker.reports.document import CODE, DAY, Column, Document, Part, day
-from tracker.reports.making import cautions_of, document_of
+from tracker.reports.making import document_of
 from tracker.reports.schedule import events, state_of
 from tracker.trades.words import sentence
 from tracker.values.records import Rows
@@ -75,6 +76,5 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
         wide=True,
         new_page=True,
     )
-    return document_of(
-        "Look-ahead of three weeks", rows, today, [part, by_trade], cautions_of("path", rows), "ahead", events(ahead)
-    )
+    cautions = [one.text for one in standing(SITE, [(one.name, one.trade) for one in ahead])]
+    return document_of("Look-ahead of three weeks", rows, today, [part, by_trade], cautions, "ahead", events(ahead))

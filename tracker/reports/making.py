@@ -48,12 +48,10 @@ def missing_costs(meeting: Any, known: bool) -> Cell:
 
 
 def cautions_of(view: str, rows: Rows) -> list[str]:
-    """The cautions of a view; those about some kind of work only where such work is still to be done."""
-    from tracker.approvals.cautions import for_view, for_work
+    """The cautions of a view or print, placed beside the work that is still to be done."""
+    from tracker.answers import work_ahead
 
-    ahead = [a for a in rows.get("activities", ()) if a.actual_finish is None]
-    called_up = {one.id for a in ahead for one in for_work(a.name, a.trade)}
-    return [one.text for one in for_view(view) if not one.works or one.id in called_up]
+    return [one.text for one in work_ahead.cautions_of(view, rows)]
 
 
 def names_of(rows: Rows, table: str) -> dict[str, str]:

@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Iterable
 
 from tracker.answers.path import PathActivity, PathAnswer, from_rows
+from tracker.approvals.cautions import SITE
 from tracker.reports.document import CODE, DAY, MONEY, NUMBER, Cell, Column, Document, Event, Part, day, facts
 from tracker.reports.making import cautions_of, document_of, missing_costs
 from tracker.values.money import dollars
@@ -28,7 +29,7 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
     """The whole schedule as of a day; it has no number."""
     answer = from_rows(rows, today)
     parts = (opening(answer), activities(answer), gates(answer), remarks(answer))
-    return document_of("Schedule", rows, today, parts, cautions_of("path", rows), "activities", events(answer.activities))
+    return document_of("Schedule", rows, today, parts, cautions_of(SITE, rows), "activities", events(answer.activities))
 
 
 def events(activities: Iterable[PathActivity]) -> Iterable[Event]:

@@ -125,7 +125,7 @@ ACTS: tuple[Act, ...] = (
     Act("done", "x", "progress(True)", "done", "Mark the work as done; the new opening is shown before it is kept", "path", 5),
     Act("what_if_back", "backspace", "one_back", "one back", "Take the last change of the what-if back", "path", 5),
     Act("only_driving", "l", "only_driving", "only what drives", "Show only what drives the opening, or all again", "path", 6),
-    Act("remarks", "m", "remarks", "remarks", "What the plan remarks, and crews on two activities at once", "path", 6),
+    Act("remarks", "m", "remarks", "remarks", "What the plan remarks, crews on two activities at once, and cautions", "path", 6),
     Act("risk", "c", "risk", "how sure", "How sure is the opening: chances, hearings, what drives it, buying days", "path", 6),
     Act("only_trade", "f", "only_trade", "a trade", "Show only one trade, or all again", "path", 14),
     Act("order", "o", "order", "order", "In row order, or by early start", "path", 15),

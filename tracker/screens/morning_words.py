@@ -178,8 +178,11 @@ def detail_lines(line: Line | None) -> list[str]:
         return []
     word = ROW_WORDS.get(line.item.mark, "")
     said = f"{line.item.mark} {word}: {line.text}" if word else line.text
-    cautions = [one.text for one in for_work(line.text)] if line.section in WORK_ROWS else []
-    return [said, *([f"Who unblocks it: {line.who}"] if line.who else []), *cautions[:MOST_CAUTIONS]]
+    found = for_work(line.text) if line.section in WORK_ROWS else ()
+    cautions = [one.text for one in found[:MOST_CAUTIONS]]
+    rest = ", ".join(one.life for one in found[MOST_CAUTIONS:] if one.life)
+    also = [f"Cautions in Path too: {rest}"] if rest else []
+    return [said, *([f"Who unblocks it: {line.who}"] if line.who else []), *also, *cautions]
 
 
 def takes_word(line: Line | None) -> bool:

@@ -14,7 +14,7 @@ from textual.timer import Timer
 from textual.widgets import Input, Static
 
 from tracker.schedule.records import Activity
-from tracker.screens.actions import bindings
+from tracker.screens.actions import BY_ID, bindings
 from tracker.screens.fields import CleanInput
 from tracker.screens.path_filters import Filters
 from tracker.screens.path_loaded import Loaded, load
@@ -40,6 +40,7 @@ class PathView(Trying):
     """When do we open, and what drives it?"""
 
     CODE = "path"
+    CAUTION = f"What protects life ({BY_ID['remarks'].keys}): structure, falls, digging, asbestos, power, gas, fire"
     HELP = (
         "Each activity on a time axis; what drives the opening is drawn heavy. w, ] and [ try a change: the opening moves on the "
         "screen, and nothing is kept before Ctrl s. r and x mark work as begun or done. The cost of a day is gross: what a later "
@@ -239,7 +240,7 @@ class PathView(Trying):
         self.table.action_wide_bars()
 
     def action_remarks(self) -> None:
-        """Remarks and clashes."""
+        """Remarks, clashes and cautions."""
         if self.path is None:
             return
         from tracker.screens.path_remarks import Remarks

@@ -1,4 +1,4 @@
-"""What the plan remarks on itself, and crews that are on two activities at once; from each to its activity."""
+"""What the plan remarks on itself, crews on two activities at once, and the cautions; from each to its activity."""
 
 from __future__ import annotations
 
@@ -13,11 +13,18 @@ from textual.widgets import Static
 
 from tracker.answers.path import PathAnswer
 from tracker.answers.what_if import in_order
+from tracker.approvals.cautions import BY_ID, CautionLine, standing
 from tracker.screens import marks
 from tracker.screens.path_words import clash_words
 from tracker.screens.plain import plain
 from tracker.screens.rows_table import Col, Piece, RowsTable
 from tracker.tables.row_edits import Edit
+
+
+def cautions_about(answer: PathAnswer) -> tuple[CautionLine, ...]:
+    """The cautions of Path, those that protect life first, with the work ahead that each is about."""
+    found = standing("path", [(a.name, a.trade) for a in answer.activities if a.state != "done"])
+    return tuple(sorted(found, key=lambda one: not BY_ID[one.id].life))
 
 
 class Chosen(NamedTuple):
@@ -28,7 +35,7 @@ class Chosen(NamedTuple):
 
 
 class Remarks(ModalScreen[Chosen | None]):
-    """The list of remarks and clashes."""
+    """The list of remarks and clashes, and the cautions that stand in Path."""
 
     CSS_PATH = "path_remarks.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -43,15 +50,16 @@ class Remarks(ModalScreen[Chosen | None]):
         self.items = [
             *((marks.ASKS, remark.text, remark.code, None) for remark in answer.warnings),
             *((marks.AT_RISK, clash_words(clash), clash.one, clash) for clash in answer.clashes),
+            *((marks.ASKS, caution.text, "", None) for caution in cautions_about(answer)),
         ]
 
     def compose(self) -> ComposeResult:
         """What it holds, the list, the keys."""
         warnings, clashes = len(self.answer.warnings), len(self.answer.clashes)
+        cautions = len(self.items) - warnings - clashes
+        counts = f"Remarks on the plan: {warnings:,} · crews on two activities at once: {clashes:,} · cautions: {cautions}"
         with Vertical(id="remarks"):
-            yield Static(
-                plain(f"Remarks on the plan: {warnings:,} · crews on two activities at once: {clashes:,}"), id="remarks-title"
-            )
+            yield Static(plain(counts), id="remarks-title")
             yield RowsTable(id="remarks-list")
             yield Static("", id="remarks-full")
             yield Static(

@@ -9,6 +9,7 @@ from tracker.screens import permits_words as words
 from tracker.screens.actions import bindings
 from tracker.screens.frame import Framed
 from tracker.screens.parts_view import Part, PartsView
+from tracker.screens.rezoning_parts import caution_rows
 
 OVER = ("passed", "failed", "called off")
 """States after which nobody comes for this inspection."""
@@ -25,7 +26,8 @@ class PermitsView(PartsView):
     BINDINGS = bindings("permits")
     HELP = (
         "On the left inspections in their order, what may not be covered up yet, corrections that are open, permits, "
-        "deliveries with their five dates, other gates, and what a certificate of occupancy lacks. On an inspection r marks it "
+        "deliveries with their five dates, other gates, what a certificate of occupancy lacks, and the cautions. "
+        "On an inspection r marks it "
         "as asked for and v enters what the inspector said; a failed one puts its correction and re-inspection into the plan. "
         "c closes a correction, o lets work be covered up before its inspection for a reason, f attaches a file, e opens it. "
         "Enter opens the row, t shows all tables."
@@ -52,6 +54,7 @@ class PermitsView(PartsView):
             words.gates_part(answer),
             words.certificate_part(answer),
             *words.warnings_parts(answer),
+            caution_rows(answer),
         ]
 
     began = False

@@ -134,7 +134,7 @@ def cover_part(answer: Any) -> Part:
         ]
         rows.append(PartRow("inspections", one.inspection, cells, lambda said=said: said, at=one.activity))  # type: ignore[misc]
     held = sum(not one.excused for one in answer.not_to_cover)
-    about = [caution(answer)]
+    about = [caution(answer, "covering", "structure", "licensed_trades", "no_permit")]
     return Part("cover", "not to cover yet", "", columns, rows, str(held), about=about, offers=("open",))
 
 

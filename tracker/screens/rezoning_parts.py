@@ -140,13 +140,18 @@ def purchase_part(answer: Any) -> Part:
 def cautions_part(answer: Any) -> Part:
     """The cautions of this view, and the gates that wait for items."""
     held = [f"{activity} waits for {', '.join(codes)}" for activity, codes in answer.gates_held.items()]
+    return caution_rows(answer, [Section("Gates that wait for items", held)])
+
+
+def caution_rows(answer: Any, about: Sequence[Section] = ()) -> Part:
+    """The cautions of a view, a row each, in a part of their own."""
     columns = [Col("", width=1), Col("caution", grow=True)]
     rows = [
         PartRow("", line.id, [Piece(ASKS, tone_of(ASKS)), line.text], lambda line=line: [Section("", [line.text])])  # type: ignore[misc]
         for line in answer.cautions
     ]
-    about = [Section("", [answer.notice]), Section("Gates that wait for items", held)]
-    return Part("cautions", "cautions", "", columns, rows, about=about, offers=())
+    said = [Section("", [answer.notice]), *about]
+    return Part("cautions", "cautions", "", columns, rows, str(len(rows)), about=said, offers=())
 
 
 def caution_section(answer: Any) -> Section:

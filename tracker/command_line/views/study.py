@@ -32,8 +32,13 @@ def head(answer: StudyAnswer) -> Sheet:
 
 def topic(name: str, lines: list[StudyLine]) -> Sheet:
     """The lines of a topic, each with section and edition of its figure, and how well that is known."""
-    rows = tuple((line.mark, line.subject, line.text, basis(line)) for line in lines)
+    rows = tuple((line.mark, line.subject, f"{line.text}{noted(line)}", basis(line)) for line in lines)
     return Sheet(name.capitalize(), (Col(""), Col("what"), Col("result"), Col("figure")), rows)
+
+
+def noted(line: StudyLine) -> str:
+    """The note of a figure: what it leaves out, or where it does not hold."""
+    return f" (note: {line.note})" if line.note else ""
 
 
 def basis(line: StudyLine) -> str:
