@@ -18,6 +18,7 @@ from typing import Any
 
 from tracker.schedule.records import Calendar, CalendarDay
 from tracker.tables.consequences import start_of
+from tracker.values.kinds import WEEKDAYS
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, new
 
@@ -53,7 +54,8 @@ def with_holidays(
 
 def lacking(rows: Rows, through: dt.date) -> list[Problem]:
     """Working calendars that name holiday sets and have no row for some of their days, from the project's first year through
-    that of a day; nothing for a set that is not known. A holiday on which people work has a row that says so.
+    that of a day; nothing for a set that is not known. Days on which the calendar is off anyway don't count; a holiday on which
+    people work has a row that says so.
     """
     found = []
     first = start_of(rows).year
@@ -63,7 +65,8 @@ def lacking(rows: Rows, through: dt.date) -> list[Problem]:
         except ProblemError:
             continue
         there = {d.date for d in rows.get("calendar_days", ()) if d.calendar == calendar.code}
-        missing = [day for day in days if first <= day.year <= max(first, through.year) and day not in there]
+        years = range(first, max(first, through.year) + 1)
+        missing = [d for d in days if d.year in years and WEEKDAYS[d.weekday()] in calendar.weekdays and d not in there]
         if missing:
             sets = " ".join(calendar.holidays)
             what = (

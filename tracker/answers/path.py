@@ -168,7 +168,7 @@ def from_plan(plan: Plan, rows: Rows, today: dt.date, baseline: dict[str, dt.dat
 
 def facts_remarks(rows: Rows, today: dt.date) -> list[Remark]:
     """Remarks on dates of the plan that stand for what has happened, and lie after today."""
-    plan = {table: rows.get(table, ()) for table in ("project", "activities", "deliveries")}
+    plan = {table: rows.get(table, ()) for table in ("project", "activities")}
     return [
         Remark("fact_after_today", one.key if one.table == "activities" else "", one.sentence())
         for one in facts_ahead(plan, today)
