@@ -74,12 +74,21 @@ def test_the_work_that_is_corrected_is_the_one_that_the_inspection_is_called_aft
     assert done.works == ("framing",) and done.correction is not None and done.correction.trade == "Carpentry"
 
 
-def test_a_failed_result_is_never_told_as_a_saving(project: ProjectFile) -> None:
-    """The gate takes five days by the plan, its re-inspection one: what is left of it comes earlier, and that is no gain."""
+def test_a_re_inspection_after_unfinished_work_takes_as_long_as_its_gate(project: ProjectFile) -> None:
     save(project, "activities", "I-FRAME", {"duration": "5"})
     found = fail_inspection(project, "IN-FRAME", ON, ["Blocking"], 2, TODAY, only_try=True)
+    assert found.gate is not None and (found.gate.duration, found.effect.days) == (5, 0)
+
+
+def test_a_failed_result_is_never_told_as_a_saving(project: ProjectFile) -> None:
+    """All work is done, the visit planned for 1 April: held on 5 March, the opening is earlier, failed or not."""
+    for code in ("framing", "rough", "facade", "I-ROUGH"):
+        save(project, "activities", code, {"actual_start": "2027-03-01", "actual_finish": "2027-03-05"})
+    save(project, "activities", "I-FRAME", {"not_before": "2027-04-01"})
+    found = fail_inspection(project, "IN-FRAME", ON, ["Blocking"], 2, TODAY, only_try=True)
     assert found.effect.days < 0
-    assert "saves nothing" in opening_line(found.effect) and "that saves" not in " ".join(said(found))
+    assert "the visit came sooner than planned, and a failed inspection saves nothing" in opening_line(found.effect)
+    assert "that saves" not in " ".join(said(found))
 
 
 def test_a_passed_inspection_of_work_that_has_not_begun_tells_no_saving(project: ProjectFile) -> None:

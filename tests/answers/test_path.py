@@ -117,7 +117,7 @@ def test_an_opening_in_the_past_is_no_forecast_any_more_unless_it_was_reached():
 
 
 def test_an_opening_that_is_over_counts_as_late_by_today():
-    """Promised 14 Apr, forecast 21 Apr by the plan of 6 Mar. On 1 May it is 17 days late at the least, and the fee of 20 Apr is due."""
+    """Promised 14 Apr, forecast 21 Apr by the plan of 6 Mar: on 1 May 17 days late at the least, the fee of 20 Apr with them."""
     rows = project(status_date=day("03-06"), promised_opening=day("04-14"))
     fresh, over = from_rows(rows, day("04-21")), from_rows(rows, day("05-01"))
     assert (fresh.forecast_opening, fresh.opening_is_over, fresh.days_late) == (day("04-21"), False, 7)

@@ -34,6 +34,7 @@ from tracker.approvals.visits import (
 )
 from tracker.project_file.store import ProjectFile, Step, Work
 from tracker.schedule.plan import Plan, compute
+from tracker.schedule.progress import duration_of
 from tracker.schedule.records import LONGEST, Activity, Delay
 from tracker.schedule.reinspection import Placed, days_of, is_work, last_of, passed_by, placed, visited, work_inspected
 from tracker.tables.faults import new_faults
@@ -130,7 +131,7 @@ def fail_inspection(
         found = dataclasses.replace(
             effect(before, after, then, today, None if left else well),
             ask_first=first_words(at, now.by_code()[at.code].early_start, works, left, put.gate.code),
-            unearned="a failed inspection saves nothing",
+            unearned="the visit came sooner than planned, and a failed inspection saves nothing",
         )
         return Visited(
             step=step,
@@ -294,7 +295,10 @@ def _put_in(
     over: bool,
     ahead: Activity | None,
 ) -> Placed:
-    """The correction and the re-inspection gate of a failed inspection, with their links."""
+    """The correction and the re-inspection gate of a failed inspection, with their links.
+
+    The re-inspection takes one day; where unfinished work still comes before it, as long as the gate that it stands for.
+    """
     taken = {a.code for a in rows["activities"]}
     by = works[0] if works else None
     what = stem(failed.code, (i.code for i in rows["inspections"]))
@@ -319,7 +323,7 @@ def _put_in(
         kind="gate",
         permit=failed.permit or at.permit,
         calendar="" if is_work(at) else at.calendar,
-        duration=1,
+        duration=max(1, duration_of(at)) if over and passed_by(rows, at) else 1,
         because=failed.code,
     )
     return placed(rows, at, correction, gate, failed.covers, over, ahead)
