@@ -121,7 +121,7 @@ def fail_inspection(
         if problems := new_faults(before, after):
             raise ProblemError(problems)
         then = compute(after)
-        offered = None if ahead else Offer(_delay(after, then, failed, put, works, again, bool(left)))
+        offered = None if ahead else Offer(_delay(after, then, failed, put, works, again))
         if log_delay and offered is not None:
             after = with_offer(after, offered)
             if problems := new_faults(before, after):
@@ -361,15 +361,13 @@ def _again_name(failed: Inspection) -> str:
     return name if name.endswith(", again") else f"{name}, again"
 
 
-def _delay(
-    rows: Rows, then: Plan, failed: Inspection, put: Placed, works: Sequence[Activity], again: Inspection, waits: bool
-) -> Delay:
+def _delay(rows: Rows, then: Plan, failed: Inspection, put: Placed, works: Sequence[Activity], again: Inspection) -> Delay:
     """The delay event that a failed inspection offers: from the correction's first day to the day of the re-inspection.
 
-    waits: the re-inspection waits for unfinished work as well; then it goes to the correction's last day.
+    To the correction's last day, where it is other unfinished work that the re-inspection waits for.
     """
     dates = then.by_code()
-    last_one = put.correction if waits else put.gate
+    last_one = put.gate if put.correction.code in dates[put.gate.code].drivers else put.correction
     first, last = dates[put.correction.code].early_start, dates[last_one.code].early_finish
     return new(
         Delay,
