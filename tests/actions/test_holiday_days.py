@@ -7,14 +7,19 @@ Order 11582; both from memory): 5 July 2027.
 from __future__ import annotations
 
 import datetime as dt
+from pathlib import Path
 
 import pytest
 
+from tracker.actions.checking import check
+from tracker.actions.folders import import_folder, new_project
 from tracker.actions.holiday_days import holiday_days, with_holidays
+from tracker.actions.rows import remove, save
+from tracker.project_file.store import open_file
 from tracker.schedule.records import Calendar, CalendarDay
 from tracker.values.problems import ProblemError
 from tracker.values.project import Project
-from tracker.values.records import Rows
+from tracker.values.records import Rows, key_text
 
 SITE = Calendar(code="site", weekdays=("mon", "tue"), holidays=("US",))
 OBSERVED = dt.date(2027, 7, 5)
@@ -67,6 +72,42 @@ def test_a_set_that_was_added_to_an_exported_folder_brings_its_days_though_other
     georgia = Calendar(code="site", weekdays=("mon",), holidays=("US", "US-GA"))
     after, notes = with_holidays({}, rows(georgia, days=given["calendar_days"]), given, {"site": "US"})
     assert len(notes) == 1 and len(after["calendar_days"]) > 80
+
+
+def test_an_import_that_replaces_all_days_brings_the_holidays_again_that_a_calendar_names(tmp_path: Path) -> None:
+    def folder(name: str, **tables: str) -> Path:
+        (tmp_path / name).mkdir()
+        for table, text in tables.items():
+            (tmp_path / name / f"{table}.csv").write_text(text, encoding="utf-8")
+        return tmp_path / name
+
+    whole = folder("whole", activities="code,duration\nA,3\n", calendars="code,holidays\nFIVE,US\n")
+    new_project(tmp_path / "p.db", folder=whole)
+    with open_file(tmp_path / "p.db") as project:
+        kept = {day.date for day in project.rows(CalendarDay)}
+        own = folder(
+            "own", calendar_days="calendar,date,works,reason\nFIVE,2026-07-03,no,Independence Day\nFIVE,2026-08-04,no,dust\n"
+        )
+        done = import_folder(project, own, replace=True)
+        days = {day.date: day for day in project.rows(CalendarDay)}
+    assert days.keys() == kept | {dt.date(2026, 8, 4)} and days[dt.date(2026, 8, 4)].reason == "dust"
+    assert any("holidays of US were added to the calendar FIVE" in note for note in done.notes)
+    assert check(tmp_path / "p.db", None, dt.date(2026, 3, 1)) == ()
+
+
+def test_check_tells_of_holidays_that_a_calendar_names_and_lacks(tmp_path: Path) -> None:
+    """Labor Day is the first Monday of September (5 U.S.C. 6103, from memory): 7 September 2026."""
+    new_project(tmp_path / "p.db")
+    with open_file(tmp_path / "p.db") as project:
+        save(project, "calendars", "FIVE", {"holidays": "US"})
+        save(project, "activities", "A", {"duration": "3"})
+        assert check(tmp_path / "p.db", None, dt.date(2026, 3, 1)) == ()
+        labor_day = next(day for day in project.rows(CalendarDay) if day.date == dt.date(2026, 9, 7))
+        remove(project, "calendar_days", key_text(labor_day))
+        (found,) = check(tmp_path / "p.db", None, dt.date(2026, 3, 1))
+        assert "calendar FIVE names US and lacks 1 of its days, the first 2026-09-07" in found.sentence() and found.do
+        save(project, "calendar_days", "FIVE/2026-09-07", {"works": "yes"})
+    assert check(tmp_path / "p.db", None, dt.date(2026, 3, 1)) == ()
 
 
 def test_at_a_meeting_holidays_play_no_part() -> None:

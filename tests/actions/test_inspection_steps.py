@@ -44,11 +44,11 @@ def test_work_that_covers_is_refused_by_form_command_and_what_if_alike_until_an_
     ):
         with pytest.raises(ProblemError, match=refused):
             tried()
-    done = tracker("set", file, "activities", "BOARD", "actual_start=2027-03-09")
+    done = tracker("set", file, "activities", "BOARD", "actual_start=2027-03-09", "--today", TODAY)
     assert done.code == 2 and refused in done.err
     assert all(a.actual_start is None for a in project.tables()["activities"] if a.code == "BOARD")
     override_cover(project, ["I"], "BOARD", "Inspector by phone, 9 March", TODAY)
-    assert tracker("set", file, "activities", "BOARD", "actual_start=2027-03-09").code == 0
+    assert tracker("set", file, "activities", "BOARD", "actual_start=2027-03-09", "--today", TODAY).code == 0
     project.undo()
     keep(project, [edit], project.tables())
     project.undo()

@@ -5,7 +5,10 @@ import datetime as dt
 
 from tracker.answers.as_json import as_json
 from tracker.answers.path import from_rows
+from tracker.answers.what_if import from_rows as what_if
+from tracker.command_line.views.path import sheets
 from tracker.schedule.records import Activity, Calendar, Link, StepCost
+from tracker.screens.path_words import opening_words, path_words
 from tracker.values.project import Project
 
 WEEK = Calendar(code="WEEK", weekdays=("mon", "tue", "wed", "thu", "fri"))
@@ -111,6 +114,33 @@ def test_an_opening_in_the_past_is_no_forecast_any_more_unless_it_was_reached():
     assert from_rows(rows, opens + dt.timedelta(days=1)).opening_is_over
     done = tuple(dataclasses.replace(a, actual_start=opens, actual_finish=opens) for a in rows["activities"])
     assert not from_rows({**rows, "activities": done}, opens + dt.timedelta(days=90)).opening_is_over
+
+
+def test_an_opening_that_is_over_counts_as_late_by_today():
+    """Promised 14 Apr, forecast 21 Apr by the plan of 6 Mar: on 1 May 17 days late at the least, the fee of 20 Apr with them."""
+    rows = project(status_date=day("03-06"), promised_opening=day("04-14"))
+    fresh, over = from_rows(rows, day("04-21")), from_rows(rows, day("05-01"))
+    assert (fresh.forecast_opening, fresh.opening_is_over, fresh.days_late) == (day("04-21"), False, 7)
+    assert (over.forecast_opening, over.opening_is_over, over.days_late) == (day("04-21"), True, 17)
+    assert over.cost_of_lateness_cents == 17 * 40_00 + 1_000_00
+    assert opening_words(over)[0].endswith("· at least 17 days late by today")
+    assert opening_words(over)[1].endswith("· lateness at least $1,680.00 with lump sums of $1,000.00")
+    shown = "\n".join(str(sheet) for sheet in sheets(over)[:1])
+    assert "at least 17 days late by today" in shown
+
+
+def test_an_opening_that_is_over_before_its_promise_is_neither_early_nor_late():
+    rows = project(status_date=day("03-06"), promised_opening=day("06-01"))
+    over = from_rows(rows, day("05-01"))
+    assert over.opening_is_over and over.days_late == -31
+    assert "early" not in " ".join(opening_words(over)) and "early" not in str(sheets(over)[0])
+
+
+def test_a_what_if_counts_an_opening_that_is_over_by_today_before_and_after():
+    rows = project(status_date=day("03-06"))
+    found = what_if(rows, (("activities", "WORK", {"duration": "6"}),), day("05-01"))
+    assert (found.days, found.old_days_late, found.days_late) == (1, 17, 17)
+    assert "at least 17 days late by today then" in path_words(found)
 
 
 def test_cutoffs_and_gates_that_went_by_since_an_old_status_date_are_told():

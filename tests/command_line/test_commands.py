@@ -131,9 +131,26 @@ def test_a_backup_is_a_project_of_its_own_and_overwrites_nothing(small: Path, tm
 
 
 def test_a_snapshot_closes_a_status_date(small: Path):
-    done = tracker("snapshot", small, "--date", "2027-01-06", "--baseline", "--note", "as agreed")
+    done = tracker("snapshot", small, "--date", "2027-01-06", "--baseline", "--note", "as agreed", "--today", "2027-01-06")
     assert done.code == 0, done.err
     assert tracker("show", small, "path", "--json").json["status_date"] == "2027-01-06"
+
+
+def test_a_fact_after_today_is_refused_by_set_and_snapshot_and_told_after_an_import_and_by_check(small: Path, tmp_path: Path):
+    today = ("--today", "2027-01-06")
+    refused = tracker("set", small, "activities", "a", "actual_start=2028-01-05", *today)
+    assert refused.code == 2
+    assert (
+        refused.err.startswith("activities a, actual_start: lies after today, 2027-01-06") and len(refused.err.splitlines()) == 1
+    )
+    assert tracker("snapshot", small, "--date", "2027-01-07", *today).code == 2
+    assert tracker("check", small, *today).code == 0
+    brought = folder(tmp_path / "brought", activities="code,actual_start\na,2028-01-05\n")
+    taken = tracker("import", small, brought, *today)
+    assert taken.code == 0 and "warning: activities a, actual_start: lies after today, 2027-01-06" in taken.err
+    found = tracker("check", small, *today)
+    assert found.code == 1 and "activities a, actual_start: lies after today" in found.out
+    assert tracker("check", small, "--today", "2028-01-05").code == 0
 
 
 def test_demo_makes_a_file_once_and_a_fresh_one_beside_it(tmp_path: Path):

@@ -127,5 +127,5 @@ def test_the_text_tells_what_nobody_explained_before_causes_and_parties(sample: 
 def test_without_a_snapshot_the_text_says_how_to_keep_one(small: Path) -> None:
     ran = tracker("show", small, "slip")
     assert ran.code == 0 and "tracker snapshot FILE --date DATE --baseline" in ran.out
-    assert tracker("snapshot", small, "--date", "2027-01-05", "--baseline").code == 0
+    assert tracker("snapshot", small, "--date", "2027-01-05", "--today", "2027-01-05", "--baseline").code == 0
     assert "One status date is closed" in " ".join(tracker("show", small, "slip").out.split())

@@ -464,6 +464,21 @@ def test_the_head_says_what_is_missing() -> None:
     ]
 
 
+def test_an_opening_that_is_over_is_told_as_late_by_today_at_least() -> None:
+    """Promised 1 Feb, forecast 1 March and over: by Fri 5 March 32 days, at 10.00 a day and 5.00 once."""
+    over = morning(
+        forecast_opening=dt.date(2027, 3, 1),
+        opening_is_over=True,
+        promised_opening=dt.date(2027, 2, 1),
+        days_late=32,
+        cost_of_a_day_cents=10_00,
+        cost_of_lateness_cents=32 * 10_00 + 5_00,
+    )
+    opening, cost = words.head_lines(over, 80)
+    assert "no longer possible" in opening and opening.endswith("; at least 32 days late by today.")
+    assert cost == "One more day costs $10.00; being 32 days late costs at least $325.00, lump sums of $5.00 included."
+
+
 @pytest.mark.parametrize(
     ("late", "said"), [(0, "on the day"), (1, "1 day late"), (-3, "3 days early"), (1_200, "1,200 days late")]
 )

@@ -321,16 +321,16 @@ async def test_names_stand_before_the_dates_are_worked_out(opened: Opened, site:
         assert app.screen.view.table.key == "open"
 
 
-async def test_work_is_marked_as_begun_on_the_status_date_and_the_opening_told_before(opened: Opened, site: Any) -> None:
-    """Begun on Mon 1 March, the status date, nine of ten days are left from the next morning: a day is won."""
+async def test_work_is_marked_as_begun_today_and_the_opening_told_before(opened: Opened, site: Any) -> None:
+    """Begun today, Fri 5 March, nine of ten days are left from Mon 8: three working days later than planned from Tue 2."""
     async with opened((120, 40), view="path") as desk:
         await go_to(desk, "frame")
         await desk.press("r")
-        assert "Begun or done: frame" in desk.text and "→ Mon 01 Mar 2027" in desk.text
-        assert "opens Mon 22 Mar 2027" in desk.text or "opens Tue 23 Mar 2027" in desk.text
+        assert "Begun or done: frame" in desk.text and "→ Fri 05 Mar 2027" in desk.text
+        assert "opens Fri 26 Mar 2027: 3 days later" in desk.text
         assert site.tables()["activities"][0].actual_start is None
         await desk.press("enter")
-        assert site.tables()["activities"][0].actual_start == dt.date(2027, 3, 1)
+        assert site.tables()["activities"][0].actual_start == dt.date(2027, 3, 5)
         assert site.history()[-1].what == "entered progress: frame"
         assert "under way" in desk.text
         await desk.press("r")
@@ -341,7 +341,7 @@ async def test_work_is_marked_as_begun_on_the_status_date_and_the_opening_told_b
         assert site.tables()["activities"][0].remaining == 3
 
 
-async def test_done_fills_in_both_days_and_escape_keeps_nothing(opened: Opened, site: Any) -> None:
+async def test_done_fills_in_the_planned_start_and_today_and_escape_keeps_nothing(opened: Opened, site: Any) -> None:
     async with opened((80, 24), view="path") as desk:
         await go_to(desk, "frame")
         before = site.tables()
@@ -349,21 +349,34 @@ async def test_done_fills_in_both_days_and_escape_keeps_nothing(opened: Opened, 
         assert site.tables() is not None and site.tables() == before and "Begun or done" not in desk.text
         await desk.press("x", "enter")
         frame = site.tables()["activities"][0]
-        assert (frame.actual_start, frame.actual_finish) == (dt.date(2027, 3, 1), dt.date(2027, 3, 1))
+        assert (frame.actual_start, frame.actual_finish) == (dt.date(2027, 3, 2), dt.date(2027, 3, 5))
         await desk.press("u")
         assert site.tables() == before
 
 
 async def test_days_that_can_t_be_are_refused_with_the_text_still_there(opened: Opened, site: Any) -> None:
-    """Begun after it was finished."""
+    """Finished before it was begun."""
     async with opened((80, 24), view="path") as desk:
         await go_to(desk, "frame")
-        await desk.press("x", "shift+tab")
+        await desk.press("x")
         await desk.press("end", *["backspace"] * 10)
-        await desk.type("2027-03-04")
+        await desk.type("2027-03-01")
         assert "! " in desk.text and "lies before the actual start" in " ".join(desk.text.split())
         await desk.press("enter")
         assert site.tables()["activities"][0].actual_start is None
+
+
+async def test_a_day_after_today_is_refused_as_it_is_typed_and_as_it_is_kept(opened: Opened, site: Any) -> None:
+    """Today is Fri 5 March 2027."""
+    async with opened((80, 24), view="path") as desk:
+        await go_to(desk, "frame")
+        await desk.press("x")
+        await desk.press("end", *["backspace"] * 10)
+        await desk.type("2027-03-06")
+        assert "lies after today, 2027-03-05" in " ".join(desk.text.split())
+        await desk.press("enter")
+        assert site.tables()["activities"][0].actual_finish is None
+        assert site.tables()["project"][0].status_date == dt.date(2027, 3, 1)
 
 
 async def test_of_an_inspection_it_is_said_where_its_outcome_is_entered(opened: Opened, site: Any) -> None:

@@ -264,11 +264,13 @@ def test_changes_of_one_row_come_together_and_fall_away_when_taken_back() -> Non
 
 
 def test_an_opening_that_lies_behind_is_no_forecast() -> None:
-    """Said instead of days late: a plan without progress, looked at long after."""
+    """A plan without progress, looked at long after: promised a week after TODAY: 893 days late at the least."""
     found = path.from_rows(rows(), TODAY + dt.timedelta(days=900))
     said = opening_words(found)
-    assert said[0].endswith("Forecast opening Tue 06 Apr 2027 is no longer possible: that day is over; enter a status date")
-    assert "late" not in said[1]
+    head, late = said[0].rsplit(" · ", 1)
+    assert head.endswith("Forecast opening Tue 06 Apr 2027 is no longer possible: that day is over; enter a status date")
+    assert late == "at least 893 days late by today"
+    assert "lateness at least $" in said[1]
 
 
 def test_an_inspection_that_failed_is_held_but_not_done() -> None:

@@ -27,7 +27,8 @@ class Effect:
     """The opening before and after. days: calendar days by which it moves (negative: earlier); cost in cents, steps included.
 
     anyway_days: of these, what the day on which it took place alone makes, whatever came of it. own_days, own_cost_cents: the
-    rest, which is the bad result's doing.
+    rest, which is the bad result's doing. ask_first: what is to be cleared up before it is kept. unearned: why an earlier
+    opening is no saving; blank: it is one.
     """
 
     old_opening: dt.date | None
@@ -39,6 +40,8 @@ class Effect:
     own_days: int
     own_cost_cents: int
     moved: tuple[str, ...]
+    ask_first: tuple[str, ...] = ()
+    unearned: str = ""
 
 
 @dataclass(frozen=True, slots=True)

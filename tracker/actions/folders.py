@@ -21,11 +21,12 @@ from tracker.project_folder.reading import read_what_is_good
 from tracker.project_folder.writing import Snapshots, refuse_strangers, write
 from tracker.tables import SNAPSHOT_HEAD, TABLES
 from tracker.tables.consequences import status_moved
+from tracker.tables.facts import refused_facts
 from tracker.tables.faults import new_faults
 from tracker.tables.heard import filings_told, outcomes_followed
 from tracker.tables.inspected import results_followed
 from tracker.values.problems import Problem, ProblemError
-from tracker.values.project import Project
+from tracker.values.project import Project, today_of
 from tracker.values.records import Rows, key_of, new, table_of
 
 EMPTY: Rows = {"project": (new(Project),)}
@@ -53,10 +54,18 @@ class Exported:
     notes: tuple[str, ...] = field(default=())
 
 
-def new_project(path: Path, template: str | None = None, folder: Path | None = None, start: dt.date | None = None) -> Imported:
+def new_project(
+    path: Path,
+    template: str | None = None,
+    folder: Path | None = None,
+    start: dt.date | None = None,
+    today: dt.date | None = None,
+    clock: dt.date | None = None,
+) -> Imported:
     """Make a project file: an empty one, or one with what a template or a project folder holds.
 
     start: the day on which a project from a template starts, in place of the template's own; a folder's stays.
+    today, clock: as for import_folder.
     Never overwrites. ProblemError with everything that is wrong with the folder; then no file is left behind.
     """
     if template is not None and folder is not None:
@@ -70,12 +79,12 @@ def new_project(path: Path, template: str | None = None, folder: Path | None = N
     if content is not None and template is not None and start is not None:
         content = _starting(content, start)
     if content is not None:
-        _bring(EMPTY, content, replace=False)
+        _bring(EMPTY, content, replace=False, today=today, clock=clock)
     with store.create(path) as project:
         if source is None or content is None:
             return Imported()
         try:
-            made = _import(project, content, f"began from {source.name}", replace=False, why=BEGINNING)
+            made = _import(project, content, f"began from {source.name}", replace=False, why=BEGINNING, today=today, clock=clock)
             bring_along(content.rows.get("files", ()), source, path.parent)
             return made
         except BaseException:
@@ -92,14 +101,18 @@ def _starting(content: FolderContent, start: dt.date) -> FolderContent:
     return replace(content, rows={**content.rows, "project": projects}, given={**content.given, "project": tuple(columns)})
 
 
-def import_folder(project: ProjectFile, folder: Path, replace: bool = False) -> Imported:
+def import_folder(
+    project: ProjectFile, folder: Path, replace: bool = False, today: dt.date | None = None, clock: dt.date | None = None
+) -> Imported:
     """Bring a project folder's rows into the project in one step; all of them, or none with a ProblemError.
 
     Same key updates, new key adds, a column that a file lacks keeps its values, an empty cell takes the default. Nothing
     goes, unless with replace: then the tables that the folder has hold its rows alone.
+    today: the day that was asked for as today; where none was, the project's own day counts, else the clock's. A date after it
+    that stands for what has happened is taken, moves no status date, and stands in the notes. Without any day it is not asked.
     """
     content = _read(project.tables(), folder)
-    return _import(project, content, f"imported {folder.resolve().name}", replace)
+    return _import(project, content, f"imported {folder.resolve().name}", replace, today=today, clock=clock)
 
 
 def export_folder(project: ProjectFile, folder: Path) -> Exported:
@@ -133,10 +146,18 @@ def _read(before: Rows, folder: Path) -> FolderContent:
     return content
 
 
-def _import(project: ProjectFile, content: FolderContent, what: str, replace: bool, why: str = "") -> Imported:
+def _import(
+    project: ProjectFile,
+    content: FolderContent,
+    what: str,
+    replace: bool,
+    why: str = "",
+    today: dt.date | None = None,
+    clock: dt.date | None = None,
+) -> Imported:
     """The import itself, as one step."""
     with changing(project, what, why) as (work, before):
-        after, notes = _bring(before, content, replace)
+        after, notes = _bring(before, content, replace, today, clock)
         rows = write_difference(work, before, after)
         heads = _put_snapshots(project, work, content, replace)
         counts = Counts(*(a + b for a, b in zip(rows, heads, strict=True)))
@@ -169,16 +190,22 @@ def _order(rows: Rows) -> dict[str, list[tuple[object, ...]]]:
     return {table_of(kind): [key_of(row) for row in rows.get(table_of(kind), ())] for kind in TABLES}
 
 
-def _bring(before: Rows, content: FolderContent, replace: bool) -> tuple[dict[str, Any], list[str]]:
+def _bring(
+    before: Rows, content: FolderContent, replace: bool, today: dt.date | None = None, clock: dt.date | None = None
+) -> tuple[dict[str, Any], list[str]]:
     """The rows after the import, and notes on what followed from it. ProblemError with every fault that it would bring."""
     after = merged(before, content, replace)
     try:
-        after, notes = with_holidays(before, after, content.rows, content.holidays_kept)
+        replaced = replace and "calendar_days" in content.rows
+        after, notes = with_holidays(before, after, content.rows, content.holidays_kept, replaced)
     except ProblemError as error:
         raise ProblemError(located(error.problems, content)) from None
+    row = next(iter(after.get("project", ())), None)
+    day = today_of(row, today, clock) if clock else today
+    ahead = [problem.sentence() for problem in refused_facts(before, after, day)] if day else []
     after, heard = outcomes_followed(before, after)
     after, inspected = results_followed(before, after)
-    after, moved = status_moved(after)
+    after, moved = status_moved(after, day)
     if problems := new_faults(before, after):
         raise ProblemError(capped(located(problems, content)))
-    return after, [*notes, *heard, *inspected, *([moved] if moved else []), *filings_told(before, after)]
+    return after, [*notes, *heard, *inspected, *([moved] if moved else []), *filings_told(before, after), *ahead]

@@ -4,9 +4,9 @@ The days are kept, so that a later version of the library of holidays moves noth
 They are made for the years from one before the project's first to six after it. Source of the days: the library
 `holidays` (python-holidays), by country and, after a dash, state: US, US-GA.
 
-When: a working calendar is new and names sets, or its sets have changed. Not where a folder brings the days itself: its
-datapackage.json says that the days of these sets are kept already, or says nothing of the calendar and its calendar_days.csv
-turns off one of the very days.
+When: a working calendar is new and names sets, its sets have changed, or an import replaced the days of all calendars. Not
+where a folder brings the days itself: its datapackage.json says that the days of these sets are kept already, or says nothing
+of the calendar and its calendar_days.csv turns off one of the very days (which says nothing where it replaces all days).
 Days of a set that is no longer named stay; whoever wants them gone removes them.
 """
 
@@ -18,31 +18,63 @@ from typing import Any
 
 from tracker.schedule.records import Calendar, CalendarDay
 from tracker.tables.consequences import start_of
+from tracker.values.kinds import WEEKDAYS
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, new
 
 YEARS_BEFORE, YEARS_AFTER = 1, 6
 
 
-def with_holidays(before: Rows, after: Rows, given: Rows, kept: Mapping[str, str]) -> tuple[dict[str, Any], list[str]]:
+def with_holidays(
+    before: Rows, after: Rows, given: Rows, kept: Mapping[str, str], replaced: bool = False
+) -> tuple[dict[str, Any], list[str]]:
     """The rows after a change with the days of newly chosen holiday sets added, and a note for each such calendar.
 
     given: rows that a folder brings. kept: by calendar the sets whose days are among them already.
+    replaced: the days of all calendars were replaced by those that the folder brings.
     A day that the calendar has a row for already stays as that row says. ProblemError for a set that is not known.
     """
     made = dict(after)
     notes = []
     old = {calendar.code: calendar for calendar in before.get("calendars", ())}
     for calendar in after.get("calendars", ()):
-        if not _newly_chosen(calendar, old.get(calendar.code)) or kept.get(calendar.code) == " ".join(calendar.holidays):
+        chosen = _names_days(calendar) if replaced else _newly_chosen(calendar, old.get(calendar.code))
+        if not chosen or kept.get(calendar.code) == " ".join(calendar.holidays):
             continue
         days = holiday_days(calendar, start_of(after).year)
-        if calendar.code not in kept and _brought(calendar, days, given.get("calendar_days", ())):
+        if not replaced and calendar.code not in kept and _brought(calendar, days, given.get("calendar_days", ())):
             continue
         added = _missing(calendar, days, made.get("calendar_days", ()))
+        if replaced and not added:
+            continue
         made["calendar_days"] = (*made.get("calendar_days", ()), *added)
         notes.append(f"{len(added)} holidays of {' '.join(calendar.holidays)} were added to the calendar {calendar.code}")
     return made, notes
+
+
+def lacking(rows: Rows, through: dt.date) -> list[Problem]:
+    """Working calendars that name holiday sets and have no row for some of their days, from the project's first year through
+    that of a day; nothing for a set that is not known. Days on which the calendar is off anyway don't count; a holiday on which
+    people work has a row that says so.
+    """
+    found = []
+    first = start_of(rows).year
+    for calendar in rows.get("calendars", ()):
+        try:
+            days = holiday_days(calendar, first) if _names_days(calendar) else {}
+        except ProblemError:
+            continue
+        there = {d.date for d in rows.get("calendar_days", ()) if d.calendar == calendar.code}
+        years = range(first, max(first, through.year) + 1)
+        missing = [d for d in days if d.year in years and WEEKDAYS[d.weekday()] in calendar.weekdays and d not in there]
+        if missing:
+            sets = " ".join(calendar.holidays)
+            what = (
+                f"calendar {calendar.code} names {sets} and lacks {len(missing)} of its days, the first {missing[0].isoformat()}"
+            )
+            do = "empty the calendar's holidays and name them again; where you work on such a day, add it with works = yes"
+            found.append(Problem(what, do, "calendars", calendar.code, "holidays"))
+    return found
 
 
 def holiday_days(calendar: Calendar, first_year: int) -> dict[dt.date, str]:
@@ -57,7 +89,12 @@ def holiday_days(calendar: Calendar, first_year: int) -> dict[dt.date, str]:
 
 def _newly_chosen(calendar: Calendar, old: Calendar | None) -> bool:
     """Whether a working calendar names holiday sets that it did not name before. At a meeting holidays play no part."""
-    return bool(calendar.holidays) and not calendar.recurrence and (old is None or old.holidays != calendar.holidays)
+    return _names_days(calendar) and (old is None or old.holidays != calendar.holidays)
+
+
+def _names_days(calendar: Calendar) -> bool:
+    """Whether a calendar gets days from holiday sets: a working one that names some."""
+    return bool(calendar.holidays) and not calendar.recurrence
 
 
 def _brought(calendar: Calendar, days: Container[dt.date], given: Sequence[CalendarDay]) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Sequence
 
 from tracker.actions.effects import Offer
@@ -10,14 +11,15 @@ from tracker.approvals.records import Inspection, InspectionItem
 from tracker.approvals.visits import repeated
 from tracker.schedule.records import Activity
 from tracker.schedule.reinspection import Placed, is_work
+from tracker.values.days import full_day
 from tracker.values.records import Rows, key_text
 
 
 def failed_words(
-    failed: Inspection, said: Sequence[InspectionItem], put: Placed, again: Inspection, logged: bool, offered: Offer
+    failed: Inspection, said: Sequence[InspectionItem], put: Placed, again: Inspection, logged: bool, offered: Offer | None
 ) -> tuple[str, ...]:
     """What a failed inspection wrote."""
-    after = ", ".join(link.to for link in put.links[2:])
+    after = ", ".join(link.to for link in put.links if link.from_ == put.gate.code)
     words = [
         f"{failed.code} failed with {len(said)} item{'s' * (len(said) != 1)}",
         f"correction {put.correction.code}, {put.correction.duration} working days, then re-inspection {put.gate.code}",
@@ -25,7 +27,7 @@ def failed_words(
     ]
     if after:
         words.append(f"{after} must wait for {put.gate.code}")
-    if logged:
+    if logged and offered is not None:
         words.append(f"delay event {offered.delay.code} is in the site log")
     return tuple(words)
 
@@ -45,7 +47,7 @@ def items_words(before: Rows, after: Rows, put: Placed) -> tuple[str, ...]:
 
 
 def failed_notes(
-    rows: Rows, failed: Inspection, works: Sequence[Activity], over: bool, offered: Offer, again: Inspection
+    rows: Rows, failed: Inspection, works: Sequence[Activity], over: bool, offered: Offer | None, again: Inspection
 ) -> tuple[str, ...]:
     """What to look at after a failed inspection."""
     notes = []
@@ -54,7 +56,7 @@ def failed_notes(
         notes.append(f"taken as a correction of {works[0].code}, the last to finish; it may be {others}")
     if not works:
         notes.append("no work comes before the gate: name the trade that corrects it")
-    elif offered.delay.party == "nobody":
+    elif offered is not None and offered.delay.party == "nobody":
         notes.append(f"{works[0].code} has no contract: the delay event names nobody as the party")
     if not over:
         notes.append(f"others still come to gate {failed.activity}: it stays closed until they do")
@@ -65,6 +67,38 @@ def failed_notes(
         open_works = ", ".join(one.code for one in works if one.actual_finish is None)
         notes.append(f"{open_works} was inspected, but is not marked as done")
     return tuple(notes)
+
+
+def first_words(
+    at: Activity, planned: dt.date, works: Sequence[Activity], left: Sequence[Activity], again: str
+) -> tuple[str, ...]:
+    """What is to be cleared up before a result is kept: what stands before the gate and is not done.
+
+    works: what the inspection looks at. left: what stands right before its gate and is not done. again: the gate of the
+    re-inspection; blank: it passed, and what is left counts as passed by.
+    """
+    named = tuple(work for work in works if work.actual_finish is None) or tuple(left)
+    if not left or not named:
+        return ()
+    begun, several = any(one.actual_start for one in named), len(named) > 1
+    names = listed([one.name or one.code for one in named])
+    verb = ("are" if several else "is") + " not marked as done" if begun else ("have" if several else "has") + " not begun"
+    done = "If they are done" if several else "If that is done"
+    if again:
+        what = f"the re-inspection {again} waits for {'them' if several else 'it'}"
+    else:
+        what = "they count as passed by and hold" if several else "it counts as passed by and holds"
+        what += " up nothing more"
+    return (
+        f"This inspection is planned for {full_day(planned)}; by what is entered, {names} {verb}.",
+        f"{done}, go back and enter the dates first (x on Path). Recorded now, {what}.",
+    )
+
+
+def listed(names: Sequence[str], most: int = 3) -> str:
+    """Some names in a sentence, and how many more."""
+    more = f" and {len(names) - most} more" if len(names) > most else ""
+    return ", ".join(names[:most]) + more
 
 
 def passed_notes(before: Rows, after: Rows, result: Inspection) -> tuple[str, ...]:

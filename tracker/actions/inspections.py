@@ -9,7 +9,15 @@ from dataclasses import dataclass
 from typing import Any
 
 from tracker.actions.effects import Effect, Offer, anyway_note, effect, followed, next_delay_code, with_offer
-from tracker.actions.inspection_words import failed_notes, failed_words, items_words, lines_words, passed_notes
+from tracker.actions.inspection_words import (
+    failed_notes,
+    failed_words,
+    first_words,
+    items_words,
+    lines_words,
+    listed,
+    passed_notes,
+)
 from tracker.actions.keeping import changing, write_difference
 from tracker.approvals.records import Inspection, InspectionItem
 from tracker.approvals.visits import (
@@ -26,8 +34,9 @@ from tracker.approvals.visits import (
 )
 from tracker.project_file.store import ProjectFile, Step, Work
 from tracker.schedule.plan import Plan, compute
+from tracker.schedule.progress import duration_of
 from tracker.schedule.records import LONGEST, Activity, Delay
-from tracker.schedule.reinspection import Placed, days_of, is_work, last_of, placed, visited, work_inspected
+from tracker.schedule.reinspection import Placed, days_of, is_work, last_of, passed_by, placed, visited, work_inspected
 from tracker.tables.faults import new_faults
 from tracker.values.problems import Problem, ProblemError, shorten
 from tracker.values.records import Rows, new
@@ -93,7 +102,10 @@ def fail_inspection(
         said = corrections(before, inspection, items, needed=True)
         failed = with_result(inspection, "failed", on, present)
         over = is_work(at) or _is_over(before, failed)
-        put = _put_in(before, failed, at, works, said, repair_days, over)
+        left = passed_by(before, at) if over else ()
+        now = compute(before)
+        ahead = _ahead(works, now, on)
+        put = _put_in(before, failed, at, works, said, repair_days, over, ahead)
         again = _again(before, failed, put.gate.code, fee)
         after, notes = followed(
             before,
@@ -109,14 +121,18 @@ def fail_inspection(
         if problems := new_faults(before, after):
             raise ProblemError(problems)
         then = compute(after)
-        offered = Offer(_delay(after, then, failed, put, works, again))
-        if log_delay:
+        offered = None if ahead else Offer(_delay(after, then, failed, put, works, again))
+        if log_delay and offered is not None:
             after = with_offer(after, offered)
             if problems := new_faults(before, after):
                 raise ProblemError(problems)
         step = _kept(unit, before, after, only_try)
         well, _ = followed(before, {"activities": _gate_dated(before, at, on, over)})
-        found = effect(before, after, then, today, well)
+        found = dataclasses.replace(
+            effect(before, after, then, today, None if left else well),
+            ask_first=first_words(at, now.by_code()[at.code].early_start, works, left, put.gate.code),
+            unearned="the visit came sooner than planned, and a failed inspection saves nothing",
+        )
         return Visited(
             step=step,
             inspection=failed,
@@ -127,7 +143,7 @@ def fail_inspection(
             works=tuple(one.code for one in works),
             effect=found,
             offered=offered,
-            logged=log_delay,
+            logged=log_delay and offered is not None,
             changed=(
                 *failed_words(failed, said, put, again, log_delay, offered),
                 *items_words(before, after, put),
@@ -174,7 +190,17 @@ def pass_inspection(
         if problems := new_faults(before, after):
             raise ProblemError(problems)
         step = _kept(unit, before, after, only_try)
+        left = passed_by(before, at) if at is not None and over and not partly else ()
         found = effect(before, after, compute(after), today)
+        if at is not None and left:
+            works = work_inspected(before, at, inspection.permit, inspection.name)
+            planned = compute(before).by_code()[at.code].early_start
+            names = listed([one.name or one.code for one in left])
+            found = dataclasses.replace(
+                found,
+                ask_first=first_words(at, planned, works, left, ""),
+                unearned=f"only because {names} would count as passed by: that is no saving",
+            )
         changed = [f"{code} {passed.state} on {on.isoformat()}"]
         if at is not None and not is_work(at):
             changed.append(f"gate {at.code} {'is open' if over else 'stays closed'}")
@@ -215,9 +241,17 @@ def _works(rows: Rows, inspection: Inspection, at: Activity, chosen: str) -> tup
             what = "there is no such work" if named is None else "this is no work that could be corrected"
             raise ProblemError(Problem(what, "name the work that was inspected", "activities", chosen, value=chosen))
         return (named,)
-    found = work_inspected(rows, at, inspection.permit)
+    found = work_inspected(rows, at, inspection.permit, inspection.name)
     last = last_of(found, compute(rows))
     return (last, *(one for one in found if one is not last)) if last else ()
+
+
+def _ahead(works: Sequence[Activity], now: Plan, on: dt.date) -> Activity | None:
+    """The work that is corrected, if it has not begun and is planned for later than the visit; None where it is not."""
+    work = works[0] if works else None
+    if work is None or work.actual_start or work.actual_finish or now.by_code()[work.code].early_start <= on:
+        return None
+    return work
 
 
 def _is_over(rows: Rows, result: Inspection) -> bool:
@@ -252,9 +286,19 @@ def _exchanged(rows: Sequence[Any], old: Any, now: Any) -> tuple[Any, ...]:
 
 
 def _put_in(
-    rows: Rows, failed: Inspection, at: Activity, works: Sequence[Activity], said: Sequence[InspectionItem], days: int, over: bool
+    rows: Rows,
+    failed: Inspection,
+    at: Activity,
+    works: Sequence[Activity],
+    said: Sequence[InspectionItem],
+    days: int,
+    over: bool,
+    ahead: Activity | None,
 ) -> Placed:
-    """The correction and the re-inspection gate of a failed inspection, with their links."""
+    """The correction and the re-inspection gate of a failed inspection, with their links.
+
+    The re-inspection takes one day; where unfinished work still comes before it, as long as the gate that it stands for.
+    """
     taken = {a.code for a in rows["activities"]}
     by = works[0] if works else None
     what = stem(failed.code, (i.code for i in rows["inspections"]))
@@ -279,10 +323,10 @@ def _put_in(
         kind="gate",
         permit=failed.permit or at.permit,
         calendar="" if is_work(at) else at.calendar,
-        duration=1,
+        duration=max(1, duration_of(at)) if over and passed_by(rows, at) else 1,
         because=failed.code,
     )
-    return placed(rows, at, correction, gate, failed.covers, over)
+    return placed(rows, at, correction, gate, failed.covers, over, ahead)
 
 
 def _again(rows: Rows, failed: Inspection, gate: str, fee: int | None) -> Inspection:
@@ -318,9 +362,13 @@ def _again_name(failed: Inspection) -> str:
 
 
 def _delay(rows: Rows, then: Plan, failed: Inspection, put: Placed, works: Sequence[Activity], again: Inspection) -> Delay:
-    """The delay event that a failed inspection offers: from the correction's first day to the day of the re-inspection."""
+    """The delay event that a failed inspection offers: from the correction's first day to the day of the re-inspection.
+
+    To the correction's last day, where it is other unfinished work that the re-inspection waits for.
+    """
     dates = then.by_code()
-    first, last = dates[put.correction.code].early_start, dates[put.gate.code].early_finish
+    last_one = put.gate if put.correction.code in dates[put.gate.code].drivers else put.correction
+    first, last = dates[put.correction.code].early_start, dates[last_one.code].early_finish
     return new(
         Delay,
         code=next_delay_code(rows),

@@ -12,6 +12,7 @@ from tracker.actions.keeping import changing, write_difference
 from tracker.actions.warned import new_warnings
 from tracker.project_file.store import ProjectFile, StaleError, Step
 from tracker.tables.consequences import status_moved, sum_follows, words_kept
+from tracker.tables.facts import refused_facts
 from tracker.tables.faults import new_faults
 from tracker.tables.heard import filings_told, outcomes_followed
 from tracker.tables.inspected import results_followed
@@ -64,8 +65,9 @@ def save(
     expected: the row as it was shown; StaleError with both versions if it is no longer so. Everything that follows is part
     of the same step: a blank name becomes the code, holiday sets become days, an actual date moves the status date,
     a hearing's outcome or an inspection that passed moves its gate.
-    ProblemError if a cell is wrong, or for each fault of the whole project that the change would bring. today: the day as
-    of which money that is odd is warned of in the notes; None: it is not asked.
+    ProblemError if a cell is wrong, for a date of something that has happened but lies after today, or for each fault of the
+    whole project that the change would bring. today: also the day as of which money that is odd is warned of in the notes;
+    None: neither is asked.
     """
     kind = kind_of(table)
     at = parse_key(kind, key)
@@ -74,7 +76,10 @@ def save(
         row = with_cells(kind, at, old, cells, before)
         if expected is not None and old != expected:
             raise StaleError(expected, old, row)
-        after, notes = _followed(before, with_row(before, row, old), row)
+        after = with_row(before, row, old)
+        if today is not None and (ahead := refused_facts(before, after, today)):
+            raise ProblemError(ahead)
+        after, notes = _followed(before, after, row)
         if problems := new_faults(before, after):
             raise ProblemError(problems)
         if today is not None and table in MONEY:

@@ -68,22 +68,27 @@ class WouldClose:
         return (self.head.opening - self.last.opening).days
 
 
-def take_snapshot(project: ProjectFile, date: dt.date, baseline: bool = False, note: str = "") -> Closed:
+def take_snapshot(
+    project: ProjectFile, date: dt.date, baseline: bool = False, note: str = "", today: dt.date | None = None
+) -> Closed:
     """Close a status date: set it, and keep the plan as it stands with opening, cost of a day and contingency shares.
 
-    ProblemError for a date on or before that of the last snapshot, or before an actual date of an activity.
+    today: a date after it is refused; None: it is not asked. ProblemError also for a date on or before that of the last
+    snapshot, or before an actual date of an activity.
     """
     with changing(project, f"closed {date.isoformat()}") as (work, before):
-        after, head, texts = _closed(before, date, baseline, note)
+        after, head, texts = _closed(before, date, baseline, note, today)
         work.put(after["project"][0])
         work.put_snapshot(head, texts)
         return Closed(work.keep(), head)
 
 
-def try_snapshot(project: ProjectFile, date: dt.date, baseline: bool = False, note: str = "") -> WouldClose:
+def try_snapshot(
+    project: ProjectFile, date: dt.date, baseline: bool = False, note: str = "", today: dt.date | None = None
+) -> WouldClose:
     """What take_snapshot would keep; nothing is written. ProblemError as there."""
     rows = project.tables()
-    _, head, _ = _closed(rows, date, baseline, note)
+    _, head, _ = _closed(rows, date, baseline, note, today)
     return WouldClose(head, max(rows.get("snapshots", ()), key=lambda one: one.date, default=None))
 
 
@@ -104,9 +109,11 @@ def mark_baseline(project: ProjectFile, date: dt.date, baseline: bool) -> Closed
         return Closed(work.keep(), marked)
 
 
-def _closed(before: Rows, date: dt.date, baseline: bool, note: str) -> tuple[Rows, Snapshot, dict[str, str]]:
+def _closed(
+    before: Rows, date: dt.date, baseline: bool, note: str, today: dt.date | None
+) -> tuple[Rows, Snapshot, dict[str, str]]:
     """The rows with the status date closed, and the snapshot of them: its head and texts. ProblemError where it can't be."""
-    if problems := [*_not_later(before, date), *_actual_dates_after(before, date)]:
+    if problems := [*_not_ahead(date, today), *_not_later(before, date), *_actual_dates_after(before, date)]:
         raise ProblemError(problems)
     after = {**before, "project": (dataclasses.replace(before["project"][0], status_date=date),)}
     if problems := new_faults(before, after):
@@ -168,6 +175,14 @@ def _with_weather(rows: Rows, plan: Plan) -> tuple[CalendarDay, ...]:
         old = days.get((calendar, date)) or new(CalendarDay, calendar=calendar, date=date)
         days[calendar, date] = dataclasses.replace(old, works=False, reason=old.reason or "weather expected")
     return tuple(days.values())
+
+
+def _not_ahead(date: dt.date, today: dt.date | None) -> list[Problem]:
+    """What is closed is over."""
+    if today is None or date <= today:
+        return []
+    what = f"the status date lies after today, {today.isoformat()}: nobody knows yet what happens until then"
+    return [Problem(what, "close a day through today", "snapshots", date.isoformat(), value=date.isoformat())]
 
 
 def _not_later(rows: Rows, date: dt.date) -> list[Problem]:

@@ -2,20 +2,30 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Sequence
 
 from tracker.actions.keeping import changing, write_difference
 from tracker.actions.rows import Saved
 from tracker.project_file.store import ProjectFile, StaleError
 from tracker.tables.consequences import status_moved, words_kept
+from tracker.tables.facts import refused_facts
 from tracker.tables.faults import new_faults
 from tracker.tables.row_edits import Edit, edited, kind_of, parse_key
 from tracker.values.problems import ProblemError
 from tracker.values.records import Rows, key_of
 
 
-def keep(project: ProjectFile, edits: Sequence[Edit], seen: Rows, why: str = "", what: str = "kept a what-if") -> Saved:
+def keep(
+    project: ProjectFile,
+    edits: Sequence[Edit],
+    seen: Rows,
+    why: str = "",
+    what: str = "kept a what-if",
+    today: dt.date | None = None,
+) -> Saved:
     """Make the changes of a what-if for good. seen: the rows on which it was computed. what: how the history calls it.
+    today: facts after it are refused; None: it is not asked.
 
     StaleError with both versions where one of the rows to change is no longer as it was seen; ProblemError for each fault of
     the whole project that the changes would bring.
@@ -28,6 +38,8 @@ def keep(project: ProjectFile, edits: Sequence[Edit], seen: Rows, why: str = "",
             was, now, then = (_row(tables, table, at) for tables in (seen, before, after))
             if was != now:
                 raise StaleError(was, now, then)
+        if today is not None and (ahead := refused_facts(before, after, today)):
+            raise ProblemError(ahead)
         after, moved = status_moved(after)
         after, answered = words_kept(before, after)
         if problems := new_faults(before, after):

@@ -35,5 +35,5 @@ def from_rows(rows: Rows, today: dt.date, baseline: Mapping[str, dt.date] | None
     """The answer from a project's rows. baseline: planned finish by code."""
     plan = plan_of(rows)
     project = next(iter(rows.get("project", ())), None)
-    checks = [*health(rows, plan, baseline, project.promised_opening if project else None), *own_checks(rows, plan)]
+    checks = [*health(rows, plan, baseline, project.promised_opening if project else None, today), *own_checks(rows, plan)]
     return HealthAnswer(SOURCE, tuple(checks))

@@ -9,7 +9,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
-from tracker.answers import morning_approvals, morning_money, morning_trades, morning_work
+from tracker.answers import morning_approvals, morning_facts, morning_money, morning_trades, morning_work
 from tracker.answers.known_plan import plan_of
 from tracker.answers.morning_rows import Blocker, Section
 from tracker.answers.office_days import office_days
@@ -24,7 +24,8 @@ from tracker.values.records import Rows
 class MorningAnswer:
     """What must happen next. as_of: the status date, if today is more than a week after it, else None.
 
-    days_late in calendar days; blockers: what the longest path waits for now, and who unblocks it.
+    days_late in calendar days, to today where the forecast opening is over; blockers: what the longest path waits for now, and
+    who unblocks it.
     """
 
     today: dt.date
@@ -74,6 +75,7 @@ def sections(rows: Rows, today: dt.date, plan: Plan, path: PathAnswer) -> list[S
     late = late_filings(plan)
     told = {i.activity for i in (*calls, *words, *goods, *asked["inspections"], *asked["coming"]) if i.day and i.day < today}
     return [
+        Section("Dates that can't be right", morning_facts.facts(rows, today)),
         Section("The first question", asked["answers"]),
         Section("Calls to make", calls),
         Section("Words given", words),

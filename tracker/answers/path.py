@@ -14,10 +14,11 @@ from tracker.project_file.store import ProjectFile
 from tracker.schedule.clashes import Clash, clashes
 from tracker.schedule.filings import late_remarks
 from tracker.schedule.gates import Gate, gates
-from tracker.schedule.lateness import days_late, is_over
+from tracker.schedule.lateness import counted_opening, days_late, is_over
 from tracker.schedule.negative_float import causes
 from tracker.schedule.plan import Dates, Plan
 from tracker.schedule.remarks import Remark
+from tracker.tables.facts import facts_ahead
 from tracker.tables.step_costs import step_costs
 from tracker.values.frozen import value
 from tracker.values.records import Rows
@@ -92,7 +93,8 @@ class PathAnswer:
     """The whole schedule. cost_of_a_day_cents is gross: nothing saved is taken off. days_late counts calendar days.
 
     day_cost_known: whether anything of the cost of a day is. opening_is_over: the forecast opening lies before today and was
-    not reached, so it is no forecast any more.
+    not reached, so it is no forecast any more; days_late and cost_of_lateness_cents then count to today, and are the least that
+    it can be.
     """
 
     status_date: dt.date | None
@@ -138,7 +140,8 @@ def from_plan(plan: Plan, rows: Rows, today: dt.date, baseline: dict[str, dt.dat
     of_a_day = cost_of_a_day(rows, today)
     day_cost = of_a_day.total_cents
     promised = project.promised_opening if project else None
-    late = days_late(plan.opening, promised)
+    over, counted = opening_counted(plan, project.opening if project else "", today)
+    late = days_late(counted, promised)
     activities = rows.get("activities", ())
     found = gates(plan, activities, day_cost, steps)
     stale = plan.status_date if plan.status_date and (today - plan.status_date).days > STALE_DAYS else None
@@ -147,20 +150,35 @@ def from_plan(plan: Plan, rows: Rows, today: dt.date, baseline: dict[str, dt.dat
         as_of=stale,
         project_start=plan.project_start,
         forecast_opening=plan.opening,
-        opening_is_over=is_over(plan.opening, today, reached(plan, project.opening if project else "")),
+        opening_is_over=over,
         last_finish=plan.last_finish,
         promised_opening=promised,
         days_late=late,
         cost_of_a_day_cents=day_cost,
-        cost_of_lateness_cents=lateness_cents(plan, promised, day_cost, steps),
+        cost_of_lateness_cents=lateness_cents(counted, promised, day_cost, steps),
         longest_path=plan.longest_path,
         activities=tuple(shown(plan, activities, {g.code: g.cutoff for g in found}, baseline, not_passed(rows))),
         gates=tuple(found),
         clashes=tuple(clashes(activities, plan.dates)),
         gone_by=gone_by(found, stale, today),
-        warnings=(*plan.warnings, *late_remarks(plan)),
+        warnings=(*facts_remarks(rows, today), *plan.warnings, *late_remarks(plan)),
         day_cost_known=of_a_day.is_known,
     )
+
+
+def facts_remarks(rows: Rows, today: dt.date) -> list[Remark]:
+    """Remarks on dates of the plan that stand for what has happened, and lie after today."""
+    plan = {table: rows.get(table, ()) for table in ("project", "activities")}
+    return [
+        Remark("fact_after_today", one.key if one.table == "activities" else "", one.sentence())
+        for one in facts_ahead(plan, today)
+    ]
+
+
+def opening_counted(plan: Plan, opening: str, today: dt.date) -> tuple[bool, dt.date | None]:
+    """Whether the forecast opening is over without having been reached, and the day to which lateness is counted."""
+    over = is_over(plan.opening, today, reached(plan, opening))
+    return over, counted_opening(plan.opening, today, over)
 
 
 def reached(plan: Plan, opening: str) -> bool:
@@ -177,13 +195,13 @@ def gone_by(found: Sequence[Gate], since: dt.date | None, today: dt.date) -> tup
     return tuple(sorted([*cutoffs, *dates], key=lambda one: (one.date, one.code, one.what)))
 
 
-def lateness_cents(plan: Plan, promised: dt.date | None, day_cost: int, steps: Sequence[Any]) -> int | None:
-    """What the forecast opening costs against the promised one; None where one of them is missing."""
+def lateness_cents(opening: dt.date | None, promised: dt.date | None, day_cost: int, steps: Sequence[Any]) -> int | None:
+    """What an opening costs against the promised one; None where one of them is missing."""
     from tracker.schedule.lateness import cost_of_move
 
-    if plan.opening is None or promised is None:
+    if opening is None or promised is None:
         return None
-    return cost_of_move(steps, promised, plan.opening, day_cost)
+    return cost_of_move(steps, promised, opening, day_cost)
 
 
 def shown(

@@ -94,7 +94,7 @@ def failed_inspections(rows: Rows, plan: Plan, known: Mapping[str, Activity], to
             continue
         first = one.date + dt.timedelta(days=1)
         last = max(first, max((a.actual_finish or to for a in own), default=first))
-        party = party_of(rows, *work_inspected(rows, gate, one.permit)) or "nobody"
+        party = party_of(rows, *work_inspected(rows, gate, one.permit, one.name)) or "nobody"
         note = f"Inspection {one.code} failed; corrected and seen again"
         cells = {"activity": at.code, "days": lost(plan, at.code, first, last), "cause": "failed inspection", "party": party}
         yield OfferRow(

@@ -48,7 +48,7 @@ def inspected_party(rows: Rows, inspection: Any, revision: Revision) -> str:
     contractor = {c.code: c.contractor for c in rows.get("contracts", ())}
     known = {a.code: a for a in rows.get("activities", ())}
     gate = known.get(inspection.activity)
-    works = work_inspected(rows, gate, inspection.permit) if gate else ()
+    works = work_inspected(rows, gate, inspection.permit, inspection.name) if gate else ()
     for activity in (gate, known.get(revision.code) if revision.activity else None, *works):
         who = contractor.get(activity.contract, "") if activity else ""
         if who:

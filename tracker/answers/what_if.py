@@ -11,6 +11,7 @@ from tracker.answers.path import PathActivity, PathAnswer
 from tracker.schedule.lateness import days_late
 from tracker.schedule.plan import Plan, compute
 from tracker.schedule.what_if import what_if
+from tracker.tables.facts import refused_facts
 from tracker.tables.faults import new_faults
 from tracker.tables.row_edits import Edit, edited
 from tracker.tables.step_costs import step_costs
@@ -61,9 +62,11 @@ def from_rows(
     ProblemError for each fault that the changes would bring to the project: nothing that could not be kept can be tried.
     """
     then_rows = edited(rows, edits)
-    if problems := new_faults(rows, then_rows):
+    if problems := refused_facts(rows, then_rows, today) or new_faults(rows, then_rows):
         raise ProblemError(problems)
     before, after = now or compute(rows), compute(then_rows)
+    project = next(iter(rows.get("project", ())), None)
+    _, counted = path.opening_counted(before, project.opening if project else "", today)
     answer = path.from_plan(after, then_rows, today, baseline or {})
     effect = what_if(before, after, answer.cost_of_a_day_cents, step_costs(then_rows))
     return WhatIfAnswer(
@@ -72,7 +75,7 @@ def from_rows(
         days=effect.days,
         cost_cents=effect.cost_cents,
         cost_of_a_day_cents=answer.cost_of_a_day_cents,
-        old_days_late=days_late(before.opening, answer.promised_opening),
+        old_days_late=days_late(counted, answer.promised_opening),
         days_late=answer.days_late,
         joins=effect.joins,
         leaves=effect.leaves,

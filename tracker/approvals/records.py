@@ -9,7 +9,11 @@ from tracker.values.records import column, record
 
 OUTCOMES = ("approved", "approved with conditions", "continued", "tabled", "denied", "withdrawn")
 CHECK_STATES = ("open", "asked", "in hand", "proven", "not needed")
+HEARD = ("approved", "approved with conditions", "continued", "tabled", "denied")
+"""Outcomes that a body gave at its meeting."""
 INSPECTION_STATES = ("planned", "requested", "passed", "partly passed", "failed", "called off")
+INSPECTED = ("passed", "partly passed", "failed")
+"""States of an inspection that the inspector came for."""
 
 
 @record("notices", "Notices that a body must give before its meeting")
@@ -33,8 +37,8 @@ class Permit:
     kind: str = column(Text(), help="blank: the code")
     authority: str = column(Text())
     number: str = column(Text())
-    applied: dt.date | None = column(Day())
-    issued: dt.date | None = column(Day())
+    applied: dt.date | None = column(Day(), fact=True)
+    issued: dt.date | None = column(Day(), fact=True)
     expires: dt.date | None = column(Day())
     note: str = column(Text())
 
@@ -49,8 +53,8 @@ class Inspection:
     activity: str = column(Code(), refers="activities", help="the gate in the schedule")
     covers: tuple[str, ...] = column(Codes(), refers="activities", help="activities that would cover the work up")
     ask_days_ahead: int | None = column(Number(0, 365), help="calendar days ahead by which it must be asked for")
-    requested: dt.date | None = column(Day())
-    date: dt.date | None = column(Day(), help="the day on which the inspector came or will come")
+    requested: dt.date | None = column(Day(), fact=True)
+    date: dt.date | None = column(Day(), fact=("state", INSPECTED), help="the day on which the inspector came or will come")
     present: str = column(Text(), help="who was there")
     state: str = column(Choice(INSPECTION_STATES), empty="planned")
     fee: int | None = column(Cents(), help="dollars for a re-inspection")
@@ -63,7 +67,7 @@ class InspectionItem:
     inspection: str = column(Code(), key=True, refers="inspections")
     item: str = column(Code(), key=True)
     text: str = column(Text(), help="blank: the item's code")
-    closed_on: dt.date | None = column(Day())
+    closed_on: dt.date | None = column(Day(), fact=True)
     evidence: str = column(Text())
 
 
@@ -94,8 +98,8 @@ class Answer:
     question: str = column(Code(), key=True)
     answer: str = column(Text())
     source: str = column(Text())
-    checked_on: dt.date | None = column(Day())
-    text_as_of: dt.date | None = column(Day(), help="of a law: the day of the text that was read; blank: not known")
+    checked_on: dt.date | None = column(Day(), fact=True)
+    text_as_of: dt.date | None = column(Day(), fact=True, help="of a law: the day of the text that was read; blank: not known")
 
 
 @record("fire_layouts", "Ways to divide the building into fire areas, to compare by cost")
@@ -119,8 +123,8 @@ class Hearing:
     code: str = column(Code(), key=True)
     activity: str = column(Code(), refers="activities")
     calendar: str = column(Code(), required=True, refers="calendars")
-    filed_on: dt.date | None = column(Day())
-    hearing_on: dt.date | None = column(Day())
+    filed_on: dt.date | None = column(Day(), fact=True)
+    hearing_on: dt.date | None = column(Day(), fact=("outcome", HEARD))
     outcome: str = column(Choice(OUTCOMES))
     continued_to: dt.date | None = column(Day())
     votes_for: int | None = column(Number(0, 999))

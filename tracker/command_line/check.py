@@ -2,25 +2,28 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from pathlib import Path
 
 import click
 
-from tracker.command_line.options import example, json_option
+from tracker.command_line.options import example, json_option, today_option
 
 
 @click.command("check", epilog=example("tracker check rink.db", "tracker check my_folder --json"))
 @click.argument("place", type=click.Path(path_type=Path), metavar="FILE|FOLDER")
 @json_option
+@today_option
 @click.pass_context
-def command(ctx: click.Context, place: Path, as_json: bool) -> None:
+def command(ctx: click.Context, place: Path, as_json: bool, today: dt.date | None) -> None:
     """Check a project file or a project folder, and list every fault. Exit code 1 if there is any.
 
-    Of a file: the database itself, its rows, sums, snapshots and attached papers. Of a folder: every cell of every table.
+    Of a file: the database itself, its rows, sums, snapshots and attached papers, and dates of what has happened that lie after
+    today. Of a folder: every cell of every table.
     """
     from tracker.actions.checking import check
 
-    problems = check(place)
+    problems = check(place, today, ctx.obj.today)
     if as_json:
         import dataclasses
         import json

@@ -32,7 +32,7 @@ def command(shell: Shell, file: Path, folder: Path, replace: bool, today: dt.dat
 
     folder = folder_or_ours(folder)
     with opened(file) as project:
-        done = import_folder(project, folder, replace=replace)
+        done = import_folder(project, folder, replace=replace, today=today, clock=shell.today)
         odd = money_warnings(project, day_of(shell, today, project))
     warn((*done.notes, *odd))
     if done.step is None:

@@ -29,11 +29,11 @@ def command(shell: Shell, file: Path, template: str | None, folder: Path | None,
 
     if template is not None and folder is not None:
         raise click.UsageError("give --template or --from, not both")
-    done = new_project(file, template=template, folder=folder, start=today or shell.today)
+    begins = today or shell.today
+    done = new_project(file, template=template, folder=folder, start=begins, today=today, clock=shell.today)
     with opened(file) as project:
         odd = money_warnings(project, day_of(shell, today, project))
     warn((*done.notes, *odd))
     click.echo(f"Made {file}. Open it with: tracker open {file}")
     if template is not None:
-        begins = (today or shell.today).isoformat()
-        click.echo(f"Its work begins on {begins}, today. Another day: tracker set {file} project - start=DATE")
+        click.echo(f"Its work begins on {begins.isoformat()}, today. Another day: tracker set {file} project - start=DATE")

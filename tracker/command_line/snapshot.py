@@ -7,7 +7,8 @@ from pathlib import Path
 
 import click
 
-from tracker.command_line.options import DayType, example, file_argument
+from tracker.command_line.options import DayType, day_of, example, file_argument, today_option
+from tracker.command_line.shell import Shell
 
 
 @click.command("snapshot", epilog=example('tracker snapshot rink.db --date 2027-03-05 --note "after the pour"'))
@@ -15,11 +16,13 @@ from tracker.command_line.options import DayType, example, file_argument
 @click.option("--date", "date", type=DayType(), required=True, metavar="DATE", help="All through this day is known.")
 @click.option("--baseline", is_flag=True, help="Keep this plan as the one to be held against.")
 @click.option("--note", default="", metavar="TEXT", help="What to remember of it.")
-def command(file: Path, date: dt.date, baseline: bool, note: str) -> None:
+@today_option
+@click.pass_obj
+def command(shell: Shell, file: Path, date: dt.date, baseline: bool, note: str, today: dt.date | None) -> None:
     """Close a status date: set it, and keep the plan as it stands for later comparison."""
     from tracker.actions.snapshots import take_snapshot
     from tracker.command_line.opened import opened
 
     with opened(file) as project:
-        take_snapshot(project, date, baseline=baseline, note=note)
+        take_snapshot(project, date, baseline=baseline, note=note, today=day_of(shell, today, project))
     click.echo(f"Kept the plan of {date.isoformat()}{' as the baseline' if baseline else ''}.")

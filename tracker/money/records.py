@@ -31,7 +31,7 @@ class BudgetMove:
     """A move of budget with its reason."""
 
     number: str = column(Code(), key=True)
-    date: dt.date | None = column(Day())
+    date: dt.date | None = column(Day(), fact=True)
     from_: str = column(Code(), required=True, refers="cost_lines")
     to: str = column(Code(), required=True, refers="cost_lines")
     amount: int = column(Cents(), required=True, help="dollars")
@@ -45,7 +45,7 @@ class Contract:
     code: str = column(Code(), key=True)
     contractor: str = column(Code(), refers="contractors")
     package: str = column(Code(), refers="packages")
-    signed: dt.date | None = column(Day())
+    signed: dt.date | None = column(Day(), fact=True)
     sum: int = column(Cents(), empty=0, help="dollars as signed; the lines add up to it")
     retainage: int | None = column(Rate(), help="percent held back of work in place; blank: none")
     stored_retainage: int | None = column(Rate(), help="percent held back of stored goods; blank: as work in place")
@@ -74,7 +74,7 @@ class RetainageEvent:
     code: str = column(Code(), key=True)
     contract: str = column(Code(), required=True, refers="contracts")
     line: str = column(LineCode(), help="blank: all lines")
-    date: dt.date | None = column(Day(), required=True)
+    date: dt.date | None = column(Day(), fact=("kind", ("release",)), required=True)
     kind: str = column(Choice(("rate", "release")), required=True)
     rate: int | None = column(Rate(), help="percent, for a rate change")
     reading: str = column(Choice(("all", "from then on")), help="all work re-rated, or only work from then on")
@@ -92,9 +92,9 @@ class Change:
     reason: str = column(Text())
     asked_by: str = column(Text())
     state: str = column(Choice(CHANGE_STATES), empty="noticed")
-    noticed: dt.date | None = column(Day())
-    priced: dt.date | None = column(Day())
-    approved: dt.date | None = column(Day())
+    noticed: dt.date | None = column(Day(), fact=True)
+    priced: dt.date | None = column(Day(), fact=True)
+    approved: dt.date | None = column(Day(), fact=True)
     days: int | None = column(Number(-9_999, 9_999), help="working days that it adds")
     activities: tuple[str, ...] = column(Codes(), refers="activities")
 
@@ -118,7 +118,7 @@ class Application:
     number: int = column(Number(1, 9_999), key=True)
     period_to: dt.date | None = column(Day(), required=True)
     verified_by: str = column(Text())
-    verified_on: dt.date | None = column(Day())
+    verified_on: dt.date | None = column(Day(), fact=True)
     due: dt.date | None = column(Day())
     draw: int | None = column(Number(1, 9_999), refers="draws", help="the draw that it belongs to")
 
@@ -147,7 +147,7 @@ class Waiver:
     kind: str = column(Choice(WAIVER_KINDS), required=True)
     amount: int | None = column(Cents(), help="dollars")
     through: dt.date | None = column(Day(), help="covers work through this day")
-    date: dt.date | None = column(Day())
+    date: dt.date | None = column(Day(), fact=True)
     evidence: str = column(Text())
 
 
@@ -158,7 +158,7 @@ class LienNotice:
     code: str = column(Code(), key=True)
     contract: str = column(Code(), refers="contracts")
     from_party: str = column(Text(), required=True)
-    received: dt.date | None = column(Day())
+    received: dt.date | None = column(Day(), fact=True)
     note: str = column(Text())
 
 
@@ -189,7 +189,7 @@ class Payment:
     invoice: str = column(Code(), refers="invoices")
     contractor: str = column(Code(), refers="contractors")
     cost_line: str = column(Code(), refers="cost_lines")
-    date: dt.date | None = column(Day(), required=True)
+    date: dt.date | None = column(Day(), fact=True, required=True)
     amount: int = column(Cents(least=-MOST_CENTS), required=True, help="dollars")
     method: str = column(Text())
     note: str = column(Text())
@@ -222,8 +222,8 @@ class Draw:
     number: int = column(Number(1, 9_999), key=True)
     period_to: dt.date | None = column(Day())
     state: str = column(Choice(("draft", "sent", "funded", "returned")), empty="draft")
-    sent: dt.date | None = column(Day())
-    funded_on: dt.date | None = column(Day())
+    sent: dt.date | None = column(Day(), fact=True)
+    funded_on: dt.date | None = column(Day(), fact=True)
 
 
 @record("draw_lines", "Draw requests by source and cost line")

@@ -9,6 +9,7 @@ from tracker.answers.path import PathActivity, PathAnswer, from_rows
 from tracker.approvals.cautions import SITE
 from tracker.reports.document import CODE, DAY, MONEY, NUMBER, Cell, Column, Document, Event, Part, day, facts
 from tracker.reports.making import cautions_of, document_of, missing_costs
+from tracker.schedule.lateness import late_words
 from tracker.values.money import dollars
 from tracker.values.records import Rows
 
@@ -44,18 +45,19 @@ def events(activities: Iterable[PathActivity]) -> Iterable[Event]:
 
 def opening(answer: PathAnswer) -> Part:
     """The forecast opening against the promised one."""
-    late = answer.days_late
+    late, over = answer.days_late, answer.opening_is_over
     pairs: list[tuple[str, Cell]] = [
         ("Forecast opening", day(answer.forecast_opening)),
         ("Promised opening", day(answer.promised_opening)),
         (
             "Against the promise",
-            "" if late is None else f"{abs(late):,} days {'late' if late > 0 else 'early' if late else 'late or early'}",
+            late_words(late, over),
         ),
         ("Cost of a day", dollars(answer.cost_of_a_day_cents) if answer.cost_of_a_day_cents else ""),
     ]
-    if answer.cost_of_lateness_cents:
-        pairs.append(("Cost of the lateness", dollars(answer.cost_of_lateness_cents)))
+    cost = answer.cost_of_lateness_cents
+    if cost and not (over and cost < 0):
+        pairs.append(("Cost of the lateness", f"at least {dollars(cost)}" if over else dollars(cost)))
     return facts("opening", "Opening", pairs, empty="There is no activity yet.", wide=True)
 
 

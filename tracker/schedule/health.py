@@ -46,8 +46,17 @@ def share_check(name: str, codes: Sequence[str], of: int, percent: int, note: st
     return Check(name, len(codes), of, limit, len(codes) * 100 <= percent * of, tuple(codes), note)
 
 
-def health(rows: Rows, plan: Plan, baseline: Mapping[str, dt.date] | None = None, promised: dt.date | None = None) -> list[Check]:
-    """All fourteen checks. baseline: planned finish by code, of the snapshot marked so; None where there is none."""
+def health(
+    rows: Rows,
+    plan: Plan,
+    baseline: Mapping[str, dt.date] | None = None,
+    promised: dt.date | None = None,
+    today: dt.date | None = None,
+) -> list[Check]:
+    """All fourteen checks. baseline: planned finish by code, of the snapshot marked so; None where there is none.
+
+    today: actual dates after it are invalid, too; None: only those after the status date.
+    """
     activities, links = rows.get("activities", ()), rows.get("links", ())
     left = [(a, d) for a, d in zip(activities, plan.dates, strict=True) if d.state != "done"]
     return [
@@ -71,7 +80,7 @@ def health(rows: Rows, plan: Plan, baseline: Mapping[str, dt.date] | None = None
             5,
             f"more than {HIGH_DAYS} working days to go",
         ),
-        invalid_dates(activities, plan),
+        invalid_dates(activities, plan, today),
         Check("resources", 0, 0, "all", None, (), "not applicable: trades are hired by contract, not loaded by the hour"),
         missed_activities(plan, baseline),
         critical_path_test(rows, plan),
@@ -101,13 +110,15 @@ def link_types(links: Sequence[Link]) -> Check:
     return Check("link types", len(others), len(links), "at most 10 % other than FS", passes, tuple(others))
 
 
-def invalid_dates(activities: Sequence[Activity], plan: Plan) -> Check:
-    """Forecast dates on or before the status date, and actual dates after it."""
+def invalid_dates(activities: Sequence[Activity], plan: Plan, today: dt.date | None = None) -> Check:
+    """Forecast dates on or before the status date, and actual dates after the entered status date or after today."""
     status = plan.status_date
+    entered = plan.run.gathered.entered_status_date if plan.run else None
+    known_through = min((day for day in (entered, today) if day is not None), default=None)
     codes = []
     for a, d in zip(activities, plan.dates, strict=True):
         actual = [day for day in (a.actual_start, a.actual_finish) if day is not None]
-        late = status is not None and any(day > status for day in actual)
+        late = known_through is not None and any(day > known_through for day in actual)
         early = status is not None and d.state != "done" and d.duration > 0 and d.early_finish <= status
         if late or early:
             codes.append(a.code)

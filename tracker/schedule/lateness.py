@@ -34,10 +34,21 @@ def is_over(opening: dt.date | None, today: dt.date, reached: bool) -> bool:
     return opening is not None and opening < today and not reached
 
 
-def late_words(days: int | None) -> str:
-    """Days from the promised to the forecast opening in words: "4 days late", "on the promised day"; empty for None."""
+def counted_opening(opening: dt.date | None, today: dt.date, over: bool) -> dt.date | None:
+    """The day to which lateness is counted: the forecast opening, or today where that is over without having been reached."""
+    return max(opening, today) if opening is not None and over else opening
+
+
+def late_words(days: int | None, over: bool = False) -> str:
+    """Days from the promised to the forecast opening in words: "4 days late", "on the promised day"; empty for None.
+
+    over: the forecast opening lies in the past and was not reached: "at least 92 days late by today", or nothing where the
+    promise still lies ahead.
+    """
     if days is None:
         return ""
+    if over:
+        return f"at least {count_of_days(days)} late by today" if days > 0 else ""
     return f"{count_of_days(abs(days))} {'late' if days > 0 else 'early'}" if days else "on the promised day"
 
 

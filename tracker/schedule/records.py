@@ -90,8 +90,8 @@ class Activity:
     finish_by: dt.date | None = column(Day(), help="shall be finished by the end of this day")
     optimistic: int | None = column(Number(0, LONGEST), help="working days that remain if all goes well")
     pessimistic: int | None = column(Number(0, LONGEST), help="working days that remain if things go badly")
-    actual_start: dt.date | None = column(Day())
-    actual_finish: dt.date | None = column(Day())
+    actual_start: dt.date | None = column(Day(), fact=True)
+    actual_finish: dt.date | None = column(Day(), fact=True)
     remaining: int | None = column(Number(0, LONGEST), help="working days left of work under way; blank: computed")
     held: str = column(Text(), help="why it is held, if it is")
     because: str = column(Code(), help="the change, inspection or delay event because of which it was added or revised")
@@ -114,11 +114,11 @@ class Delivery:
     """The dates of one delivery activity, as they become known."""
 
     activity: str = column(Code(), key=True, refers="activities")
-    submitted: dt.date | None = column(Day())
-    approved: dt.date | None = column(Day())
-    ordered: dt.date | None = column(Day())
+    submitted: dt.date | None = column(Day(), fact=True)
+    approved: dt.date | None = column(Day(), fact=True)
+    ordered: dt.date | None = column(Day(), fact=True)
     promised_ship: dt.date | None = column(Day())
-    on_site: dt.date | None = column(Day())
+    on_site: dt.date | None = column(Day(), fact=True)
 
 
 @record("risks", "Things that may happen, and the activities that they would hit")

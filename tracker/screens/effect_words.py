@@ -35,6 +35,9 @@ def opening_line(effect: Any) -> str:
         return f"The opening stays on {now.strftime(FULL_DAY)}."
     way = "later" if effect.days > 0 else "earlier"
     before = effect.old_opening.strftime(FULL_DAY) if effect.old_opening else "no day"
+    if effect.days < 0 and effect.unearned:
+        shown = f"The plan would show the opening on {now.strftime(FULL_DAY)} instead of {before}"
+        return f"{shown}, {days_words(-effect.days)} earlier: {effect.unearned}."
     line = f"The opening moves from {before} to {now.strftime(FULL_DAY)}: {days_words(abs(effect.days))} {way}"
     if not effect.cost_of_a_day_cents and not effect.cost_cents:
         return f"{line}; what a day costs is not known."
@@ -45,7 +48,9 @@ def opening_line(effect: Any) -> str:
 def result_sections(found: Any) -> list[Section]:
     """What an entry does to the opening, what it would write, the delay that it offers, what to look at."""
     later = found.effect.days > 0
-    sections = [
+    first = getattr(found.effect, "ask_first", ())
+    sections = [Section("Clear this up first", [Line(words, "warn") for words in first])] if first else []
+    sections += [
         Section("The opening", [Line(opening_line(found.effect), "warn" if later else "strong")]),
         Section("What it does", [f"· {words}" for words in found.changed]),
     ]

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tracker.approvals.cautions import for_work
-from tracker.schedule.lateness import NO_LONGER, lump_sums
+from tracker.schedule.lateness import NO_LONGER, late_words, lump_sums
 from tracker.screens.actions import VIEWS
 from tracker.screens.marks import ASKS, AT_RISK, BLOCKS, ROW_WORDS, tone_of
 from tracker.screens.rows_table import Cell, Col, Piece
@@ -75,7 +75,8 @@ def _opening(answer: MorningAnswer, width: int) -> str:
         return "No opening to forecast yet: the plan has no activities."
     opens = f"Opens {answer.forecast_opening.strftime(form)}"
     if answer.opening_is_over:
-        return f"{opens}: {NO_LONGER} (p enters it)."
+        late = late_words(answer.days_late, over=True)
+        return f"{opens}: {NO_LONGER} (p enters it){f'; {late}' if late else ''}."
     if answer.promised_opening is None:
         return f"{opens}; no opening is promised yet (p enters it)."
     return f"{opens}, promised {answer.promised_opening.strftime(form)}: {lateness(answer.days_late)}."
@@ -93,12 +94,14 @@ def _cost(answer: MorningAnswer, width: int) -> str:
     if not answer.cost_of_a_day_cents:
         return "What a day costs is not known yet: p enters insurance, tax, rent a day." if answer.forecast_opening else ""
     day = f"{'One more' if width >= FULL_FROM else 'A'} day costs {money_words(answer.cost_of_a_day_cents)}"
-    if not answer.cost_of_lateness_cents:
+    cost = answer.cost_of_lateness_cents
+    if not cost or (answer.opening_is_over and cost < 0):
         return f"{day}."
     late = f"being {days_words(answer.days_late or 0)} late" if width >= FULL_FROM else "being late"
-    lumps = lump_sums(answer.cost_of_lateness_cents, answer.days_late, answer.cost_of_a_day_cents)
+    lumps = lump_sums(cost, answer.days_late, answer.cost_of_a_day_cents)
     included = f", lump sums of {money_words(lumps)} included" if lumps else ""
-    return f"{day}; {late} costs {money_words(answer.cost_of_lateness_cents)}{included}."
+    least = "at least " if answer.opening_is_over else ""
+    return f"{day}; {late} costs {least}{money_words(cost)}{included}."
 
 
 def counts_line(lines: Sequence[Line], width: int) -> str:

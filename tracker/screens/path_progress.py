@@ -20,7 +20,8 @@ OUTCOME_OF_HEARING = "What the body decided is entered in Rezoning. "
 class ProgressForm(EffectForm):
     """Actual start, actual finish, what remains. Dismisses with the change that shall be kept, or None.
 
-    A day that is not entered yet is filled in with the status date (today where there is none), to be typed over.
+    A day that is not entered yet is filled in, to be typed over: today; for the start of what is done, the planned one, unless
+    that lies after today.
     """
 
     TITLE_WORDS = "Begun or done"
@@ -50,14 +51,16 @@ class ProgressForm(EffectForm):
         return "actual_start" if self.activity.actual_start is None else "remaining"
 
     def on_mount(self) -> None:
-        """Fill in the status date where a day is asked for and none is known."""
+        """Fill in the likely day where one is asked for and none is known."""
         super().on_mount()
-        day = (self.near.status or self.near.today).isoformat()
+        today = self.near.today
+        planned = next((a.early_start for a in self.loaded.answer.activities if a.code == self.code), today)
+        likely = {"actual_start": min(planned, today) if self.done else today, "actual_finish": today}
         asked = [name for name in ("actual_start", "actual_finish") if name in self.columns()]
         for name in asked if self.done else asked[:1]:
             field = self.query_one(f"#field-{name}", Field)
             if not field.start:
-                field.give(day)
+                field.give(likely[name].isoformat())
 
     def action_take(self) -> None:
         """Keep it, once there is a change and the screen has told what it does."""

@@ -125,7 +125,7 @@ class Trying(View):
         def work() -> Any:
             from tracker.actions.what_if import keep
 
-            return keep(self.project, edits, seen, what=what)
+            return keep(self.project, edits, seen, what=what, today=self.today)
 
         def kept(saved: Any) -> None:
             if edits == self.edits:

@@ -56,6 +56,8 @@ def opening_words(answer: PathAnswer) -> list[str]:
     first = f"Forecast opening {day(answer.forecast_opening)}"
     if answer.opening_is_over:
         first += f" is {NO_LONGER}"
+        late = late_words(answer.days_late, over=True)
+        first += f" · {late}" if late else ""
     elif answer.promised_opening is None or answer.days_late is None:
         first += " · no promised opening yet"
     else:
@@ -74,11 +76,12 @@ def gone_words(answer: PathAnswer) -> list[str]:
 def cost_words(answer: PathAnswer) -> str:
     """What a day costs, and the lateness."""
     words = f"A day costs {money_words(answer.cost_of_a_day_cents)} gross" if answer.day_cost_known else NO_DAY_COST.capitalize()
-    cost = None if answer.opening_is_over else answer.cost_of_lateness_cents
+    cost, over = answer.cost_of_lateness_cents, answer.opening_is_over
     if cost and cost > 0:
         lumps = lump_sums(cost, answer.days_late, answer.cost_of_a_day_cents)
-        words += f" · lateness {money_words(cost)}" + (f" with lump sums of {money_words(lumps)}" if lumps else "")
-    elif cost:
+        included = f" with lump sums of {money_words(lumps)}" if lumps else ""
+        words += f" · lateness {'at least ' * over}{money_words(cost)}{included}"
+    elif cost and not over:
         words += f" · being early saves {money_words(-cost)}"
     return words
 
@@ -216,8 +219,8 @@ def path_words(effect: WhatIfAnswer) -> str:
         parts.append(f"drive then: {some(effect.joins)}")
     if effect.leaves:
         parts.append(f"no longer: {some(effect.leaves)}")
-    if effect.days_late is not None:
-        parts.append(f"{late_words(effect.days_late)} then")
+    if late_words(effect.days_late, effect.path.opening_is_over):
+        parts.append(f"{late_words(effect.days_late, effect.path.opening_is_over)} then")
     if number:
         parts.append(f"{BASELINE} finish as it is")
     return " · ".join(parts)

@@ -47,7 +47,7 @@ class CloseDate(Entering):
         """What it would keep."""
         from tracker.actions.snapshots import try_snapshot
 
-        return try_snapshot(self.desk.project, values["date"], values["baseline"], values["note"].strip())
+        return try_snapshot(self.desk.project, values["date"], values["baseline"], values["note"].strip(), self.desk.today)
 
     def told(self, found: Any) -> Sequence[Section]:
         """The opening that is kept, and how far it moved since the last one."""
@@ -71,7 +71,7 @@ class CloseDate(Entering):
         """Close it."""
         from tracker.actions.snapshots import take_snapshot
 
-        return take_snapshot(self.desk.project, values["date"], values["baseline"], values["note"].strip())
+        return take_snapshot(self.desk.project, values["date"], values["baseline"], values["note"].strip(), self.desk.today)
 
     def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
         """That it is closed."""

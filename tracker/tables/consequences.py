@@ -32,15 +32,18 @@ def start_of(rows: Rows) -> dt.date:
     return next((project.start for project in rows.get("project", ())), DEFAULT_START)
 
 
-def status_moved(rows: Rows) -> tuple[dict[str, Any], str]:
+def status_moved(rows: Rows, today: dt.date | None = None) -> tuple[dict[str, Any], str]:
     """The rows with the status date no earlier than the latest actual date of an activity, and a note if it was moved.
 
-    All through the status date is known; what is known to have happened later makes that day the status date.
+    All through the status date is known; what is known to have happened later makes that day the status date. today: an
+    actual date after it is none, and moves nothing; None: every date counts.
     """
     made = dict(rows)
     if not rows.get("project"):
         return made, ""
-    latest = max((day for activity in rows.get("activities", ()) for day in _actual(activity)), default=None)
+    latest = max(
+        (day for activity in rows.get("activities", ()) for day in _actual(activity) if not (today and day > today)), default=None
+    )
     project = rows["project"][0]
     if latest is None or (project.status_date and latest <= project.status_date):
         return made, ""

@@ -65,7 +65,7 @@ class Bid:
     package: str = column(Code(), key=True, refers="packages")
     contractor: str = column(Code(), key=True, refers="contractors")
     state: str = column(Choice(BID_STATES), empty="asked")
-    received: dt.date | None = column(Day())
+    received: dt.date | None = column(Day(), fact=True)
     valid_until: dt.date | None = column(Day())
     amount: int | None = column(Cents(), help="the lump sum as bid, dollars")
     note: str = column(Text())
@@ -87,7 +87,7 @@ class BidAnswer:
 class SiteLogDay:
     """One day on site."""
 
-    date: dt.date = column(Day(), key=True)
+    date: dt.date = column(Day(), fact=True, key=True)
     weather: str = column(Text())
     crew: str = column(Text(), help="who was there, and how many")
     note: str = column(Text())
@@ -101,7 +101,7 @@ class WordGiven:
     contractor: str = column(Code(), required=True, refers="contractors")
     activity: str = column(Code(), refers="activities")
     kind: str = column(Choice(("confirm", "date")), empty="date")
-    said_on: dt.date | None = column(Day())
+    said_on: dt.date | None = column(Day(), fact=True)
     for_date: dt.date | None = column(Day())
-    came_on: dt.date | None = column(Day())
+    came_on: dt.date | None = column(Day(), fact=True)
     note: str = column(Text())

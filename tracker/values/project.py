@@ -20,7 +20,7 @@ class Project:
     existing_use: str = column(Text(), help="what the building was used for")
     proposed_use: str = column(Text(), help="what it shall be used for")
     start: dt.date = column(Day(), empty=DEFAULT_START, help="the day on which the project starts")
-    status_date: dt.date | None = column(Day(), help="all through this day is known; unfinished work lies after it")
+    status_date: dt.date | None = column(Day(), fact=True, help="all through this day is known; unfinished work lies after it")
     opening: str = column(Code(), refers="activities", help="the activity whose finish is the opening; blank: the last finish")
     promised_opening: dt.date | None = column(Day(), help="the day that was promised for the opening")
     jurisdiction: str = column(Text(), help="the name of the jurisdiction file that was used")
@@ -76,7 +76,7 @@ class Override:
     code: str = column(Code(), key=True)
     what: str = column(Text(), required=True, help="the rule or gate that is set aside")
     key: str = column(Text(), required=True, help="what it is set aside for")
-    date: dt.date | None = column(Day(), required=True)
+    date: dt.date | None = column(Day(), fact=True, required=True)
     reason: str = column(Text(), required=True)
 
 

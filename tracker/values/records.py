@@ -22,6 +22,9 @@ from tracker.values.kinds import Code, Codes, Kind
 
 T = TypeVar("T")
 
+Fact = bool | tuple[str, tuple[str, ...]]
+"""What a date column says of the past: see Column."""
+
 
 @dataclasses.dataclass(frozen=True, slots=True)
 class Column:
@@ -30,6 +33,8 @@ class Column:
     name: as in the CSV header. attribute: the field of the value. kind: what may stand in it. key: part of the key.
     required: may not be empty. empty: the value of an empty cell. refers: the table whose key this code (or each
     of these codes) is; refers_with: earlier key columns that complete a reference to a table with a longer key.
+    fact: a day on which something happened, so that it can't lie after today; a pair (COLUMN, VALUES): only in rows
+    that have one of these values in that column (an inspection's day, once there is a result).
     help: what it means, with its unit, for forms and for datapackage.json.
     """
 
@@ -42,10 +47,18 @@ class Column:
     refers: str
     refers_with: tuple[str, ...]
     help: str
+    fact: Fact = False
 
     def label(self) -> str:
         """The column's name as people read it."""
         return self.name.replace("_", " ")
+
+    def states_fact(self, row: Any) -> bool:
+        """Whether this cell of a row stands for something that has happened."""
+        if isinstance(self.fact, tuple):
+            other, values = self.fact
+            return getattr(row, other) in values
+        return self.fact
 
 
 def column(
@@ -56,6 +69,7 @@ def column(
     empty: Any = None,
     refers: str = "",
     refers_with: tuple[str, ...] = (),
+    fact: Fact = False,
     help: str = "",
 ) -> Any:
     """Declare a column: see Column. An `empty` of None stands for the kind's own blank."""
@@ -67,6 +81,7 @@ def column(
         "empty": value,
         "refers": refers,
         "refers_with": refers_with,
+        "fact": fact,
         "help": help,
     }
     return dataclasses.field(default=value, metadata=about)
@@ -85,6 +100,7 @@ def record(table: str, about: str) -> Callable[[type[T]], type[T]]:
             for field in dataclasses.fields(made)  # type: ignore[arg-type]
         )
         made.KEY = tuple(c for c in made.COLUMNS if c.key)  # type: ignore[attr-defined]
+        made.FACTS = tuple(c for c in made.COLUMNS if c.fact)  # type: ignore[attr-defined]
         made.REFERRING = tuple(c for c in made.COLUMNS if c.refers)  # type: ignore[attr-defined]
         return made
 

@@ -41,7 +41,7 @@ def standing(answer: MorningAnswer) -> Sheet:
             ("status date", day(answer.status_date)),
             ("forecast opening", forecast(answer.forecast_opening, answer.opening_is_over)),
             ("promised opening", day(answer.promised_opening)),
-            ("against the promise", late_words(answer.days_late)),
+            ("against the promise", late_words(answer.days_late, answer.opening_is_over)),
             ("cost of a day", f"{dollars(answer.cost_of_a_day_cents)} (gross)" if answer.cost_of_a_day_cents else ""),
             ("lateness costs", late_cost(answer)),
         ],
@@ -51,10 +51,11 @@ def standing(answer: MorningAnswer) -> Sheet:
 
 def late_cost(answer: MorningAnswer) -> str:
     """What being late costs, and what of it are lump sums."""
-    if not answer.cost_of_lateness_cents:
+    if not answer.cost_of_lateness_cents or (answer.opening_is_over and answer.cost_of_lateness_cents < 0):
         return ""
     lumps = lump_sums(answer.cost_of_lateness_cents, answer.days_late, answer.cost_of_a_day_cents)
-    return dollars(answer.cost_of_lateness_cents) + (f", lump sums of {dollars(lumps)} included" if lumps else "")
+    least = "at least " if answer.opening_is_over else ""
+    return least + dollars(answer.cost_of_lateness_cents) + (f", lump sums of {dollars(lumps)} included" if lumps else "")
 
 
 def forecast(opening: dt.date | None, is_over: bool) -> str:

@@ -25,7 +25,7 @@ def standing(answer: PathAnswer) -> Sheet:
             ("status date", day(answer.status_date)),
             ("forecast opening", forecast(answer.forecast_opening, answer.opening_is_over)),
             ("promised opening", day(answer.promised_opening)),
-            ("against the promise", late_words(answer.days_late)),
+            ("against the promise", late_words(answer.days_late, answer.opening_is_over)),
             ("cost of a day", f"{dollars(answer.cost_of_a_day_cents)} (gross)" if answer.cost_of_a_day_cents else ""),
         ],
         note,
