@@ -24,7 +24,7 @@ from tracker.tables.facts import facts_ahead, refused_facts
 from tracker.values.kinds import Day
 from tracker.values.problems import ProblemError
 from tracker.values.project import Project
-from tracker.values.records import columns_of, table_of
+from tracker.values.records import columns_of, new, table_of
 
 TODAY = dt.date(2026, 7, 12)
 LATER = "2027-07-08"
@@ -184,3 +184,12 @@ def test_what_an_import_brought_is_told_by_path_morning_health_and_check(project
     assert check(tmp_path / "p.db", TODAY, TODAY) == ()
     assert [c.passes for c in health_of(project.tables(), TODAY).checks if c.name == "invalid dates"] == [True]
     assert path_of(project.tables(), TODAY).status_date == dt.date(2026, 7, 8)
+
+
+def test_a_project_that_stands_on_a_day_of_its_own_is_told_how_to_go_on_from_it() -> None:
+    project = new(Project, pinned_today=TODAY)
+    row = new(Activity, code="A", actual_start=TODAY + dt.timedelta(days=1))
+    (told,) = facts_ahead({"project": (project,), "activities": (row,)}, TODAY)
+    assert "move pinned_today" in told.do
+    (told,) = facts_ahead({"project": (new(Project),), "activities": (row,)}, TODAY)
+    assert "pinned_today" not in told.do

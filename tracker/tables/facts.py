@@ -20,20 +20,22 @@ def refused_facts(before: Rows, after: Rows, today: dt.date) -> list[Problem]:
     A date that was there already as a fact stops no change of its row.
     """
     found: list[Problem] = []
+    pinned = _is_pinned(after, today)
     for table, rows in after.items():
         if rows is before.get(table) or not rows or not type(rows[0]).FACTS:
             continue
         was = {key_of(row): row for row in before.get(table, ())}
         for row in rows:
             old = was.get(key_of(row))
-            found += [_problem(row, c, today) for c in _ahead(row, today) if old is None or not _same(old, row, c)]
+            found += [_problem(row, c, today, pinned) for c in _ahead(row, today) if old is None or not _same(old, row, c)]
     return found
 
 
 def facts_ahead(rows: Rows, today: dt.date) -> list[Problem]:
     """Every date of a project that stands for a fact and lies after today, in row order."""
+    pinned = _is_pinned(rows, today)
     return [
-        _problem(row, c, today)
+        _problem(row, c, today, pinned)
         for values in rows.values()
         if values and type(values[0]).FACTS
         for row in values
@@ -54,11 +56,17 @@ def _same(old: Any, row: Any, c: Column) -> bool:
     return getattr(old, c.attribute) == getattr(row, c.attribute) and c.states_fact(old)
 
 
-def _problem(row: Any, c: Column, today: dt.date) -> Problem:
-    """A fact that can't be one yet."""
+def _is_pinned(rows: Rows, today: dt.date) -> bool:
+    """Whether it is the project itself that says which day counts as today."""
+    return any(getattr(project, "pinned_today", None) == today for project in rows.get("project", ()))
+
+
+def _problem(row: Any, c: Column, today: dt.date, pinned: bool) -> Problem:
+    """A fact that can't be one yet. pinned: a project that stands on a day of its own has a way to go on from it."""
+    do = "give the day on which it happened" + ("" if c.required else ", or leave it empty until then")
     return Problem(
         what=f"lies after today, {today.isoformat()}, and stands for what has happened",
-        do="give the day on which it happened" + ("" if c.required else ", or leave it empty until then"),
+        do=do + ("; or move pinned_today in the project's row: this project stands on that day" if pinned else ""),
         table=row.TABLE,
         key=key_text(row),
         column=c.name,
