@@ -51,7 +51,7 @@ def open_file(path: Path, patience_ms: int | None = None) -> ProjectFile:
     """
     place = path.absolute()
     opened = opening.open_up(place, patience_ms)
-    return ProjectFile(HeldFile(opened.connection, place), opened.notes)
+    return ProjectFile(HeldFile(opened.connection, place, patience_ms), opened.notes)
 
 
 class ProjectFile:
@@ -145,6 +145,17 @@ class ProjectFile:
         with self._held.lock:
             return self._held.version()
 
+    def look(self) -> int | None:
+        """data_version without ever waiting: None while another thread of this program uses the file.
+
+        ProblemError if the file was moved or exchanged since it was opened, or can't be read any more.
+        """
+        return self._held.look()
+
+    def settle(self) -> bool:
+        """Work what waits in the log beside the file into the file itself; whether nothing waits now. Never waits."""
+        return self._held.settle()
+
     def check(self) -> tuple[Problem, ...]:
         """Everything that is wrong with the file itself; see check.py."""
         from tracker.project_file.check import check
@@ -160,8 +171,10 @@ class ProjectFile:
             backup(self._held.connection, self.path, out)
 
     def close(self) -> None:
-        """Close the file; what was kept is in it."""
+        """Close the file; what was kept is in it, and nothing waits in the log beside it unless others still read it there."""
         with self._held.lock, suppress(sqlite3.Error):
+            if self._held.kept:
+                self._held.settle()
             self._held.connection.close()
 
     def __enter__(self) -> ProjectFile:
