@@ -29,6 +29,7 @@ MODULES = {
     "history": "history",
     "check": "check",
     "backup": "backup",
+    "restore": "restore",
     "templates": "templates",
 }
 """Each command's module, in the order in which help lists them; the module's `command` is the command."""

@@ -30,14 +30,14 @@ def open_up(path: Path, patience_ms: int | None = None) -> Opened:
             header.refuse_newer(path, version)
             notes: tuple[str, ...] = ()
             if version == header.VERSION:
-                _refuse_strange_tables(connection, path)
+                refuse_strange_tables(connection, path)
                 use_write_ahead_log(connection)
             else:
                 use_write_ahead_log(connection)
                 from tracker.project_file.making import bring_up_to_date
 
                 notes = bring_up_to_date(connection, path, version)
-                _refuse_strange_tables(connection, path)
+                refuse_strange_tables(connection, path)
         except BaseException:
             connection.close()
             raise
@@ -56,7 +56,7 @@ def _connect(path: Path, patience_ms: int) -> sqlite3.Connection:
         raise
 
 
-def _refuse_strange_tables(connection: sqlite3.Connection, path: Path) -> None:
+def refuse_strange_tables(connection: sqlite3.Connection, path: Path) -> None:
     """ProblemError if a table or column is missing that this program needs."""
     found: dict[str, set[str]] = {}
     sql = "SELECT t.name, c.name FROM sqlite_master t, pragma_table_info(t.name) c WHERE t.type = 'table'"
