@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from tracker.values.problems import Problem
+from tracker.values.problems import Problem, ProblemError
 
 
 def check(place: Path) -> tuple[Problem, ...]:
@@ -23,7 +23,10 @@ def check_file(path: Path) -> tuple[Problem, ...]:
 
     with open_project(path) as project:
         found = list(project.check())
-        tables = {table: rows for table, rows in project.tables().items() if table != "snapshots"}
+        try:
+            tables = {table: rows for table, rows in project.tables().items() if table != "snapshots"}
+        except ProblemError as error:
+            return tuple(found) or error.problems
     rows = filled_rows(tables)
     found.extend(problem for problem in (*faults(rows), *without_correction(rows)) if problem not in found)
     return tuple(found)

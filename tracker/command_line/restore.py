@@ -20,11 +20,10 @@ def command(file: Path, backup: Path) -> None:
     """
     from tracker.actions.restoring import restore
     from tracker.command_line.errors import warn
-    from tracker.values.problems import one_line
+    from tracker.command_line.said import say_done
 
     done = restore(file, backup)
     warn([f"in the backup: {problem.sentence()}" for problem in done.faults])
     last = f"; its last change: {done.last}" if done.last else ""
-    click.echo(one_line(f"{file} is now as {backup}{last}."))
-    if done.kept:
-        click.echo(one_line(f"What was there before is kept as {done.kept}."))
+    kept = [f"What was there before is kept as {done.kept}."] if done.kept else []
+    say_done(f"{file} is now as {backup}{last}.", *kept)

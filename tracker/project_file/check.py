@@ -6,7 +6,7 @@ Whether the rows obey the rules of the trade is not asked here.
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from hashlib import file_digest
 from pathlib import Path
 from typing import Any
@@ -15,12 +15,11 @@ from tracker.project_file import connection as connections
 from tracker.project_file import history, migrating, reading
 from tracker.project_file.foreign_keys import broken_references
 from tracker.project_file.snapshots import content_hash
+from tracker.project_file.sqlite_errors import DAMAGED, RESTORE, UNREADABLE
 from tracker.project_file.stored_tables import LOGGED, quoted
-from tracker.tables import SNAPSHOT_HEAD
+from tracker.tables import BY_NAME, SNAPSHOT_HEAD
 from tracker.values.problems import Problem
 from tracker.values.project import AttachedFile
-
-RESTORE = "go back to the latest backup, and keep this file for a helper"
 
 
 def check(connection: sqlite3.Connection, path: Path) -> tuple[Problem, ...]:
@@ -28,12 +27,33 @@ def check(connection: sqlite3.Connection, path: Path) -> tuple[Problem, ...]:
     found = list(_database(connection))
     if found:
         return tuple(found)
-    found.extend(_form(connection))
-    found.extend(broken_references(connection))
-    found.extend(_history(connection))
-    found.extend(_snapshots(connection))
-    found.extend(attached_files(reading.read_rows(connection, AttachedFile), path))
-    return tuple(found)
+    for part in (_form, broken_references, _rows, _history, _snapshots, lambda c: _papers(c, path)):
+        found.extend(_as_far_as_it_goes(part, connection))
+    return tuple(dict.fromkeys(found))
+
+
+def _as_far_as_it_goes(
+    part: Callable[[sqlite3.Connection], Iterable[Problem]], connection: sqlite3.Connection
+) -> Iterator[Problem]:
+    """The faults that one part of the check finds; cells that can't be read end this part alone, and are a fault."""
+    try:
+        yield from part(connection)
+    except (sqlite3.OperationalError, *UNREADABLE) as error:
+        yield Problem(what=DAMAGED, value=f"{type(error).__name__}: {error}", do=RESTORE)
+
+
+def _rows(connection: sqlite3.Connection) -> Iterator[Problem]:
+    """Each table can be read."""
+    for table, kind in BY_NAME.items():
+        try:
+            reading.read_rows(connection, kind)
+        except (sqlite3.OperationalError, *UNREADABLE) as error:
+            yield Problem(what=f"{DAMAGED}: a row can't be read", value=str(error), do=RESTORE, table=table)
+
+
+def _papers(connection: sqlite3.Connection, path: Path) -> Iterator[Problem]:
+    """The attached papers."""
+    return attached_files(reading.read_rows(connection, AttachedFile), path)
 
 
 def _database(connection: sqlite3.Connection) -> Iterator[Problem]:

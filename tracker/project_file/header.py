@@ -83,7 +83,7 @@ def _refuse_truncated(path: Path, header: Header, size: int) -> None:
     log = waiting_log(path)
     if size < header.page_size * header.pages and not (log.exists() and log.stat().st_size):
         what = f"is cut off: {size:,} bytes of {header.page_size * header.pages:,} are there"
-        raise refused(path, what, "go back to the latest backup; the file was not changed")
+        raise refused(path, what, "`tracker restore FILE BACKUP` puts your latest backup in its place; nothing was changed")
 
 
 def is_of_another_program(path: Path) -> bool:

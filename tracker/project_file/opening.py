@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from tracker.project_file import header
 from tracker.project_file.connection import PATIENCE_MS, connect, use_write_ahead_log
-from tracker.project_file.sqlite_errors import told
+from tracker.project_file.sqlite_errors import RESTORE, told
 from tracker.project_file.stored_tables import BOOKKEEPING, SNAPSHOT_TABLES, TRIGGERS, all_names
 from tracker.tables import BY_NAME
 
@@ -69,9 +69,9 @@ def refuse_strange_tables(connection: sqlite3.Connection, path: Path) -> None:
     for table, columns in needed.items():
         if missing := sorted(columns - found.get(table, set())):
             what = f"lacks {', '.join(missing)}" if table in found else "is missing"
-            do = "go back to the latest backup; the file was not changed"
+            do = f"{RESTORE}; nothing was changed"
             raise header.refused(path, f"is not as a project file must be: the table {table} {what}", do)
     sql = "SELECT count(*) FROM sqlite_master WHERE type = 'trigger' AND name LIKE 'history\\_%' ESCAPE '\\'"
     if connection.execute(sql).fetchone()[0] != TRIGGERS:
-        do = "go back to the latest backup; the file was not changed"
+        do = f"{RESTORE}; nothing was changed"
         raise header.refused(path, "is not as a project file must be: its history is not written any more", do)

@@ -11,6 +11,7 @@ from types import TracebackType
 from typing import TYPE_CHECKING, Any
 
 from tracker.project_file import opening, reading
+from tracker.project_file.sqlite_errors import read_told
 from tracker.project_file.unit_of_work import HeldFile, UnitOfWork
 
 if TYPE_CHECKING:
@@ -111,7 +112,8 @@ class ProjectFile:
         from tracker.project_file import history
 
         with UnitOfWork(self._held) as unit:
-            step = history.step_back(unit.connection)
+            with read_told(self.path):
+                step = history.step_back(unit.connection)
             unit.touch(change[0] for change in step.changes)
             unit.keep()
             return step
@@ -121,7 +123,8 @@ class ProjectFile:
         from tracker.project_file import history
 
         with UnitOfWork(self._held) as unit:
-            step = history.step_forward(unit.connection)
+            with read_told(self.path):
+                step = history.step_forward(unit.connection)
             unit.touch(change[0] for change in step.changes)
             unit.keep()
             return step

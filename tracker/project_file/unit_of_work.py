@@ -18,7 +18,7 @@ from typing import Any
 from tracker.project_file.header import waiting_log
 from tracker.project_file.opening import open_up
 from tracker.project_file.seen import SeenTables
-from tracker.project_file.sqlite_errors import NOTHING_LOST, problem_of, told
+from tracker.project_file.sqlite_errors import NOTHING_LOST, problem_of, read_told, told
 from tracker.values.problems import Problem, ProblemError
 
 
@@ -120,8 +120,8 @@ class HeldFile:
 
     @contextmanager
     def reading(self) -> Iterator[sqlite3.Connection]:
-        """Several questions that see the file at one moment."""
-        with self.lock, told(self.path):
+        """Several questions that see the file at one moment. ProblemError where what is read can't have been written so."""
+        with self.lock, told(self.path), read_told(self.path):
             if self.connection.in_transaction:
                 yield self.connection
                 return
