@@ -7,12 +7,11 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable, Iterable, Iterator
-from hashlib import file_digest
 from pathlib import Path
 from typing import Any
 
 from tracker.project_file import connection as connections
-from tracker.project_file import history, migrating, reading
+from tracker.project_file import history, migrating, papers, reading
 from tracker.project_file.foreign_keys import broken_references
 from tracker.project_file.snapshots import content_hash
 from tracker.project_file.sqlite_errors import DAMAGED, RESTORE, UNREADABLE
@@ -148,24 +147,32 @@ def _snapshots(connection: sqlite3.Connection) -> Iterator[Problem]:
 
 
 def attached_files(files: tuple[AttachedFile, ...], path: Path) -> Iterator[Problem]:
-    """Every attached paper lies where it was, as it was, in the folder of the project file, from which paths count."""
-    home = path.parent.resolve()
+    """Every attached paper lies where it was, as it was, in the folder of the project file, from which paths count.
+
+    A line for each that does not; one that is no plain file inside of the folder is not read.
+    """
     for attached in files:
-        place = path.parent / attached.path
-        if not place.resolve().is_relative_to(home):
-            what = f"the attached file lies outside of the project's folder, in {place.resolve().parent}"
-            yield _paper(attached, what, "if it is yours, copy it into the folder and attach it there, so that it comes along")
-        if not place.is_file():
-            yield _paper(attached, "the attached file is missing", "put it back, or attach it where it is now")
-            continue
         try:
-            with place.open("rb") as file:
-                digest = file_digest(file, "sha256").hexdigest()
+            place = papers.place_of(attached.path, path.parent)
+            if place == path.resolve():  # to open it here would let go of what SQLite holds of it
+                raise papers.UnfitPaperError("is the project file itself")
+            digest = papers.fingerprint(place)
+        except papers.UnfitPaperError as error:
+            where = f", in {error.outside}" if error.outside else ""
+            yield _paper(attached, f"the attached file {error.why}{where}", DO.get(error.why, "attach it where it is now"))
+            continue
         except OSError as error:
             yield _paper(attached, f"the attached file can't be read ({error.strerror})", "check who may read it")
             continue
         if attached.sha256 and digest != attached.sha256.lower():
             yield _paper(attached, "the attached file was altered", "see which of the two is right, then attach it anew")
+
+
+DO = {
+    papers.OUTSIDE: "if it is yours, copy it into the folder and attach it there, so that it comes along",
+    papers.MISSING: "put it back, or attach it where it is now",
+}
+"""What helps."""
 
 
 def _paper(attached: AttachedFile, what: str, do: str) -> Problem:
