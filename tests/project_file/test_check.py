@@ -165,9 +165,7 @@ def test_a_paper_outside_of_the_project_folder_is_told_with_its_place(tmp_path: 
     assert told == [("F0", str(outside)), ("F1", dots), ("F2", "link.pdf")]
 
 
-def test_what_is_no_plain_file_has_its_line_and_the_others_are_checked_all_the_same(
-    project: ProjectFile, path: Path
-) -> None:
+def test_what_is_no_plain_file_has_its_line_and_the_others_are_checked_all_the_same(project: ProjectFile, path: Path) -> None:
     """A pipe would be waited for, a device read without end, a link to itself followed for good."""
     home = path.parent
     os.mkfifo(home / "pipe.txt")

@@ -139,6 +139,6 @@ def bring_along(files: Iterable[AttachedFile], folder: Path, beside: Path) -> tu
                 place.parent.mkdir(parents=True, exist_ok=True)
                 shutil.copyfile(paper, place)
                 copied.append(attached.path)
-        except (OSError, ValueError):
+        except (OSError, RuntimeError, ValueError):  # a link that leads to itself is a RuntimeError
             continue
     return tuple(copied)
