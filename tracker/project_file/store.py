@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 from tracker.project_file import opening, reading
 from tracker.project_file.sqlite_errors import read_told
 from tracker.project_file.unit_of_work import HeldFile, UnitOfWork
+from tracker.values.project import Project
 
 if TYPE_CHECKING:
     from tracker.project_file.history import Change, Step
@@ -148,12 +149,13 @@ class ProjectFile:
         with self._held.lock:
             return self._held.version()
 
-    def look(self) -> int | None:
-        """data_version without ever waiting: None while another thread of this program uses the file.
+    def look(self) -> tuple[int, Project] | None:
+        """data_version and the project's own row, without ever waiting: None while another thread of ours uses the file.
 
         ProblemError if the file was moved or exchanged since it was opened, or can't be read any more.
         """
-        return self._held.look()
+        found = self._held.look(Project)
+        return None if found is None else (found[0], found[1][0])
 
     def settle(self) -> bool:
         """Work what waits in the log beside the file into the file itself; whether nothing waits now. Never waits."""

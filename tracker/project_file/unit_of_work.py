@@ -50,8 +50,8 @@ class HeldFile:
         """A number that rises whenever anybody has kept something."""
         return self._rises_from + int(self.connection.execute("PRAGMA data_version").fetchone()[0]) + self.kept
 
-    def look(self) -> int | None:
-        """The version, asked without ever waiting: None while another thread of this program uses the file.
+    def look(self, kind: type[Any]) -> tuple[int, tuple[Any, ...]] | None:
+        """The version and the rows of a table, asked without ever waiting: None while another thread of ours uses the file.
 
         ProblemError if the file was moved or exchanged, or can't be read any more; a later look may find it again.
         """
@@ -61,7 +61,7 @@ class HeldFile:
             self.refuse_if_gone()
             with told(self.path):
                 self.read_anew_if_written_over()
-                return self.version()
+                return self.version(), self.rows(kind)
         finally:
             self.lock.release()
 

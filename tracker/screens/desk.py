@@ -64,13 +64,12 @@ class Desk:
 
         ProblemError where the file was moved or exchanged, or can't be read any more.
         """
-        version = self.project.look()
-        if version is None:
+        looked = self.project.look()
+        if looked is None:
             return False
-        seen, self._seen = self._seen, version
-        if version != seen:
-            self._project = self.project_row()
-        return bool(version != seen)
+        seen = self._seen
+        self._seen, self._project = looked
+        return bool(self._seen != seen)
 
     def settle(self) -> None:
         """Work what waits in the log beside the file into it: a copy of the file alone is whole then. Never waits for others."""
