@@ -133,14 +133,21 @@ def test_a_damaged_or_missing_file_is_restored_all_the_same(path: Path, good: Pa
 def test_a_file_that_another_program_has_open_is_left_alone(path: Path, good: Path) -> None:
     """The other program is one of its own: a process is never hindered by its own locks."""
     told, tell = os.pipe()
+    asked, ask = os.pipe()
     child = os.fork()
     if child == 0:
         project = open_file(path)
         project.rows(Activity)
         os.write(tell, b"1")
+        os.read(asked, 1)
+        project.look()
+        os.write(tell, b"2")
         signal.pause()
         os._exit(0)
     assert os.read(told, 1) == b"1"
+    put(path, "C")  # it works its log into the file, and the other one looks at the file anew
+    os.write(ask, b"1")
+    assert os.read(told, 1) == b"2"
     before = sorted(one.name for one in path.parent.iterdir())
     try:
         with pytest.raises(BusyError, match="has the file open"):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import signal
 import subprocess
+import sys
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -169,7 +170,8 @@ from tracker.project_file.store import open_file
 from tracker.schedule.records import Activity
 with open_file(Path(sys.argv[1])) as project:
     loaded = []
-    project._held.connection.set_trace_callback(lambda sql: loaded.append("sqlmodel" in sys.modules) if "IMMEDIATE" in sql else None)
+    told = lambda sql: loaded.append("sqlmodel" in sys.modules) if "IMMEDIATE" in sql else None
+    project._held.connection.set_trace_callback(told)
     assert "sqlmodel" not in sys.modules
     with project.work("w") as work:
         work.put(Activity(code="A", kind="work", duration=1))
@@ -182,7 +184,6 @@ def test_what_writing_needs_is_loaded_before_others_have_to_wait(path: Path) -> 
     """Loading it takes most of a command's time; scripts that write at the same time gave up meanwhile."""
     create(path).close()
     surroundings = {**os.environ, "PYTHONPATH": str(Path(__file__).parents[2])}
-    done = subprocess.run(
-        [sys.executable, "-c", LOADS_FIRST, str(path)], env=surroundings, capture_output=True, text=True, check=True
-    )
+    command = [sys.executable, "-c", LOADS_FIRST, str(path)]
+    done = subprocess.run(command, env=surroundings, capture_output=True, text=True, check=True)
     assert done.stdout == "[True]\n"

@@ -23,9 +23,20 @@ class Opened(NamedTuple):
 def open_up(path: Path, patience_ms: int | None = None) -> Opened:
     """A connection to a project file of this program's form."""
     header.refuse_newer(path, header.look(path).version)
+    return open_again(path, patience_ms)
+
+
+def open_again(path: Path, patience_ms: int | None = None) -> Opened:
+    """The same for a file that this program has open: only SQLite touches it.
+
+    Whoever opens and closes it by another way lets go of all locks that the program has on it (POSIX, fcntl: they belong to
+    the process), and other programs take it for closed.
+    """
     with told(path):
         connection = _connect(path, PATIENCE_MS if patience_ms is None else patience_ms)
         try:
+            if connection.execute("PRAGMA application_id").fetchone()[0] != header.APPLICATION_ID:
+                raise header.refused(path, "is not a project file", "choose a file that this program made")
             version = connection.execute("PRAGMA user_version").fetchone()[0]
             header.refuse_newer(path, version)
             notes: tuple[str, ...] = ()

@@ -13,6 +13,8 @@ from pathlib import Path
 
 OUTSIDE = "lies outside of the project's folder"
 MISSING = "is missing"
+DATABASES = (".db", "-wal", "-shm", "-journal")
+"""Endings of project files and of what lies beside them."""
 NOT_FOUND = "can't be found under this name"
 
 
@@ -44,11 +46,18 @@ def place_of(path: str, home: Path) -> Path:
     return found
 
 
+def _refuse_database(place: Path) -> None:
+    """UnfitPaperError for what SQLite may have open here: to open and close it would let go of its locks."""
+    if place.name.lower().endswith(DATABASES):
+        raise UnfitPaperError("is a project file, not a paper")
+
+
 def opened(place: Path) -> io.BufferedReader:
     """A plain file, open for reading: what has become a pipe or a device meanwhile is not waited for.
 
     UnfitPaperError where it is none; OSError and ValueError as the system has it.
     """
+    _refuse_database(place.resolve())
     number = os.open(place, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_CLOEXEC", 0) | getattr(os, "O_BINARY", 0))
     try:
         _refuse_unplain(os.fstat(number))

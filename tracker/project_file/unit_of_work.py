@@ -16,7 +16,7 @@ from types import TracebackType
 from typing import Any
 
 from tracker.project_file.header import waiting_log
-from tracker.project_file.opening import open_up
+from tracker.project_file.opening import open_again
 from tracker.project_file.seen import SeenTables
 from tracker.project_file.sqlite_errors import NOTHING_LOST, problem_of, read_told, told
 from tracker.values.problems import Problem, ProblemError
@@ -74,7 +74,7 @@ class HeldFile:
         if self.connection.in_transaction or _form(self.path) == self._form or self.waits():
             return
         form = _form(self.path)
-        opened = open_up(self.path, self.patience_ms)
+        opened = open_again(self.path, self.patience_ms)
         self._rises_from = self._last_version() + 1
         old, self.connection = self.connection, opened.connection
         self.seen = SeenTables()
