@@ -40,6 +40,15 @@ def test_nothing_is_written_over(tmp_path: Path) -> None:
 def test_a_path_that_leads_out_of_the_folder_is_left_alone(tmp_path: Path) -> None:
     folder, beside = places(tmp_path)
     (folder / "papers" / "out.txt").symlink_to(tmp_path / "secret.txt")
-    odd = ["../secret.txt", str(tmp_path / "secret.txt"), "papers/out.txt", "papers", "papers/not-there.txt", "x" * 5000]
+    (folder / "papers" / "loop.txt").symlink_to("loop.txt")
+    odd = [
+        "papers/loop.txt",
+        "../secret.txt",
+        str(tmp_path / "secret.txt"),
+        "papers/out.txt",
+        "papers",
+        "papers/not-there.txt",
+        "x" * 5000,
+    ]
     assert bring_along([attached(path) for path in odd], folder, beside) == ()
     assert list(beside.rglob("*.txt")) == []

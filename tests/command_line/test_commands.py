@@ -73,9 +73,9 @@ def test_set_undo_and_redo_move_the_opening_and_back(small: Path):
     assert "the wall is longer" in tracker("history", small).out
 
 
-def test_set_adds_removes_and_empties(small: Path):
-    assert tracker("set", small, "activities", "c", "duration=1", "note=new").code == 0
-    assert tracker("set", small, "links", "b/c/FS", "lag=2").code == 0
+def test_add_makes_a_row_and_set_changes_empties_and_removes_it(small: Path):
+    assert tracker("add", small, "activities", "c", "duration=1", "note=new").code == 0
+    assert tracker("add", small, "links", "b/c/FS", "lag=2").code == 0
     assert tracker("set", small, "activities", "c", "note=").code == 0
     assert tracker("set", small, "project", "-", "name=Another").code == 0
     refused = tracker("set", small, "activities", "c", "--remove")
@@ -84,22 +84,67 @@ def test_set_adds_removes_and_empties(small: Path):
     assert tracker("show", small, "path", "--json").json["activities"][-1]["code"] == "b"
 
 
+def test_set_refuses_a_row_that_is_not_there_and_add_one_that_is(small: Path):
+    """A slip of the pen makes no new activity, and no second one of the same key."""
+    before = tracker("history", small, "--json").json
+    refused = tracker("set", small, "contractors", "ACMEE", "phone=555-0111")
+    assert refused.code == 2
+    assert "no such row; the table has ACME" in refused.err and "tracker add" in refused.err
+    refused = tracker("add", small, "activities", "a", "duration=9")
+    assert refused.code == 2 and "already" in refused.err and "tracker set" in refused.err
+    refused = tracker("add", small, "project", "-", "name=Second")
+    assert refused.code == 2 and "already" in refused.err
+    assert tracker("history", small, "--json").json == before
+
+
+def test_the_projects_own_row_is_always_there_to_be_set(tmp_path: Path):
+    empty = tmp_path / "empty.db"
+    assert tracker("new", empty).code == 0
+    assert "name: Old rink, was blank" in tracker("set", empty, "project", "-", "name=Old rink").out
+
+
+def test_set_and_add_say_each_cell_before_and_after(small: Path):
+    done = tracker("set", small, "activities", "a", "duration=4", "note=longer", "name=Frame walls")
+    assert done.out.splitlines() == [
+        f"Changed activities a. `tracker undo {small}` undoes it.",
+        "  duration: 4, was 3",
+        "  note: longer, was blank",
+    ]
+    assert "note: blank, was longer" in tracker("set", small, "activities", "a", "note=").out
+    done = tracker("add", small, "contract_lines", "C1/01", "value=1200.50", "cost_line=walls")
+    assert done.out.splitlines()[0].startswith("Added contract_lines C1/01.")
+    assert "  value: 1200.50" in done.out and "was" not in done.out.split("contracts C1")[0].split("undoes it.")[1]
+    assert "  contracts C1: sum: 1200.50, was 0.00" in done.out, "what follows from it is told too"
+    gone = tracker("set", small, "contract_lines", "C1/01", "--remove")
+    assert gone.out.splitlines()[1] == "  the row is gone"
+    assert "nothing was changed" in tracker("set", small, "activities", "a", "duration=4").out
+    assert tracker("undo", small).out == "Undone: removed contract_lines C1/01\n"
+
+
+def test_the_way_back_can_be_typed_as_it_is_told(small: Path, tmp_path: Path):
+    spaced = tmp_path / "my rink's.db"
+    small.rename(spaced)
+    told = tracker("set", spaced, "activities", "a", "duration=4").out.splitlines()[0]
+    words = shlex.split(told.split("`")[1])[1:]
+    assert tracker(*words).code == 0
+    assert tracker("show", spaced, "path", "--json").json["activities"][0]["duration"] == 3
+
+
 def test_a_link_needs_no_cells_but_an_activity_does(small: Path):
-    """A link's key says all; an activity's key alone may be a slip of the pen."""
-    assert tracker("set", small, "activities", "c", "duration=1").code == 0
-    done = tracker("set", small, "links", "b/c/FS")
-    assert done.code == 0 and "Added links b/c/FS" in done.out
-    assert "nothing was changed" in tracker("set", small, "links", "b/c").out
+    """A link's key says all."""
+    assert tracker("add", small, "activities", "c", "duration=1").code == 0
+    done = tracker("add", small, "links", "b/c")
+    assert done.code == 0 and "Added links b/c" in done.out
     path = tracker("show", small, "path", "--json").json
     assert path["activities"][-1]["early_start"] > path["activities"][1]["early_finish"]
-    refused = tracker("set", small, "activities", "framng")
+    refused = tracker("set", small, "activities", "c")
     assert refused.code == 2 and "COLUMN=VALUE" in refused.err
-    assert tracker("set", small, "links", "b/nowhere").code == 2
+    assert tracker("add", small, "links", "b/nowhere").code == 2
 
 
 def test_a_loop_is_refused_and_nothing_is_changed(small: Path):
     before = tracker("history", small, "--json").json
-    done = tracker("set", small, "links", "b/a", "lag=0")
+    done = tracker("add", small, "links", "b/a", "lag=0")
     assert done.code == 2
     assert "a" in done.err and "b" in done.err
     assert tracker("history", small, "--json").json == before
@@ -128,6 +173,33 @@ def test_a_backup_is_a_project_of_its_own_and_overwrites_nothing(small: Path, tm
     assert tracker("backup", small, copy).code == 0
     assert tracker("show", copy, "path", "--json").out == tracker("show", small, "path", "--json").out
     assert tracker("backup", small, copy).code == 2
+
+
+def test_restore_goes_back_to_a_backup_and_keeps_what_was_there(small: Path, tmp_path: Path):
+    copy = tmp_path / "copy.db"
+    assert tracker("backup", small, copy).code == 0
+    before = tracker("show", small, "path", "--json").out
+    assert tracker("set", small, "activities", "a", "duration=40").code == 0
+    done = tracker("restore", small, copy)
+    assert done.code == 0, done.err
+    assert f"{small} is now as {copy}" in done.out
+    assert tracker("show", small, "path", "--json").out == before
+    kept = done.out.split("kept as ")[1].strip().rstrip(".")
+    assert tracker("show", kept, "path", "--json").json["activities"][0]["duration"] == 40
+    assert tracker("restore", small, tmp_path / "none.db").code == 2
+
+
+def test_a_print_never_takes_the_place_of_a_file_unless_told_to(small: Path, tmp_path: Path):
+    out = tmp_path / "budget.csv"
+    out.write_text("the lender's own")
+    refused = tracker("print", small, "budget", "--to", out)
+    assert refused.code == 2 and "already" in refused.err and "--replace" in refused.err
+    assert out.read_text() == "the lender's own"
+    assert tracker("print", small, "budget", "--to", out, "--replace").code == 0
+    assert "Walls" in out.read_text()
+    refused = tracker("print", small, "budget", "--to", small, "--replace")
+    assert refused.code == 2 and "Walls" not in refused.out
+    assert sorted(one.name for one in tmp_path.iterdir()) == ["budget.csv", "small.db"]
 
 
 def test_a_snapshot_closes_a_status_date(small: Path):

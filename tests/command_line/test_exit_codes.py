@@ -158,3 +158,86 @@ def test_output_that_nobody_reads_on_is_no_defect() -> None:
     done = subprocess.run(command, stdout=write, stderr=subprocess.PIPE, cwd=ROOT, check=False)
     os.close(write)
     assert (done.returncode, done.stderr) == (0, b"")
+
+
+def run(words: str, *arguments: object) -> subprocess.CompletedProcess[bytes]:
+    """A command line of a shell, with its redirections; $@ stands for the arguments."""
+    command = ["sh", "-c", f'"{sys.executable}" -m tracker {words}', "sh", *map(str, arguments)]
+    return subprocess.run(command, cwd=ROOT, stderr=subprocess.PIPE, check=False)
+
+
+def duration(file: Path) -> int:
+    """How long the first activity takes."""
+    found: int = tracker("show", file, "path", "--json").json["activities"][0]["duration"]
+    return found
+
+
+def test_a_change_that_was_kept_is_not_called_undone_where_the_output_is_full(small: Path):
+    done = run('set "$1" activities a duration=4 > /dev/full', small)
+    said = done.stderr.decode()
+    assert duration(small) == 4
+    assert done.returncode == 0
+    assert "nothing was changed" not in said
+    assert "output can't be written" in said and "Changed activities a" in said
+    assert len(said.splitlines()) == 1
+    done = run('undo "$1" > /dev/full', small)
+    assert duration(small) == 3
+    assert (done.returncode, b"Undone" in done.stderr) == (0, True)
+
+
+def test_an_answer_that_can_not_be_written_is_told_as_such(small: Path):
+    for words in ('show "$1" path > /dev/full', 'show "$1" path --json > /dev/full', 'check "$1" > /dev/full'):
+        done = run(words, small)
+        assert done.returncode == 2
+        assert b"defect" not in done.stderr and b"nothing was changed" not in done.stderr
+        assert len(done.stderr.splitlines()) == 1, done.stderr
+
+
+def test_streams_that_are_closed_are_no_fault(small: Path):
+    for number, streams in enumerate((">&-", "<&-", "2>&-", "<&- >&- 2>&-"), start=5):
+        done = run(f'set "$1" activities a duration={number} {streams}', small)
+        assert (done.returncode, done.stderr) == (0, b"")
+        assert duration(small) == number
+        assert run(f'show "$1" path {streams} > /dev/null', small).returncode == 0
+    assert tracker("check", small).code == 0
+
+
+def damaged(file: Path, sql: str) -> None:
+    """What a bad disk makes of a file: a cell that this program never wrote, past its own history."""
+    other = sqlite3.connect(file, isolation_level=None)
+    triggers = other.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'").fetchall()
+    for name, _ in triggers:
+        other.execute(f"DROP TRIGGER {name}")
+    other.execute("PRAGMA ignore_check_constraints = ON")
+    other.execute(sql)
+    for _, made in triggers:
+        other.execute(made)
+    other.close()
+
+
+@pytest.mark.parametrize(
+    ("sql", "words"),
+    [
+        ("UPDATE history_changes SET after = substr(after, 1, 20) || char(5)", ("history",)),
+        ("UPDATE history_changes SET after = CAST(x'ff22' AS TEXT)", ("history",)),
+        ("UPDATE history_changes SET after = '[1]'", ("history",)),
+        ("UPDATE project SET status_date = '2027-0x-04'", ("show", "path")),
+        ("UPDATE project SET name = CAST(x'ff41' AS TEXT)", ("show", "path")),
+    ],
+)
+def test_cells_that_no_program_wrote_are_told_as_damage_and_not_as_a_defect(small: Path, sql: str, words: tuple[str, ...]):
+    damaged(small, sql)
+    done = tracker(words[0], small, *words[1:])
+    assert done.code == 2, done.err
+    assert "the file is damaged" in done.err and "tracker restore" in done.err
+    done = tracker("check", small)
+    assert done.code == 1, done.err
+    assert "the file is damaged" in done.out and "tracker restore" in done.out
+
+
+def test_an_undo_through_a_damaged_history_is_refused_and_changes_nothing(small: Path):
+    assert tracker("set", small, "activities", "a", "duration=4").code == 0
+    damaged(small, "UPDATE history_changes SET after = substr(after, 1, 20)")
+    done = tracker("undo", small)
+    assert done.code == 2 and "the file is damaged" in done.err
+    assert duration(small) == 4

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import hashlib
+import os
 import sqlite3
 from pathlib import Path
 
@@ -162,3 +163,27 @@ def test_a_paper_outside_of_the_project_folder_is_told_with_its_place(tmp_path: 
     files = tuple(AttachedFile(code=f"F{n}", table="permits", key="P1", path=where) for n, where in enumerate(papers))
     told = [(p.key, p.value) for p in attached_files(files, home / "p.db") if "outside of the project's folder" in p.what]
     assert told == [("F0", str(outside)), ("F1", dots), ("F2", "link.pdf")]
+
+
+def test_what_is_no_plain_file_has_its_line_and_the_others_are_checked_all_the_same(project: ProjectFile, path: Path) -> None:
+    """A pipe would be waited for, a device read without end, a link to itself followed for good."""
+    home = path.parent
+    os.mkfifo(home / "pipe.txt")
+    (home / "loop.txt").symlink_to("loop.txt")
+    (home / "zero.txt").symlink_to("/dev/zero")
+    (home / "folder.txt").mkdir()
+    (home / "last.txt").write_text("as it was never attached")
+    places = ["pipe.txt", "/dev/zero", "zero.txt", "loop.txt", "a" * 300, "folder.txt", path.name, "last.txt"]
+    put(
+        project, *(AttachedFile(code=f"F{n}", table="permits", key="P1", path=at, sha256="0" * 64) for n, at in enumerate(places))
+    )
+    assert [(problem.key, problem.what) for problem in project.check()] == [
+        ("F0", "the attached file is no plain file"),
+        ("F1", "the attached file lies outside of the project's folder, in /dev"),
+        ("F2", "the attached file lies outside of the project's folder, in /dev"),
+        ("F3", "the attached file can't be found under this name"),
+        ("F4", "the attached file can't be found under this name"),
+        ("F5", "the attached file is no plain file"),
+        ("F6", "the attached file is the project file itself"),
+        ("F7", "the attached file was altered"),
+    ]

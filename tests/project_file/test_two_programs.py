@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import os
 import signal
+import subprocess
+import sys
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -159,3 +161,29 @@ def test_rows_of_a_work_that_was_not_kept_are_not_handed_out_afterwards(project:
         work.put(Activity(code="ROOF", kind="work", duration=8))
         assert len(work.rows(Activity)) == len(project.tables()["activities"]) == 2
     assert project.rows(Activity) == project.tables()["activities"] == (FRAME,)
+
+
+LOADS_FIRST = """
+import sys
+from pathlib import Path
+from tracker.project_file.store import open_file
+from tracker.schedule.records import Activity
+with open_file(Path(sys.argv[1])) as project:
+    loaded = []
+    told = lambda sql: loaded.append("sqlmodel" in sys.modules) if "IMMEDIATE" in sql else None
+    project._held.connection.set_trace_callback(told)
+    assert "sqlmodel" not in sys.modules
+    with project.work("w") as work:
+        work.put(Activity(code="A", kind="work", duration=1))
+        work.keep()
+    print(loaded)
+"""
+
+
+def test_what_writing_needs_is_loaded_before_others_have_to_wait(path: Path) -> None:
+    """Loading it takes most of a command's time; scripts that write at the same time gave up meanwhile."""
+    create(path).close()
+    surroundings = {**os.environ, "PYTHONPATH": str(Path(__file__).parents[2])}
+    command = [sys.executable, "-c", LOADS_FIRST, str(path)]
+    done = subprocess.run(command, env=surroundings, capture_output=True, text=True, check=True)
+    assert done.stdout == "[True]\n"

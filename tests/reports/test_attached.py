@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import io
+import os
 import random
 import re
 from pathlib import Path
@@ -73,7 +74,7 @@ def test_a_paper_that_is_gone_altered_or_broken_is_named_and_left_out(rows: Rows
     for words in (
         "altered.pdf changed since it was attached",
         "broken.pdf can't be read as PDF",
-        "gone.pdf not found",
+        "gone.pdf is missing: left out",
         "photo.jpg neither PDF, picture nor text",
         "plan.dwg neither PDF, picture nor text",
     ):
@@ -161,3 +162,29 @@ def test_a_paper_that_is_damaged_anywhere_is_put_behind_or_left_out(tmp_path: Pa
             found = put_behind(own, [Attached("F", "request", "draws 4", "x.pdf", count, "", cut)], "Draw request 4")
             assert len(pages(found)) == 1 + count
     assert 0 < taken < 60
+
+
+def test_nothing_from_outside_of_the_projects_folder_goes_behind_a_print(rows: Rows, tmp_path: Path) -> None:
+    """The list of papers comes along with any folder that is brought in: it may name whatever lies on this computer."""
+    home, secret = tmp_path / "home", tmp_path / "secret.txt"
+    (home / "evidence").mkdir(parents=True)
+    secret.write_text("SECRET WORDS")
+    (home / "evidence" / "link.txt").symlink_to(secret)
+    (home / "evidence" / "own.txt").write_text("OWN WORDS")
+    os.mkfifo(home / "evidence" / "pipe.txt")
+    (home / "evidence" / "loop.txt").symlink_to("loop.txt")
+    (home / "evidence" / "zero.txt").symlink_to("/dev/zero")
+    odd = ["../secret.txt", str(secret), "evidence/../../secret.txt", "evidence/link.txt", "/dev/zero", "evidence/zero.txt"]
+    unread = ["evidence/pipe.txt", "evidence/loop.txt", "evidence"]
+    files = tuple(
+        new(AttachedFile, code=f"F{n}", table="draws", key="4", path=path)
+        for n, path in enumerate([*odd, *unread, "evidence/own.txt"])
+    )
+    printed = made({**rows, "files": files}, TODAY, "draw", ".pdf", "4", home)
+    said = text(printed.data)
+    assert "OWN WORDS" in said and "SECRET WORDS" not in said
+    told = [note for note in printed.notes if "attached to" in note]
+    assert len(told) == len(odd) + len(unread)
+    outside = [path for path in odd if path.endswith(".txt")]
+    assert all(any(note.startswith(path) and "outside" in note for note in told) for path in outside)
+    assert all(any(path in note for note in told) for path in unread)

@@ -65,15 +65,34 @@ async def test_a_file_that_is_there_is_told_and_the_project_file_is_never_writte
         (tmp_path / "mine.csv").write_text("mine")
         await desk.press("5")
         await ask(desk, "inspections", "mine.csv")
-        assert "it will be written over" in desk.text
-        await desk.press("escape")
-        assert (tmp_path / "mine.csv").read_text() == "mine"
+        assert "there is such a file already: r replaces it" in desk.text
+        await desk.press("k", "escape")
+        assert (tmp_path / "mine.csv").read_text() == "mine", "the key that prints elsewhere writes nothing over"
         entry: Any = desk.app.screen
         for name, why in (("p.db", "can't be printed as .db"), ("no/such.csv", "there is no folder"), (".csv/x.csv", "folder")):
             entry.field("to").put(name)
             await desk.settle()
             await desk.press("ctrl+s")
             assert desk.app.screen is entry and why in " ".join(desk.text.split())
+
+
+async def test_a_file_that_is_there_is_replaced_by_the_key_that_says_so(project: Any, opened: Opened, tmp_path: Path) -> None:
+    async with opened((100, 30)) as desk:
+        (tmp_path / "mine.csv").write_text("mine")
+        await desk.press("5")
+        await ask(desk, "inspections", "mine.csv")
+        await desk.press("r")
+        assert (tmp_path / "mine.csv").read_bytes().startswith(b"Inspection,Code")
+
+
+async def test_a_file_that_came_while_one_was_asked_is_not_written_over(project: Any, opened: Opened, tmp_path: Path) -> None:
+    async with opened((100, 30)) as desk:
+        await desk.press("5")
+        await ask(desk, "inspections", "mine.csv")
+        (tmp_path / "mine.csv").write_text("mine")
+        await desk.press("k")
+        assert (tmp_path / "mine.csv").read_text() == "mine"
+        assert "already" in " ".join(desk.text.split())
 
 
 async def test_a_view_without_a_print_says_so(project: Any, opened: Opened) -> None:

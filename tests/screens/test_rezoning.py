@@ -217,7 +217,43 @@ async def test_evidence_is_kept_by_fingerprint_opened_from_the_row_and_an_altere
         await desk.press("escape")
         paper.unlink()
         await desk.press("e")
-        assert "there is no such file" in said(desk)
+        assert "the attached file is missing" in said(desk)
+
+
+@pytest.mark.parametrize(
+    ("name", "executable", "altered", "why"),
+    [
+        ("minutes.pdf", False, False, ""),
+        ("minutes.desktop", False, False, "is no paper that is opened from here"),
+        ("minutes.html", False, False, "is no paper that is opened from here"),
+        ("bill.sh", True, False, "is no paper that is opened from here"),
+        ("minutes.pdf", True, False, "is marked as a program"),
+        ("minutes.pdf", False, True, "was altered since it was attached"),
+        ("../outside.pdf", False, False, "lies outside of the project's folder"),
+    ],
+)
+async def test_only_a_paper_as_it_was_attached_is_handed_to_the_system(
+    hall: ProjectFile,
+    opened: Opened,
+    monkeypatch: pytest.MonkeyPatch,
+    name: str,
+    executable: bool,
+    altered: bool,
+    why: str,
+) -> None:
+    """What the system is asked to show it may as well run, and the list of papers comes along with any folder."""
+    paper = Path(hall.path).parent / name
+    paper.write_bytes(b"as it was")
+    paper.chmod(0o755 if executable else 0o644)
+    digest = hashlib.sha256(b"something else" if altered else b"as it was").hexdigest()
+    save(hall, "files", "F1", {"table": "checklist", "key": "A-1", "path": name, "sha256": digest})
+    handed: list[Path] = []
+    monkeypatch.setattr("tracker.screens.evidence.hand_over", handed.append)
+    async with opened((120, 30), on=hall) as desk:
+        await to_part(desk, "stage:before you buy")
+        await desk.press("e")
+        assert why in said(desk)
+        assert handed == ([] if why else [paper])
 
 
 def test_a_system_without_a_viewer_is_told_and_not_a_defect(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -12,19 +12,28 @@ from pathlib import Path
 
 from tracker.actions.keeping import changing, write_difference
 from tracker.actions.rows import Saved
+from tracker.project_file import papers
+from tracker.project_file.papers import UnfitPaperError
 from tracker.project_file.store import ProjectFile
 from tracker.tables.faults import new_faults
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.project import AttachedFile
 from tracker.values.records import Rows, key_text
 
+__all__ = ["UnfitPaperError"]
+
 
 @dataclass(frozen=True, slots=True)
 class Looked:
-    """An attached paper as it lies there now. remark: what is wrong with it, blank if it is the one that was attached."""
+    """An attached paper as it lies there now. remark: what is wrong with it, blank if it is the one that was attached.
+
+    there: whether it can be looked at: a plain file inside of the project's folder. program: whether the system would run it.
+    """
 
     place: Path
     remark: str
+    there: bool = True
+    program: bool = False
 
 
 def attach(project: ProjectFile, table: str, key: str, paper: Path) -> Saved:
@@ -51,22 +60,40 @@ def attached_file(rows: Rows, table: str, key: str, path: str, fingerprint: str)
 
 def look_at(file: AttachedFile, project_file: Path) -> Looked:
     """Where an attached paper lies, and whether it is still the one that was attached. Reads its content, changes nothing."""
-    place = project_file.resolve().parent / file.path
+    home = project_file.resolve().parent
     try:
-        found = sha256_of(place, file.table, file.key)
-    except ProblemError as error:
-        return Looked(place, error.problems[0].what)
+        place = papers.place_of(file.path, home)
+        if place == project_file.resolve():
+            raise papers.UnfitPaperError("is the project file itself")
+        found = papers.fingerprint(place)
+        program = papers.may_be_run(place)
+    except papers.UnfitPaperError as error:
+        return Looked(home / file.path, f"the attached file {error.why}", there=False)
+    except OSError as error:
+        return Looked(home / file.path, f"the attached file can't be read ({error.strerror or error})", there=False)
     altered = bool(file.sha256) and found != file.sha256.lower()
-    return Looked(place, "was altered since it was attached: see which of the two is right" if altered else "")
+    return Looked(place, "was altered since it was attached: see which of the two is right" if altered else "", True, program)
+
+
+def content_of(path: str, folder: Path, most: int) -> bytes:
+    """The content of an attached paper, of `most` bytes. UnfitPaperError says why it is not read."""
+    try:
+        place = papers.place_of(path, folder)
+        with papers.opened(place) as file:
+            data = file.read(most + 1)
+    except (OSError, ValueError) as error:
+        raise UnfitPaperError(f"can't be read ({getattr(error, 'strerror', '') or error})") from None
+    if len(data) > most:
+        raise UnfitPaperError("is too large: attach it by hand")
+    return data
 
 
 def sha256_of(paper: Path, table: str, key: str) -> str:
     """The fingerprint of a file's content. ProblemError if it can't be read."""
-    from hashlib import file_digest
-
     try:
-        with paper.open("rb") as file:
-            return file_digest(file, "sha256").hexdigest()
+        return papers.fingerprint(paper)
+    except papers.UnfitPaperError as error:
+        raise ProblemError(Problem(f"this {error.why}", "choose a file", table, key, "evidence", str(paper))) from None
     except OSError as error:
         what = "there is no such file" if isinstance(error, FileNotFoundError) else "the file can't be read"
         do = "choose a file that is there and may be read"
@@ -90,9 +117,9 @@ def free_code(item: str, taken: Iterable[str]) -> str:
     return f"{item[:34]}-{number}"
 
 
-def with_papers(files: Iterable[AttachedFile], papers: tuple[AttachedFile, ...]) -> tuple[AttachedFile, ...]:
+def with_papers(files: Iterable[AttachedFile], added: tuple[AttachedFile, ...]) -> tuple[AttachedFile, ...]:
     """The attached files with these among them; one of the same code takes the place of the other."""
-    by_code = {file.code: file for file in files} | {paper.code: paper for paper in papers}
+    by_code = {file.code: file for file in files} | {paper.code: paper for paper in added}
     return tuple(by_code.values())
 
 
@@ -112,6 +139,6 @@ def bring_along(files: Iterable[AttachedFile], folder: Path, beside: Path) -> tu
                 place.parent.mkdir(parents=True, exist_ok=True)
                 shutil.copyfile(paper, place)
                 copied.append(attached.path)
-        except (OSError, ValueError):
+        except (OSError, RuntimeError, ValueError):  # a link that leads to itself is a RuntimeError
             continue
     return tuple(copied)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from pathlib import Path
 
-from tracker.values.problems import Problem
+from tracker.values.problems import Problem, ProblemError
 
 
 def check(place: Path, today: dt.date | None, clock: dt.date) -> tuple[Problem, ...]:
@@ -32,7 +32,10 @@ def check_file(path: Path, today: dt.date | None, clock: dt.date) -> tuple[Probl
 
     with open_project(path) as project:
         found = list(project.check())
-        tables = {table: rows for table, rows in project.tables().items() if table != "snapshots"}
+        try:
+            tables = {table: rows for table, rows in project.tables().items() if table != "snapshots"}
+        except ProblemError as error:
+            return tuple(found) or error.problems
     rows = filled_rows(tables)
     found.extend(problem for problem in faults(rows) if problem not in found)
     if not found:

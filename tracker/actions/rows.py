@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Literal
 
 from tracker.actions.holiday_days import with_holidays
 from tracker.actions.keeping import changing, write_difference
@@ -33,6 +33,9 @@ MONEY = (
 )
 """Tables of which a change may make the money odd."""
 
+Only = Literal["", "there", "new"]
+"""Which rows may be saved: any, those that are there, those that are not."""
+
 Place = tuple[str, tuple[Any, ...]]
 """A row by its table and its key."""
 
@@ -59,8 +62,11 @@ def save(
     expected: Any | None = None,
     why: str = "",
     today: dt.date | None = None,
+    only: Only = "",
 ) -> Saved:
     """Change the named cells of a row, or add the row if the key is new; text as a person types it, empty: the default.
+
+    only: "there" refuses a key that is new, "new" one that is there.
 
     expected: the row as it was shown; StaleError with both versions if it is no longer so. Everything that follows is part
     of the same step: a blank name becomes the code, holiday sets become days, an actual date moves the status date,
@@ -73,6 +79,11 @@ def save(
     at = parse_key(kind, key)
     with changing(project, f"{table} {shorten(key, 80)}", why) as (work, before):
         old = next((row for row in before.get(table, ()) if key_of(row) == at), None)
+        if only == "there" and old is None:
+            raise ProblemError(_no_row(table, key, before, f"; `tracker add FILE {table} {key}` makes a new one"))
+        if only == "new" and old is not None:
+            do = f"give another key, or `tracker set FILE {table} {key}` changes this one"
+            raise ProblemError(Problem(what="there is such a row already", do=do, table=table, key=key))
         row = with_cells(kind, at, old, cells, before)
         if expected is not None and old != expected:
             raise StaleError(expected, old, row)
@@ -185,9 +196,12 @@ def _parts_note(count: int) -> tuple[str, ...]:
     return (f"{rows} that belonged to it went too",) if count else ()
 
 
-def _no_row(table: str, key: str, rows: Rows) -> Problem:
-    """There is no such row; some that there are."""
+def _no_row(table: str, key: str, rows: Rows, else_do: str = "") -> Problem:
+    """There is no such row; some that there are, those that are spelled most alike first."""
+    from difflib import get_close_matches
+
     keys = [key_text(row) for row in rows.get(table, ())]
+    keys = list(dict.fromkeys([*get_close_matches(key[:80], keys[:1_000]), *keys]))
     there = ", ".join(keys[:10]) + (f" and {len(keys) - 10} more" if len(keys) > 10 else "")
-    do = f"the table has {there}" if keys else "the table is empty"
+    do = (f"the table has {there}" if keys else "the table is empty") + else_do
     return Problem(what="there is no such row", do=do, table=table, key=key)

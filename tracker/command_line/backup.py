@@ -15,7 +15,8 @@ from tracker.command_line.options import example, file_argument
 def command(file: Path, out: Path) -> None:
     """Copy the project file safely, also while it is open. Never overwrites a file."""
     from tracker.command_line.opened import opened
+    from tracker.command_line.said import say_done
 
     with opened(file) as project:
         project.backup(out)
-    click.echo(f"Copied {file} to {out}.")
+    say_done(f"Copied {file} to {out}.")

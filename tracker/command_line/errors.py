@@ -12,6 +12,7 @@ from typing import Any
 
 import click
 
+from tracker.command_line.said import UntoldError
 from tracker.values.problems import BusyError, ProblemError, one_line, shorten
 
 FINE = 0
@@ -37,11 +38,22 @@ def _usage_lines(error: click.ClickException) -> Sequence[str]:
     return [f"{error.format_message().rstrip('.')}; see `{path} --help`"]
 
 
+def _untold_lines(error: UntoldError) -> Sequence[str]:
+    """What was done, though the output that should say so can't be written."""
+    return [f"warning: the output can't be written ({_lower(error.reason)}); it is done all the same: {error.done}"]
+
+
 def _system_lines(error: OSError) -> Sequence[str]:
-    """What the system refused, and for which file."""
-    reason = (error.strerror or str(error) or type(error).__name__).rstrip(".")
-    place = f"{error.filename}: " if error.filename else ""
-    return [f"{place}{reason[:1].lower()}{reason[1:]}; nothing was changed, check the path, the permission and the space left"]
+    """What the system refused, and for which file. Whether anything was changed is not known here, and so is not said."""
+    reason = _lower((error.strerror or str(error) or type(error).__name__).rstrip("."))
+    if error.filename:
+        return [f"{error.filename}: {reason}; check the path, the permission and the space left"]
+    return [f"the system could not read or write ({reason}); check where the output goes, and the space left"]
+
+
+def _lower(reason: str) -> str:
+    """A reason of the system within a sentence."""
+    return f"{reason[:1].lower()}{reason[1:]}"
 
 
 def _text_lines(error: UnicodeError) -> Sequence[str]:
@@ -65,6 +77,7 @@ HANDLERS: tuple[tuple[type[BaseException], int, Callable[[Any], Sequence[str]]],
     (SystemExit, FINE, _nothing),  # click leaves this way where nobody reads on
     (KeyboardInterrupt, INTERRUPTED, _nothing),
     (click.Abort, INTERRUPTED, _nothing),
+    (UntoldError, FINE, _untold_lines),
     (BusyError, BUSY, _problem_lines),
     (ProblemError, WRONG_INPUT, _problem_lines),
     (click.ClickException, WRONG_INPUT, _usage_lines),

@@ -17,8 +17,9 @@ def command(file: Path, folder: Path) -> None:
     from tracker.actions.folders import export_folder
     from tracker.command_line.errors import warn
     from tracker.command_line.opened import opened
+    from tracker.command_line.said import say_done
 
     with opened(file) as project:
         done = export_folder(project, folder)
     warn(done.notes)
-    click.echo(f"Exported {done.rows:,} rows of {file} to {folder}.")
+    say_done(f"Exported {done.rows:,} rows of {file} to {folder}.")

@@ -24,11 +24,13 @@ MODULES = {
     "export": "export_folder",
     "snapshot": "snapshot",
     "set": "set_row",
+    "add": "add_row",
     "undo": "undo",
     "redo": "redo",
     "history": "history",
     "check": "check",
     "backup": "backup",
+    "restore": "restore",
     "templates": "templates",
 }
 """Each command's module, in the order in which help lists them; the module's `command` is the command."""
@@ -92,7 +94,9 @@ def run(arguments: Sequence[str], shell: Shell) -> int:
         code: Any = tracker.main(args=list(arguments), prog_name="tracker", standalone_mode=False, obj=shell)
         sys.stdout.flush()
     except BaseException as error:  # the table of handlers knows every kind, and its last row is for defects
-        return _quiet_after(errors.tell(error), error)
+        told = errors.tell(error)
+        _give_up_output(error)
+        return told
     return code if isinstance(code, int) else errors.FINE
 
 
@@ -104,10 +108,17 @@ def _never_fail_on_encoding() -> None:
             reconfigure(errors="replace")
 
 
-def _quiet_after(code: int, error: BaseException) -> int:
-    """After a broken pipe nothing more can be written: keep Python from trying at its end."""
-    if isinstance(error, (BrokenPipeError, SystemExit)):
-        import os
+def _give_up_output(error: BaseException) -> None:
+    """Where nothing more can be written to the output, keep Python from trying at its end."""
+    import os
 
+    try:
+        if not isinstance(error, (BrokenPipeError, SystemExit)):
+            sys.stdout.flush()
+            return
+    except (OSError, ValueError):
+        pass
+    try:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-    return code
+    except (OSError, ValueError):
+        return

@@ -28,6 +28,7 @@ def command(shell: Shell, file: Path, folder: Path, replace: bool, today: dt.dat
     from tracker.actions.warned import money_warnings
     from tracker.command_line.errors import warn
     from tracker.command_line.opened import opened
+    from tracker.command_line.said import say_done, undo_words
     from tracker.project_folder.places import folder_or_ours
 
     folder = folder_or_ours(folder)
@@ -36,7 +37,7 @@ def command(shell: Shell, file: Path, folder: Path, replace: bool, today: dt.dat
         odd = money_warnings(project, day_of(shell, today, project))
     warn((*done.notes, *odd))
     if done.step is None:
-        click.echo(f"{file} holds all of {folder} already; nothing was changed.")
+        say_done(f"{file} holds all of {folder} already; nothing was changed.")
         return
     counts = f"{done.added:,} added, {done.changed:,} changed, {done.removed:,} removed"
-    click.echo(f"Imported {folder} into {file}: {counts}. `tracker undo {file}` takes it back.")
+    say_done(f"Imported {folder} into {file}: {counts}. {undo_words(file)}")

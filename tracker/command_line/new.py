@@ -26,6 +26,7 @@ def command(shell: Shell, file: Path, template: str | None, folder: Path | None,
     from tracker.actions.warned import money_warnings
     from tracker.command_line.errors import warn
     from tracker.command_line.opened import opened
+    from tracker.command_line.said import quoted, say_done
 
     if template is not None and folder is not None:
         raise click.UsageError("give --template or --from, not both")
@@ -34,6 +35,7 @@ def command(shell: Shell, file: Path, template: str | None, folder: Path | None,
     with opened(file) as project:
         odd = money_warnings(project, day_of(shell, today, project))
     warn((*done.notes, *odd))
-    click.echo(f"Made {file}. Open it with: tracker open {file}")
+    typed, more = quoted(file), list[str]()
     if template is not None:
-        click.echo(f"Its work begins on {begins.isoformat()}, today. Another day: tracker set {file} project - start=DATE")
+        more.append(f"Its work begins on {begins.isoformat()}, today. Another day: tracker set {typed} project - start=DATE")
+    say_done(f"Made {file}. Open it with: tracker open {typed}", *more)

@@ -14,8 +14,8 @@ from tracker.command_line.options import example, file_argument
 def command(file: Path) -> None:
     """Make the change again that was taken back last."""
     from tracker.command_line.opened import opened
-    from tracker.values.problems import one_line
+    from tracker.command_line.said import say_done
 
     with opened(file) as project:
         step = project.redo()
-    click.echo(one_line(f"Made again: {step.what}"))
+    say_done(f"Redone: {step.what}")

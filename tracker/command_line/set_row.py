@@ -16,7 +16,6 @@ from tracker.command_line.shell import Shell
     epilog=example(
         "tracker set rink.db activities framing remaining=4 held=",
         "tracker set rink.db project - status_date=2027-03-05",
-        "tracker set rink.db links permit/framing/FS",
         "tracker set rink.db links permit/framing/FS --remove",
     ),
 )
@@ -40,51 +39,23 @@ def command(
     why: str,
     today: dt.date | None,
 ) -> None:
-    """Change one row, or add it: the same checks, history and undo as on the screen.
+    """Change one row that is there: the same checks, history and undo as on the screen. Says what was changed.
 
-    KEY is the row's key; parts are joined by "/"; the project's own row is "-". COLUMN= empties a cell. A row that only ties
-    others together, such as a link, is added by its key alone.
+    KEY is the row's key; parts are joined by "/"; the project's own row is "-". COLUMN= empties a cell. `tracker add` makes
+    a new row.
     """
     from tracker.actions import rows
-    from tracker.command_line.errors import warn
     from tracker.command_line.opened import opened
+    from tracker.command_line.row_words import cells_of, tell_row
 
-    given = _cells(cells)
+    given = cells_of(cells)
     if remove and given:
         raise click.UsageError("--remove takes no COLUMN=VALUE")
-    if not remove and not given and not _ties(table):
+    if not remove and not given:
         raise click.UsageError("give at least one COLUMN=VALUE, or --remove")
     with opened(file) as project:
         if remove:
             done = rows.remove(project, table, key, with_parts, why)
         else:
-            done = rows.save(project, table, key, given, why=why, today=day_of(shell, today, project))
-    warn(done.notes)
-    if done.step is None:
-        click.echo(f"{table} {key} is so already; nothing was changed.")
-        return
-    did = "Removed" if remove else "Added" if done.added else "Saved"
-    click.echo(f"{did} {table} {key}. `tracker undo {file}` takes it back.")
-
-
-def _ties(table: str) -> bool:
-    """Whether a row of this table only ties others together: its key names them, and can't be a slip of the pen for a new one."""
-    from tracker.tables import BY_NAME
-    from tracker.values.kinds import Choice
-    from tracker.values.records import key_columns
-
-    columns = key_columns(BY_NAME[table]) if table in BY_NAME else ()
-    return bool(columns) and all(c.refers or isinstance(c.kind, Choice) for c in columns)
-
-
-def _cells(cells: tuple[str, ...]) -> dict[str, str]:
-    """Columns and their text."""
-    given: dict[str, str] = {}
-    for cell in cells:
-        name, equals, text = cell.partition("=")
-        if not equals or not name:
-            raise click.UsageError(f"{cell!r} is not COLUMN=VALUE")
-        if name in given:
-            raise click.UsageError(f"column {name!r} is given twice")
-        given[name] = text
-    return given
+            done = rows.save(project, table, key, given, why=why, today=day_of(shell, today, project), only="there")
+    tell_row("Removed" if remove else "Changed", file, table, key, done)

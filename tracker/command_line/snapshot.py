@@ -22,7 +22,8 @@ def command(shell: Shell, file: Path, date: dt.date, baseline: bool, note: str, 
     """Close a status date: set it, and keep the plan as it stands for later comparison."""
     from tracker.actions.snapshots import take_snapshot
     from tracker.command_line.opened import opened
+    from tracker.command_line.said import say_done
 
     with opened(file) as project:
         take_snapshot(project, date, baseline=baseline, note=note, today=day_of(shell, today, project))
-    click.echo(f"Kept the plan of {date.isoformat()}{' as the baseline' if baseline else ''}.")
+    say_done(f"Kept the plan of {date.isoformat()}{' as the baseline' if baseline else ''}.")

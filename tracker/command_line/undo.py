@@ -14,8 +14,8 @@ from tracker.command_line.options import example, file_argument
 def command(file: Path) -> None:
     """Take the last change back. Again for the one before; `tracker redo` goes forward."""
     from tracker.command_line.opened import opened
-    from tracker.values.problems import one_line
+    from tracker.command_line.said import say_done
 
     with opened(file) as project:
         step = project.undo()
-    click.echo(one_line(f"Took back: {step.what}"))
+    say_done(f"Undone: {step.what}")

@@ -9,6 +9,7 @@ import os
 import sqlite3
 from pathlib import Path
 
+from tracker.project_file.header import refuse_stray_log
 from tracker.project_file.sqlite_errors import told
 from tracker.values.problems import Problem, ProblemError
 
@@ -19,11 +20,12 @@ def backup(connection: sqlite3.Connection, path: Path, out: Path) -> None:
         raise ProblemError(Problem(what="there is a file of this name already", do="choose another name", file=str(out)))
     if not out.parent.is_dir():
         raise ProblemError(Problem(what="there is no such folder", do="make the folder first", file=str(out)))
+    refuse_stray_log(out)
     made = out.with_name(f".{out.name}.{os.getpid()}.new")
     try:
         with told(out):
-            connection.execute("VACUUM INTO ?", (str(made.absolute()),))
-        _flush(made)
+            without_log(connection, made)
+        flush(made)
         os.replace(made, out)
     except OSError as error:
         what = f"the copy can't be written ({error.strerror or error})"
@@ -44,7 +46,12 @@ def copy_beside(connection: sqlite3.Connection, path: Path, version: int) -> Pat
         number += 1
 
 
-def _flush(path: Path) -> None:
+def without_log(connection: sqlite3.Connection, out: Path) -> None:
+    """Write all that a connection sees into one new file, with no log beside it."""
+    connection.execute("VACUUM INTO ?", (str(out.absolute()),))
+
+
+def flush(path: Path) -> None:
     """See to it that the copy is on the disk, and not only on its way."""
     with path.open("rb") as file:
         os.fsync(file.fileno())

@@ -6,21 +6,19 @@ Whether the rows obey the rules of the trade is not asked here.
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Iterator
-from hashlib import file_digest
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
 from tracker.project_file import connection as connections
-from tracker.project_file import history, migrating, reading
+from tracker.project_file import history, migrating, papers, reading
 from tracker.project_file.foreign_keys import broken_references
 from tracker.project_file.snapshots import content_hash
+from tracker.project_file.sqlite_errors import DAMAGED, RESTORE, UNREADABLE
 from tracker.project_file.stored_tables import LOGGED, quoted
-from tracker.tables import SNAPSHOT_HEAD
+from tracker.tables import BY_NAME, SNAPSHOT_HEAD
 from tracker.values.problems import Problem
 from tracker.values.project import AttachedFile
-
-RESTORE = "go back to the latest backup, and keep this file for a helper"
 
 
 def check(connection: sqlite3.Connection, path: Path) -> tuple[Problem, ...]:
@@ -28,12 +26,33 @@ def check(connection: sqlite3.Connection, path: Path) -> tuple[Problem, ...]:
     found = list(_database(connection))
     if found:
         return tuple(found)
-    found.extend(_form(connection))
-    found.extend(broken_references(connection))
-    found.extend(_history(connection))
-    found.extend(_snapshots(connection))
-    found.extend(attached_files(reading.read_rows(connection, AttachedFile), path))
-    return tuple(found)
+    for part in (_form, broken_references, _rows, _history, _snapshots, lambda c: _papers(c, path)):
+        found.extend(_as_far_as_it_goes(part, connection))
+    return tuple(dict.fromkeys(found))
+
+
+def _as_far_as_it_goes(
+    part: Callable[[sqlite3.Connection], Iterable[Problem]], connection: sqlite3.Connection
+) -> Iterator[Problem]:
+    """The faults that one part of the check finds; cells that can't be read end this part alone, and are a fault."""
+    try:
+        yield from part(connection)
+    except (sqlite3.OperationalError, *UNREADABLE) as error:
+        yield Problem(what=DAMAGED, value=f"{type(error).__name__}: {error}", do=RESTORE)
+
+
+def _rows(connection: sqlite3.Connection) -> Iterator[Problem]:
+    """Each table can be read."""
+    for table, kind in BY_NAME.items():
+        try:
+            reading.read_rows(connection, kind)
+        except (sqlite3.OperationalError, *UNREADABLE) as error:
+            yield Problem(what=f"{DAMAGED}: a row can't be read", value=str(error), do=RESTORE, table=table)
+
+
+def _papers(connection: sqlite3.Connection, path: Path) -> Iterator[Problem]:
+    """The attached papers."""
+    return attached_files(reading.read_rows(connection, AttachedFile), path)
 
 
 def _database(connection: sqlite3.Connection) -> Iterator[Problem]:
@@ -128,24 +147,32 @@ def _snapshots(connection: sqlite3.Connection) -> Iterator[Problem]:
 
 
 def attached_files(files: tuple[AttachedFile, ...], path: Path) -> Iterator[Problem]:
-    """Every attached paper lies where it was, as it was, in the folder of the project file, from which paths count."""
-    home = path.parent.resolve()
+    """Every attached paper lies where it was, as it was, in the folder of the project file, from which paths count.
+
+    A line for each that does not; one that is no plain file inside of the folder is not read.
+    """
     for attached in files:
-        place = path.parent / attached.path
-        if not place.resolve().is_relative_to(home):
-            what = f"the attached file lies outside of the project's folder, in {place.resolve().parent}"
-            yield _paper(attached, what, "if it is yours, copy it into the folder and attach it there, so that it comes along")
-        if not place.is_file():
-            yield _paper(attached, "the attached file is missing", "put it back, or attach it where it is now")
-            continue
         try:
-            with place.open("rb") as file:
-                digest = file_digest(file, "sha256").hexdigest()
+            place = papers.place_of(attached.path, path.parent)
+            if place == path.resolve():  # to open it here would let go of what SQLite holds of it
+                raise papers.UnfitPaperError("is the project file itself")
+            digest = papers.fingerprint(place)
+        except papers.UnfitPaperError as error:
+            where = f", in {error.outside}" if error.outside else ""
+            yield _paper(attached, f"the attached file {error.why}{where}", DO.get(error.why, "attach it where it is now"))
+            continue
         except OSError as error:
             yield _paper(attached, f"the attached file can't be read ({error.strerror})", "check who may read it")
             continue
         if attached.sha256 and digest != attached.sha256.lower():
             yield _paper(attached, "the attached file was altered", "see which of the two is right, then attach it anew")
+
+
+DO = {
+    papers.OUTSIDE: "if it is yours, copy it into the folder and attach it there, so that it comes along",
+    papers.MISSING: "put it back, or attach it where it is now",
+}
+"""What helps."""
 
 
 def _paper(attached: AttachedFile, what: str, do: str) -> Problem:

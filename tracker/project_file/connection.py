@@ -11,15 +11,18 @@ PATIENCE_MS = 5_000
 """How long a program waits for another one that is writing, in milliseconds."""
 
 
-def connect(path: Path, *, make: bool = False, frozen: bool = False, patience_ms: int = PATIENCE_MS) -> sqlite3.Connection:
+def connect(
+    path: Path, *, make: bool = False, frozen: bool = False, only_read: bool = False, patience_ms: int = PATIENCE_MS
+) -> sqlite3.Connection:
     """A connection to a file that is there; make: to a new one.
 
     Every connection checks foreign keys, waits while others write, and reports a commit as done only when it is safe on the
     disk (synchronous FULL). recursive_triggers makes a REPLACE tell the history of the row that it deletes.
+    only_read: nothing can be written by it.
     frozen: a file in a place where nothing can be written, and beside which no log waits, is read as it stands.
     Transactions are begun by hand (isolation_level None): see unit_of_work.
     """
-    mode = "mode=ro&immutable=1" if frozen else "mode=rwc" if make else "mode=rw"
+    mode = "mode=ro&immutable=1" if frozen else "mode=rwc" if make else "mode=ro" if only_read else "mode=rw"
     uri = f"file:{quote(str(path.absolute()))}?{mode}"
     connection = sqlite3.connect(uri, uri=True, isolation_level=None, check_same_thread=False)
     try:

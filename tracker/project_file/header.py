@@ -38,6 +38,8 @@ def look(path: Path) -> Header:
     try:
         if path.is_dir():
             raise refused(path, "is a folder, not a project file", "`tracker new FILE --from FOLDER` makes a file of it")
+        if path.exists() and not path.is_file():
+            raise refused(path, "is no plain file", "choose a file that this program made")
         with path.open("rb") as file:
             first = file.read(SIZE)
             size = path.stat().st_size
@@ -81,7 +83,24 @@ def _refuse_truncated(path: Path, header: Header, size: int) -> None:
     log = waiting_log(path)
     if size < header.page_size * header.pages and not (log.exists() and log.stat().st_size):
         what = f"is cut off: {size:,} bytes of {header.page_size * header.pages:,} are there"
-        raise refused(path, what, "go back to the latest backup; the file was not changed")
+        raise refused(path, what, "`tracker restore FILE BACKUP` puts your latest backup in its place; nothing was changed")
+
+
+def is_of_another_program(path: Path) -> bool:
+    """Whether a database lies there that says it is no project file."""
+    if not path.is_file():
+        return False
+    with path.open("rb") as file:
+        first = file.read(SIZE)
+    return first.startswith(MAGIC) and len(first) == SIZE and _number(first, 68) != APPLICATION_ID
+
+
+def refuse_stray_log(path: Path) -> None:
+    """ProblemError where a new file would meet the log of one that is gone: SQLite would mix the two."""
+    log = waiting_log(path)
+    if not path.exists() and log.exists() and log.stat().st_size:
+        do = "move it away first: it holds the last changes of the file that was here, and would be mixed into a new one"
+        raise refused(log, "here lies what a file of this name had not yet taken in", do)
 
 
 def waiting_log(path: Path) -> Path:

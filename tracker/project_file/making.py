@@ -24,6 +24,7 @@ def make(path: Path) -> None:
         raise refused(path, "there is a file of this name already", "choose another name")
     if not path.parent.is_dir():
         raise refused(path, "there is no such folder", "make the folder first, or choose another place")
+    header.refuse_stray_log(path)
     made = path.with_name(f".{path.name}.{os.getpid()}.new")
     try:
         with told(path), contextlib.closing(connect(made, make=True)) as connection:

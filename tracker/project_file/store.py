@@ -11,7 +11,9 @@ from types import TracebackType
 from typing import TYPE_CHECKING, Any
 
 from tracker.project_file import opening, reading
+from tracker.project_file.sqlite_errors import read_told
 from tracker.project_file.unit_of_work import HeldFile, UnitOfWork
+from tracker.values.project import Project
 
 if TYPE_CHECKING:
     from tracker.project_file.history import Change, Step
@@ -51,7 +53,7 @@ def open_file(path: Path, patience_ms: int | None = None) -> ProjectFile:
     """
     place = path.absolute()
     opened = opening.open_up(place, patience_ms)
-    return ProjectFile(HeldFile(opened.connection, place), opened.notes)
+    return ProjectFile(HeldFile(opened.connection, place, patience_ms), opened.notes)
 
 
 class ProjectFile:
@@ -111,7 +113,8 @@ class ProjectFile:
         from tracker.project_file import history
 
         with UnitOfWork(self._held) as unit:
-            step = history.step_back(unit.connection)
+            with read_told(self.path):
+                step = history.step_back(unit.connection)
             unit.touch(change[0] for change in step.changes)
             unit.keep()
             return step
@@ -121,7 +124,8 @@ class ProjectFile:
         from tracker.project_file import history
 
         with UnitOfWork(self._held) as unit:
-            step = history.step_forward(unit.connection)
+            with read_told(self.path):
+                step = history.step_forward(unit.connection)
             unit.touch(change[0] for change in step.changes)
             unit.keep()
             return step
@@ -145,6 +149,18 @@ class ProjectFile:
         with self._held.lock:
             return self._held.version()
 
+    def look(self) -> tuple[int, Project] | None:
+        """data_version and the project's own row, without ever waiting: None while another thread of ours uses the file.
+
+        ProblemError if the file was moved or exchanged since it was opened, or can't be read any more.
+        """
+        found = self._held.look(Project)
+        return None if found is None else (found[0], found[1][0])
+
+    def settle(self) -> bool:
+        """Work what waits in the log beside the file into the file itself; whether nothing waits now. Never waits."""
+        return self._held.settle()
+
     def check(self) -> tuple[Problem, ...]:
         """Everything that is wrong with the file itself; see check.py."""
         from tracker.project_file.check import check
@@ -160,8 +176,10 @@ class ProjectFile:
             backup(self._held.connection, self.path, out)
 
     def close(self) -> None:
-        """Close the file; what was kept is in it."""
+        """Close the file; what was kept is in it, and nothing waits in the log beside it unless others still read it there."""
         with self._held.lock, suppress(sqlite3.Error):
+            if self._held.kept:
+                self._held.settle()
             self._held.connection.close()
 
     def __enter__(self) -> ProjectFile:

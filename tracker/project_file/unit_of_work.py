@@ -15,17 +15,20 @@ from pathlib import Path
 from types import TracebackType
 from typing import Any
 
+from tracker.project_file.header import waiting_log
+from tracker.project_file.opening import open_again
 from tracker.project_file.seen import SeenTables
-from tracker.project_file.sqlite_errors import NOTHING_LOST, problem_of, told
+from tracker.project_file.sqlite_errors import NOTHING_LOST, problem_of, read_told, told
 from tracker.values.problems import Problem, ProblemError
 
 
 class HeldFile:
     """An open file: its connection, its place, and who may use it now."""
 
-    def __init__(self, connection: sqlite3.Connection, path: Path) -> None:
+    def __init__(self, connection: sqlite3.Connection, path: Path, patience_ms: int | None = None) -> None:
         self.connection = connection
         self.path = path
+        self.patience_ms = patience_ms
         self.lock = threading.RLock()
         self.kept = 0
         self.writing = False
@@ -33,22 +36,92 @@ class HeldFile:
         self.touched: set[str] = set()
         """Tables that the work under way has written to."""
         self._identity = _identity(path)
+        self._form = _form(path)
+        self._rises_from = 0
 
     def refuse_if_gone(self) -> None:
         """ProblemError if the file was moved, removed or exchanged: what is written now would be lost with it."""
         if _identity(self.path) != self._identity:
             what = "the file is no longer where it was when it was opened"
-            do = f"{NOTHING_LOST}; put it back, or open it where it is now"
+            do = f"{NOTHING_LOST}; put it back, or leave and open it anew"
             raise ProblemError(Problem(what=what, do=do, file=str(self.path)))
 
     def version(self) -> int:
         """A number that rises whenever anybody has kept something."""
-        return int(self.connection.execute("PRAGMA data_version").fetchone()[0]) + self.kept
+        return self._rises_from + int(self.connection.execute("PRAGMA data_version").fetchone()[0]) + self.kept
+
+    def look(self, kind: type[Any]) -> tuple[int, tuple[Any, ...]] | None:
+        """The version and the rows of a table, asked without ever waiting: None while another thread of ours uses the file.
+
+        ProblemError if the file was moved or exchanged, or can't be read any more; a later look may find it again.
+        """
+        if not self.lock.acquire(blocking=False):
+            return None
+        try:
+            self.refuse_if_gone()
+            with told(self.path):
+                self.read_anew_if_written_over()
+                return self.version(), self.rows(kind)
+        finally:
+            self.lock.release()
+
+    def read_anew_if_written_over(self) -> None:
+        """Open the file anew where it was written without a word in its log, as a copy laid over it does.
+
+        What SQLite remembers of its pages would be mixed with what lies there now. Another program that works its log in
+        changes the file too; then it is opened anew for nothing, which does no harm.
+        """
+        if self.connection.in_transaction or _form(self.path) == self._form or self.waits():
+            return
+        form = _form(self.path)
+        opened = open_again(self.path, self.patience_ms)
+        self._rises_from = self._last_version() + 1
+        old, self.connection = self.connection, opened.connection
+        self.seen = SeenTables()
+        self._form = form
+        old.close()
+
+    def _last_version(self) -> int:
+        """The version as far as the connection that is given up can tell."""
+        try:
+            return self.version()
+        except sqlite3.Error:
+            return self._rises_from + self.kept + 1_000
+
+    def waits(self) -> bool:
+        """Whether something that was kept lies in the log beside the file only."""
+        try:
+            return waiting_log(self.path).stat().st_size > 0
+        except OSError:
+            return False
+
+    def settle(self) -> bool:
+        """Work the log into the file, so that a copy of the file alone holds all that was kept; whether nothing waits now.
+
+        Never waits: while a thread of this program works, or another program reads or writes, it is left for the next time.
+        """
+        if not self.lock.acquire(blocking=False):
+            return False
+        try:
+            if self.connection.in_transaction or not self.waits():
+                return not self.connection.in_transaction
+            patience = self.connection.execute("PRAGMA busy_timeout").fetchone()[0]
+            self.connection.execute("PRAGMA busy_timeout = 0")
+            try:
+                busy = self.connection.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()[0]
+            finally:
+                self.connection.execute(f"PRAGMA busy_timeout = {int(patience)}")
+            self._form = _form(self.path)
+            return not busy
+        except sqlite3.Error:
+            return False
+        finally:
+            self.lock.release()
 
     @contextmanager
     def reading(self) -> Iterator[sqlite3.Connection]:
-        """Several questions that see the file at one moment."""
-        with self.lock, told(self.path):
+        """Several questions that see the file at one moment. ProblemError where what is read can't have been written so."""
+        with self.lock, told(self.path), read_told(self.path):
             if self.connection.in_transaction:
                 yield self.connection
                 return
@@ -74,7 +147,11 @@ class UnitOfWork:
 
     def __init__(self, held: HeldFile) -> None:
         self._held = held
-        self.connection = held.connection
+
+    @property
+    def connection(self) -> sqlite3.Connection:
+        """The connection on which it writes."""
+        return self._held.connection
 
     def __enter__(self) -> UnitOfWork:
         self._held.lock.acquire()
@@ -83,6 +160,7 @@ class UnitOfWork:
                 raise RuntimeError("a unit of work is open already: one at a time")
             self._held.refuse_if_gone()
             with told(self._held.path):
+                self._held.read_anew_if_written_over()
                 self.connection.execute("BEGIN IMMEDIATE")
         except BaseException:
             self._held.lock.release()
@@ -147,3 +225,12 @@ def _identity(path: Path) -> tuple[int, int] | None:
     except OSError:
         return None
     return found.st_dev, found.st_ino
+
+
+def _form(path: Path) -> tuple[int, int] | None:
+    """What tells that a file was written, its log apart; None if there is none."""
+    try:
+        found = os.stat(path)
+    except OSError:
+        return None
+    return found.st_mtime_ns, found.st_size

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import sqlite3
 from collections.abc import Mapping, Sequence
 from types import TracebackType
 from typing import Any
@@ -23,15 +24,19 @@ class Work:
     def __init__(self, held: HeldFile, what: str, why: str = "") -> None:
         self._held = held
         self._unit = UnitOfWork(held)
-        self._connection = held.connection
         self._what = what
         self._why = why
         self._step: int | None = None
         self._last: dict[str, int] = {}
 
     def __enter__(self) -> Work:
+        writing.prepare()  # before the file is held: others wait for it
         self._unit.__enter__()
         return self
+
+    @property
+    def _connection(self) -> sqlite3.Connection:
+        return self._held.connection
 
     def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
         self._unit.__exit__(kind, error, trace)

@@ -12,7 +12,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from tracker.actions.attached import UnfitPaperError, content_of
 from tracker.answers.draw_request import DrawRequest
+from tracker.reports.attached_pages import PICTURES, TEXTS
 from tracker.reports.document import CODE, NUMBER, Column, Part
 from tracker.reports.lettering import PLAIN, Lettering
 from tracker.values.project import AttachedFile
@@ -20,6 +22,9 @@ from tracker.values.records import Rows
 
 if TYPE_CHECKING:
     from pypdf import PageObject
+
+READ = (".pdf", *PICTURES, *TEXTS)
+"""Endings of papers that are read; others are named."""
 
 MOST_BYTES = 64_000_000
 """A larger paper is named and left out."""
@@ -72,13 +77,12 @@ def read(one: AttachedFile, paper: str, folder: Path | None) -> Attached:
     def out(remark: str) -> Attached:
         return Attached(one.code, paper, of, one.path, None, remark)
 
+    if not one.path.lower().endswith(READ):
+        return out("neither PDF, picture nor text: attach it by hand")
     try:
-        place = (folder or Path()) / one.path
-        if place.stat().st_size > MOST_BYTES:
-            return out("too large: attach it by hand")
-        data = place.read_bytes()
-    except (OSError, ValueError):
-        return out("not found, or can't be read")
+        data = content_of(one.path, folder or Path(), MOST_BYTES)
+    except UnfitPaperError as error:
+        return out(f"{error.why}: left out")
     if one.sha256 and hashlib.sha256(data).hexdigest() != one.sha256.lower():
         return out("changed since it was attached: left out")
     if not one.path.lower().endswith(".pdf"):
@@ -92,6 +96,11 @@ def read(one: AttachedFile, paper: str, folder: Path | None) -> Attached:
     if not pages:
         return out("can't be read as PDF: attach it by hand")
     return Attached(one.code, paper, of, one.path, pages, "behind this print", data)
+
+
+def left_out(papers: Sequence[Attached]) -> tuple[str, ...]:
+    """A line for each paper that is not behind the print."""
+    return tuple(f"{one.path}, attached to {one.of}: {one.remark}" for one in papers if one.data is None)
 
 
 def pages_of(data: bytes) -> int:

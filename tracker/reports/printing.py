@@ -96,12 +96,12 @@ def made(
         document = module.documents(rows, today, number)
     said = tuple(str(row[-1]) for part in document.parts if part.key == "remarks" for row in part.rows) if kind.snapshots else ()
     if suffix == ".pdf":
-        from tracker.reports.attached import counted, put_behind
+        from tracker.reports.attached import counted, left_out, put_behind
         from tracker.reports.paper import pdf
 
         data, note = pdf(document, counted(papers))
         data = put_behind(data, papers, document.title)
-        return Printed(data, document.title, (note, *said) if note else said)
+        return Printed(data, document.title, (*([note] if note else ()), *left_out(papers), *said))
     if suffix == ".xlsx":
         from tracker.reports.spreadsheet import xlsx
 

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import asyncio
 import datetime as dt
 import gc
 import os
+import signal
 import sys
+import threading
 from collections.abc import Callable, Iterable, Mapping
+from contextlib import suppress
 from pathlib import PurePath
 from typing import TYPE_CHECKING, Any, ClassVar
 
@@ -26,6 +30,12 @@ if TYPE_CHECKING:
 
 LOOK_AGAIN = 1.0
 """Seconds between two looks at whether somebody else wrote to the file."""
+
+TELL_AGAIN = 30.0
+"""Seconds for which a file that can't be read is told; then it is told again."""
+
+ENDINGS = tuple(getattr(signal, name) for name in ("SIGTERM", "SIGHUP", "SIGINT") if hasattr(signal, name))
+"""What the system sends to end a program: asked to stop, its window was closed, interrupted from outside."""
 
 
 def _register() -> type[Provider]:
@@ -50,9 +60,15 @@ class TrackerApp(App[None]):
         super().__init__()
         self.desk = Desk(project, asked, clock)
         self.first = view
+        self.ended_by = 0
+        """The signal that ended the screens; 0 where the person left."""
+        self._told_unreadable = ""
 
     def run(self, *args: Any, **kwargs: Any) -> None:
-        """Show the screens until the person leaves. ProblemError where the terminal can't show them."""
+        """Show the screens until the person leaves, or a signal ends them: see ended_by.
+
+        ProblemError where the terminal can't show them, RuntimeError where a defect stopped them.
+        """
         why = refusal(os.environ.get("TERM", ""), [one.isatty() for one in (sys.stdin, sys.stdout, sys.stderr)])
         if why:
             raise ProblemError(why)
@@ -61,6 +77,8 @@ class TrackerApp(App[None]):
             super().run(*args, **kwargs)
         finally:
             gc.enable()
+        if self.return_code:
+            raise RuntimeError("the screen was stopped; what was kept is in the file")
 
     def get_default_screen(self) -> Screen[Any]:
         """The nine views."""
@@ -74,23 +92,68 @@ class TrackerApp(App[None]):
         """Look now and then whether somebody else wrote. Garbage is looked for once the first view is there."""
         self.set_interval(LOOK_AGAIN, self._look)
         self.set_timer(LOOK_AGAIN, self._settled)
+        self._leave_on_signals()
+
+    def _leave_on_signals(self) -> None:
+        """Leave in good order when the system ends the program: the terminal as it was, nothing waiting beside the file."""
+        if self.is_headless or threading.current_thread() is not threading.main_thread():
+            return
+        loop = asyncio.get_running_loop()
+        for number in ENDINGS:
+            with suppress(NotImplementedError, ValueError):
+                loop.add_signal_handler(number, self._ended, number)
+
+    def _ended(self, number: int) -> None:
+        """A signal came: leave at once, without a question. A second one is not caught any more."""
+        for one in ENDINGS:
+            asyncio.get_running_loop().remove_signal_handler(one)
+            signal.signal(one, signal.SIG_DFL)
+        self.ended_by = number
+        self.desk.settle()
+        _let_go_of_a_lost_terminal()
+        self.exit()
 
     def _settled(self) -> None:
-        """What was loaded by now stays for good: from now on only what is new is looked through for garbage."""
+        """What was loaded by now stays for good: only what is new is looked through for garbage. Load what a first save needs."""
         if not gc.isenabled():
             gc.freeze()
             gc.enable()
+        self.run_worker(self.desk.prepare_to_write, thread=True, group="file", exit_on_error=False)
 
     def _look(self) -> None:
-        """Show what somebody else wrote."""
-        if self.desk.changed():
+        """Show what somebody else wrote; with nothing new, let what was kept be in the file itself, not beside it."""
+        changed = self._changed()
+        if changed:
             self._refresh_all()
+        elif changed is not None:
+            self.run_worker(self.desk.settle, thread=True, group="file", exit_on_error=False)
+
+    def _changed(self) -> bool | None:
+        """Whether anybody wrote; None, and told in a line, while the file can't be read. What was typed stays."""
+        try:
+            changed = self.desk.changed()
+        except ProblemError as error:
+            words = f"The file can't be read any more, what you typed stays: {error.problems[0].sentence()}"
+        except Exception as error:  # whatever it is, the screen with what was typed must outlive it
+            words = f"The file can't be read any more, what you typed stays: {error}"
+        else:
+            self._told_unreadable = ""
+            return changed
+        if words != self._told_unreadable:
+            self._told_unreadable = words
+            self.notify(self._said([words]), severity="error", timeout=TELL_AGAIN, markup=False)
+            self.set_timer(TELL_AGAIN, self._tell_again)
+        return None
+
+    def _tell_again(self) -> None:
+        """What is still so is told anew."""
+        self._told_unreadable = ""
 
     # Called by screens
 
     def project_changed(self) -> None:
         """One of our own actions changed the project: show it as it is now."""
-        self.desk.changed()
+        self._changed()
         self._refresh_all()
 
     def _refresh_all(self) -> None:
@@ -178,3 +241,18 @@ class TrackerApp(App[None]):
             ask_before_leaving(self, self.exit)
         else:
             self.exit()
+
+
+def _let_go_of_a_lost_terminal() -> None:
+    """Where the window is gone, write into nothing: who writes to a terminal that is gone waits for good."""
+    try:
+        import termios
+    except ImportError:
+        return
+    for stream in (sys.__stdout__, sys.__stderr__):
+        try:
+            if stream is not None:
+                termios.tcgetattr(stream.fileno())
+        except (termios.error, OSError, ValueError):
+            with suppress(OSError, ValueError, AttributeError):
+                os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())  # type: ignore[union-attr]

@@ -60,12 +60,24 @@ class Desk:
         return next(iter(self.project.rows(Project)), None)
 
     def changed(self) -> bool:
-        """Whether anybody wrote since this was last asked."""
-        version = self.project.data_version()
-        seen, self._seen = self._seen, version
-        if version != seen:
-            self._project = self.project_row()
-        return bool(version != seen)
+        """Whether anybody wrote since this was last asked; not now, while a thread of ours has the file. Never waits.
+
+        ProblemError where the file was moved or exchanged, or can't be read any more.
+        """
+        looked = self.project.look()
+        if looked is None:
+            return False
+        seen = self._seen
+        self._seen, self._project = looked
+        return bool(self._seen != seen)
+
+    def settle(self) -> None:
+        """Work what waits in the log beside the file into it: a copy of the file alone is whole then. Never waits for others."""
+        self.project.settle()
+
+    def prepare_to_write(self) -> None:
+        """Load what the first save needs."""
+        self.project.prepare_to_write()
 
     def save(self, table: str, key: str, cells: Mapping[str, str], expected: Any = None, why: str = "") -> Any:
         """Keep a row; ProblemError and BusyError as actions.rows.save."""

@@ -21,6 +21,12 @@ from tracker.values.records import Rows
 
 PLAIN = (".txt", ".md", ".csv", ".log", ".eml")
 """Files that are shown here, as plain text."""
+PAPERS = (
+    *(".pdf", ".png", ".jpg", ".jpeg", ".gif", ".tif", ".tiff", ".webp", ".heic"),
+    *(".doc", ".docx", ".odt", ".rtf", ".xls", ".xlsx", ".ods", ".ppt", ".pptx", ".odp"),
+)
+"""Endings of papers that the system may show: none of them is a program, or a page that runs one."""
+
 MOST_SHOWN = 200_000
 """Bytes of a file that are shown here."""
 
@@ -47,19 +53,31 @@ def _look(screen: Framed, file: Any) -> None:
     from tracker.actions.attached import look_at
 
     def looked(found: Any) -> None:
-        if found.remark and not found.place.is_file():
+        if not found.there:
             do = f"it was attached as {file.path}"
             screen.complain(ProblemError(Problem(found.remark, do, "files", file.code, value=str(found.place))))
             return
         fingerprint = Line(f"! {found.remark}", "warn") if found.remark else f"as attached, SHA-256 {file.sha256[:16]} …"
         if found.place.suffix.lower() in PLAIN:
             screen.in_thread(lambda: _text(found.place), lambda lines: _show(screen, file, fingerprint, lines), screen.complain)
+        elif problem := not_opened(found):
+            screen.complain(ProblemError(problem))
         else:
             screen.in_thread(lambda: hand_over(found.place), lambda _: screen.say(f"Opened {file.path}."), screen.complain)
-            if found.remark:
-                screen.say(f"{file.path} {found.remark}", wrong=True)
 
     screen.in_thread(lambda: look_at(file, Path(screen.desk.project.path)), looked, screen.complain)
+
+
+def not_opened(found: Any) -> Problem | None:
+    """Why an attached paper is not handed to the system, which would run a program as readily as it shows a paper."""
+    name, do = found.place.name, "if you know what it is, open it by hand"
+    if found.place.suffix.lower() not in PAPERS:
+        return Problem(f"{name} is no paper that is opened from here ({', '.join(PAPERS)})", do)
+    if found.program:
+        return Problem(f"{name} is marked as a program, which a paper is not", do)
+    if found.remark:
+        return Problem(f"{name} {found.remark}", "f attaches it anew; or open it by hand", value=str(found.place))
+    return None
 
 
 def _text(place: Path) -> list[str]:
@@ -117,7 +135,9 @@ class Attached(AtOnce):
 
     def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
         """What is attached."""
-        return f"Attached {result.row.path}, SHA-256 {result.row.sha256[:16]} … u takes it back.", ()
+        words = f"Attached {result.row.path}, SHA-256 {result.row.sha256[:16]} … u undoes it."
+        outside = "It lies outside of the project's folder: it stays out of prints and copies. Copy it in and attach it there."
+        return words, (outside,) if Path(result.row.path).is_absolute() else ()
 
 
 def path_of(text: str) -> Path:

@@ -101,7 +101,7 @@ class PrintEntry(Entering):
         name, suffix = values["document"], out.suffix.lower()
         snapshots = self.desk.project.snapshots() if KINDS[name].snapshots else {}
         printed = made(self.desk.rows(), self.desk.today, name, suffix, number, file.resolve().parent, snapshots)
-        if problem := place_problem(out, file):
+        if problem := place_problem(out, file, replace=True):
             raise ProblemError(problem)
         return Ready(printed, out)
 
@@ -110,12 +110,14 @@ class PrintEntry(Entering):
         size = f"{len(found.printed.data):,} bytes"
         lines: list[Line | str] = [f"{found.printed.title}, {size}", f"to {found.out}"]
         if found.out.exists():
-            lines.append(Line("! there is such a file already: it will be written over", "warn"))
+            lines.append(Line("! there is such a file already: r replaces it, Esc goes back to choose another name", "warn"))
         self._ready = found
         return [Section("Print", [*lines, *found.printed.notes])]
 
     def choices(self, found: Any) -> Sequence[Choice]:
-        """Write it, or open it as well."""
+        """Write it, or open it as well; over a file that is there already only by a key that says so."""
+        if found.out.exists():
+            return (Choice("r", "replace it", "replace"), Choice("o", "replace and open", "replace-open"))
         return (Choice("k", "print", "keep"), Choice("o", "print and open", "open"))
 
     def keep(self, values: Values, choice: str) -> Any:
@@ -124,11 +126,11 @@ class PrintEntry(Entering):
 
         found = self._ready
         try:
-            write_whole(found.out, found.printed.data, Path(self.desk.project.path))
+            write_whole(found.out, found.printed.data, Path(self.desk.project.path), replace="replace" in choice)
         except OSError as error:
             what = f"{found.out} can't be written: {error.strerror or error}"
             raise ProblemError(Problem(what, "choose another place")) from None
-        if choice == "open":
+        if "open" in choice:
             hand_over(found.out)
         return found
 

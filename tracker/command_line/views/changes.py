@@ -30,7 +30,7 @@ def everything(answer: ChangesAnswer) -> Sheet:
         ("", "approved", "", "", "", dollars(answer.approved_cents), ""),
         ("", "asked for", "", "", "", dollars(answer.asked_for_cents), ""),
     )
-    empty = "No change yet: `tracker set FILE changes NUMBER title=TITLE`."
+    empty = "No change yet: `tracker add FILE changes NUMBER title=TITLE`."
     bare = [c.number for c in answer.changes if c.state == "noticed"]
     note = f"No price yet: {', '.join(bare)}. Have it in writing before the work goes on." if bare else ""
     return Sheet("Changes", columns, rows, foot if rows else (), note, empty)

@@ -55,7 +55,7 @@ def lines(answer: CostAnswer) -> Sheet:
         said.append(parts_of(answer.total, whole))
     note = " ".join(said)
     foot = (("total", *figures(answer.total, whole)),) if rows else ()
-    empty = "No cost line yet: `tracker set FILE cost_lines CODE name=NAME budget=DOLLARS`."
+    empty = "No cost line yet: `tracker add FILE cost_lines CODE name=NAME budget=DOLLARS`."
     return Sheet("Cost lines", columns("line"), rows, foot, note, empty)
 
 

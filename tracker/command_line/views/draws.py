@@ -27,7 +27,7 @@ def sheets(answer: DrawsAnswer) -> list[Sheet]:
 def balance(answer: DrawsAnswer) -> Sheet:
     """In balance or short, and how long the reserve lasts."""
     if not answer.sources:
-        return Sheet("", empty="No source of money yet: `tracker set FILE sources CODE kind=loan amount=DOLLARS`.")
+        return Sheet("", empty="No source of money yet: `tracker add FILE sources CODE kind=loan amount=DOLLARS`.")
     stands = "in balance" if answer.in_balance else f"short by {dollars(answer.short_cents)}"
     if answer.balance_not_known:
         stands = f"not known: {answer.balance_not_known}"

@@ -21,7 +21,7 @@ def sheets(answer: PapersAnswer) -> list[Sheet]:
         (p.contractor_name, p.kind, p.number, dollars(p.limit_cents), short_day(p.to), number(p.days_left), p.state)
         for p in answer.papers
     )
-    empty = "No paper yet: `tracker set FILE papers CODE contractor=CODE kind=license to=DATE`."
+    empty = "No paper yet: `tracker add FILE papers CODE contractor=CODE kind=license to=DATE`."
     bare = tuple((g.contractor_name, g.activity_name, g.text) for g in answer.gaps)
     return [
         Sheet("Papers", columns, rows, empty=empty),

@@ -68,7 +68,7 @@ def activities(answer: PathAnswer) -> Sheet:
     note = "━ drives the opening   ═ within a week of driving   = done   float: working days, or meetings"
     if held:
         note += "   later: calendar days after the baseline"
-    empty = "No activity yet: `tracker set FILE activities CODE duration=DAYS`."
+    empty = "No activity yet: `tracker add FILE activities CODE duration=DAYS`."
     return Sheet("Activities", columns, rows, note=note if rows else "", empty=empty)
 
 

@@ -24,7 +24,7 @@ def permits(answer: PermitsAnswer) -> Sheet:
     rows = tuple(
         (p.mark, f"{p.code} {p.kind}", p.authority, p.state, short_day(p.ends_on), number(p.days_left)) for p in answer.permits
     )
-    return Sheet("Permits", columns, rows, empty="No permit yet: `tracker set FILE permits CODE kind=KIND authority=OFFICE`.")
+    return Sheet("Permits", columns, rows, empty="No permit yet: `tracker add FILE permits CODE kind=KIND authority=OFFICE`.")
 
 
 def inspections(answer: PermitsAnswer) -> Sheet:

@@ -20,7 +20,7 @@ def question(answer: RezoningAnswer) -> Sheet:
 def stages(answer: RezoningAnswer) -> Sheet:
     """How far each stage is."""
     rows = tuple((s.stage, number(s.done), number(s.of)) for s in answer.stages)
-    empty = "No checklist yet: start from a template, or `tracker set FILE checklist CODE stage=STAGE title=TITLE`."
+    empty = "No checklist yet: start from a template, or `tracker add FILE checklist CODE stage=STAGE title=TITLE`."
     return Sheet("Stages", (Col("stage"), Col("settled", right=True), Col("of", right=True)), rows, empty=empty)
 
 

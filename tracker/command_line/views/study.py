@@ -103,5 +103,5 @@ def inputs(answer: StudyAnswer) -> Sheet:
         for line in given
     )
     missing = ", ".join(line.question for line in answer.inputs if not line.answer)
-    note = f"Not entered: {missing}. `tracker set FILE answers QUESTION answer=...`" if missing else ""
+    note = f"Not entered: {missing}. `tracker add FILE answers QUESTION answer=...`" if missing else ""
     return Sheet("Entered", columns, rows, note=note, empty="Nothing entered yet.")

@@ -43,7 +43,7 @@ def people(answer: TradesAnswer) -> Sheet:
     )
     others = len(answer.contractors) - len(engaged)
     note = f"and {count(others, 'other')} without a contract; `--json` has them" if others else ""
-    empty = "No contractor yet: `tracker set FILE contractors CODE name=NAME trade=TRADE`."
+    empty = "No contractor yet: `tracker add FILE contractors CODE name=NAME trade=TRADE`."
     return Sheet("Contractors", columns, rows, note=note, empty=empty)
 
 
