@@ -47,6 +47,15 @@ def test_the_look_ahead_holds_what_is_not_done_and_begins_within_three_weeks(row
     assert any(row[4].startswith("555-") for row in found)
 
 
+def test_work_that_begins_on_the_last_day_of_the_three_weeks_is_on_the_look_ahead_and_later_work_is_not() -> None:
+    activities = [
+        new(Activity, code=f"D{days}", name=f"in {days} days", duration=1, not_before=TODAY + dt.timedelta(days=days))
+        for days in (0, 20, 21, 22)
+    ]
+    rows = {"project": (new(Project, start=TODAY),), "activities": tuple(activities)}
+    assert [row[2] for row in table(rows, "lookahead")] == ["in 0 days", "in 20 days", "in 21 days"]
+
+
 def test_the_checklist_holds_every_item_with_its_state(rows: Rows) -> None:
     assert [(row[1], row[2]) for row in table(rows, "checklist")] == [
         (i.title, i.state) for i in rezoning.from_rows(rows, TODAY).items

@@ -12,6 +12,7 @@ from tracker.screens.draws_loan import draw_part
 from tracker.screens.draws_words import payments_part
 from tracker.screens.form import RowForm
 from tracker.screens.money_words import amount
+from tracker.screens.rows_table import Piece
 from tracker.screens.tables_screen import TablesScreen
 from tracker.values.money import cents_of
 
@@ -54,10 +55,13 @@ async def test_keys_of_changes_reach_forms_and_tables(opened: Opened, project: A
         assert isinstance(desk.app.screen, TablesScreen) and "change lines" in desk.text
 
 
-async def test_fridays_list_names_payee_amount_and_what_stops_it(opened: Opened, sample: Any) -> None:
+async def test_fridays_list_marks_what_is_stopped_and_names_payee_amount_and_what_stops_it(opened: Opened, sample: Any) -> None:
     answer = draws_answer(sample, TODAY)
     part = payments_part(answer, True)
     assert [cents_of(str(row.cells[2]).replace(",", "")) for row in part.rows] == [one.cents for one in answer.payments_due]
+    marks = [row.cells[0].text if isinstance(row.cells[0], Piece) else row.cells[0] for row in part.rows]
+    assert marks == ["!" if one.closed else " " for one in answer.payments_due]
+    assert set(marks) == {"!", " "}
     stopped = next(at for at, one in enumerate(answer.payments_due) if one.closed)
     async with opened((120, 40), on=sample) as desk:
         await desk.press("8", *["down"] * stopped)
