@@ -41,7 +41,7 @@ def word(pipe: int) -> int:
 
 
 def killed_while_saving(path: Path, share: float) -> int:
-    """The last batch that the killed program said was kept, two at least. share: when to kill, in times that a save takes here."""
+    """The last batch that the killed program said was kept, two at least. share: when to kill, in lengths of a save here."""
     said, say = os.pipe()
     child = os.fork()
     if child == 0:
