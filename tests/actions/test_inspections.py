@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.actions.exported import exported, project_of
+from tests.every import every
 from tracker.actions.effects import log_offer
 from tracker.actions.inspections import fail_inspection, pass_inspection
 from tracker.actions.rows import save
@@ -148,7 +149,7 @@ def test_failed_twice_it_is_corrected_twice_and_a_pass_then_settles_all(project:
     assert twice.offered is not None and twice.offered.delay.party == "contractor:framer"
     pass_inspection(project, "IN-FRAME-3", dt.date(2027, 3, 12), TODAY)
     assert passed_in(project.tables()) == {"IN-FRAME", "IN-FRAME-2", "IN-FRAME-3"}
-    assert all(i.closed_on == dt.date(2027, 3, 12) for i in project.tables()["inspection_items"])
+    assert every(i.closed_on == dt.date(2027, 3, 12) for i in project.tables()["inspection_items"])
 
 
 def test_a_gate_of_two_inspections_opens_with_the_second(project: ProjectFile) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from tests.every import every
 from tests.screens.conftest import ODD, TODAY, Opened, below
 from tracker.actions.rows import save
 from tracker.answers.changes import answer as changes_answer
@@ -79,9 +80,9 @@ async def test_every_part_of_draws_can_be_read(opened: Opened, sample: Any) -> N
                 seen[view.part.code] = below(desk)
                 await desk.press("down")
             assert "gates to payment" in seen["applications"]
-            assert all(paper.what in seen[f"draw:{answer.draws[-1].number}"] for paper in answer.draws[-1].package)
+            assert every(paper.what in seen[f"draw:{answer.draws[-1].number}"] for paper in answer.draws[-1].package)
             assert amount(answer.balance.still_to_pay_cents) in seen["balance"]
-            assert all(line in seen["ahead"] for line in answer.cautions)
+            assert every(line in seen["ahead"] for line in answer.cautions)
 
 
 def test_a_draws_lines_foot_to_its_total(sample: Any) -> None:
