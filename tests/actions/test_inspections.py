@@ -12,7 +12,6 @@ from hypothesis import strategies as st
 
 from tests.actions.exported import exported, project_of
 from tests.every import every
-from tracker.actions.effects import log_offer
 from tracker.actions.inspections import fail_inspection, pass_inspection
 from tracker.actions.rows import save
 from tracker.approvals.inspections import passed_in, uncovered
@@ -112,10 +111,9 @@ def test_the_delay_event_is_offered_and_written_only_if_asked_for(project: Proje
     assert (delay.cause, delay.party, delay.activity, delay.days) == ("failed inspection", "contractor:framer", "COR-FRAME", 3)
     assert (delay.first, delay.last) == (dt.date(2027, 3, 9), dt.date(2027, 3, 11))
     assert (done.logged, project.tables()["delays"]) == (False, ())
-    log_offer(project, done.offered)
+    project.undo()
+    fail_inspection(project, "IN-FRAME", ON, ["Blocking"], 2, TODAY, log_delay=True)
     assert project.tables()["delays"] == (delay,)
-    with pytest.raises(ProblemError, match="in the site log already"):
-        log_offer(project, done.offered)
 
 
 def test_logged_with_the_failure_it_is_the_same_step(project: ProjectFile, tmp_path: Path) -> None:
