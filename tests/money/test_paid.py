@@ -34,6 +34,8 @@ def test_of_an_application_that_was_paid_too_much_nothing_is_left_to_pay_rather_
         left.append(draws(site.pay("2-2", more, number=1).tables, TODAY).applications[0].left_to_pay_cents)
     assert left == [cents(30), 0, 0]
     assert draws(site.tables, TODAY).applications[0].paid_cents == cents(110)
+    entered = two_lines().application(1, {"A": 100}, verified_on=None).pay("2-1", 110, number=1)
+    assert [(one.paid_cents, one.left_to_pay_cents) for one in draws(entered.tables, TODAY).applications] == [(cents(110), 0)]
 
 
 def test_a_payment_that_names_a_cost_line_of_the_contract_lies_on_its_lines_alone() -> None:
