@@ -11,6 +11,7 @@ import pytest
 
 from tests.actions.exported import exported, project_of
 from tests.actions.test_prepare_draw import END, FILES, TODAY
+from tests.every import every
 from tracker.actions.draw_steps import FundedLine, fund_draw, mark_paper, return_draw, send_draw
 from tracker.actions.prepare_draw import prepare_draw
 from tracker.actions.rows import save
@@ -55,7 +56,7 @@ def test_a_draw_that_came_whole_is_funded_as_asked(project: ProjectFile) -> None
     send_draw(project, 1, TODAY, TODAY)
     done = fund_draw(project, 1, TODAY, (), TODAY)
     assert (done.draw.state, done.draw.funded_on, done.came, done.claimable, done.notes) == ("funded", TODAY, 4_730_000, {}, ())
-    assert all(line.funded == line.asked for line in project.rows(DrawLine))
+    assert every(line.funded == line.asked for line in project.rows(DrawLine))
     assert project.check() == ()
 
 

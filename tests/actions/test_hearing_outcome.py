@@ -12,7 +12,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.actions.exported import exported, project_of
-from tracker.actions.effects import log_offer
 from tracker.actions.hearing_outcome import hearing_outcome
 from tracker.actions.rows import save
 from tracker.approvals.records import Hearing
@@ -102,7 +101,8 @@ def test_continued_moves_the_gate_and_the_opening_and_shows_the_cost(project: Pr
         45,
     )
     assert (project.tables()["delays"], gate(project).because) == ((), "")
-    log_offer(project, done.offered)
+    project.undo()
+    hearing_outcome(project, "Z-1", "continued", HEARD, TODAY, continued_to=dt.date(2027, 5, 11), log_delay=True)
     assert (project.tables()["delays"], gate(project).because) == ((delay,), "D-01")
 
 

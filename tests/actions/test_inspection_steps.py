@@ -10,6 +10,7 @@ import pytest
 
 from tests.actions.exported import project_of
 from tests.command_line.running import tracker
+from tests.every import every
 from tracker.actions.inspection_steps import close_item, override_cover, request_inspection
 from tracker.actions.rows import save
 from tracker.actions.what_if import keep
@@ -46,7 +47,7 @@ def test_work_that_covers_is_refused_by_form_command_and_what_if_alike_until_an_
             tried()
     done = tracker("set", file, "activities", "BOARD", "actual_start=2027-03-09", "--today", TODAY)
     assert done.code == 2 and refused in done.err
-    assert all(a.actual_start is None for a in project.tables()["activities"] if a.code == "BOARD")
+    assert every(a.actual_start is None for a in project.tables()["activities"] if a.code == "BOARD")
     override_cover(project, ["I"], "BOARD", "Inspector by phone, 9 March", TODAY)
     assert tracker("set", file, "activities", "BOARD", "actual_start=2027-03-09", "--today", TODAY).code == 0
     project.undo()

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from tests.actions.exported import exported, project_of
+from tests.every import every
 from tracker.actions.folders import new_project
 from tracker.actions.prepare_draw import prepare_draw
 from tracker.actions.rows import save
@@ -98,7 +99,7 @@ def test_the_lines_foot_to_the_columns_of_the_answer(project: ProjectFile) -> No
     done = prepare_draw(project, 1, END, TODAY)
     found = draws_answer.from_rows(project.tables(), TODAY).draws[0]
     assert found.total.this_draw_cents == done.asked
-    assert all(line.left_cents >= 0 for line in found.lines)
+    assert every(line.left_cents >= 0 for line in found.lines)
 
 
 def test_a_second_draw_asks_only_what_came_since(project: ProjectFile) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
 
 import pytest
@@ -69,7 +70,7 @@ def test_a_decided_case_and_one_not_filed_are_silent_and_one_without_a_day_is_as
     assert told("04-07", hearing_on=None) == ["? Z is filed and has no day: ask the clerk of Town council"]
 
 
-def test_what_is_filed_is_not_to_be_filed_again() -> None:
+def test_what_is_filed_is_not_to_be_filed_again_until_that_case_is_decided() -> None:
     """Looked at on 15 March, twenty days of cut-off before 6 April are Wed 17 March."""
     gate = new(Activity, code="HEAR", name="Hearing", kind="gate", calendar="B", duration=1)
     rows = {
@@ -95,6 +96,9 @@ def test_what_is_filed_is_not_to_be_filed_again() -> None:
     assert filings()[0].startswith("file for Hearing by Wed 17 Mar 2027, 2 days left")
     filed = new(Hearing, code="Z", activity="HEAR", calendar="B", filed_on=dt.date(2027, 3, 14), hearing_on=HEARD)
     assert filings(hearings=[filed]) == []
+    for outcome in ("denied", "withdrawn"):  # in March: for April one files anew
+        over = dataclasses.replace(filed, outcome=outcome, hearing_on=dt.date(2027, 3, 2), filed_on=dt.date(2027, 2, 8))
+        assert filings(hearings=[over]) == filings(), outcome
 
 
 def test_a_case_filed_after_its_cutoff_stands_first_and_is_not_said_to_be_heard_then() -> None:

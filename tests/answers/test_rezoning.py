@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from tracker.answers.as_json import as_json
-from tracker.answers.hearing_dates import if_filed
+from tracker.answers.hearing_dates import hearing_dates
 from tracker.answers.rezoning import from_rows
 from tracker.approvals.records import Answer, ChecklistItem, Hearing, Notice, Protest
 from tracker.schedule.plan import compute
@@ -141,10 +141,11 @@ def test_a_change_is_adopted_at_its_last_reading() -> None:
 
 
 def test_an_application_filed_on_a_day_reaches_the_meeting_whose_cut_off_it_keeps() -> None:
-    reached = if_filed(rows(), None, "commission", dt.date(2027, 4, 20))
-    late = if_filed(rows(), None, "commission", dt.date(2027, 4, 21))
-    assert reached and late
-    assert (reached.hearing, late.hearing) == (dt.date(2027, 5, 11), dt.date(2027, 6, 8))
+    reached, late = (
+        next(one.hearing for one in hearing_dates(rows(), None, dt.date(2027, 4, day)) if one.calendar == "commission")
+        for day in (20, 21)
+    )
+    assert (reached, late) == (dt.date(2027, 5, 11), dt.date(2027, 6, 8))
 
 
 def test_a_hearing_on_a_day_without_meeting_is_told_and_not_refused() -> None:

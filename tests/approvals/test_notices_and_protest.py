@@ -14,7 +14,7 @@ from tracker.approvals import questions
 from tracker.approvals.decision import add_months, after_adoption
 from tracker.approvals.faults import faults
 from tracker.approvals.first_question import first_question
-from tracker.approvals.notices import notice_days
+from tracker.approvals.notices import notice_days, with_law
 from tracker.approvals.protest import is_triggered, protest, votes
 from tracker.approvals.records import Answer, Notice, Protest
 from tracker.schedule.records import Calendar
@@ -55,6 +55,16 @@ def test_a_notice_tells_whether_it_is_too_early_or_too_late() -> None:
         days: notice_days(notice, MEETING, five_days, MEETING - dt.timedelta(days=days)).state for days in (46, 45, 16, 15, 14)
     }
     assert states == {46: "too early yet", 45: "now", 16: "now", 15: "today is the last day", 14: "too late"}
+
+
+@pytest.mark.parametrize(("town", "state", "stands"), [(45, 30, 30), (30, 45, 30), (None, 30, 30), (45, None, 45)])
+def test_of_two_earliest_days_the_one_nearer_the_hearing_stands(town: int | None, state: int | None, stands: int) -> None:
+    """What is published before either of them counts for nothing; Georgia's window is 15 to 45 days (read), the others ours."""
+    local = Notice(calendar="council", kind="published", latest_days=15, earliest_days=town)
+    law = [Answer(question="law_published_days", answer="15")]
+    law += [Answer(question="law_published_earliest_days", answer=str(state))] if state else []
+    (found,) = with_law((local,), law, ["council"], "council", MEETING)
+    assert (found.latest_days, found.earliest_days) == (15, stands)
 
 
 def test_a_notice_whose_earliest_day_comes_after_its_latest_is_a_fault() -> None:

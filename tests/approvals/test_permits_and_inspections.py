@@ -13,7 +13,9 @@ from tracker.approvals.inspections import ask_by, in_order, out_of_order, passed
 from tracker.approvals.permits import clock
 from tracker.approvals.records import Answer, Hearing, Inspection, InspectionItem, Permit
 from tracker.approvals.reminders import reminders
+from tracker.approvals.visits import to_be_visited
 from tracker.schedule.records import Activity
+from tracker.values.problems import ProblemError
 from tracker.values.project import Override
 
 TODAY = dt.date(2027, 3, 5)
@@ -124,6 +126,18 @@ def test_another_inspection_that_passed_does_not_make_a_failed_one_good() -> Non
     frame = Inspection(code="FRAME", permit="P", name="frame", activity="GATE", covers=("BOARD",), state="passed")
     tables["inspections"] = (*tables["inspections"], frame)
     assert len(faults(tables)) == 1
+
+
+def test_a_visit_lies_on_or_after_the_day_on_which_it_was_asked_for_and_not_after_today() -> None:
+    asked = dt.date(2027, 2, 8)
+    rows = {"inspections": (Inspection(code="I", permit="P", name="rough", state="requested", requested=asked),)}
+    for on in (asked, asked + days(1)):
+        assert to_be_visited(rows, "I", on, asked + days(1)).code == "I"
+    for on, said in ((asked - days(1), "before the day on which it was asked for"), (asked + days(2), "after today")):
+        with pytest.raises(ProblemError, match=said) as told:
+            to_be_visited(rows, "I", on, asked + days(1))
+        (problem,) = told.value.problems
+        assert (problem.table, problem.key, problem.column, problem.value) == ("inspections", "I", "date", on.isoformat())
 
 
 def test_one_asks_for_an_inspection_so_many_days_ahead_of_its_day_or_of_its_gate() -> None:

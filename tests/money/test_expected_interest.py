@@ -88,6 +88,13 @@ def test_the_reserve_counts_what_is_drawn_on_it_and_never_runs_out_without_inter
     assert (found.reserve_left_cents, found.reserve_months, found.reserve_runs_out) == (cents(1_000), None, None)
 
 
+def test_a_draw_that_is_only_asked_for_leaves_the_reserve_as_it_is() -> None:
+    """1,000 pays July 310.86, August 313.54 and September 306.14 on 36,100, not October; with 100 less, not September either."""
+    site = draw(draw(lent(reserve_line="R"), 1, "3-1", "3-10", 36_000), 2, "6-21", "", 100, line="R")
+    found = from_rows(site.tables, TODAY, OPENING)
+    assert (found.reserve_left_cents, found.reserve_months, found.reserve_runs_out) == (cents(1_000), 3, day("10-31"))
+
+
 def test_nothing_runs_on_the_last_day_of_a_month_for_the_month_that_begins() -> None:
     site = draw(lent(), 1, "3-1", "3-10", 36_000)
     assert [row.cents for row in from_rows(site.tables, day("6-30")).interest_running] == [0]

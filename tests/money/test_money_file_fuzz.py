@@ -7,6 +7,7 @@ import tempfile
 from collections.abc import Callable
 from pathlib import Path
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -115,12 +116,13 @@ def test_entries_are_kept_or_refused_whole_and_undone_to_the_first_state(entries
                 assert draws.answer(project, TODAY).applications
                 assert cost.answer(project, TODAY).total.moves_cents == 0
             last = exported(project, place / "last")
-            undone = 0
-            while project.can_undo():
+            for _ in range(kept):
                 project.undo()
-                undone += 1
-            assert undone == kept
+            with pytest.raises(ProblemError, match="nothing to undo"):
+                project.undo()
             assert exported(project, place / "undone") == first
-            while project.can_redo():
+            for _ in range(kept):
+                project.redo()
+            with pytest.raises(ProblemError, match="nothing to redo"):
                 project.redo()
             assert exported(project, place / "redone") == last

@@ -26,6 +26,18 @@ def test_an_applications_payment_lies_by_what_each_line_is_owed() -> None:
     assert paid(site.pay("2-2", 30, number=1)) == {"A": cents(60), "B": cents(30)}
 
 
+def test_of_an_application_that_was_paid_too_much_nothing_is_left_to_pay_rather_than_less() -> None:
+    """90 are payable of 100 in place: 30 left after 60, nothing after 90, and nothing after 110."""
+    site = two_lines().application(1, {"A": 100}).pay("2-1", 60, number=1)
+    left = [draws(site.tables, TODAY).applications[0].left_to_pay_cents]
+    for more in (30, 20):
+        left.append(draws(site.pay("2-2", more, number=1).tables, TODAY).applications[0].left_to_pay_cents)
+    assert left == [cents(30), 0, 0]
+    assert draws(site.tables, TODAY).applications[0].paid_cents == cents(110)
+    entered = two_lines().application(1, {"A": 100}, verified_on=None).pay("2-1", 110, number=1)
+    assert [(one.paid_cents, one.left_to_pay_cents) for one in draws(entered.tables, TODAY).applications] == [(cents(110), 0)]
+
+
 def test_a_payment_that_names_a_cost_line_of_the_contract_lies_on_its_lines_alone() -> None:
     site = two_lines().application(1, {"A": 100, "B": 50}).pay("2-1", 60, number=1, cost_line="B")
     assert paid(site) == {"B": cents(60)}

@@ -19,7 +19,7 @@ from tracker.schedule.records import Activity
 path = Path(sys.argv[1])
 with open_file(path) as project:
     assert len(project.rows(Activity)) == 1
-    project.tables(), project.history(), project.data_version(), project.can_undo()
+    project.tables(), project.history(), project.data_version()
     project.undo(), project.redo()
     assert project.check() == ()
     project.backup(path.with_name("copy.db"))

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.every import every
 from tracker.project_folder.content import MOST_PROBLEMS
 from tracker.project_folder.reading import read
 from tracker.values.problems import Problem, ProblemError
@@ -19,7 +20,7 @@ def problems_of(at: Path, **files: str | bytes) -> tuple[Problem, ...]:
         (at / f"{name}.csv").write_bytes(content if isinstance(content, bytes) else content.encode("utf-8"))
     with pytest.raises(ProblemError) as caught:
         read(at)
-    assert all(problem.what and problem.do and problem.file for problem in caught.value.problems[:MOST_PROBLEMS])
+    assert every(problem.what and problem.do and problem.file for problem in caught.value.problems[:MOST_PROBLEMS])
     return caught.value.problems
 
 

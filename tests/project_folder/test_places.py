@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.every import every
 from tracker.project_folder import places
 from tracker.values.problems import ProblemError
 
@@ -29,4 +30,4 @@ def test_in_an_installed_wheel_they_lie_inside_of_the_package(tmp_path: Path, mo
 def test_a_template_that_is_not_there_is_refused_with_those_that_are(name: str) -> None:
     with pytest.raises(ProblemError) as caught:
         places.template(name)
-    assert all(known in caught.value.problems[0].do for known in places.template_names())
+    assert every(known in caught.value.problems[0].do for known in places.template_names())

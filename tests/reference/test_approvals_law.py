@@ -14,7 +14,7 @@ from tracker.approvals import permits
 from tracker.approvals.clocks import clocks
 from tracker.approvals.decision import may_file_again, protest_until
 from tracker.approvals.notices import notice_days, with_law
-from tracker.approvals.protest import band_sf, protest, votes
+from tracker.approvals.protest import protest, votes
 from tracker.approvals.records import Answer, Hearing, Inspection, Notice, Permit, Protest
 from tracker.project_folder import places
 from tracker.project_folder.reading import read
@@ -51,11 +51,6 @@ def test_a_state_may_ask_for_a_larger_share() -> None:
     area = [Protest(class_="within 200 ft", entitled_sf=row["entitled"], protesting_sf=row["protesting"])]
     assert protest(area, [Answer(question="protest_share", answer=row["share"])], 5).triggered is row["triggered"]
     assert protest(area, [], 5).triggered
-
-
-def test_the_band_around_a_site_is_its_sides_and_four_quarter_circles() -> None:
-    row = KNOWN["band"]
-    assert band_sf(row["width_ft"], row["depth_ft"], row["band_ft"]) == row["band_sf"]
 
 
 def test_six_months_after_the_end_of_august_is_the_end_of_february() -> None:

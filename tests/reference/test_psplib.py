@@ -1,10 +1,9 @@
 """The length of the critical path of 80 networks of PSPLIB.
 
-Source: Kolisch & Sprecher (1996), PSPLIB, sets j30 and j60; "MPM-Time" in each file is the length of the critical path.
-How we know: read from the files. They are not part of this project: set TRACKER_PSPLIB to a folder of *.sm files.
+Source: Kolisch & Sprecher (1996), PSPLIB, sets j30 and j60; how we know stands in psplib/README.md.
 """
 
-import os
+import json
 from pathlib import Path
 
 import pytest
@@ -13,25 +12,27 @@ from tracker.schedule.plan import compute
 from tracker.schedule.records import Activity, Link
 from tracker.values.project import DEFAULT_START
 
-FOLDER = Path(os.environ.get("TRACKER_PSPLIB", Path(__file__).parents[3] / "shared" / "reference" / "psplib"))
-FILES = sorted(FOLDER.glob("*.sm"))
+NETWORKS = json.loads((Path(__file__).parent / "psplib" / "networks.json").read_text())
 
 
-def section(lines, head, skip):
-    """The cells of the rows of one section of a file."""
-    begin = next(i for i, line in enumerate(lines) if line.startswith(head)) + skip
-    for line in lines[begin:]:
-        if line.startswith("*"):
-            return
-        yield line.split()
+def rows_of(network):
+    """The rows of a network, its activities named by their numbers from 1 on."""
+    activities = [Activity(code=str(number), duration=days) for number, days in enumerate(network["durations"], 1)]
+    followed = enumerate(network["followed_by"], 1)
+    return {"activities": activities, "links": [Link(from_=str(one), to=str(next_)) for one, all_ in followed for next_ in all_]}
 
 
-@pytest.mark.skipif(not FILES, reason=f"no PSPLIB files in {FOLDER}; set TRACKER_PSPLIB to a folder of them")
-@pytest.mark.parametrize("file", FILES, ids=lambda f: f.stem)
-def test_the_critical_path_is_as_long_as_published(file):
-    lines = file.read_text().splitlines()
-    links = [Link(from_=row[0], to=code) for row in section(lines, "PRECEDENCE", 2) for code in row[3:]]
-    activities = [Activity(code=row[0], duration=int(row[2])) for row in section(lines, "REQUESTS", 3)]
-    published = int(next(section(lines, "pronr.", 1))[5])
-    plan = compute({"activities": activities, "links": links})
-    assert plan.run.opening_moment() - DEFAULT_START.toordinal() == published
+@pytest.mark.parametrize("network", NETWORKS, ids=lambda n: n["id"])
+def test_the_critical_path_is_as_long_as_published(network):
+    plan = compute(rows_of(network))
+    assert plan.run.opening_moment() - DEFAULT_START.toordinal() == network["published_length"]
+
+
+def test_forty_networks_of_either_size_are_whole():
+    """Of 30 and of 60 activities, with a start and a finish of no days; all lead from the one to the other."""
+    assert [len(network["durations"]) for network in NETWORKS] == [32] * 40 + [62] * 40
+    for network in NETWORKS:
+        size = len(network["durations"])
+        assert len(network["followed_by"]) == size
+        assert {one for all_ in network["followed_by"] for one in all_} == set(range(2, size + 1))
+        assert [number for number, all_ in enumerate(network["followed_by"], 1) if not all_] == [size]

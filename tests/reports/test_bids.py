@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from tests.every import every
 from tests.reports.reading import TODAY, cells, text, workbook
 from tracker.answers import trades
 from tracker.reports.printing import made
@@ -39,7 +40,7 @@ def test_the_leveled_price_of_the_spreadsheet_is_live_and_holds_the_answers_cent
         if address.startswith("H") and str(formula).startswith("=")
     ]
     assert [value * 100 for _, value, _, _ in found] == [cents for cents in leveled if cents is not None]
-    assert all(Decimal(str(bid)) + Decimal(str(added)) == value for _, value, bid, added in found)
+    assert every(Decimal(str(bid)) + Decimal(str(added)) == value for _, value, bid, added in found)
 
 
 def test_one_package_is_printed_by_its_code_and_another_word_is_refused(rows: Rows) -> None:

@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from tests.every import every
 from tests.reports.reading import TODAY, cells, pages, recalculated, text, workbook
 from tracker.answers import draws
 from tracker.answers.draw_request import from_rows
@@ -73,7 +74,7 @@ def test_payees_add_up_to_the_draw_in_preparation(rows: Rows) -> None:
     assert request.payees_total_cents == request.draw.total.this_draw_cents == sum(one.this_draw_cents for one in request.sources)
     assert request.beyond_payees_cents == 0
     said = text(made(rows, TODAY, "draw", ".pdf", "4").data)
-    assert all(f"{payee.what} {payee.cost_line} {dollars(payee.amount_cents)}" in said for payee in request.payees)
+    assert every(f"{payee.what} {payee.cost_line} {dollars(payee.amount_cents)}" in said for payee in request.payees)
 
 
 def test_an_application_whose_gate_closed_after_the_draft_is_no_payee_and_stands_with_its_reason(rows: Rows) -> None:

@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from tests.every import every
 from tests.reports.reading import TODAY, text, workbook
 from tracker.answers import path, permits, rezoning
 from tracker.approvals.cautions import CAUTIONS
@@ -24,6 +25,15 @@ Rows = dict[str, tuple[Any, ...]]
 def table(rows: Rows, name: str) -> list[list[str]]:
     """The main table of a document, without its headings."""
     return list(csv.reader(io.StringIO(made(rows, TODAY, name, ".csv").data.decode("utf-8"))))[1:]
+
+
+def columns(rows: Rows, name: str, part: str) -> dict[str, list[Any]]:
+    """The cells of a part below each of its headings, days as days; of a workbook, where no cell stands in another's place."""
+    cells = list(workbook(made(rows, TODAY, name, ".xlsx").data)[part].iter_rows(values_only=True))
+    gaps = [at for at, row in enumerate(cells) if not any(row)]
+    head, *found = cells[gaps[0] + 1 : gaps[1] if len(gaps) > 1 else None]
+    days = [[cell.date() if isinstance(cell, dt.datetime) else cell for cell in row] for row in found]
+    return {str(title): [row[at] for row in days] for at, title in enumerate(head) if title}
 
 
 def test_the_schedule_lists_each_activity_with_its_days_and_what_drives_the_opening(rows: Rows) -> None:
@@ -47,6 +57,15 @@ def test_the_look_ahead_holds_what_is_not_done_and_begins_within_three_weeks(row
     assert any(row[4].startswith("555-") for row in found)
 
 
+def test_work_that_begins_on_the_last_day_of_the_three_weeks_is_on_the_look_ahead_and_later_work_is_not() -> None:
+    activities = [
+        new(Activity, code=f"D{days}", name=f"in {days} days", duration=1, not_before=TODAY + dt.timedelta(days=days))
+        for days in (0, 20, 21, 22)
+    ]
+    rows = {"project": (new(Project, start=TODAY),), "activities": tuple(activities)}
+    assert [row[2] for row in table(rows, "lookahead")] == ["in 0 days", "in 20 days", "in 21 days"]
+
+
 def test_the_checklist_holds_every_item_with_its_state(rows: Rows) -> None:
     assert [(row[1], row[2]) for row in table(rows, "checklist")] == [
         (i.title, i.state) for i in rezoning.from_rows(rows, TODAY).items
@@ -61,7 +80,9 @@ def test_inspections_stand_in_their_order_with_what_may_not_be_covered(rows: Row
     assert [(row[1], row[3]) for row in found] == [(i.code, i.state) for i in answer.inspections]
     assert [row[8] for row in found] == [", ".join(names[c] for c in i.may_not_cover) for i in answer.inspections]
     said = text(made(rows, TODAY, "inspections", ".pdf").data)
-    assert all(item.text in said for i in answer.inspections for item in i.items if item.open)
+    to_correct = [item.text for i in answer.inspections for item in i.items if item.open]
+    assert columns(rows, "inspections", "Corrections still open")["To correct"] == to_correct
+    assert every(words in said for words in to_correct)
     assert "Cover nothing before its inspection has passed" in said
 
 
@@ -115,9 +136,13 @@ def test_the_hearing_calendar_shows_cut_offs_notices_cases_and_what_missing_one_
     for one in answer.hearings:
         for each in one.reached:
             assert each.name in said and f"{each.hearing:%a %d %b %Y}" in said
-        assert all(f"{n.latest:%a %d %b %Y}" in said for n in one.notices if n.latest)
-    assert all(case.code in said for case in answer.cases)
-    assert all(f"{one.day:%a %d %b %Y}" in said for one in answer.purchase)
+    notices = [n.latest for one in answer.hearings for n in one.notices]
+    assert columns(rows, "hearings", "Notices")["Not after"] == notices
+    assert columns(rows, "hearings", "Cases")["Case"] == [case.code for case in answer.cases]
+    assert columns(rows, "hearings", "Days of the purchase")["Day"] == [one.day for one in answer.purchase]
+    assert every(f"{day:%a %d %b %Y}" in said for day in notices if day)
+    assert every(case.code in said for case in answer.cases)
+    assert every(f"{one.day:%a %d %b %Y}" in said for one in answer.purchase)
     assert "Filing in time does not promise a place on the agenda" in said
     assert "keep a way out of the purchase" in said
 
@@ -126,8 +151,12 @@ def test_inspections_tell_deliveries_re_inspections_and_what_the_certificate_lac
     answer = permits.from_rows(rows, TODAY)
     said = " ".join(text(made(rows, TODAY, "inspections", ".pdf").data).split())
     assert f"Re-inspections: {answer.reinspections}, their fees {dollars(answer.reinspection_fees_cents)}." in said
-    assert all(one.name[:20] in said for one in answer.deliveries)
-    assert answer.certificate.final and all(one.key.split("/")[0] in said for one in answer.certificate.final)
+    assert columns(rows, "inspections", "Deliveries")["Delivery"] == [one.name for one in answer.deliveries]
+    assert columns(rows, "inspections", "Certificate of occupancy")["Is missing"] == [
+        one.text for one in answer.certificate.final
+    ]
+    assert every(one.name[:20] in said for one in answer.deliveries)
+    assert every(one.key.split("/")[0] in said for one in answer.certificate.final)
 
 
 @pytest.mark.parametrize("name", ["schedule", "lookahead", "checklist", "inspections", "hearings"])

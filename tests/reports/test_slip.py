@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from tests.every import every
 from tests.reports.reading import TODAY, cells, recalculated, text, workbook
 from tracker.answers import slip
 from tracker.project_folder.places import folder
@@ -70,7 +71,7 @@ def test_the_csv_lists_each_share_of_the_slip_with_its_total(known: tuple[Rows, 
     *shares, total = rows[1:]
     assert sum(int(row[7]) for row in shares) == int(total[7]) == answer.slip_days
     assert sum(Decimal(row[9]) for row in shares) == Decimal(total[9]) == Decimal(answer.cost_cents) / 100
-    assert all(int(row[7]) * Decimal(row[8]) == Decimal(row[9]) for row in shares)
+    assert every(int(row[7]) * Decimal(row[8]) == Decimal(row[9]) for row in shares)
 
 
 def test_the_totals_of_the_spreadsheet_are_live_and_come_to_the_answers_figures(known: tuple[Rows, Any], tmp_path: Path) -> None:

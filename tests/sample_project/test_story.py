@@ -6,6 +6,7 @@ import itertools
 from collections import Counter
 from typing import Any
 
+from tests.every import every
 from tests.sample_project.conftest import STATUS_DATE
 from tracker.project_folder.content import FolderContent
 from tracker.project_folder.snapshot_text import rows_of
@@ -96,8 +97,8 @@ def test_nothing_is_known_of_days_after_the_status_date(rows: Rows) -> None:
     assert rows["project"][0].status_date == STATUS_DATE
     for a in rows["activities"]:
         assert all(day is None or day <= STATUS_DATE for day in (a.actual_start, a.actual_finish))
-    assert all(p.date <= STATUS_DATE for p in rows["payments"])
-    assert all(day.date <= STATUS_DATE for day in rows["site_log"])
+    assert every(p.date <= STATUS_DATE for p in rows["payments"])
+    assert every(day.date <= STATUS_DATE for day in rows["site_log"])
 
 
 def test_no_work_stands_before_its_turn(rows: Rows) -> None:

@@ -62,6 +62,12 @@ def test_the_opening_is_the_day_in_which_its_moment_falls_on_working_days_alone(
     assert {dt.date.fromordinal(d).weekday() for d in set(found.days.tolist())} == {0, 1, 2, 3, 4}
 
 
+def test_a_trial_that_opens_on_a_day_opens_by_that_day():
+    """Five certain days from a Monday: every trial opens on the Friday, none before it."""
+    found = told(project([Activity(code="A", duration=5)]))
+    assert [found.by(dt.date(2026, 3, day)) for day in (5, 6, 7)] == [0, 10_000, 10_000]
+
+
 def hearing(**cells):
     """Work of 8 to 20 days, filed by the cut-off two weeks before the council's second Tuesday, then five days of work."""
     activities = [

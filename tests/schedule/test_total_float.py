@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from tests.schedule.strategies import CALENDARS, ONE, START, days_off, networks, progress, working_days
 from tracker.schedule.passes import start_of
 from tracker.schedule.plan import compute
+from tracker.schedule.records import Activity
 from tracker.values.project import Project
 
 
@@ -87,6 +88,13 @@ def test_using_up_the_free_float_moves_no_successor_and_one_day_more_does(networ
         free = plan.dates[i].free_float
         assert not moved(later(free))
         assert moved(later(free + 1))
+
+
+def test_the_opening_itself_has_no_free_float_however_much_longer_other_work_takes():
+    """Opened after 3 days, while something else takes 9: of all but the opening, the last finish of anything bounds the float."""
+    activities = [Activity(code="OPEN", duration=3), Activity(code="SIGN", duration=4), Activity(code="YARD", duration=9)]
+    plan = compute({"project": [Project(start=START, opening="OPEN")], "activities": activities})
+    assert {d.code: d.free_float for d in plan.dates} == {"OPEN": 0, "SIGN": 5, "YARD": 0}
 
 
 @settings(max_examples=80, deadline=None)

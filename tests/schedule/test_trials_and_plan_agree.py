@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.reference.test_psplib import FILES, section
+from tests.reference.test_psplib import NETWORKS as PUBLIC_NETWORKS
+from tests.reference.test_psplib import rows_of
 from tests.schedule.strategies import CALENDARS, ONE, START, days_off, networks, progress
 from tracker.project_folder.places import folder
 from tracker.project_folder.reading import read
@@ -71,13 +72,9 @@ def test_they_agree_on_worked_networks_of_textbooks(network):
     assert_agree({"activities": activities, "links": links})
 
 
-@pytest.mark.skipif(not FILES, reason="no PSPLIB files; set TRACKER_PSPLIB to a folder of them")
-@pytest.mark.parametrize("file", FILES, ids=lambda f: f.stem)
-def test_they_agree_on_psplib(file):
-    lines = file.read_text().splitlines()
-    links = [Link(from_=row[0], to=code) for row in section(lines, "PRECEDENCE", 2) for code in row[3:]]
-    activities = [Activity(code=row[0], duration=int(row[2])) for row in section(lines, "REQUESTS", 3)]
-    assert_agree({"activities": activities, "links": links})
+@pytest.mark.parametrize("network", PUBLIC_NETWORKS, ids=lambda n: n["id"])
+def test_they_agree_on_public_networks(network):
+    assert_agree(rows_of(network))
 
 
 @settings(max_examples=150, deadline=None)

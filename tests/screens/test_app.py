@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from tests.every import every
 from tests.screens.conftest import Desk, Opened
 from tracker.actions.rows import save
 from tracker.project_file.store import ProjectFile, create, open_file
@@ -161,7 +162,7 @@ async def test_what_a_view_does_without_a_row_is_found_from_everywhere(opened: O
 
 def test_actions_that_need_no_row_are_there() -> None:
     views = [code for code, _, _ in VIEWS]
-    assert all(BY_ID[id].where in views for id in NEED_NO_ROW)
+    assert every(BY_ID[id].where in views for id in NEED_NO_ROW)
 
 
 async def test_an_empty_project_teaches(tmp_path: Path, opened: Opened) -> None:

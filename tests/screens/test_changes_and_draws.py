@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from tests.every import every
 from tests.screens.conftest import ODD, TODAY, Opened, below
 from tracker.actions.rows import save
 from tracker.answers.changes import answer as changes_answer
@@ -12,6 +13,7 @@ from tracker.screens.draws_loan import draw_part
 from tracker.screens.draws_words import payments_part
 from tracker.screens.form import RowForm
 from tracker.screens.money_words import amount
+from tracker.screens.rows_table import Piece
 from tracker.screens.tables_screen import TablesScreen
 from tracker.values.money import cents_of
 
@@ -54,10 +56,13 @@ async def test_keys_of_changes_reach_forms_and_tables(opened: Opened, project: A
         assert isinstance(desk.app.screen, TablesScreen) and "change lines" in desk.text
 
 
-async def test_fridays_list_names_payee_amount_and_what_stops_it(opened: Opened, sample: Any) -> None:
+async def test_fridays_list_marks_what_is_stopped_and_names_payee_amount_and_what_stops_it(opened: Opened, sample: Any) -> None:
     answer = draws_answer(sample, TODAY)
     part = payments_part(answer, True)
     assert [cents_of(str(row.cells[2]).replace(",", "")) for row in part.rows] == [one.cents for one in answer.payments_due]
+    marks = [row.cells[0].text if isinstance(row.cells[0], Piece) else row.cells[0] for row in part.rows]
+    assert marks == ["!" if one.closed else " " for one in answer.payments_due]
+    assert set(marks) == {"!", " "}
     stopped = next(at for at, one in enumerate(answer.payments_due) if one.closed)
     async with opened((120, 40), on=sample) as desk:
         await desk.press("8", *["down"] * stopped)
@@ -75,9 +80,9 @@ async def test_every_part_of_draws_can_be_read(opened: Opened, sample: Any) -> N
                 seen[view.part.code] = below(desk)
                 await desk.press("down")
             assert "gates to payment" in seen["applications"]
-            assert all(paper.what in seen[f"draw:{answer.draws[-1].number}"] for paper in answer.draws[-1].package)
+            assert every(paper.what in seen[f"draw:{answer.draws[-1].number}"] for paper in answer.draws[-1].package)
             assert amount(answer.balance.still_to_pay_cents) in seen["balance"]
-            assert all(line in seen["ahead"] for line in answer.cautions)
+            assert every(line in seen["ahead"] for line in answer.cautions)
 
 
 def test_a_draws_lines_foot_to_its_total(sample: Any) -> None:

@@ -9,6 +9,7 @@ from tests.screens.conftest import Desk, Shown, at_part, below
 from tracker.actions.pay import pay
 from tracker.actions.release_retainage import release_retainage
 from tracker.answers.draws import answer
+from tracker.answers.trades import answer as trades
 from tracker.money.records import Application, Contract, Draw, DrawLine, DrawPaper, Invoice, Payment, RetainageEvent, Waiver
 from tracker.project_file.store import ProjectFile
 from tracker.screens.entering import Entering
@@ -87,6 +88,17 @@ async def test_retainage_is_released_from_its_contract(own: ProjectFile) -> None
         await desk.press("k")
         event = own.rows(RetainageEvent)[-1]
         assert (event.contract, event.kind, event.amount, event.reason) == ("C03", "release", 100_000, "Roof accepted")
+
+
+async def test_a_release_is_offered_only_where_retainage_is_held(own: ProjectFile) -> None:
+    held = {one.code: one.held_cents for one in trades(own, TODAY).contracts}
+    none = next(code for code, cents in held.items() if not cents)
+    assert held["C03"] > 0
+    for code, offered in (("C03", True), (none, False)):
+        async with at(own, "trades", "contracts", code) as desk:
+            assert ("l release" in desk.text) is offered, code
+            await desk.press("l")
+            assert isinstance(desk.app.screen, Entering) is offered, code
 
 
 async def test_a_deposit_is_told_as_paid_ahead(own: ProjectFile) -> None:

@@ -44,6 +44,17 @@ def test_dates_are_read_as_people_write_them(typed: str, day: str) -> None:
     assert read_day(typed, NEAR).isoformat() == day
 
 
+def test_a_day_that_lies_as_near_in_two_years_is_the_later_one() -> None:
+    """2 March 2028 lies 183 days after 1 September 2027 and 183 before that of 2028: a leap year has 366."""
+    middle = dt.date(2028, 3, 2)
+    assert middle - dt.date(2027, 9, 1) == dt.date(2028, 9, 1) - middle
+
+    def read(base: dt.date) -> dt.date:
+        return read_day("9/1", Near(today=base, status=None, working=lambda day, n: day))
+
+    assert [read(middle + dt.timedelta(days=n)).year for n in (-1, 0, 1)] == [2027, 2028, 2028]
+
+
 def test_plus_counts_working_days_from_the_status_date() -> None:
     """Monday 1 March and 5 working days: Tue, Wed, Thu, Fri, then Monday the 8th is off, so Tuesday the 9th."""
     assert read_day("+5", NEAR) == dt.date(2027, 3, 9)

@@ -9,6 +9,7 @@ from itertools import pairwise
 import networkx as nx
 import pytest
 
+from tests.every import every
 from tests.templates.reading_them import CONVERSIONS, content, network, plan, project
 from tracker.approvals.notices import counted_back
 from tracker.project_folder import places
@@ -74,7 +75,7 @@ def test_every_hearing_has_a_cutoff(name: str) -> None:
     filed = {link.to for link in tables["links"] if link.lag_unit == "cutoff"}
     assert len(hearings) >= 3
     assert hearings == filed
-    assert all(c.cutoff_days for c in tables["calendars"] if c.recurrence)
+    assert every(c.cutoff_days for c in tables["calendars"] if c.recurrence)
 
 
 def test_the_planned_notices_are_early_enough_for_their_hearings(name: str) -> None:
@@ -144,7 +145,7 @@ def test_budget_lines_carry_public_codes_and_no_invented_sums(name: str) -> None
     assert hard - UNIFORMAT_LEVEL_2 == {"general"}
     kinds = {line.kind for line in lines}
     assert kinds == {"land", "hard", "soft", "financing", "contingency_design", "contingency_construction"}
-    assert not any(line.budget for line in lines)
+    assert every(not line.budget for line in lines)
 
 
 def test_a_duration_says_what_it_rests_on(name: str) -> None:
@@ -186,4 +187,4 @@ def test_bid_packages_list_what_every_bid_must_answer_and_carry_no_invented_esti
     for package in tables["packages"]:
         assert package.trade in trades, package.code
         assert sum(item.package == package.code for item in tables["package_items"]) >= 2, package.code
-    assert not any(item.own_estimate for item in tables["package_items"])
+    assert every(not item.own_estimate for item in tables["package_items"])

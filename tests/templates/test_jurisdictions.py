@@ -7,6 +7,7 @@ import datetime as dt
 
 import pytest
 
+from tests.every import every
 from tests.templates.reading_them import CONVERSIONS, part, plan, project
 from tracker.approvals import questions
 from tracker.approvals.decision import after_adoption, protest_until
@@ -60,7 +61,7 @@ def test_the_general_one_follows_the_model_act_of_1926() -> None:
 def test_the_blank_one_asks_the_same_questions_and_answers_none() -> None:
     blank, general = (read(folder).rows for folder in (BLANK, GENERAL))
     assert [a.question for a in blank["answers"]] == [a.question for a in general["answers"]]
-    assert not any(a.answer for a in blank["answers"])
+    assert every(not a.answer for a in blank["answers"])
     assert blank["calendars"] == ()
     assert blank["notices"] == ()
 
@@ -88,7 +89,7 @@ def test_a_state_names_its_source_and_day_beside_each_figure_and_how_it_is_known
     answers = read(folder).rows["answers"]
     by_question = {a.question: a for a in answers}
     assert by_question["state"].answer == folder.name[:2].upper()
-    assert all(a.answer for a in answers), "an empty one would take the owner's away"
+    assert every(a.answer for a in answers), "an empty one would take the owner's away"
     for one in answers:
         if one.answer and one.question != "state":
             assert one.checked_on is not None, one.question

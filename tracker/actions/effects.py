@@ -8,17 +8,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from tracker.actions.keeping import changing, write_difference
-from tracker.actions.rows import Saved
 from tracker.money.cost_of_a_day import cost_of_a_day
-from tracker.project_file.store import ProjectFile
 from tracker.schedule.plan import Plan, compute
 from tracker.schedule.records import Delay
 from tracker.schedule.what_if import what_if
 from tracker.tables.consequences import status_moved
-from tracker.tables.faults import new_faults
 from tracker.tables.step_costs import step_costs
-from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows
 
 
@@ -106,24 +101,6 @@ def with_offer(rows: Rows, offer: Offer) -> dict[str, Any]:
             dataclasses.replace(a, because=offer.delay.code) if a.code in offer.marks else a for a in rows.get("activities", ())
         ),
     }
-
-
-def log_offer(project: ProjectFile, offer: Offer, why: str = "") -> Saved:
-    """Write an offered delay event into the site log after all, as a step of its own.
-
-    Its code is taken anew if somebody used it meanwhile. ProblemError for each fault that it would bring.
-    """
-    with changing(project, f"site log: {offer.delay.cause} at {offer.delay.activity}"[:120], why) as (work, before):
-        same = {dataclasses.replace(delay, code="") for delay in before.get("delays", ())}
-        if dataclasses.replace(offer.delay, code="") in same:
-            raise ProblemError(Problem("this delay is in the site log already", "nothing is to be done", "delays"))
-        taken = any(delay.code == offer.delay.code for delay in before.get("delays", ()))
-        delay = dataclasses.replace(offer.delay, code=next_delay_code(before)) if taken else offer.delay
-        after = with_offer(before, dataclasses.replace(offer, delay=delay))
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
-        write_difference(work, before, after)
-        return Saved(work.keep(), (), delay, added=True)
 
 
 def followed(before: Rows, changes: Mapping[str, Any]) -> tuple[dict[str, Any], tuple[str, ...]]:

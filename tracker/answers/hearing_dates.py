@@ -102,11 +102,6 @@ def hearing_dates(rows: Rows, plan: Plan | None, today: dt.date) -> tuple[Hearin
     return tuple(_dates(rows, plan, known, c, c.code == decides, today) for c in rows.get("calendars", ()) if c.recurrence)
 
 
-def if_filed(rows: Rows, plan: Plan | None, calendar: str, on: dt.date) -> HearingDates | None:
-    """What an application that is filed on a day reaches at a body; None if it isn't a meeting calendar."""
-    return next((dates for dates in hearing_dates(rows, plan, on) if dates.calendar == calendar), None)
-
-
 def calendars_of(rows: Rows, plan: Plan | None) -> CalendarSet:
     """The calendars as the plan expands them, so that both know the same meetings and cut-offs."""
     if plan is not None and plan.run is not None:

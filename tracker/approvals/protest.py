@@ -165,21 +165,3 @@ def _since(figure: Given) -> str:
     if figure.checked_on is None or figure.old:
         return figure.checked_on.isoformat() if figure.checked_on else "no day"
     return "day of its text not known"
-
-
-def frontage_band_sf(width_ft: int, depth_ft: int, band_ft: int) -> Fraction:
-    """Square feet of a band around a rectangular site without its rounded corners: 2 x band x (width + depth).
-
-    The corners add pi x band squared: see band_sf.
-    """
-    return Fraction(2 * band_ft * (width_ft + depth_ft))
-
-
-def band_sf(width_ft: int, depth_ft: int, band_ft: int) -> int:
-    """Square feet, rounded, of the band of so many feet around a rectangular site, streets not taken off.
-
-    2r(a+b) + pi r^2, with pi as a fraction good to nine places. A first look before the county's parcel areas are known.
-    """
-    pi = Fraction(3_141_592_654, 1_000_000_000)
-    exact = frontage_band_sf(width_ft, depth_ft, band_ft) + pi * band_ft * band_ft
-    return int(exact + Fraction(1, 2))

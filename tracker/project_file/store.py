@@ -130,20 +130,6 @@ class ProjectFile:
             unit.keep()
             return step
 
-    def can_undo(self) -> bool:
-        """Whether there is a step to take back."""
-        from tracker.project_file import history
-
-        with self._held.reading() as connection:
-            return history.undoable(connection)[0] is not None
-
-    def can_redo(self) -> bool:
-        """Whether there is a step to do again."""
-        from tracker.project_file import history
-
-        with self._held.reading() as connection:
-            return history.undoable(connection)[1] is not None
-
     def data_version(self) -> int:
         """A number that rises whenever anybody, here or in another program, has kept something."""
         with self._held.lock:
