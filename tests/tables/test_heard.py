@@ -66,7 +66,7 @@ def test_set_and_import_and_the_screens_entry_come_to_the_same_rows_and_opening(
                 text = f"code,calendar,outcome,continued_to\nZ-1,COUNCIL,{outcome},{cells.get('continued_to', '')}\n"
                 import_folder(project, folder_of(place, {"hearings": text}))
             found.append(moved(project))
-            assert check_file(project.path) == ()
+            assert check_file(project.path, TODAY, TODAY) == ()
     assert found[0] == found[1] == found[2]
 
 

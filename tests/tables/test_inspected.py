@@ -68,9 +68,9 @@ def test_a_gate_whose_items_are_not_proven_stays_closed_and_the_result_is_kept(p
 def test_a_failed_one_without_its_correction_is_kept_and_told_with_both_days(project: ProjectFile) -> None:
     saved = save(project, "inspections", "IN-FRAME", {"state": "failed", "date": "2027-03-08"})
     assert "no correction or re-inspection is in the plan" in saved.notes[0]
-    (told,) = check_file(project.path)
+    (told,) = check_file(project.path, TODAY, TODAY)
     assert told.what == ("failed on 2027-03-08, its gate I-ROUGH is not done, and no correction or re-inspection is in the plan")
     project.undo()
-    assert check_file(project.path) == ()
+    assert check_file(project.path, TODAY, TODAY) == ()
     fail_inspection(project, "IN-FRAME", ON, ["Blocking"], 2, TODAY)
-    assert check_file(project.path) == ()
+    assert check_file(project.path, TODAY, TODAY) == ()
