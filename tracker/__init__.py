@@ -1,3 +1,3 @@
 """tracker: the owner-builder's project file, answered in a terminal."""
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"
