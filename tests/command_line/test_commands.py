@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import shlex
 from pathlib import Path
 
@@ -87,10 +88,11 @@ def test_add_makes_a_row_and_set_changes_empties_and_removes_it(small: Path):
 
 def test_set_refuses_a_row_that_is_not_there_and_add_one_that_is(small: Path):
     """A slip of the pen makes no new activity, and no second one of the same key."""
+    assert tracker("add", small, "contractors", "Q1").code == 0
     before = tracker("history", small, "--json").json
-    refused = tracker("set", small, "contractors", "ACMEE", "phone=555-0111")
+    refused = tracker("set", small, "contractors", "q-1", "phone=555-0111")
     assert refused.code == 2
-    assert "no such row; the table has ACME" in refused.err and "tracker add" in refused.err
+    assert "no such row; the table has Q1, ACME" in refused.err and "tracker add" in refused.err
     refused = tracker("add", small, "activities", "a", "duration=9")
     assert refused.code == 2 and "already" in refused.err and "tracker set" in refused.err
     refused = tracker("add", small, "project", "-", "name=Second")
@@ -200,7 +202,10 @@ def test_a_print_never_takes_the_place_of_a_file_unless_told_to(small: Path, tmp
     assert "Walls" in out.read_text()
     refused = tracker("print", small, "budget", "--to", small, "--replace")
     assert refused.code == 2 and "Walls" not in refused.out
-    assert sorted(one.name for one in tmp_path.iterdir()) == ["budget.csv", "small.db"]
+    os.mkfifo(tmp_path / "pipe.csv")
+    refused = tracker("print", small, "budget", "--to", tmp_path / "pipe.csv", "--replace")
+    assert refused.code == 2 and "no plain file" in refused.err
+    assert sorted(one.name for one in tmp_path.iterdir()) == ["budget.csv", "pipe.csv", "small.db"]
 
 
 def test_a_snapshot_closes_a_status_date(small: Path):

@@ -168,6 +168,7 @@ def test_what_is_no_whole_project_file_is_no_backup(path: Path, good: Path, tmp_
     text(words)
     sqlite3.connect(tmp_path / "other.db").execute("CREATE TABLE other (one)").connection.close()
     os.mkfifo(tmp_path / "pipe.db")
+    (tmp_path / "letter.pdf").write_bytes(b"%PDF-1.4")
     before = sorted(one.name for one in tmp_path.iterdir()), path.read_bytes()
     for backup, why in (
         (damaged, "damaged"),
@@ -184,6 +185,8 @@ def test_what_is_no_whole_project_file_is_no_backup(path: Path, good: Path, tmp_
         restore(tmp_path / "other.db", good)
     with pytest.raises(ProblemError, match="no plain file"):
         restore(tmp_path, good)
+    with pytest.raises(ProblemError, match="no project file"):
+        restore(tmp_path / "letter.pdf", good)
     assert (sorted(one.name for one in tmp_path.iterdir()), path.read_bytes()) == before
 
 

@@ -201,7 +201,9 @@ def _no_row(table: str, key: str, rows: Rows, else_do: str = "") -> Problem:
     from difflib import get_close_matches
 
     keys = [key_text(row) for row in rows.get(table, ())]
-    keys = list(dict.fromkeys([*get_close_matches(key[:80], keys[:1_000]), *keys]))
+    by_small = {found.casefold(): found for found in keys[:1_000]}
+    alike = [by_small[found] for found in get_close_matches(key[:80].casefold(), by_small)]
+    keys = list(dict.fromkeys([*alike, *keys]))
     there = ", ".join(keys[:10]) + (f" and {len(keys) - 10} more" if len(keys) > 10 else "")
     do = (f"the table has {there}" if keys else "the table is empty") + else_do
     return Problem(what="there is no such row", do=do, table=table, key=key)

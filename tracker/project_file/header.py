@@ -86,13 +86,23 @@ def _refuse_truncated(path: Path, header: Header, size: int) -> None:
         raise refused(path, what, "`tracker restore FILE BACKUP` puts your latest backup in its place; nothing was changed")
 
 
+def is_database(path: Path) -> bool:
+    """Whether a file begins as a database does."""
+    return _beginning(path).startswith(MAGIC)
+
+
 def is_of_another_program(path: Path) -> bool:
     """Whether a database lies there that says it is no project file."""
-    if not path.is_file():
-        return False
-    with path.open("rb") as file:
-        first = file.read(SIZE)
+    first = _beginning(path)
     return first.startswith(MAGIC) and len(first) == SIZE and _number(first, 68) != APPLICATION_ID
+
+
+def _beginning(path: Path) -> bytes:
+    """The first bytes of a plain file; none of anything else."""
+    if not path.is_file():
+        return b""
+    with path.open("rb") as file:
+        return file.read(SIZE)
 
 
 def refuse_stray_log(path: Path) -> None:

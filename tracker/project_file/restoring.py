@@ -77,6 +77,8 @@ def _refuse_place(path: Path, place: Path, backup: Path) -> None:
         raise refused(path, "the backup is this file itself", "name another backup")
     if not place.parent.is_dir():
         raise refused(path, "there is no such folder", "make the folder first, or choose another place")
+    if _has_bytes(place) and place.suffix.lower() != ".db" and not header.is_database(place):
+        raise refused(path, "is no project file", "name the project file that the backup shall replace")
     if header.is_of_another_program(place):
         do = "name the project file that the backup shall replace; if this is it, damaged, give it another name first"
         raise refused(path, "is a database of another program, not a project file", do)

@@ -17,6 +17,8 @@ def place_problem(out: Path, project_file: Path, replace: bool = False) -> Probl
         return Problem(what="this is the project file itself", do="give the print a name of its own")
     if out.is_dir():
         return Problem(what=f"{out} is a folder", do="name a file in it")
+    if out.exists() and not out.is_file():
+        return Problem(what=f"{out} is no plain file", do="give the print a name of its own")
     if not out.parent.is_dir():
         return Problem(what=f"there is no folder {out.parent}", do="make it, or print to another place")
     if not replace and os.path.lexists(out):
