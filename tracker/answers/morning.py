@@ -22,7 +22,8 @@ from tracker.values.records import Rows
 
 @dataclass(frozen=True, slots=True)
 class MorningAnswer:
-    """What must happen next. as_of: the status date, if today is more than a week after it, else None.
+    """What must happen next. as_of: the status date (without one the project's start), if
+    today is more than a week after it, else None.
 
     days_late in calendar days, to today where the forecast opening is over; blockers: what the longest path waits for now, and
     who unblocks it.
@@ -82,7 +83,7 @@ def sections(rows: Rows, today: dt.date, plan: Plan, path: PathAnswer) -> list[S
         Section("Inspections to ask for", asked["inspections"]),
         Section("Inspections that come", asked["coming"]),
         Section("Filings before a cut-off", morning_work.filings(rows, today, path, late)),
-        Section("Hearings and their notices", morning_approvals.hearings(rows, today, late)),
+        Section("Hearings and their notices", morning_approvals.hearings(rows, today, late, plan)),
         Section("Days of the purchase", morning_approvals.purchase(rows, today, plan)),
         Section("Deliveries", goods),
         Section("Papers that run out before their work", morning_trades.papers(rows, today, plan)),

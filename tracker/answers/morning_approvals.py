@@ -9,7 +9,7 @@ import dataclasses
 import datetime as dt
 from collections.abc import Iterable
 
-from tracker.answers.hearing_dates import deciding_body, hearing_dates, notices_of, twice, working_day_of
+from tracker.answers.hearing_dates import deciding_body, hearing_dates, meets, notices_of, twice, working_day_of
 from tracker.answers.morning_rows import Item, by_day, shown
 from tracker.answers.path import PathAnswer
 from tracker.approvals.inspections import Opens
@@ -42,10 +42,11 @@ def _item(one: Reminder, rows: Rows) -> Item:
     return Item(one.mark, one.text, one.view, one.key, one.day, one.table, one.key, "", next(gates, ""), one.planned)
 
 
-def hearings(rows: Rows, today: dt.date, late: Iterable[LateFiling] = ()) -> tuple[Item, ...]:
+def hearings(rows: Rows, today: dt.date, late: Iterable[LateFiling] = (), plan: Plan | None = None) -> tuple[Item, ...]:
     """Cases that are filed and not decided: those heard within two weeks, those whose day is over, and their notices.
 
-    late: cases that were filed too late for their meeting; they are heard at the one that the plan reaches.
+    late: cases that were filed too late for their meeting; they are heard at the one that the plan reaches. plan: if computed.
+    A case whose day is none on which its body meets stands first.
     """
     found = []
     reached = {one.case: one.reached for one in late}
@@ -55,6 +56,9 @@ def hearings(rows: Rows, today: dt.date, late: Iterable[LateFiling] = ()) -> tup
         case = dataclasses.replace(filed, hearing_on=reached.get(filed.code, filed.hearing_on))
         body = next((c.name or c.code for c in rows.get("calendars", ()) if c.code == case.calendar), case.calendar)
         about = ("rezoning", case.code, case.hearing_on, "hearings", case.code, "", case.activity)
+        if case.hearing_on is not None and not meets(rows, plan, [case.hearing_on])(case.calendar, case.hearing_on):
+            odd = f"{case.code}: by its calendar {body} does not meet on {shown(case.hearing_on)}: check the day, or add it"
+            found.append(Item("!", odd, *about))
         if case.hearing_on is None:
             found.append(Item("?", f"{case.code} is filed and has no day: ask the clerk of {body}", *about))
         elif case.hearing_on < today:

@@ -144,7 +144,8 @@ def from_plan(plan: Plan, rows: Rows, today: dt.date, baseline: dict[str, dt.dat
     late = days_late(counted, promised)
     activities = rows.get("activities", ())
     found = gates(plan, activities, day_cost, steps)
-    stale = plan.status_date if plan.status_date and (today - plan.status_date).days > STALE_DAYS else None
+    known_through = plan.status_date or plan.project_start
+    stale = known_through if (today - known_through).days > STALE_DAYS else None
     return PathAnswer(
         status_date=plan.status_date,
         as_of=stale,

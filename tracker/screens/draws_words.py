@@ -30,6 +30,8 @@ def headline(answer: Any) -> str:
     cash = (
         f" · cash {amount(short.short_cents)} short on {day(short.friday)}" if short else " · cash lasts through the weeks shown"
     )
+    if not short and not any(week.due_cents for week in answer.weeks):
+        cash = " · no bill and no pay application is due in the weeks shown"
     if not answer.cash_is_entered:
         cash = " · cash not known: cash on hand is not entered"
     return said + (cash if answer.weeks else "")

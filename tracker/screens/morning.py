@@ -122,7 +122,9 @@ class MorningView(View):
 
     def _show_detail(self) -> None:
         """The line under the cursor in full; the keys that it takes."""
-        self.query_one("#morning-detail", Static).update(plain_lines("\n".join(words.detail_lines(self.line))))
+        self.query_one("#morning-detail", Static).update(
+            plain_lines("\n".join(words.detail_lines(self.line, self.screen.has_class("-low"))))
+        )
         self.refresh_bindings()
 
     @on(RowsTable.Moved, "#morning-list")

@@ -175,16 +175,17 @@ def place_of(view: str) -> str:
     return next((f"{place} {name}" for place, (code, name, _) in enumerate(VIEWS, 1) if code == view), "")
 
 
-def detail_lines(line: Line | None) -> list[str]:
-    """A line in full, and who unblocks it."""
+def detail_lines(line: Line | None, low: bool = False) -> list[str]:
+    """A line in full, who unblocks it, and the cautions of its work. low: few rows, so that these are named and not cut short."""
     if line is None or line.item is None:
         return []
     word = ROW_WORDS.get(line.item.mark, "")
     said = f"{line.item.mark} {word}: {line.text}" if word else line.text
     found = for_work(line.text) if line.section in WORK_ROWS else ()
-    cautions = [one.text for one in found[:MOST_CAUTIONS]]
-    rest = ", ".join(one.life for one in found[MOST_CAUTIONS:] if one.life)
-    also = [f"Cautions in Path too: {rest}"] if rest else []
+    whole = 0 if low else MOST_CAUTIONS
+    cautions = [one.text for one in found[:whole]]
+    rest = ", ".join(one.life for one in found[whole:] if one.life)
+    also = [f"{'Dangers here, see Path' if low else 'Cautions in Path too'}: {rest}"] if rest else []
     return [said, *([f"Who unblocks it: {line.who}"] if line.who else []), *also, *cautions]
 
 

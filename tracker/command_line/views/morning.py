@@ -33,7 +33,7 @@ def marked(mark: str) -> str:
 
 def standing(answer: MorningAnswer) -> Sheet:
     """Forecast against promise, and what a day costs."""
-    note = f"As of {day(answer.as_of)}: the status date is more than a week old." if answer.as_of else ""
+    note = f"As of {day(answer.as_of)}: what happened in more than a week since is not entered." if answer.as_of else ""
     return facts(
         "",
         [

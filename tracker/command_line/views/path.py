@@ -15,7 +15,7 @@ def sheets(answer: PathAnswer) -> list[Sheet]:
 
 def standing(answer: PathAnswer) -> Sheet:
     """Forecast against promise."""
-    note = f"As of {day(answer.as_of)}: the status date is more than a week old." if answer.as_of else ""
+    note = f"As of {day(answer.as_of)}: what happened in more than a week since is not entered." if answer.as_of else ""
     if answer.gone_by:
         gone = (f"{'cut-off of ' if g.what == 'cut-off' else ''}{g.code} {day(g.date)}" for g in answer.gone_by)
         note += f" Gone by since then: {'; '.join(gone)}."

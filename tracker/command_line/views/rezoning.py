@@ -8,7 +8,7 @@ from tracker.command_line.sheets import Col, Sheet, facts, missing_costs, number
 
 def sheets(answer: RezoningAnswer) -> list[Sheet]:
     """The first question, the hearings, the checklist by stage, and the protest."""
-    return [question(answer), stages(answer), hearings(answer), items(answer), protest(answer)]
+    return [question(answer), stages(answer), hearings(answer), cases(answer), items(answer), protest(answer)]
 
 
 def question(answer: RezoningAnswer) -> Sheet:
@@ -56,6 +56,22 @@ def items(answer: RezoningAnswer) -> Sheet:
     ordered = sorted(answer.items, key=lambda item: item.state in ("proven", "not needed"))
     rows = tuple((i.mark, f"{i.code} {i.title}", i.state, short_day(i.due), i.governs, " ".join(i.waits_on)) for i in ordered)
     return Sheet("Checklist" if rows else "", columns, rows)
+
+
+def cases(answer: RezoningAnswer) -> Sheet:
+    """Each case before a body: when it was filed and is heard, what came of it, and what is odd about it."""
+    columns = (Col(""), Col("case", keep=True), Col("filed", keep=True), Col("heard", keep=True), Col("what came of it"))
+    rows = tuple(
+        (
+            c.mark,
+            c.code,
+            short_day(c.filed_on),
+            short_day(c.reached or c.hearing_on),
+            "; ".join(filter(None, (c.text, c.warning))),
+        )
+        for c in answer.cases
+    )
+    return Sheet("Cases" if rows else "", columns, rows)
 
 
 def protest(answer: RezoningAnswer) -> Sheet:
