@@ -7,18 +7,42 @@ from typing import Any
 
 import pytest
 from sqlalchemy import CheckConstraint, Integer, Text
+from sqlalchemy.dialects import sqlite
 from sqlalchemy.orm import class_mapper
+from sqlalchemy.schema import CreateTable
 from sqlmodel import SQLModel
 
 from tracker.project_file import rows
-from tracker.project_file.rows.columns import Row
+from tracker.project_file.rows.columns import Row, row_class
 from tracker.project_file.stored_tables import may_be_null
 from tracker.tables import BY_NAME
 from tracker.values import kinds
-from tracker.values.records import columns_of, key_columns, table_of
+from tracker.values.records import column, columns_of, key_columns, record, table_of
 
 KINDS = list(BY_NAME.values())
 CLASSES: dict[str, type[SQLModel]] = {str(made.__tablename__): made for made in Row.__subclasses__()}
+
+LADDER = """
+CREATE TABLE ladders (
+	position INTEGER NOT NULL, 
+	version INTEGER NOT NULL, 
+	code TEXT NOT NULL, 
+	"from" TEXT, 
+	rungs INTEGER, 
+	folds INTEGER, 
+	note TEXT NOT NULL, 
+	PRIMARY KEY (code), 
+	CONSTRAINT position CHECK (typeof(position) = 'integer' AND position > 0), 
+	CONSTRAINT version CHECK (typeof(version) = 'integer' AND version > 0), 
+	CONSTRAINT code CHECK (length("code") BETWEEN 1 AND 40 AND "code" NOT GLOB '*[^A-Za-z0-9._-]*'), 
+	CONSTRAINT "from" CHECK ("from" IS NULL OR (length("from") BETWEEN 1 AND 40 AND "from" NOT GLOB '*[^A-Za-z0-9._-]*')), 
+	CONSTRAINT rungs CHECK ("rungs" IS NULL OR (typeof("rungs") = 'integer' AND "rungs" BETWEEN 1 AND 40)), 
+	CONSTRAINT folds CHECK ("folds" IS NULL OR (typeof("folds") = 'integer' AND "folds" IN (0, 1))), 
+	CONSTRAINT note CHECK (typeof("note") = 'text'), 
+	FOREIGN KEY("from") REFERENCES contractors (code) DEFERRABLE INITIALLY DEFERRED
+)
+
+"""  # noqa: W291
 
 
 def own_columns(kind: type[Any]) -> list[Any]:
@@ -67,6 +91,24 @@ def test_every_column_has_a_check(kind: type[Any]) -> None:
     made = rows.table(table_of(kind))
     checks = {c.name for c in made.constraints if isinstance(c, CheckConstraint)}
     assert checks >= {"position", "version", *(c.name for c in columns_of(kind))}
+
+
+def test_a_table_that_is_declared_needs_no_word_more_to_be_made() -> None:
+    @record("ladders", "Ladders on site")
+    class Ladder:
+        code: str = column(kinds.Code(), key=True)
+        from_: str = column(kinds.Code(), refers="contractors")
+        rungs: int | None = column(kinds.Number(1, 40))
+        folds: bool | None = column(kinds.YesNo())
+        note: str = column(kinds.Text())
+
+    made = row_class(Ladder)
+    table = SQLModel.metadata.tables["ladders"]
+    try:
+        assert made.__name__ == "LadderRow"
+        assert str(CreateTable(table).compile(dialect=sqlite.dialect())) == LADDER
+    finally:
+        SQLModel.metadata.remove(table)
 
 
 def test_row_classes_have_neither_methods_nor_relationships() -> None:

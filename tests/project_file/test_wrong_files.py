@@ -17,7 +17,7 @@ from tracker.schedule.records import Activity
 from tracker.values.problems import ProblemError
 
 NOBODY = 65534
-assert rows.ROOMS, "imported here, because a person without rights may not be able to"
+assert rows.CLASSES, "imported here, because a person without rights may not be able to"
 
 
 @pytest.fixture

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import csv
+import io
 from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tracker.project_folder.csv_text import guarded, unguarded, written
+from tracker.project_folder.csv_text import guarded, parsed, unguarded, written
 from tracker.project_folder.tables import read_table, table_text
 from tracker.tables import BY_NAME
 from tracker.tables.cells import must_be_given
@@ -111,3 +113,25 @@ def test_the_guard_of_a_text_comes_off_again(text: str) -> None:
 def test_the_strategies_know_every_kind_of_column() -> None:
     used = {type(c.kind) for kind in BY_NAME.values() for c in columns_of(kind)}
     assert used - set(VALUES) <= {kinds.Choice, kinds.Number, kinds.Cents, kinds.Rate}
+
+
+@settings(max_examples=300, deadline=None)
+@given(rows=st.lists(st.lists(TEXTS, min_size=2, max_size=4), max_size=4))
+def test_rows_are_written_byte_for_byte_as_the_standard_library_writes_them(rows: list[list[str]]) -> None:
+    """Oracle: csv.writer of Python's library. A carriage return is left out, see below."""
+    rows = [[cell.replace("\r", "") for cell in row] for row in rows]
+    out = io.StringIO(newline="")
+    csv.writer(out, lineterminator="\n").writerows(rows)
+    assert written(rows) == out.getvalue()
+
+
+@settings(max_examples=300, deadline=None)
+@given(rows=st.lists(st.lists(TEXTS, min_size=2, max_size=4), max_size=4))
+def test_any_text_comes_back_from_its_cell_with_its_carriage_returns(rows: list[list[str]]) -> None:
+    lines, broken = parsed(written(rows), "t.csv")
+    assert broken is None
+    assert [cells for _, cells in lines] == rows
+
+
+def test_a_carriage_return_stands_in_quotes() -> None:
+    assert written([["a\rb", "c"]]) == '"a\rb",c\n'

@@ -17,6 +17,7 @@ from tracker.money.gates import later, same
 from tracker.money.records import LienNotice, Waiver
 from tracker.money.schedule_of_values import is_pending
 from tracker.values.money import dollars
+from tracker.values.sums import totals
 
 ENDS = "unconditional final"
 """The kind of waiver that ends a claim for good."""
@@ -64,9 +65,7 @@ def _in_words(waiver: Waiver) -> str:
 def not_agreed(books: Books, applications: Iterable[PayApplication]) -> tuple[NotAgreed, ...]:
     """Changes asked for and not decided, then pay applications not verified, or billed above what was verified in the last."""
     people = names(books.table("contractors"))
-    price: dict[str, int] = {}
-    for line in books.table("change_lines"):
-        price[line.change] = price.get(line.change, 0) + line.amount
+    price = totals((line.change, line.amount) for line in books.table("change_lines"))
     found = []
     for change in books.table("changes"):
         if is_pending(change, books.today):

@@ -16,6 +16,7 @@ from tracker.money.records import Draw, Invoice
 from tracker.money.release_gates import release_gates
 from tracker.money.weeks import suppliers
 from tracker.values.money import split
+from tracker.values.sums import add, totals
 
 
 def names(rows: Iterable[object]) -> dict[str, str]:
@@ -32,7 +33,7 @@ def application_payees(books: Books, applications: Sequence[PayApplication], pay
         by_line: dict[str, int] = {}
         most = min(one.payable_cents, one.paid_cents + one.left_to_pay_cents)
         for line, share in zip(one.lines, split(most, [line.payable_cents for line in one.lines]), strict=True):
-            by_line[line.cost_line] = by_line.get(line.cost_line, 0) + share
+            add(by_line, line.cost_line, share)
         for part in payments.of_contract(one.contract):
             if part.kind == "application" and part.application == one.number:
                 by_line.setdefault(part.cost_line, 0)
@@ -72,11 +73,7 @@ def invoice_words(one: Invoice) -> str:
 
 def paid_by_invoice(payments: Paid) -> Mapping[str, int]:
     """By invoice, what was paid on it."""
-    found: dict[str, int] = {}
-    for part in payments.parts:
-        if part.invoice:
-            found[part.invoice] = found.get(part.invoice, 0) + part.amount
-    return found
+    return totals((part.invoice, part.amount) for part in payments.parts if part.invoice)
 
 
 def release_payees(
@@ -97,11 +94,11 @@ def release_payees(
         payable = sum(payable_on_releases(account, payments).values())
         shares = split(payable, [max(account.released.get(line.line, 0), 0) for line in last.lines])
         for line, share in zip(last.lines, shares, strict=True):
-            by_line[line.cost_line] = by_line.get(line.cost_line, 0) + share
-            beyond[line.cost_line] = beyond.get(line.cost_line, 0) - line.payable
+            add(by_line, line.cost_line, share)
+            add(beyond, line.cost_line, -line.payable)
         for part in payments.of_contract(code):
             if part.kind == "application" and part.application == last.number:
-                beyond[part.cost_line] = beyond.get(part.cost_line, 0) + part.amount
+                add(beyond, part.cost_line, part.amount)
         who, what = people.get(account.contract.contractor, account.contract.contractor), f"retainage released, {code}"
         for cost_line, amount in by_line.items():
             if amount:

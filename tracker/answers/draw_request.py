@@ -54,6 +54,7 @@ from tracker.money.sources import Sources
 from tracker.money.sources import sources as sources_of
 from tracker.values.money import dollars
 from tracker.values.records import Rows
+from tracker.values.sums import totals
 
 
 @dataclass(frozen=True, slots=True)
@@ -347,9 +348,7 @@ def missing_waivers(applications: Sequence[PayApplication]) -> tuple[MissingWaiv
 
 def approved_between(books: Books, since: dt.date | None, until: dt.date) -> tuple[ChangeInPeriod, ...]:
     """Changes approved after the period before through the end of this one."""
-    price: dict[str, int] = {}
-    for line in books.table("change_lines"):
-        price[line.change] = price.get(line.change, 0) + line.amount
+    price = totals((line.change, line.amount) for line in books.table("change_lines"))
     return tuple(
         ChangeInPeriod(c.number, c.contract, c.title, c.reason, c.approved, price.get(c.number, 0), c.days)
         for c in books.table("changes")
@@ -369,9 +368,7 @@ def moved_between(books: Books, since: dt.date | None, until: dt.date) -> tuple[
 def inspections_between(rows: Rows, since: dt.date | None, until: dt.date) -> tuple[InspectionInPeriod, ...]:
     """Inspections that took place in the period, with the permit's own number."""
     numbers = {p.code: p.number or p.code for p in rows.get("permits", ())}
-    still_open: dict[str, int] = {}
-    for item in rows.get("inspection_items", ()):
-        still_open[item.inspection] = still_open.get(item.inspection, 0) + (item.closed_on is None)
+    still_open = totals((item.inspection, int(item.closed_on is None)) for item in rows.get("inspection_items", ()))
     return tuple(
         InspectionInPeriod(i.code, numbers.get(i.permit, i.permit), i.name, i.date, i.state, still_open.get(i.code, 0))
         for i in rows.get("inspections", ())

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from tracker.values.days import day_of_month, short_day
 from tracker.values.frozen import value
 
 BAR, POINT, POST = "▇", "●", "┃"
@@ -36,7 +37,7 @@ def lines(answer: Any, width: int) -> list[PlotLine]:
         cells[:length] = [BAR] * length
         cells[min(width - 1, bar.by_then_bp * (width - 1) // 10_000)] = POINT
         promised = answer.promised_opening is not None and bar.first <= answer.promised_opening <= bar.last
-        first, last = f"{bar.first:%d %b}", f"{bar.last:%d %b}"
+        first, last = day_of_month(bar.first), day_of_month(bar.last)
         span = first if bar.first == bar.last else f"{first} – {last}"
         if bar.last.year != year:
             year = bar.last.year
@@ -52,8 +53,8 @@ def outside(answer: Any) -> str:
     if promised is None or not bars:
         return ""
     if promised < bars[0].first:
-        return f"promise {promised:%d %b %Y}: before the first trial"
-    return f"promise {promised:%d %b %Y}: after the last trial" if promised > bars[-1].last else ""
+        return f"promise {short_day(promised)}: before the first trial"
+    return f"promise {short_day(promised)}: after the last trial" if promised > bars[-1].last else ""
 
 
 def tenths(basis_points: int) -> str:

@@ -24,6 +24,7 @@ from tracker.schedule.slip_causes import MADE_UP, NOT_EXPLAINED, Account, Share
 from tracker.schedule.slip_revisions import PROJECT
 from tracker.trades import words
 from tracker.values.records import Rows
+from tracker.values.sums import totals
 
 APART = (NOT_EXPLAINED, MADE_UP)
 """What stands beside causes and parties, and adds up with each of the two."""
@@ -130,12 +131,8 @@ def party_names(rows: Rows) -> dict[str, str]:
 def evidence(rows: Rows, end: dt.date | None, told: Account, names: dict[str, str]) -> tuple[EvidenceRow, ...]:
     """Every delay event that began by the last status date, in row order, with what it explained."""
     who = party_names(rows)
-    explained: dict[str, int] = {}
-    for share in told.shares:
-        explained[share.reason.event] = explained.get(share.reason.event, 0) + share.days
-    used: dict[str, int] = {}
-    for one in told.used:
-        used[one.event] = used.get(one.event, 0) + one.days
+    explained = totals((share.reason.event, share.days) for share in told.shares)
+    used = totals((one.event, one.days) for one in told.used)
     return tuple(
         EvidenceRow(
             code=d.code,

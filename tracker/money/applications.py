@@ -16,6 +16,7 @@ from tracker.money.retainage import Holding, Released, Work
 from tracker.money.schedule_of_values import ValueLine, changes_approved
 from tracker.values.money import split
 from tracker.values.remembered import remembered
+from tracker.values.sums import add, totals
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,12 +116,7 @@ class Account:
 
     def released_by(self, day: dt.date) -> Mapping[str, int]:
         """The same through a day."""
-        found: dict[str, int] = {}
-        for release in self.releases:
-            if release.day <= day:
-                for line, amount in release.by_line.items():
-                    found[line] = found.get(line, 0) + amount
-        return found
+        return totals(part for release in self.releases if release.day <= day for part in release.by_line.items())
 
     @property
     def last(self) -> ApplicationState | None:
@@ -251,7 +247,7 @@ class _Running:
                 if line.earned_by_itself and line.line not in self.set:
                     self.in_place[line.line] = 0
                 self.set.add(line.line)
-                self.in_place[line.line] = self.in_place.get(line.line, 0) + (row.verified or 0)
+                add(self.in_place, line.line, row.verified or 0)
                 stored[line.line] = row.stored or 0
             elif line.earned_by_itself and line.line not in self.set:
                 self.in_place[line.line] = line.value
@@ -279,7 +275,7 @@ class _Running:
         payable = max(dues - deposits - sum(self.payable.values()), 0)
         parts = over_what_is_owed(payable, lines, self.payable)
         for line, part in zip(lines, parts, strict=True):
-            self.payable[line.line] = self.payable.get(line.line, 0) + part
+            add(self.payable, line.line, part)
         return tuple(with_payable(line, part) for line, part in zip(lines, parts, strict=True)), payable
 
 

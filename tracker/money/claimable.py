@@ -15,6 +15,7 @@ from tracker.money.cost_lines import NOWHERE
 from tracker.money.paid import Paid
 from tracker.money.records import Source
 from tracker.values.money import at_rate, divide, split
+from tracker.values.sums import add
 
 RELEASED = "lender's retainage"
 """What an override names that releases the lender's retainage (its key: the source)."""
@@ -73,12 +74,12 @@ def became_payable(
         if contract not in cleared:
             for part in paid.of_contract(contract):
                 if part.kind == "deposit":
-                    _add(payable if deposits else floated, part.cost_line, part.amount)
+                    add(payable if deposits else floated, part.cost_line, part.amount)
     for invoice in books.invoices.values():
         if invoice.kind == "own labor" or (invoice.date is not None and invoice.date > books.today):
             continue
         funded = {"deposit": deposits, "stored": stored}.get(invoice.kind, True)
-        _add(payable if funded else floated, invoice.cost_line, invoice.amount)
+        add(payable if funded else floated, invoice.cost_line, invoice.amount)
     return payable, floated
 
 
@@ -100,12 +101,12 @@ def _take_contract(
     for line in state.lines:
         on_stored = divide(line.held * line.stored, line.earned) if line.earned else 0
         goods = 0 if stored else max(min(line.stored - on_stored, dues[line.line]), 0)
-        _add(payable, line.cost_line, dues[line.line] + back.get(line.line, 0) - goods)
-        _add(floated, line.cost_line, goods)
+        add(payable, line.cost_line, dues[line.line] + back.get(line.line, 0) - goods)
+        add(floated, line.cost_line, goods)
     unearned = max(sum(p.amount for p in laid_out) - max(sum(dues.values()), 0), 0)
     parts = split(unearned, [max(p.amount, 0) for p in laid_out])
     for deposit, part in zip(laid_out, parts, strict=True):
-        _add(payable if deposits else floated, deposit.cost_line, part)
+        add(payable if deposits else floated, deposit.cost_line, part)
 
 
 def lenders_retainage(books: Books, accounts: Mapping[str, Account], cleared: Mapping[str, ApplicationState]) -> dict[str, int]:
@@ -125,8 +126,8 @@ def lenders_retainage(books: Books, accounts: Mapping[str, Account], cleared: Ma
     for contract, state in cleared.items():
         back = released_since(accounts[contract], state)
         for line in state.lines:
-            _add(earned, line.cost_line, line.earned)
-            _add(held, line.cost_line, line.held - back.get(line.line, 0))
+            add(earned, line.cost_line, line.earned)
+            add(held, line.cost_line, line.held - back.get(line.line, 0))
     return {line: max(at_rate(amount, max(rates)) - held[line], 0) for line, amount in earned.items()}
 
 
@@ -140,7 +141,3 @@ def is_open(books: Books) -> bool:
 def released_since(account: Account, state: ApplicationState) -> Mapping[str, int]:
     """By line, what was released after the contract's last application, if that is this one. Cents."""
     return account.released if account.last is not None and account.last.number == state.number else {}
-
-
-def _add(into: dict[str, int], key: str, amount: int) -> None:
-    into[key] = into.get(key, 0) + amount

@@ -4,16 +4,14 @@ from __future__ import annotations
 
 from tracker.money.books import Books
 from tracker.money.schedule_of_values import is_approved, is_pending
+from tracker.values.sums import totals
 
 
 def committed(books: Books) -> dict[str, int]:
     """By cost line, contracts signed by today and approved changes, in cents."""
-    found: dict[str, int] = {}
-    for line in books.table("contract_lines"):
-        contract = books.contracts.get(line.contract)
-        if contract is not None and books.is_signed(contract):
-            found[line.cost_line] = found.get(line.cost_line, 0) + line.value
-    return _add(found, _change_lines(books, approved=True))
+    signed = {code for code, contract in books.contracts.items() if books.is_signed(contract)}
+    lines = [(line.cost_line, line.value) for line in books.table("contract_lines") if line.contract in signed]
+    return totals((*lines, *_change_lines(books, approved=True)))
 
 
 def pending(books: Books, without: str = "") -> dict[str, int]:
@@ -21,7 +19,7 @@ def pending(books: Books, without: str = "") -> dict[str, int]:
 
     without: a change to leave out, to see what it does.
     """
-    return _add({}, _change_lines(books, approved=False, without=without))
+    return totals(_change_lines(books, approved=False, without=without))
 
 
 def pending_changes(books: Books) -> tuple[str, ...]:
@@ -34,9 +32,3 @@ def _change_lines(books: Books, approved: bool, without: str = "") -> list[tuple
     test = is_approved if approved else is_pending
     chosen = {c.number for c in books.table("changes") if test(c, books.today) and c.number != without}
     return [(line.cost_line, line.amount) for line in books.table("change_lines") if line.change in chosen]
-
-
-def _add(found: dict[str, int], amounts: list[tuple[str, int]]) -> dict[str, int]:
-    for cost_line, amount in amounts:
-        found[cost_line] = found.get(cost_line, 0) + amount
-    return found

@@ -8,6 +8,7 @@ from dataclasses import dataclass, fields
 from tracker.money.books import Books
 from tracker.money.committed import committed, pending, pending_changes
 from tracker.money.records import CostLine
+from tracker.values.sums import add
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,8 +52,8 @@ def moves(books: Books) -> dict[str, int]:
     found: dict[str, int] = {}
     for move in books.table("budget_moves"):
         if move.date is None or move.date <= books.today:
-            found[move.to] = found.get(move.to, 0) + move.amount
-            found[move.from_] = found.get(move.from_, 0) - move.amount
+            add(found, move.to, move.amount)
+            add(found, move.from_, -move.amount)
     return found
 
 

@@ -18,6 +18,7 @@ from tracker.money.records import Application, DrawLine, Invoice
 from tracker.money.standing import Standing
 from tracker.values.money import split
 from tracker.values.records import new
+from tracker.values.sums import add, totals
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,16 +56,14 @@ def draft_draw(known: Standing, number: int, period_to: dt.date) -> DraftDraw:
     """The draft of a draw through a day. known: where the money stands without this draw's own lines."""
     claims = known.claims(period_to)
     asks, kept = known.asks(claims, known.funds())
-    rest: dict[str, int] = {}
-    for ask in asks:
-        rest[ask.cost_line] = rest.get(ask.cost_line, 0) + ask.amount
+    rest = totals((ask.cost_line, ask.amount) for ask in asks)
     items = [*_applications(known, number, period_to), *_invoices(known, number, period_to)]
     covered: list[_Item] = []
     for item in sorted(items, key=lambda i: (not i.named, i.paid, -i.day.toordinal())):
         if any(amount > 0 and rest.get(line, 0) > 0 for line, amount in item.amounts.items()):
             covered.append(item)
             for line, amount in item.amounts.items():
-                rest[line] = rest.get(line, 0) - amount
+                add(rest, line, -amount)
     keys = {item.key for item in covered}
     return DraftDraw(
         lines=draw_lines(known, number, claims, asks),
@@ -81,9 +80,7 @@ def draw_lines(known: Standing, number: int, claims: Iterable[Claimable], asks: 
     On a line that several sources with a retainage fund, it is split by what each is asked.
     """
     holds = {s.code for s in known.books.table("sources") if s.retainage}
-    held: dict[str, int] = {}
-    for line in known.drawn:
-        held[line.cost_line] = held.get(line.cost_line, 0) + line.retainage
+    held = totals((line.cost_line, line.retainage) for line in known.drawn)
     beside: dict[Ask, int] = {}
     for claim in claims:
         of_line = [ask for ask in asks if ask.cost_line == claim.cost_line and ask.source in holds]
@@ -113,9 +110,7 @@ def _applications(known: Standing, number: int, period_to: dt.date) -> list[_Ite
             key = contract, state.number
             if state.number > last.number or not is_free(known, rows[key], number):
                 continue
-            amounts: dict[str, int] = {}
-            for line in state.lines:
-                amounts[line.cost_line] = amounts.get(line.cost_line, 0) + line.payable
+            amounts = totals((line.cost_line, line.payable) for line in state.lines)
             paid = known.states[key] == "paid"
             named = rows[key].draw == number
             found.append(_Item(key, f"application {contract}/{state.number}", amounts, state.period_to, paid, named))
@@ -130,10 +125,7 @@ def _invoices(known: Standing, number: int, period_to: dt.date) -> list[_Item]:
         "stored": any(s.funds_stored for s in sources),
         "own labor": False,
     }
-    out: dict[str, int] = {}
-    for part in known.paid.parts:
-        if part.kind == "invoice":
-            out[part.invoice] = out.get(part.invoice, 0) + part.amount
+    out = totals((part.invoice, part.amount) for part in known.paid.parts if part.kind == "invoice")
     through = min(period_to, known.books.today)
     return [
         _Item(

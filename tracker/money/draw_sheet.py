@@ -14,6 +14,7 @@ from tracker.money.cost_lines import NOT_PLACED, NOWHERE
 from tracker.money.drawn import DrawnLine
 from tracker.money.sources import Sources
 from tracker.values.money import basis_points
+from tracker.values.sums import add
 
 ABOVE_BUDGET = "above the line's budget now: move budget first"
 """Why a part of a line stays out of a draw until budget is moved to it."""
@@ -64,10 +65,10 @@ def sheet(number: int, budgets: Mapping[str, int], lines: Iterable[DrawnLine]) -
     before, now, retainage = (dict.fromkeys(budgets, 0) for _ in range(3))
     for line in lines:
         if line.draw < number:
-            before[line.cost_line] = before.get(line.cost_line, 0) + line.amount
+            add(before, line.cost_line, line.amount)
         elif line.draw == number:
-            now[line.cost_line] = now.get(line.cost_line, 0) + line.amount
-            retainage[line.cost_line] = retainage.get(line.cost_line, 0) + line.retainage
+            add(now, line.cost_line, line.amount)
+            add(retainage, line.cost_line, line.retainage)
     return {
         code: DrawFigures(
             budget_now=budget,

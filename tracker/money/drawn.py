@@ -8,6 +8,7 @@ from collections.abc import Iterable
 from tracker.money.books import Books
 from tracker.money.records import Draw, DrawLine
 from tracker.values.frozen import value
+from tracker.values.sums import totals
 
 
 @value
@@ -71,15 +72,9 @@ def funded(lines: Iterable[DrawnLine]) -> list[DrawnLine]:
 
 def by_source(lines: Iterable[DrawnLine]) -> dict[str, int]:
     """By source, the amounts of lines, in cents."""
-    found: dict[str, int] = {}
-    for line in lines:
-        found[line.source] = found.get(line.source, 0) + line.amount
-    return found
+    return totals((line.source, line.amount) for line in lines)
 
 
 def by_cost_line(lines: Iterable[DrawnLine]) -> dict[str, int]:
     """By cost line, the amounts of lines, in cents."""
-    found: dict[str, int] = {}
-    for line in lines:
-        found[line.cost_line] = found.get(line.cost_line, 0) + line.amount
-    return found
+    return totals((line.cost_line, line.amount) for line in lines)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from tracker.money.applications import Account
 from tracker.money.books import Books
+from tracker.values.sums import add
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,12 +30,14 @@ def exposure(books: Books, accounts: Mapping[str, Account]) -> tuple[Exposure, .
 
     Paid: applications and deposits; of invoices only those of kind deposit, for the others are paid for what was delivered.
     """
-    paid, earned, held = _zero(), _zero(), _zero()
+    paid: dict[str, int] = {}
+    earned: dict[str, int] = {}
+    held: dict[str, int] = {}
     for account in accounts.values():
         contractor = account.contract.contractor
         paid.setdefault(contractor, 0)
-        earned[contractor] = earned.get(contractor, 0) + account.earned
-        held[contractor] = held.get(contractor, 0) + account.held
+        add(earned, contractor, account.earned)
+        add(held, contractor, account.held)
     for payment in books.payments:
         invoice = books.invoices.get(payment.invoice)
         if payment.kind == "invoice" and (invoice is None or invoice.kind != "deposit"):
@@ -42,11 +45,7 @@ def exposure(books: Books, accounts: Mapping[str, Account]) -> tuple[Exposure, .
         contract = books.contracts.get(payment.contract)
         who = contract.contractor if contract else payment.contractor or (invoice.contractor if invoice else "")
         if who:
-            paid[who] = paid.get(who, 0) + payment.amount
+            add(paid, who, payment.amount)
     order = [c.code for c in books.table("contractors")]
     order += [code for code in paid if code not in order]
     return tuple(Exposure(c, paid[c], earned.get(c, 0), held.get(c, 0)) for c in order if c and c in paid)
-
-
-def _zero() -> dict[str, int]:
-    return {}

@@ -17,6 +17,7 @@ from tracker.money.interest import interest_of_a_month, next_month
 from tracker.money.records import Draw, Source
 from tracker.money.spending import first_of_month
 from tracker.values.money import divide
+from tracker.values.sums import totals
 
 FARTHEST_MONTHS = 600
 """How far ahead a reserve is followed, in months."""
@@ -65,10 +66,7 @@ def funded_by_day(source: Source, lines: Iterable[DrawnLine]) -> list[tuple[dt.d
 
 def by_day(amounts: Iterable[tuple[dt.date, int]]) -> list[tuple[dt.date, int]]:
     """Amounts of one day together."""
-    found: dict[dt.date, int] = {}
-    for day, amount in amounts:
-        found[day] = found.get(day, 0) + amount
-    return list(found.items())
+    return list(totals(amounts).items())
 
 
 def running(books: Books, source: Source, lines: Iterable[DrawnLine]) -> int:

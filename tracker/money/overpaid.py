@@ -13,6 +13,7 @@ from tracker.money.books import Books
 from tracker.money.gates import overrides
 from tracker.money.owed import payable_on
 from tracker.money.paid import Paid
+from tracker.values.sums import add
 
 PAYABLE = "payable amount"
 """What an override names that lets more be paid than is payable; its key: CONTRACT/NUMBER, or the bill's code."""
@@ -62,7 +63,7 @@ def _bills(books: Books) -> Iterator[Overpaid]:
     last: dict[str, str] = {}
     for payment in books.payments:
         if payment.kind == "invoice":
-            out[payment.invoice] = out.get(payment.invoice, 0) + payment.amount
+            add(out, payment.invoice, payment.amount)
             last[payment.invoice] = payment.code
     for code, amount in out.items():
         bill = books.invoices.get(code)

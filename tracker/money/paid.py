@@ -15,6 +15,7 @@ from tracker.money.applications import Account, LineState, over_what_is_owed
 from tracker.money.books import Books
 from tracker.money.records import Payment
 from tracker.values.money import split
+from tracker.values.sums import add, totals
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,10 +46,7 @@ class Paid:
 
     def by_cost_line(self) -> dict[str, int]:
         """Paid by cost line, in cents."""
-        found: dict[str, int] = {}
-        for part in self.parts:
-            found[part.cost_line] = found.get(part.cost_line, 0) + part.amount
-        return found
+        return totals((part.cost_line, part.amount) for part in self.parts)
 
     def on_application(self, contract: str, number: int) -> int:
         """Paid on one application, in cents."""
@@ -64,7 +62,7 @@ class Paid:
         for part in self.of_contract(contract):
             earlier = part.kind == "application" and (part.application or 0) < number
             if earlier or (part.kind == "deposit" and part.date <= period_to):
-                found[part.line] = found.get(part.line, 0) + part.amount
+                add(found, part.line, part.amount)
         return found
 
 
@@ -80,8 +78,7 @@ def paid(books: Books, accounts: Mapping[str, Account]) -> Paid:
             unplaced.append(payment.code)
         for part in found:
             if part.line:
-                known = before[payment.contract]
-                known[part.line] = known.get(part.line, 0) + part.amount
+                add(before[payment.contract], part.line, part.amount)
     by_contract: dict[str, list[PaidPart]] = {}
     for part in parts:
         if part.kind != "invoice":

@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 from tracker.money.records import Contract, RetainageEvent
 from tracker.money.schedule_of_values import ValueLine
 from tracker.values.money import WHOLE_RATE, divide, split
+from tracker.values.sums import add
 
 
 @dataclass(slots=True)
@@ -211,7 +212,7 @@ class Holding:
         if amount < (event.amount or 0) and event not in self.over_released:
             self.over_released.append(event)
         for key, part in zip(lines, split(amount, weights), strict=True):
-            self.released[key] = self.released.get(key, 0) + part
+            add(self.released, key, part)
 
     def _held(self, line: str) -> int:
         released = self.released.get(line, 0)

@@ -15,6 +15,7 @@ from tracker.money.books import Books
 from tracker.money.drawn import DrawnLine, by_cost_line, by_source, funded
 from tracker.money.paid import Paid
 from tracker.money.records import Source
+from tracker.values.sums import add
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,8 +80,8 @@ def sources(books: Books, payments: Paid, lines: Iterable[DrawnLine]) -> Sources
             part = min(beyond, left[code] - spent[code])
             spent[code] += part
             beyond -= part
-            equity_by_line[cost_line] = equity_by_line.get(cost_line, 0) + part
-        floated[cost_line] = floated.get(cost_line, 0) + beyond
+            add(equity_by_line, cost_line, part)
+        add(floated, cost_line, beyond)
     return Sources(
         states=tuple(
             SourceState(

@@ -20,6 +20,7 @@ from tracker.money.owed import owed
 from tracker.money.paid import Paid
 from tracker.money.release_gates import release_gates
 from tracker.values.money import dollars
+from tracker.values.sums import totals
 
 FRIDAYS = 12
 FRIDAY = 4
@@ -83,10 +84,7 @@ def due_list(
     found: list[Due] = []
     for account in accounts.values():
         found.extend(due_on_contract(books, account, gates, paid))
-    paid_invoices: dict[str, int] = {}
-    for part in paid.parts:
-        if part.kind == "invoice":
-            paid_invoices[part.invoice] = paid_invoices.get(part.invoice, 0) + part.amount
+    paid_invoices = totals((part.invoice, part.amount) for part in paid.parts if part.kind == "invoice")
     names = {c.code: c.name for c in books.table("contractors")}
     for invoice in books.invoices.values():
         rest = invoice.amount - paid_invoices.get(invoice.code, 0)

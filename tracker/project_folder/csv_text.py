@@ -28,7 +28,11 @@ def unguarded(cell: str) -> str:
 
 
 def written(rows: Iterable[Sequence[str]]) -> str:
-    """Rows as CSV text."""
+    """Rows as CSV text.
+
+    Not by csv.writer: up to Python 3.12 it writes a carriage return without quotes where lines end in a line feed, and
+    no reader gets that cell back.
+    """
     return "".join(",".join(_quoted(cell) for cell in row) + "\n" for row in rows)
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from tracker.values import money
+from tracker.values.days import full_day
 from tracker.values.problems import one_line
 
 Cell = str | int | dt.date | None
@@ -122,11 +123,7 @@ def facts(key: str, title: str, pairs: Sequence[tuple[str, Cell]], kind: str = T
 
 def day(date: dt.date | None) -> str:
     """A date as people read it; the same words wherever it is printed."""
-    if date is None:
-        return ""
-    days = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
-    months = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-    return f"{days[date.weekday()]} {date.day:02d} {months[date.month - 1]} {date.year}"
+    return "" if date is None else full_day(date)
 
 
 def shown(cell: Cell, kind: str) -> str:

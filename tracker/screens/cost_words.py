@@ -10,6 +10,7 @@ from tracker.screens.money_words import amount, plot_bar, room
 from tracker.screens.rows_table import Cell, Col, Piece
 from tracker.screens.sections import Line, Section
 from tracker.screens.typing import percent
+from tracker.values.days import month_of_year
 from tracker.values.money import NO_DAY_COST
 
 KINDS = {
@@ -175,7 +176,7 @@ def plot(points: Sequence[Any], cells: int) -> list[Line | str]:
         planned = plot_bar(point.planned_cents or 0, most, room_for_bar)
         bar = PLOT_DONE * paid + PLOT_PLAN * max(0, planned - paid)
         figures = f"{amount(point.paid_cents):>12} {amount(point.planned_cents):>12}"
-        lines.append(f"{point.month.strftime('%b %Y')} {figures}  {bar}")
+        lines.append(f"{month_of_year(point.month)} {figures}  {bar}")
     return lines
 
 

@@ -13,6 +13,7 @@ from tracker.screens.actions import VIEWS
 from tracker.screens.marks import ASKS, AT_RISK, BLOCKS, ROW_WORDS, tone_of
 from tracker.screens.rows_table import Cell, Col, Piece
 from tracker.screens.typing import FULL_DAY, days_words, money_words
+from tracker.values.days import SHORT_DAY, short_day
 
 if TYPE_CHECKING:
     from tracker.answers.morning import MorningAnswer
@@ -70,7 +71,7 @@ def head_lines(answer: MorningAnswer, width: int) -> list[str]:
 
 def _opening(answer: MorningAnswer, width: int) -> str:
     """The opening in a sentence; without weekdays where there is little room."""
-    form = FULL_DAY if width >= FULL_FROM else "%d %b %Y"
+    form = FULL_DAY if width >= FULL_FROM else SHORT_DAY
     if answer.forecast_opening is None:
         return "No opening to forecast yet: the plan has no activities."
     opens = f"Opens {answer.forecast_opening.strftime(form)}"
@@ -124,7 +125,7 @@ def as_of_line(answer: MorningAnswer, width: int) -> str:
         return ""
     age = days_words((answer.today - answer.as_of).days)
     if width < FULL_FROM:
-        return f"As of {answer.as_of.strftime('%d %b %Y')}, {age} ago: it may be over."
+        return f"As of {short_day(answer.as_of)}, {age} ago: it may be over."
     return f"As of {answer.as_of.strftime(FULL_DAY)}, {age} ago: what follows may be over by now."
 
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
+from tracker.values.days import month, month_of_year
+
 UNITS = ("day", "week", "month")
 """How much time one cell of the axis holds, finest first."""
-MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
 def cell_of(day: dt.date, unit: str) -> int:
@@ -102,14 +103,13 @@ def words_at(unit: str, day: dt.date, before: dt.date, first: bool) -> tuple[str
     """What stands above and below at the beginning of a cell; empty where nothing begins."""
     new_year, new_month = day.year != before.year, day.month != before.month
     year = str(day.year)
-    month = MONTHS[day.month - 1]
     if unit == "day":
-        above = f"{month} {year}" if first or new_month else ""
+        above = month_of_year(day) if first or new_month else ""
         return above, f"{day.day:02}" if first or day.weekday() == 0 else ""
     above = year if first or new_year else ""
     if unit == "week":
-        return above, month if first or new_month else ""
-    return above, month if first or day.month in (1, 4, 7, 10) else ""
+        return above, month(day) if first or new_month else ""
+    return above, month(day) if first or day.month in (1, 4, 7, 10) else ""
 
 
 def put(line: list[str], at: int, words: str) -> int:

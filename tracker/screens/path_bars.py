@@ -8,14 +8,13 @@ from typing import TYPE_CHECKING
 from tracker.screens import marks
 from tracker.screens.path_axis import Axis
 from tracker.screens.rows_table import Piece
+from tracker.values.days import day_and_month, day_of_month
 
 if TYPE_CHECKING:
     from tracker.answers.path import PathActivity
 
 LEFT, RIGHT = "«", "»"
 """Stand at the edge where a bar lies out of sight on that side."""
-POST_DAY = "%d %b"
-FULL_POST_DAY = "%a %d %b"
 
 
 def bar(a: PathActivity, axis: Axis, status: dt.date | None, was: dt.date | None) -> list[Piece]:
@@ -85,8 +84,8 @@ def write_beside(
         return
     later = "" if was is None or was == a.early_finish else f"{(a.early_finish - was).days:+d}d"
     named = a.is_gate or a.kind == "milestone"
-    full = a.early_finish.strftime(FULL_POST_DAY)
-    for date in (full, a.early_finish.strftime(POST_DAY)) if named else ("",):
+    full = day_and_month(a.early_finish)
+    for date in (full, day_of_month(a.early_finish)) if named else ("",):
         words = " ".join(part for part in (date, later) if part)
         words = f" {words}" if words and not a.is_gate else words
         if words and finish + 1 + len(words) <= axis.cells:

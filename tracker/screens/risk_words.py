@@ -11,7 +11,7 @@ from tracker.screens.marks import ASKS
 from tracker.screens.money_words import amount
 from tracker.screens.plain import fit, width
 from tracker.screens.sections import Line, Section
-from tracker.values.days import full_day
+from tracker.values.days import full_day, short_day
 from tracker.values.money import day_cost_words, plain_rate
 
 MOST = 12
@@ -150,7 +150,7 @@ def buying(answer: Any, cells: int) -> list[Line | str]:
     ]
     for way in offered.ways:
         figures = "".join(f"{amount(cents):>12}" for cents in (way.cost_cents, way.saved_cents, way.net_cents))
-        words = f"{BEST if way.pays else ' '} {way.days_won:>4,}  {way.opening.strftime('%d %b %Y')}{figures}  "
+        words = f"{BEST if way.pays else ' '} {way.days_won:>4,}  {short_day(way.opening)}{figures}  "
         buys = ", ".join(f"{b.activity} {b.days}" for b in way.buys)
         tone = "strong" if way.pays else ""
         if width(words) + width(buys) <= cells - 2:

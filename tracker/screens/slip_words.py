@@ -13,6 +13,7 @@ from tracker.screens.money_words import amount, plot_bar
 from tracker.screens.rezoning_words import day
 from tracker.screens.sections import Line, Section
 from tracker.screens.typing import days_words
+from tracker.values.days import day_of_month, short_day
 from tracker.values.money import NO_DAY_COST, cost_of_days
 from tracker.values.records import new
 
@@ -72,8 +73,8 @@ def plotted(opening: dt.date, baseline: dt.date, first: dt.date, last: dt.date, 
 
 def axis(first: dt.date, last: dt.date, cells: int) -> str:
     """The ends of the plot's axis."""
-    form = "%d %b %Y" if cells >= 26 else "%d %b"
-    left, right = first.strftime(form), last.strftime(form)
+    shown = short_day if cells >= 26 else day_of_month
+    left, right = shown(first), shown(last)
     return left if first == last else f"{left}{right:>{max(1, cells - len(left))}}"
 
 

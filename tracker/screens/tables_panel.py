@@ -17,6 +17,7 @@ from tracker.screens.plain import plain
 from tracker.screens.rows_table import Cell, Col, RowsTable
 from tracker.screens.teaching import READ_ONLY, about, empty_words, title_of
 from tracker.tables import BY_NAME
+from tracker.values.days import short_day
 from tracker.values.kinds import Cents, Correlation, Day, Kind, Number, Rate
 from tracker.values.money import dollars, plain_rate
 from tracker.values.records import Column, Rows, columns_of, key_columns, key_text
@@ -27,7 +28,7 @@ def shown(kind: Kind, value: Any) -> str:
     if value is None or value == "" or value == ():
         return ""
     if isinstance(kind, Day):
-        return str(value.strftime("%d %b %Y"))
+        return short_day(value)
     if isinstance(kind, Cents):
         return dollars(value)
     if isinstance(kind, Rate):

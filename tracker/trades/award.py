@@ -15,6 +15,7 @@ from tracker.trades.records import Bid, BidAnswer, PackageItem
 from tracker.values.money import dollars, split
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows
+from tracker.values.sums import totals
 
 IN_PRICE = ("included", "allowance", "in the lump sum")
 """Answers to an item that is in the bid's price."""
@@ -41,10 +42,7 @@ class AwardedScope:
 
     def foreseen(self) -> dict[str, int]:
         """By cost line, the cents at which the owner had foreseen what is bought."""
-        found: dict[str, int] = {}
-        for item in self.items:
-            found[item.cost_line] = found.get(item.cost_line, 0) + item.foreseen
-        return found
+        return totals((item.cost_line, item.foreseen) for item in self.items)
 
     @property
     def amount(self) -> int:

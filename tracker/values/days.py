@@ -1,4 +1,4 @@
-"""Days as people read them, in one place: Fri 05 Mar 2027, or where there is little room Fri 05 Mar or 05 Mar 2027."""
+"""Days as people read them, in one place: Fri 05 Mar 2027, or where there is little room Fri 05 Mar, 05 Mar 2027 or 05 Mar."""
 
 from __future__ import annotations
 
@@ -7,6 +7,9 @@ import datetime as dt
 FULL_DAY = "%a %d %b %Y"
 DAY_AND_MONTH = "%a %d %b"
 SHORT_DAY = "%d %b %Y"
+DAY_OF_MONTH = "%d %b"
+MONTH_OF_YEAR = "%b %Y"
+MONTH = "%b"
 
 
 def full_day(day: dt.date) -> str:
@@ -22,6 +25,21 @@ def day_and_month(day: dt.date) -> str:
 def short_day(day: dt.date) -> str:
     """A day without its weekday: 05 Mar 2027."""
     return day.strftime(SHORT_DAY)
+
+
+def day_of_month(day: dt.date) -> str:
+    """A day beside others whose year is plain, without its weekday: 05 Mar."""
+    return day.strftime(DAY_OF_MONTH)
+
+
+def month_of_year(day: dt.date) -> str:
+    """The month of a day: Mar 2027."""
+    return day.strftime(MONTH_OF_YEAR)
+
+
+def month(day: dt.date) -> str:
+    """The month of a day whose year is plain: Mar."""
+    return day.strftime(MONTH)
 
 
 def count_of_days(days: int) -> str:

@@ -1,6 +1,7 @@
-"""The tables as SQLModel declares them: keys, foreign keys, CHECKs. Imported only where something is written.
+"""The tables as SQLModel knows them: keys, foreign keys, CHECKs. Imported only where something is written.
 
-All rooms are imported here: a table whose neighbor is not known can't be made.
+The class of a declared table is made from its declaration; the file's own books alone are written out (history.py).
+All are made here: a table whose neighbor is not known can't be made.
 """
 
 from __future__ import annotations
@@ -8,9 +9,17 @@ from __future__ import annotations
 from sqlalchemy import Table
 from sqlmodel import SQLModel
 
-from tracker.project_file.rows import approvals, history, money, project, schedule, trades
+from tracker.project_file.rows import history
+from tracker.project_file.rows.columns import row_class
+from tracker.tables import BY_NAME
 
-ROOMS = (project, schedule, money, approvals, trades, history)
+CLASSES: tuple[type[SQLModel], ...] = (
+    *map(row_class, BY_NAME.values()),
+    history.HistoryStepRow,
+    history.HistoryChangeRow,
+    history.SnapshotTableRow,
+)
+"""A row class for each table of the file."""
 
 
 def table(name: str) -> Table:

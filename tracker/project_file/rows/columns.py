@@ -1,12 +1,13 @@
-"""What the columns and constraints of a row class are made of.
+"""Row classes, each made from the declaration of its table.
 
-A row class says what the file keeps: text and whole numbers, and whether a column may be empty. What a column may
-contain is declared with the frozen value in its room; constraints() turns that declaration into CHECKs and foreign keys,
+What a column is called, whether it may be empty and what it may contain is declared once, with the frozen value in its
+room. row_class() turns that into what the file keeps: columns of text or of whole numbers, keys, CHECKs and foreign keys,
 so that no program can write what the declaration forbids.
 """
 
 from __future__ import annotations
 
+from types import new_class
 from typing import Any
 
 from sqlalchemy import CheckConstraint, ForeignKeyConstraint, Integer, Text
@@ -15,7 +16,7 @@ from sqlmodel import Field, SQLModel
 from tracker.project_file.stored_tables import may_be_null, only_row_column, quoted
 from tracker.tables import BY_NAME
 from tracker.values import kinds
-from tracker.values.records import Column, columns_of, key_columns
+from tracker.values.records import Column, columns_of, key_columns, table_of
 
 
 class Row(SQLModel):
@@ -23,6 +24,23 @@ class Row(SQLModel):
 
     position: int = Field(sa_type=Integer)
     version: int = Field(sa_type=Integer)
+
+
+def row_class(kind: type[Any]) -> type[SQLModel]:
+    """The row class of a declared table: its columns in their order, with keys, CHECKs and foreign keys."""
+    columns = columns_of(kind)
+    own = {} if key_columns(kind) else {only_row_column(): of_number(key=True)}
+    told: dict[str, Any] = dict.fromkeys(own, int)
+    told.update((c.attribute, _python_type(c)) for c in columns)
+    fields = {**own, **{c.attribute: _field(c) for c in columns}}
+    about = {
+        "__module__": __name__,
+        "__doc__": f"{kind.ABOUT}.",
+        "__tablename__": table_of(kind),
+        "__table_args__": constraints(kind),
+        "__annotations__": told,
+    }
+    return new_class(f"{kind.__name__}Row", (Row,), {"table": True}, lambda body: body.update(about, **fields))
 
 
 def of_text(name: str = "", key: bool = False) -> Any:
@@ -33,6 +51,18 @@ def of_text(name: str = "", key: bool = False) -> Any:
 def of_number(name: str = "", key: bool = False) -> Any:
     """A column of whole numbers: counts, cents, thousandths of a percent, 1 and 0 for yes and no."""
     return Field(sa_type=Integer, primary_key=key, sa_column_kwargs={"name": name} if name else {})
+
+
+def _field(column: Column) -> Any:
+    """A declared column as the file keeps it."""
+    of_kind = of_number if column.kind.sql == "INTEGER" else of_text
+    return of_kind(column.name if column.name != column.attribute else "", key=column.key)
+
+
+def _python_type(column: Column) -> Any:
+    """The type of a column's cells; with None where the file may keep NULL."""
+    cell = int if column.kind.sql == "INTEGER" else str
+    return cell | None if may_be_null(column) else cell
 
 
 def constraints(kind: type[Any]) -> tuple[Any, ...]:
@@ -84,4 +114,4 @@ def _foreign_key(name: str, refers: str, refers_with: tuple[str, ...]) -> Foreig
     return ForeignKeyConstraint([*refers_with, name], target, deferrable=True, initially="DEFERRED")
 
 
-__all__ = ["Row", "check", "common_checks", "constraints", "of_number", "of_text"]
+__all__ = ["Row", "check", "common_checks", "constraints", "of_number", "of_text", "row_class"]
