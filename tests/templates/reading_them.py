@@ -8,7 +8,7 @@ from typing import Any
 
 import networkx as nx
 
-from tracker.actions.holiday_days import with_holidays
+from tracker.tables.holiday_days import with_holidays
 from tracker.project_folder import places
 from tracker.project_folder.merging import merged
 from tracker.project_folder.reading import FolderContent, read

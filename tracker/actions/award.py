@@ -5,14 +5,14 @@ from __future__ import annotations
 import dataclasses
 import datetime as dt
 from dataclasses import dataclass
+from typing import Any
 
-from tracker.actions.keeping import changing, write_difference
+from tracker.actions.keeping import Sound, sound, step
 from tracker.money.books import books_on
 from tracker.money.bought import less_bought
 from tracker.money.change_effect import money_now
 from tracker.money.records import Contract, ContractLine
 from tracker.project_file.store import ProjectFile, StaleError, Step
-from tracker.tables.faults import new_faults
 from tracker.tables.row_edits import parse_key, with_cells
 from tracker.trades.award import AwardedScope, awarded_scope
 from tracker.trades.leveling import leveled_package
@@ -60,7 +60,8 @@ def award(
     ProblemError if there is no such bid, it has no price, the package is awarded already, the contract's code is taken, or an
     item has no cost line.
     """
-    with changing(project, f"awarded {package} to {contractor}"[:120]) as (work, before):
+
+    def change(before: Rows) -> tuple[Sound, Awarded]:
         chosen, bid = _bid(before, package, contractor)
         won = dataclasses.replace(bid, state="awarded")
         if expected is not None and expected != bid:
@@ -72,7 +73,7 @@ def award(
         lines = tuple(
             new(ContractLine, contract=code, line=i.item, name=i.name, cost_line=i.cost_line, value=i.value) for i in scope.items
         )
-        after = {
+        rows: dict[str, Any] = {
             **before,
             "bids": tuple(won if other is bid else _passed_over(other, package) for other in before["bids"]),
             "contracts": (*before.get("contracts", ()), contract),
@@ -80,16 +81,11 @@ def award(
         }
         lowered: tuple[str, ...] = ()
         if contract.signed is not None and contract.signed <= today:
-            after["cost_lines"], lowered = less_bought(before.get("cost_lines", ()), scope.foreseen())
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
-        step = None
-        if not only_try:
-            write_difference(work, before, after)
-            step = work.keep()
-        forecasts = [money_now(books_on(rows, today), code).forecast for rows in (before, after)]
-        return Awarded(
-            step=step,
+            rows["cost_lines"], lowered = less_bought(before.get("cost_lines", ()), scope.foreseen())
+        after = sound(before, rows)
+        forecasts = [money_now(books_on(one, today), code).forecast for one in (before, after)]
+        return after, Awarded(
+            step=None,
             contract=contract,
             lines=lines,
             passed_over=tuple(
@@ -102,6 +98,8 @@ def award(
             forecast_after=forecasts[1],
             notes=(*lowered, *_notes(before, bid, contract, scope, today)),
         )
+
+    return step(project, f"awarded {package} to {contractor}"[:120], change, only_try=only_try)
 
 
 def _bid(rows: Rows, package: str, contractor: str) -> tuple[Package, Bid]:

@@ -8,10 +8,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from tracker.actions.keeping import changing, write_difference
+from tracker.actions.keeping import Sound, sound, step
 from tracker.actions.rows import Saved
 from tracker.project_file.store import ProjectFile, StaleError, Step
-from tracker.tables.faults import new_faults
 from tracker.tables.row_edits import with_cells
 from tracker.trades.leveling import LeveledBid, LeveledPackage, leveled_package
 from tracker.trades.papers import missing_kinds
@@ -27,7 +26,8 @@ OPEN = ("asked", "received")
 
 def decline_bid(project: ProjectFile, package: str, contractor: str, note: str = "") -> Saved:
     """Who was asked does not bid. ProblemError where there is no such bid, or it is decided already."""
-    with changing(project, f"{contractor} declined {package}"[:120], note.strip()) as (work, before):
+
+    def change(before: Rows) -> tuple[Sound, Saved]:
         old: Bid | None = next((b for b in before.get("bids", ()) if (b.package, b.contractor) == (package, contractor)), None)
         key = f"{package}/{contractor}"
         if old is None:
@@ -37,11 +37,10 @@ def decline_bid(project: ProjectFile, package: str, contractor: str, note: str =
                 Problem(f"the bid is {old.state} already", "nothing is to be done", "bids", key, "state", old.state)
             )
         bid = dataclasses.replace(old, state="declined", note=note.strip() or old.note)
-        after = {**before, "bids": tuple(bid if b is old else b for b in before["bids"])}
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
-        write_difference(work, before, after)
-        return Saved(work.keep(), (), bid)
+        after = sound(before, {**before, "bids": tuple(bid if b is old else b for b in before["bids"])})
+        return after, Saved(None, (), bid)
+
+    return step(project, f"{contractor} declined {package}"[:120], change, note.strip())
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,12 +77,7 @@ def enter_bid(
     the day lies ahead, or a cell is wrong.
     """
     given = (package, contractor, answers, received, today, amount, valid_until, note, expected)
-    if only_try:
-        return _entered(project.tables(), *given)[1]
-    with changing(project, f"bid of {contractor} for {package}"[:120]) as (work, before):
-        after, found = _entered(before, *given)
-        step = work.keep() if any(write_difference(work, before, after)) else None
-        return dataclasses.replace(found, step=step)
+    return step(project, f"bid of {contractor} for {package}"[:120], lambda before: _entered(before, *given), only_try=only_try)
 
 
 def _entered(
@@ -97,7 +91,7 @@ def _entered(
     valid_until: dt.date | None,
     note: str,
     expected: Bid | None,
-) -> tuple[Rows, Entered]:
+) -> tuple[Sound, Entered]:
     """The rows with the bid, and how it stands then."""
     key = f"{package}/{contractor}"
     chosen: Package | None = next((p for p in before.get("packages", ()) if p.code == package), None)
@@ -115,13 +109,14 @@ def _entered(
         raise ProblemError(Problem(f"the bid is {old.state} already", do, "bids", key, "state", old.state))
     if received > today:
         raise ProblemError(Problem("the day lies ahead", f"give a day through {today}", "bids", key, "received", str(received)))
-    after: dict[str, Any] = {
-        **before,
-        "bids": tuple(bid if b is old else b for b in before.get("bids", ())) + (() if old else (bid,)),
-        "bid_answers": _with_answers(before, package, contractor, answers),
-    }
-    if problems := new_faults(before, after):
-        raise ProblemError(problems)
+    after = sound(
+        before,
+        {
+            **before,
+            "bids": tuple(bid if b is old else b for b in before.get("bids", ())) + (() if old else (bid,)),
+            "bid_answers": _with_answers(before, package, contractor, answers),
+        },
+    )
     owner = next(iter(before.get("project", ())), None) or new(Project)
     level = leveled_package(after, chosen, owner.low_bid_share)
     leveled = next(one for one in level.bids if one.contractor == contractor)

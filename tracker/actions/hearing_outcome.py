@@ -6,8 +6,8 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from tracker.actions.effects import Effect, Offer, effect, followed, next_delay_code, with_offer
-from tracker.actions.keeping import changing, write_difference
+from tracker.actions.effects import Effect, Offer, effect, next_delay_code, with_offer
+from tracker.actions.keeping import Sound, sound, step
 from tracker.approvals.outcomes import APPROVED, LATER, condition_items, decided, undecided, vote_notes
 from tracker.approvals.records import ChecklistItem, Hearing
 from tracker.project_file.store import ProjectFile, Step
@@ -15,7 +15,7 @@ from tracker.schedule.calendars import CalendarSet, calendar_set, expand
 from tracker.schedule.plan import Plan, compute
 from tracker.schedule.records import Activity, CalendarDay, Delay
 from tracker.tables.consequences import start_of
-from tracker.tables.faults import new_faults
+from tracker.tables.followed import followed
 from tracker.tables.heard import Followed, follow, meets_on
 from tracker.values.problems import Problem, ProblemError, shorten
 from tracker.values.records import Rows, new
@@ -67,7 +67,8 @@ def hearing_outcome(
     ProblemError if the case is unknown, not filed or decided, a day or a vote can't be, or for each fault that it would
     bring; then nothing is changed.
     """
-    with changing(project, f"{shorten(code, 40)} {outcome}"[:120]) as (unit, before):
+
+    def change(before: Rows) -> tuple[Sound, Decided]:
         case = undecided(before, code, outcome, on, today)
         now = decided(before, case, outcome, on, continued_to, (votes_for, votes_against), note)
         items = condition_items(before, now, conditions, on)
@@ -76,33 +77,30 @@ def hearing_outcome(
         decided_rows = {**before, "hearings": tuple(now if h is case else h for h in before["hearings"])}
         found = follow(decided_rows, now, on)
         gate, bar, not_before = found.gate, found.bar, found.not_before
-        after, notes = followed(before, {**found.tables, "checklist": (*before.get("checklist", ()), *items)})
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
+        entered = {**before, **found.tables, "checklist": (*before.get("checklist", ()), *items)}
+        made, notes = followed(before, entered, today, entered=("hearings",))
+        after = sound(before, made)
         then = compute(after)
         offered = _offer(before, then, known, now, gate, on)
         logged = log_delay and offered is not None
         if logged and offered:
-            after = with_offer(after, offered)
-            if problems := new_faults(before, after):
-                raise ProblemError(problems)
-        if not only_try:
-            write_difference(unit, before, after)
-        moved = effect(before, after, then, today)
-        return Decided(
-            step=None if only_try else unit.keep(),
+            after = sound(before, with_offer(after, offered))
+        return after, Decided(
+            step=None,
             case=now,
             next_case=found.next_case,
             gate=next((a for a in after.get("activities", ()) if a.code == now.activity), None),
             conditions=items,
             added_day=found.added_day,
             may_file_again=bar,
-            effect=moved,
+            effect=effect(before, after, then, today),
             offered=offered,
             logged=logged,
             changed=_words(now, on, found, then, items, offered if logged else None),
             notes=(*notes, *vote_notes(before, now), *_notes(case, now, on, known, gate, then, not_before, items, bar)),
         )
+
+    return step(project, f"{shorten(code, 40)} {outcome}"[:120], change, only_try=only_try)
 
 
 def _refuse_done(rows: Rows, case: Hearing, on: dt.date) -> None:

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from tracker.actions.effects import Effect, Offer, anyway_note, effect, followed, next_delay_code, with_offer
+from tracker.actions.effects import Effect, Offer, anyway_note, effect, next_delay_code, with_offer
 from tracker.actions.inspection_words import (
     failed_notes,
     failed_words,
@@ -18,7 +18,7 @@ from tracker.actions.inspection_words import (
     listed,
     passed_notes,
 )
-from tracker.actions.keeping import changing, write_difference
+from tracker.actions.keeping import Sound, sound, step
 from tracker.approvals.records import Inspection, InspectionItem
 from tracker.approvals.visits import (
     OVER,
@@ -32,12 +32,12 @@ from tracker.approvals.visits import (
     to_be_visited,
     with_result,
 )
-from tracker.project_file.store import ProjectFile, Step, Work
+from tracker.project_file.store import ProjectFile, Step
 from tracker.schedule.plan import Plan, compute
 from tracker.schedule.progress import duration_of
 from tracker.schedule.records import LONGEST, Activity, Delay
 from tracker.schedule.reinspection import Placed, days_of, is_work, last_of, passed_by, placed, visited, work_inspected
-from tracker.tables.faults import new_faults
+from tracker.tables.followed import followed
 from tracker.values.problems import Problem, ProblemError, shorten
 from tracker.values.records import Rows, new
 
@@ -92,7 +92,8 @@ def fail_inspection(
         raise ProblemError(Problem(what, "give the working days until it is ready again", value=str(repair_days)))
     if fee is not None and fee < 0:
         raise ProblemError(Problem("a fee is no negative sum", "give what the authority asks", "inspections", code, "fee"))
-    with changing(project, f"inspection {shorten(code, 40)} failed") as (unit, before):
+
+    def change(before: Rows) -> tuple[Sound, Visited]:
         inspection = to_be_visited(before, code, on, today)
         at = _gate(before, inspection)
         if at is None:
@@ -107,9 +108,10 @@ def fail_inspection(
         ahead = _ahead(works, now, on)
         put = _put_in(before, failed, at, works, said, repair_days, over, ahead)
         again = _again(before, failed, put.gate.code, fee)
-        after, notes = followed(
+        made, notes = followed(
             before,
             {
+                **before,
                 "inspections": (*_exchanged(before["inspections"], inspection, failed), again),
                 "inspection_items": (*before.get("inspection_items", ()), *said),
                 "activities": _activities(before, at, put, on, over),
@@ -117,24 +119,21 @@ def fail_inspection(
                 "contract_lines": _not_payable(before, failed.code, again.code),
                 "checklist": items_moved(before, at.code, put.gate.code) if over else before.get("checklist", ()),
             },
+            today,
         )
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
+        after = sound(before, made)
         then = compute(after)
         offered = None if ahead else Offer(_delay(after, then, failed, put, works, again))
         if log_delay and offered is not None:
-            after = with_offer(after, offered)
-            if problems := new_faults(before, after):
-                raise ProblemError(problems)
-        step = _kept(unit, before, after, only_try)
-        well, _ = followed(before, {"activities": _gate_dated(before, at, on, over)})
+            after = sound(before, with_offer(after, offered))
+        well, _ = followed(before, {**before, "activities": _gate_dated(before, at, on, over)}, today)
         found = dataclasses.replace(
             effect(before, after, then, today, None if left else well),
             ask_first=first_words(at, now.by_code()[at.code].early_start, works, left, put.gate.code),
             unearned="the visit came sooner than planned, and a failed inspection saves nothing",
         )
-        return Visited(
-            step=step,
+        return after, Visited(
+            step=None,
             inspection=failed,
             items=said,
             again=again,
@@ -151,6 +150,8 @@ def fail_inspection(
             ),
             notes=(*notes, *anyway_note(found), *failed_notes(before, failed, works, over, offered, again)),
         )
+
+    return step(project, f"inspection {shorten(code, 40)} failed", change, only_try=only_try)
 
 
 def pass_inspection(
@@ -169,7 +170,8 @@ def pass_inspection(
     partly: it passed in part only; the gate stays closed and the work may not be covered, and items say what is missing.
     ProblemError as for fail_inspection, and for items where all of it passed.
     """
-    with changing(project, f"inspection {shorten(code, 40)} {'partly ' * partly}passed") as (unit, before):
+
+    def change(before: Rows) -> tuple[Sound, Visited]:
         inspection = to_be_visited(before, code, on, today)
         if not partly and any(text.strip() for text in items):
             do = "enter it as partly passed or failed, or leave the items out"
@@ -179,17 +181,17 @@ def pass_inspection(
         at = _gate(before, inspection)
         over = _is_over(before, passed)
         kept = before.get("inspection_items", ())
-        after, notes = followed(
+        made, notes = followed(
             before,
             {
+                **before,
                 "inspections": _exchanged(before["inspections"], inspection, passed),
                 "inspection_items": (*(kept if partly else closed(kept, repeated(before, code), on, code)), *said),
                 "activities": _gate_dated(before, at, on, over),
             },
+            today,
         )
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
-        step = _kept(unit, before, after, only_try)
+        after = sound(before, made)
         left = passed_by(before, at) if at is not None and over and not partly else ()
         found = effect(before, after, compute(after), today)
         if at is not None and left:
@@ -204,8 +206,8 @@ def pass_inspection(
         changed = [f"{code} {passed.state} on {on.isoformat()}"]
         if at is not None and not is_work(at):
             changed.append(f"gate {at.code} {'is open' if over else 'stays closed'}")
-        return Visited(
-            step=step,
+        return after, Visited(
+            step=None,
             inspection=passed,
             items=said,
             again=None,
@@ -219,13 +221,7 @@ def pass_inspection(
             notes=(*notes, *passed_notes(before, after, passed)),
         )
 
-
-def _kept(unit: Work, before: Rows, after: Rows, only_try: bool) -> Step | None:
-    """Write what differs and keep it; nothing where it is only tried."""
-    if only_try:
-        return None
-    write_difference(unit, before, after)
-    return unit.keep()
+    return step(project, f"inspection {shorten(code, 40)} {'partly ' * partly}passed", change, only_try=only_try)
 
 
 def _gate(rows: Rows, inspection: Inspection) -> Activity | None:

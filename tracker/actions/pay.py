@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from tracker.actions.codes import next_code
-from tracker.actions.keeping import changing, write_difference
+from tracker.actions.keeping import Sound, sound, step
 from tracker.money.applications import accounts
 from tracker.money.books import Books, books_on
 from tracker.money.exposure import exposure
@@ -24,7 +24,6 @@ from tracker.money.records import Payment
 from tracker.money.release_gates import release_gates
 from tracker.money.weeks import suppliers
 from tracker.project_file.store import ProjectFile, Step
-from tracker.tables.faults import new_faults
 from tracker.values.money import dollars
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.project import Override
@@ -87,17 +86,14 @@ def pay(
     what it would do and write nothing; a reason that is missing is then no problem.
     """
     why = " ".join(reason.split())
-    if only_try:
-        return _paid(project.tables(), kind, key, amount, on, today, method, note, why, False)[1]
-    with changing(project, f"paid {dollars(amount)} on {kind} {key}"[:120], why) as (work, before):
-        after, found = _paid(before, kind, key, amount, on, today, method, note, why, True)
-        write_difference(work, before, after)
-        return Payout(work.keep(), found.payment, found.stops, found.overrides, found.paid_ahead, found.notes)
+    given = (kind, key, amount, on, today, method, note, why, not only_try)
+    what = f"paid {dollars(amount)} on {kind} {key}"[:120]
+    return step(project, what, lambda before: _paid(before, *given), why, only_try)
 
 
 def _paid(
     before: Rows, kind: str, key: str, amount: int, on: dt.date, today: dt.date, method: str, note: str, why: str, insist: bool
-) -> tuple[Rows, Payout]:
+) -> tuple[Sound, Payout]:
     """The rows with the payment and its overrides, and what it did."""
     books = books_on(before, today)
     known = accounts(books)
@@ -120,13 +116,14 @@ def _paid(
         note=note.strip(),
         **payment,
     )
-    after = {
-        **before,
-        "payments": (*before.get("payments", ()), row),
-        "overrides": (*before.get("overrides", ()), *aside),
-    }
-    if problems := new_faults(before, after):
-        raise ProblemError(problems)
+    after = sound(
+        before,
+        {
+            **before,
+            "payments": (*before.get("payments", ()), row),
+            "overrides": (*before.get("overrides", ()), *aside),
+        },
+    )
     then = books_on(after, today)
     ahead = tuple(_ahead(b, stops.contractor) for b in (books, then))
     return after, Payout(None, row, stops, aside, (ahead[0], ahead[1]), _notes(stops, kind))

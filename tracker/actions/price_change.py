@@ -8,12 +8,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from tracker.actions.keeping import changing, write_difference
+from tracker.actions.keeping import Sound, sound, step
 from tracker.money.books import books_on
 from tracker.money.change_effect import MoneyNow, money_now
 from tracker.money.records import Change, ChangeLine
 from tracker.project_file.store import ProjectFile, Step
-from tracker.tables.faults import new_faults
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, new
 
@@ -58,24 +57,23 @@ def price_change(
     Lines that are not named stay. contract: whose change it is. only_try: tell what it would do and write nothing. ProblemError
     where there is no such change, it is decided already, it would have no line, or the day lies ahead or before it was noticed.
     """
-    with changing(project, f"priced change {number}") as (work, before):
+
+    def change(before: Rows) -> tuple[Sound, Priced]:
         old = next((c for c in before.get("changes", ()) if c.number == number), None)
         if problem := why_not(old, number, on, today):
             raise ProblemError(problem)
         assert old is not None
         change = dataclasses.replace(old, state="priced", priced=on, contract=contract, days=days, activities=tuple(activities))
-        after = _with_lines({**before, "changes": tuple(change if c is old else c for c in before["changes"])}, number, lines)
-        own = tuple(line for line in after["change_lines"] if line.change == number)
+        rows = _with_lines({**before, "changes": tuple(change if c is old else c for c in before["changes"])}, number, lines)
+        own = tuple(line for line in rows["change_lines"] if line.change == number)
         if not own:
             do = "give the price; 0.00 if it costs nothing"
             raise ProblemError(Problem("the change has no price", do, "changes", number, "state"))
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
-        step = None
-        if not only_try and any(write_difference(work, before, after)):
-            step = work.keep()
-        money = [money_now(books_on(rows, today), contract) for rows in (before, after)]
-        return Priced(step, change, own, sum(line.amount for line in own), money[0], money[1], notes_on(change))
+        after = sound(before, rows)
+        money = [money_now(books_on(one, today), contract) for one in (before, after)]
+        return after, Priced(None, change, own, sum(line.amount for line in own), money[0], money[1], notes_on(change))
+
+    return step(project, f"priced change {number}", change, only_try=only_try)
 
 
 def why_not(change: Change | None, number: str, on: dt.date, today: dt.date) -> Problem | None:

@@ -8,14 +8,13 @@ from pathlib import Path
 
 from tracker.actions.attached import attached_file, sha256_of, stored_path, with_papers
 from tracker.actions.codes import next_code
-from tracker.actions.keeping import changing, write_difference
+from tracker.actions.keeping import Sound, sound, step
 from tracker.money.applications import accounts
 from tracker.money.books import books_on
 from tracker.money.gates import gates, in_words
 from tracker.money.paid import paid
 from tracker.money.records import Waiver
 from tracker.project_file.store import ProjectFile, Step
-from tracker.tables.faults import new_faults
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, new
 
@@ -24,7 +23,7 @@ from tracker.values.records import Rows, new
 class Recorded:
     """A waiver on record. closed: waiver gates of its application that are still closed, with their reasons."""
 
-    step: Step
+    step: Step | None
     waiver: Waiver
     closed: tuple[str, ...]
 
@@ -52,7 +51,8 @@ def record_waiver(
     if on > today:
         do = f"give the day on which it was signed, through {today.isoformat()}"
         raise ProblemError(Problem("the day lies ahead", do, "waivers", code, "date", on.isoformat()))
-    with changing(project, f"waiver for {contract}/{application or ''}".rstrip("/")[:120]) as (work, before):
+
+    def change(before: Rows) -> tuple[Sound, Recorded]:
         code = next_code(before, "waivers", "WV-", 3)
         row = new(
             Waiver,
@@ -66,14 +66,14 @@ def record_waiver(
             date=on,
             evidence=evidence.strip() or (paper.name if paper else ""),
         )
-        after = {**before, "waivers": (*before.get("waivers", ()), row)}
+        rows = {**before, "waivers": (*before.get("waivers", ()), row)}
         if paper:
             kept = attached_file(before, "waivers", code, stored_path(paper, project.path), fingerprint)
-            after["files"] = with_papers(before.get("files", ()), (kept,))
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
-        write_difference(work, before, after)
-        return Recorded(work.keep(), row, still_closed(after, row, today))
+            rows["files"] = with_papers(before.get("files", ()), (kept,))
+        after = sound(before, rows)
+        return after, Recorded(None, row, still_closed(after, row, today))
+
+    return step(project, f"waiver for {contract}/{application or ''}".rstrip("/")[:120], change)
 
 
 def still_closed(rows: Rows, waiver: Waiver, today: dt.date) -> tuple[str, ...]:

@@ -7,14 +7,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from tracker.actions.codes import next_code
-from tracker.actions.keeping import changing, write_difference
+from tracker.actions.keeping import Sound, sound, step
 from tracker.money.applications import Account, accounts
 from tracker.money.books import books_on
 from tracker.money.owed import owed
 from tracker.money.paid import paid
 from tracker.money.records import RetainageEvent
 from tracker.project_file.store import ProjectFile, Step
-from tracker.tables.faults import new_faults
 from tracker.values.money import dollars
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, new
@@ -50,17 +49,14 @@ def release_retainage(
     ProblemError where there is no such contract, more is released than is held, the day lies ahead, or no reason is given.
     only_try: tell what it would do and write nothing.
     """
-    if only_try:
-        return _released(project.tables(), contract, amount, on, today, reason, line)[1]
-    with changing(project, f"released {dollars(amount)} of {contract}"[:120], reason.strip()) as (work, before):
-        after, found = _released(before, contract, amount, on, today, reason, line)
-        write_difference(work, before, after)
-        return Released(work.keep(), found.event, found.held, found.lines, found.payable, found.notes)
+    given = (contract, amount, on, today, reason, line)
+    what = f"released {dollars(amount)} of {contract}"[:120]
+    return step(project, what, lambda before: _released(before, *given), reason.strip(), only_try)
 
 
 def _released(
     before: Rows, contract: str, amount: int, on: dt.date, today: dt.date, reason: str, line: str
-) -> tuple[Rows, Released]:
+) -> tuple[Sound, Released]:
     """The rows with the release, and what it does."""
     books = books_on(before, today)
     account = accounts(books).get(contract)
@@ -87,9 +83,7 @@ def _released(
         amount=amount,
         reason=reason.strip(),
     )
-    after = {**before, "retainage_events": (*before.get("retainage_events", ()), event)}
-    if problems := new_faults(before, after):
-        raise ProblemError(problems)
+    after = sound(before, {**before, "retainage_events": (*before.get("retainage_events", ()), event)})
     then_books = books_on(after, today)
     then = accounts(then_books)[contract]
     left = held_by_line(then)

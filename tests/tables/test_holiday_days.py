@@ -13,7 +13,7 @@ import pytest
 
 from tracker.actions.checking import check
 from tracker.actions.folders import import_folder, new_project
-from tracker.actions.holiday_days import holiday_days, with_holidays
+from tracker.tables.holiday_days import holiday_days, with_holidays
 from tracker.actions.rows import remove, save
 from tracker.project_file.store import open_file
 from tracker.schedule.records import Calendar, CalendarDay
