@@ -52,7 +52,7 @@ def paid(project: ProjectFile, kind: str, key: str, amount: float, on: dt.date =
 
 def test_a_closed_gate_stops_a_payment_until_a_reason_is_given(project: ProjectFile, tmp_path: Path) -> None:
     first = exported(project, tmp_path / "first")
-    with pytest.raises(ProblemError, match=r"notice waivers is closed: no waiver through 2027-03-31 from Invented Supply"):
+    with pytest.raises(ProblemError, match=r"notice waivers: no waiver through 2027-03-31 from Invented Supply"):
         paid(project, "application", "C1/1", 13_500)
     assert len(project.rows(Payment)) == 1
     done = paid(project, "application", "C1/1", 13_500, reason="Joint check,\nboth names on it", method="check", note="No. 12")

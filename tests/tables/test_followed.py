@@ -26,7 +26,8 @@ from tracker.values.problems import ProblemError
 TODAY = dt.date(2027, 3, 10)
 FILES = {
     "project": "name,start,status_date\nInvented Hall,2027-01-04,2027-03-05\n",
-    "calendars": "code,weekdays,recurrence,recurrence_from\nWORK,mon tue wed thu fri,,\nCOUNCIL,,FREQ=MONTHLY;BYDAY=2TU,2027-01-01\n",
+    "calendars": "code,weekdays,recurrence,recurrence_from\nWORK,mon tue wed thu fri,,\n"
+    "COUNCIL,,FREQ=MONTHLY;BYDAY=2TU,2027-01-01\n",
     "contractors": "code,name\nframer,Invented Framing\n",
     "contracts": "code,contractor,signed,sum\nC1,framer,,100\n",
     "cost_lines": "code,budget\nB20,1000\n",

@@ -10,7 +10,7 @@ from typing import Any
 from tracker.actions.keeping import Sound, sound, step
 from tracker.actions.rows import Saved
 from tracker.money.applications import period_of
-from tracker.money.books import books_on, is_verified
+from tracker.money.books import is_verified
 from tracker.money.change_effect import MoneyNow, money_now
 from tracker.money.cost_of_a_day import cost_of_a_day
 from tracker.money.records import Change, Contract
@@ -19,6 +19,7 @@ from tracker.schedule.change_days import Lengthened, with_days
 from tracker.schedule.plan import compute
 from tracker.schedule.records import Activity
 from tracker.schedule.what_if import WhatIf, what_if
+from tracker.tables.books import books_of
 from tracker.tables.step_costs import step_costs
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows
@@ -79,7 +80,7 @@ def approve_change(
         longer = with_days(before, now, old.activities, old.days or 0, number)
         after = sound(before, _with_change(longer.rows, old, new))
         effect = what_if(now, longer.plan, cost_of_a_day(before, today).total_cents, step_costs(before))
-        money = [money_now(books_on(rows, today), old.contract) for rows in (before, after)]
+        money = [money_now(books_of(rows, today), old.contract) for rows in (before, after)]
         return after, Approved(
             step=None,
             change=new,

@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from tracker.actions.keeping import Sound, sound, step
-from tracker.money.books import books_on
 from tracker.money.bought import less_bought
 from tracker.money.change_effect import money_now
 from tracker.money.records import Contract, ContractLine
 from tracker.project_file.store import ProjectFile, StaleError, Step
+from tracker.tables.books import books_of
 from tracker.tables.row_edits import parse_key, with_cells
 from tracker.trades.award import AwardedScope, awarded_scope
 from tracker.trades.leveling import leveled_package
@@ -83,7 +83,7 @@ def award(
         if contract.signed is not None and contract.signed <= today:
             rows["cost_lines"], lowered = less_bought(before.get("cost_lines", ()), scope.foreseen())
         after = sound(before, rows)
-        forecasts = [money_now(books_on(one, today), code).forecast for one in (before, after)]
+        forecasts = [money_now(books_of(one, today), code).forecast for one in (before, after)]
         return after, Awarded(
             step=None,
             contract=contract,

@@ -12,13 +12,13 @@ from typing import Any
 from tracker.actions.attached import attached_file, sha256_of, stored_path, with_papers
 from tracker.actions.keeping import Sound, sound, step
 from tracker.actions.rows import Saved
-from tracker.money.books import books_on
 from tracker.money.draw_package import PaperState, package
 from tracker.money.draw_sheet import sheet
 from tracker.money.drawn import state_on
 from tracker.money.records import Draw, DrawLine, DrawPaper
 from tracker.money.standing import Standing, standing
 from tracker.project_file.store import ProjectFile, StaleError, Step
+from tracker.tables.books import books_of
 from tracker.tables.row_edits import with_row
 from tracker.values.money import dollars
 from tracker.values.problems import Problem, ProblemError
@@ -63,7 +63,7 @@ def send_draw(project: ProjectFile, number: int, on: dt.date, today: dt.date, on
         _day(draw, "sent", on, today)
         if not any(line.asked for line in lines):
             raise ProblemError(_problem(draw, "the draw asks for nothing", "prepare it anew", "state"))
-        known = standing(books_on(before, today))
+        known = standing(books_of(before, today))
         above = [(code, one.above_budget) for code, one in sheet(number, known.budgets, known.drawn).items() if one.above_budget]
         if above:
             do = "move budget to the line first, with the reason, then prepare the draw anew"
@@ -173,7 +173,7 @@ def _changed(before: Rows, number: int, today: dt.date, change: Any) -> tuple[So
     draw = _draw(before, number)
     lines = tuple(line for line in before.get("draw_lines", ()) if line.draw == number)
     after = sound(before, change(before, draw, lines))
-    was, then = (standing(books_on(rows, today)) for rows in (before, after))
+    was, then = (standing(books_of(rows, today)) for rows in (before, after))
     now = _draw(after, number)
     state = state_on(now, today)
     new_lines = [line for line in after.get("draw_lines", ()) if line.draw == number]

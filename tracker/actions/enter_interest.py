@@ -6,12 +6,12 @@ import datetime as dt
 from dataclasses import dataclass
 
 from tracker.actions.keeping import Sound, sound, step
-from tracker.money.books import books_on
 from tracker.money.drawn import drawn_lines
 from tracker.money.interest import next_month
 from tracker.money.loan_interest import MonthOfInterest, posted
 from tracker.money.records import Invoice, Source
 from tracker.project_file.store import ProjectFile, Step
+from tracker.tables.books import books_of
 from tracker.values.money import dollars
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, new
@@ -31,7 +31,7 @@ def not_billed(rows: Rows, today: dt.date) -> tuple[MonthOfInterest, ...]:
     """Months of interest that have ended and that no bill of kind interest is dated in, oldest first. Months without interest
     are left out.
     """
-    books = books_on(rows, today)
+    books = books_of(rows, today)
     lines = drawn_lines(books)
     found = []
     for source in rows.get("sources", ()):

@@ -14,9 +14,9 @@ from typing import Any
 from tracker.actions.codes import next_code
 from tracker.actions.keeping import Sound, sound, step
 from tracker.money.applications import accounts
-from tracker.money.books import Books, books_on
+from tracker.money.books import Books
 from tracker.money.exposure import exposure
-from tracker.money.gates import Gate, gates
+from tracker.money.gates import Gate, gates, in_words
 from tracker.money.overpaid import PAYABLE
 from tracker.money.owed import left_to_pay, owed
 from tracker.money.paid import Paid, paid
@@ -24,6 +24,7 @@ from tracker.money.records import Payment
 from tracker.money.release_gates import release_gates
 from tracker.money.weeks import suppliers
 from tracker.project_file.store import ProjectFile, Step
+from tracker.tables.books import books_of
 from tracker.values.money import dollars
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.project import Override
@@ -95,7 +96,7 @@ def _paid(
     before: Rows, kind: str, key: str, amount: int, on: dt.date, today: dt.date, method: str, note: str, why: str, insist: bool
 ) -> tuple[Sound, Payout]:
     """The rows with the payment and its overrides, and what it did."""
-    books = books_on(before, today)
+    books = books_of(before, today)
     known = accounts(books)
     payments = paid(books, known)
     payment, stops = _looked_at(books, payments, kind, key, amount)
@@ -124,14 +125,14 @@ def _paid(
             "overrides": (*before.get("overrides", ()), *aside),
         },
     )
-    then = books_on(after, today)
+    then = books_of(after, today)
     ahead = tuple(_ahead(b, stops.contractor) for b in (books, then))
     return after, Payout(None, row, stops, aside, (ahead[0], ahead[1]), _notes(stops, kind))
 
 
 def stopped(stops: Stops) -> str:
     """What stops a payment, in words."""
-    words = [f"{gate.gate} is closed: {gate.reason}" for gate in stops.closed]
+    words = [in_words(gate.gate, gate.reason) for gate in stops.closed]
     if stops.above:
         words.append(f"{dollars(stops.above)} more than the {dollars(stops.left or 0)} that may be paid")
     return "the payment is stopped: " + "; ".join(words)

@@ -9,7 +9,6 @@ from typing import Any
 
 from tracker.actions.enter_interest import not_billed
 from tracker.actions.keeping import Sound, sound, step
-from tracker.money.books import books_on
 from tracker.money.draft_draw import DraftDraw, draft_draw
 from tracker.money.draw_package import CAUTION, PaperState, package
 from tracker.money.draw_sheet import ABOVE_BUDGET
@@ -17,6 +16,7 @@ from tracker.money.interest import next_month
 from tracker.money.records import Draw, DrawLine
 from tracker.money.standing import Standing, standing
 from tracker.project_file.store import ProjectFile, Step
+from tracker.tables.books import books_of
 from tracker.tables.row_edits import parse_key, with_cells, with_row
 from tracker.values.money import dollars
 from tracker.values.problems import Problem, ProblemError
@@ -58,7 +58,7 @@ def prepare_draw(
 
     def change(before: Rows) -> tuple[Sound, PreparedDraw]:
         draw, rows = _draft(before, number, period_to)
-        known = standing(books_on(rows, today))
+        known = standing(books_of(rows, today))
         made = draft_draw(known, number, period_to)
         above = [kept for kept in made.kept if kept.reason == ABOVE_BUDGET]
         if above and not leave_out_above_budget:
@@ -73,7 +73,7 @@ def prepare_draw(
             do = "verify applications and open their gates, or enter invoices; what equity has paid is not asked again"
             raise ProblemError(Problem(f"nothing can be asked through {period_to.isoformat()}", do, "draws", str(number)))
         after = sound(before, _with_draw(rows, known, draw, made))
-        then = standing(books_on(after, today))
+        then = standing(books_of(after, today))
         return after, PreparedDraw(
             step=None,
             draw=draw,

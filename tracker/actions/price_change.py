@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from tracker.actions.keeping import Sound, sound, step
-from tracker.money.books import books_on
 from tracker.money.change_effect import MoneyNow, money_now
 from tracker.money.records import Change, ChangeLine
 from tracker.project_file.store import ProjectFile, Step
+from tracker.tables.books import books_of
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, new
 
@@ -70,7 +70,7 @@ def price_change(
             do = "give the price; 0.00 if it costs nothing"
             raise ProblemError(Problem("the change has no price", do, "changes", number, "state"))
         after = sound(before, rows)
-        money = [money_now(books_on(one, today), contract) for one in (before, after)]
+        money = [money_now(books_of(one, today), contract) for one in (before, after)]
         return after, Priced(None, change, own, sum(line.amount for line in own), money[0], money[1], notes_on(change))
 
     return step(project, f"priced change {number}", change, only_try=only_try)

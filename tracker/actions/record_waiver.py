@@ -10,11 +10,11 @@ from tracker.actions.attached import attached_file, sha256_of, stored_path, with
 from tracker.actions.codes import next_code
 from tracker.actions.keeping import Sound, sound, step
 from tracker.money.applications import accounts
-from tracker.money.books import books_on
 from tracker.money.gates import gates, in_words
 from tracker.money.paid import paid
 from tracker.money.records import Waiver
 from tracker.project_file.store import ProjectFile, Step
+from tracker.tables.books import books_of
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, new
 
@@ -78,7 +78,7 @@ def record_waiver(
 
 def still_closed(rows: Rows, waiver: Waiver, today: dt.date) -> tuple[str, ...]:
     """The waiver gates of an application that are closed with this waiver on record."""
-    books = books_on(rows, today)
+    books = books_of(rows, today)
     known = accounts(books)
     account = known.get(waiver.contract)
     state = account.state(waiver.application) if account and waiver.application is not None else None

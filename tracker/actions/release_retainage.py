@@ -9,11 +9,11 @@ from dataclasses import dataclass
 from tracker.actions.codes import next_code
 from tracker.actions.keeping import Sound, sound, step
 from tracker.money.applications import Account, accounts
-from tracker.money.books import books_on
 from tracker.money.owed import owed
 from tracker.money.paid import paid
 from tracker.money.records import RetainageEvent
 from tracker.project_file.store import ProjectFile, Step
+from tracker.tables.books import books_of
 from tracker.values.money import dollars
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, new
@@ -58,7 +58,7 @@ def _released(
     before: Rows, contract: str, amount: int, on: dt.date, today: dt.date, reason: str, line: str
 ) -> tuple[Sound, Released]:
     """The rows with the release, and what it does."""
-    books = books_on(before, today)
+    books = books_of(before, today)
     account = accounts(books).get(contract)
     if account is None:
         raise ProblemError(Problem("there is no such contract", "choose one that is there", "contracts", contract))
@@ -84,7 +84,7 @@ def _released(
         reason=reason.strip(),
     )
     after = sound(before, {**before, "retainage_events": (*before.get("retainage_events", ()), event)})
-    then_books = books_on(after, today)
+    then_books = books_of(after, today)
     then = accounts(then_books)[contract]
     left = held_by_line(then)
     payable = _payable(before, today, contract), _payable(after, today, contract)
@@ -108,7 +108,7 @@ def held_by_line(account: Account) -> dict[str, int]:
 
 def _payable(rows: Rows, today: dt.date, contract: str) -> int:
     """What may be paid on the contract in all, in cents."""
-    books = books_on(rows, today)
+    books = books_of(rows, today)
     known = accounts(books)
     return owed(known[contract], paid(books, known)).in_all
 

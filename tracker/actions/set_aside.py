@@ -8,11 +8,11 @@ from tracker.actions.codes import next_code
 from tracker.actions.keeping import Sound, sound, step
 from tracker.actions.rows import Saved
 from tracker.money.applications import accounts
-from tracker.money.books import books_on
 from tracker.money.gates import gates
 from tracker.money.paid import paid
 from tracker.money.release_gates import release_gates
 from tracker.project_file.store import ProjectFile
+from tracker.tables.books import books_of
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.project import Override
 from tracker.values.records import Rows, new
@@ -35,7 +35,7 @@ def set_aside_gate(
         raise ProblemError(Problem("an override needs its reason", do, "overrides", key, "reason"))
 
     def change(before: Rows) -> tuple[Sound, Saved]:
-        books = books_on(before, today)
+        books = books_of(before, today)
         known = accounts(books)
         account = known.get(contract)
         state = account.state(number) if account else None

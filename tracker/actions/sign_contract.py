@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from tracker.actions.keeping import Sound, sound, step
-from tracker.money.books import books_on
 from tracker.money.bought import less_bought
 from tracker.money.change_effect import money_now
 from tracker.money.records import Contract
 from tracker.project_file.store import ProjectFile, StaleError, Step
+from tracker.tables.books import books_of
 from tracker.trades.papers import missing_kinds
 from tracker.values.money import dollars
 from tracker.values.problems import Problem, ProblemError
@@ -69,7 +69,7 @@ def _signed(before: Rows, code: str, on: dt.date, today: dt.date, expected: Cont
             "cost_lines": cost_lines,
         },
     )
-    forecasts = [money_now(books_on(rows, today), code).forecast for rows in (before, after)]
+    forecasts = [money_now(books_of(rows, today), code).forecast for rows in (before, after)]
     return after, Signed(None, new, (forecasts[0], forecasts[1]), (*lowered, *_notes(before, new, on)))
 
 

@@ -9,7 +9,7 @@ from typing import Any
 
 from tracker.actions.keeping import Sound, sound, step
 from tracker.money.applications import accounts
-from tracker.money.books import Books, books_on
+from tracker.money.books import Books
 from tracker.money.contingency import contingencies
 from tracker.money.cost_lines import cost_lines
 from tracker.money.cost_of_a_day import day_of
@@ -21,6 +21,7 @@ from tracker.schedule.plan import Plan, compute
 from tracker.schedule.progress import UNDER_WAY, mode_of
 from tracker.schedule.records import CalendarDay, Snapshot
 from tracker.schedule.weather_days import weather_days
+from tracker.tables.books import books_of
 from tracker.tables.step_costs import step_costs
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, key_of, new
@@ -158,7 +159,7 @@ def content_rows(rows: Rows, plan: Plan) -> dict[str, tuple[Any, ...]]:
 
 def head_of(rows: Rows, plan: Plan, date: dt.date, baseline: bool, note: str, fingerprint: str) -> Snapshot:
     """The head of a snapshot. Shares are of hard cost left to pay, in thousandths of a percent."""
-    books = books_on(rows, date)
+    books = books_of(rows, date)
     design, construction = _contingency_shares(books)
     return Snapshot(
         date=date,

@@ -10,13 +10,13 @@ from typing import Any
 
 from tracker.actions.keeping import Sound, sound, step
 from tracker.money.applications import ApplicationState, accounts
-from tracker.money.books import books_on
 from tracker.money.drawn import state_on
 from tracker.money.gates import Gate, gates
 from tracker.money.inspector import above_inspector
 from tracker.money.paid import paid
 from tracker.money.records import Application, ApplicationLine
 from tracker.project_file.store import ProjectFile, StaleError, Step
+from tracker.tables.books import books_of
 from tracker.tables.row_edits import with_cells, with_row
 from tracker.values.money import dollars
 from tracker.values.problems import Problem, ProblemError
@@ -79,7 +79,7 @@ def _worked_out(
     if expected is not None and expected != old:
         raise StaleError(expected, old, new)
     after = sound(before, _with_lines(with_row(before, new, old), old, seen))
-    books = books_on(after, on)
+    books = books_of(after, on)
     known = accounts(books)
     state = known[contract].state(number)
     if state is None:
