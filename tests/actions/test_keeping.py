@@ -30,18 +30,18 @@ from tests.actions import (
 from tests.actions.exported import project_of
 from tracker import actions
 from tracker.actions.approve_change import approve_change
-from tracker.actions.award import award
+from tracker.actions.award import AwardEntry, award
 from tracker.actions.draw_steps import fund_draw, return_draw, send_draw
-from tracker.actions.enter_bid import enter_bid
+from tracker.actions.enter_bid import BidEntry, enter_bid
 from tracker.actions.enter_interest import enter_interest
 from tracker.actions.folders import import_folder
-from tracker.actions.hearing_outcome import hearing_outcome
-from tracker.actions.inspections import fail_inspection, pass_inspection
+from tracker.actions.hearing_outcome import HearingOutcome, hearing_outcome
+from tracker.actions.inspections import FailedVisit, PassedVisit, fail_inspection, pass_inspection
 from tracker.actions.keeping import Sound, sound, step
-from tracker.actions.pay import pay
+from tracker.actions.pay import PaymentEntry, pay
 from tracker.actions.prepare_draw import prepare_draw
-from tracker.actions.price_change import PriceLine, price_change
-from tracker.actions.release_retainage import release_retainage
+from tracker.actions.price_change import PriceEntry, PriceLine, price_change
+from tracker.actions.release_retainage import ReleaseEntry, release_retainage
 from tracker.actions.rows import Saved, save
 from tracker.actions.sign_contract import sign_contract
 from tracker.actions.snapshots import take_snapshot, try_snapshot
@@ -59,7 +59,10 @@ Act = Callable[..., Any]
 def priced(project: ProjectFile, **more: Any) -> Any:
     lines = (PriceLine(180_000, "B30", line="1"),)
     return price_change(
-        project, "CH-3", lines, test_price_change.ON, test_price_change.TODAY, contract="C1", days=2, activities=("ROOF",), **more
+        project,
+        PriceEntry("CH-3", lines, test_price_change.ON, contract="C1", days=2, activities=("ROOF",)),
+        test_price_change.TODAY,
+        **more,
     )
 
 
@@ -73,7 +76,7 @@ def sent(project: ProjectFile) -> None:
 
 
 def unsigned(project: ProjectFile) -> None:
-    award(project, "ROOF", "roof-a", "C1", None, 10_000, today=test_award.TODAY)
+    award(project, AwardEntry("ROOF", "roof-a", "C1", None, retainage=10_000), test_award.TODAY)
 
 
 def nothing(project: ProjectFile) -> None:
@@ -89,12 +92,14 @@ ACTS: dict[str, tuple[dict[str, str], Callable[[ProjectFile], None], Act]] = {
     "award": (
         test_award.FILES,
         nothing,
-        lambda p, **m: award(p, "ROOF", "roof-a", "C1", test_award.TODAY, today=test_award.TODAY, **m),
+        lambda p, **m: award(p, AwardEntry("ROOF", "roof-a", "C1", test_award.TODAY), test_award.TODAY, **m),
     ),
     "enter_bid": (
         test_award.FILES,
         nothing,
-        lambda p, **m: enter_bid(p, "ROOF", "roof-c", test_enter_bid.ANSWERS, test_enter_bid.TODAY, test_enter_bid.TODAY, **m),
+        lambda p, **m: enter_bid(
+            p, BidEntry("ROOF", "roof-c", test_enter_bid.ANSWERS, test_enter_bid.TODAY), test_enter_bid.TODAY, **m
+        ),
     ),
     "enter_interest": (
         test_enter_interest.FILES,
@@ -104,12 +109,14 @@ ACTS: dict[str, tuple[dict[str, str], Callable[[ProjectFile], None], Act]] = {
     "fail_inspection": (
         test_inspections.FILES,
         nothing,
-        lambda p, **m: fail_inspection(p, "IN-FRAME", test_inspections.ON, ["Blocking"], 2, test_inspections.TODAY, **m),
+        lambda p, **m: fail_inspection(
+            p, FailedVisit("IN-FRAME", test_inspections.ON, ["Blocking"], 2), test_inspections.TODAY, **m
+        ),
     ),
     "pass_inspection": (
         test_inspections.FILES,
         nothing,
-        lambda p, **m: pass_inspection(p, "IN-FRAME", test_inspections.ON, test_inspections.TODAY, **m),
+        lambda p, **m: pass_inspection(p, PassedVisit("IN-FRAME", test_inspections.ON), test_inspections.TODAY, **m),
     ),
     "fund_draw": (
         test_draw_steps.FILES,
@@ -119,12 +126,14 @@ ACTS: dict[str, tuple[dict[str, str], Callable[[ProjectFile], None], Act]] = {
     "hearing_outcome": (
         test_hearing_outcome.FILES,
         nothing,
-        lambda p, **m: hearing_outcome(p, "Z-1", "approved", test_hearing_outcome.HEARD, test_hearing_outcome.TODAY, **m),
+        lambda p, **m: hearing_outcome(
+            p, HearingOutcome("Z-1", "approved", test_hearing_outcome.HEARD), test_hearing_outcome.TODAY, **m
+        ),
     ),
     "pay": (
         test_pay.FILES,
         nothing,
-        lambda p, **m: pay(p, "application", "C1/1", 100_000, test_pay.TODAY, test_pay.TODAY, reason="Seen", **m),
+        lambda p, **m: pay(p, PaymentEntry("application", "C1/1", 100_000, test_pay.TODAY, reason="Seen"), test_pay.TODAY, **m),
     ),
     "prepare_draw": (
         test_prepare_draw.FILES,
@@ -135,7 +144,7 @@ ACTS: dict[str, tuple[dict[str, str], Callable[[ProjectFile], None], Act]] = {
     "release_retainage": (
         test_pay.FILES,
         nothing,
-        lambda p, **m: release_retainage(p, "C1", 100, test_pay.TODAY, test_pay.TODAY, "Accepted", **m),
+        lambda p, **m: release_retainage(p, ReleaseEntry("C1", 100, test_pay.TODAY, "Accepted"), test_pay.TODAY, **m),
     ),
     "return_draw": (
         test_draw_steps.FILES,

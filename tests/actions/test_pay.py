@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from tests.actions.exported import exported, project_of
-from tracker.actions.pay import pay
+from tracker.actions.pay import PaymentEntry, pay
 from tracker.answers import draws as draws_answer
 from tracker.money.records import Payment
 from tracker.money.warnings import warnings
@@ -46,8 +46,10 @@ def dollars(amount: float) -> int:
     return round(amount * 100)
 
 
-def paid(project: ProjectFile, kind: str, key: str, amount: float, on: dt.date = TODAY, **more: Any) -> Any:
-    return pay(project, kind, key, dollars(amount), on, TODAY, **more)
+def paid(
+    project: ProjectFile, kind: str, key: str, amount: float, on: dt.date = TODAY, only_try: bool = False, **more: Any
+) -> Any:
+    return pay(project, PaymentEntry(kind, key, dollars(amount), on, **more), TODAY, only_try)
 
 
 def test_a_closed_gate_stops_a_payment_until_a_reason_is_given(project: ProjectFile, tmp_path: Path) -> None:

@@ -12,8 +12,8 @@ import pytest
 
 from tests.actions.exported import project_of
 from tracker.actions.folders import import_folder
-from tracker.actions.hearing_outcome import hearing_outcome
-from tracker.actions.inspections import pass_inspection
+from tracker.actions.hearing_outcome import HearingOutcome, hearing_outcome
+from tracker.actions.inspections import PassedVisit, pass_inspection
 from tracker.actions.rows import remove, save
 from tracker.actions.what_if import keep
 from tracker.answers.trades import from_rows as trades_of
@@ -79,11 +79,13 @@ def brought(project: ProjectFile, change: Change, folder: Path) -> None:
 def entered(project: ProjectFile, name: str) -> bool:
     """The same by the entry of its own, where there is one."""
     if name == "an outcome":
-        hearing_outcome(project, "Z-1", "approved", dt.date(2027, 3, 9), TODAY)
+        hearing_outcome(project, HearingOutcome("Z-1", "approved", dt.date(2027, 3, 9)), TODAY)
     elif name == "a continued case":
-        hearing_outcome(project, "Z-1", "continued", dt.date(2027, 3, 9), TODAY, continued_to=dt.date(2027, 3, 25))
+        hearing_outcome(
+            project, HearingOutcome("Z-1", "continued", dt.date(2027, 3, 9), continued_to=dt.date(2027, 3, 25)), TODAY
+        )
     elif name == "an inspection that passed":
-        pass_inspection(project, "IN-1", dt.date(2027, 3, 9), TODAY)
+        pass_inspection(project, PassedVisit("IN-1", dt.date(2027, 3, 9)), TODAY)
     else:
         return False
     return True

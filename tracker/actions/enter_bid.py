@@ -54,45 +54,40 @@ class Entered:
     notes: tuple[str, ...]
 
 
-def enter_bid(
-    project: ProjectFile,
-    package: str,
-    contractor: str,
-    answers: Mapping[str, Mapping[str, str]],
-    received: dt.date,
-    today: dt.date,
-    *,
-    amount: int | None = None,
-    valid_until: dt.date | None = None,
-    note: str = "",
-    expected: Bid | None = None,
-    only_try: bool = False,
-) -> Entered:
-    """Enter a bid as received, with its answers.
+@dataclass(frozen=True, slots=True)
+class BidEntry:
+    """A bid as it came in.
 
     answers: by item the cells that are given: answer (included, excluded, allowance, unclear), price and plug as plain decimal
     dollars; an empty answer takes the item's answer out. Items and cells that are not named stay. amount: the lump sum in cents,
-    None where the items carry the prices. expected: the bid as it was shown, StaleError if it is no longer so. only_try: tell how
-    it would stand and write nothing. ProblemError where there is no such package, contractor or item, the bid is decided already,
-    the day lies ahead, or a cell is wrong.
+    None where the items carry the prices.
     """
-    given = (package, contractor, answers, received, today, amount, valid_until, note, expected)
-    return step(project, f"bid of {contractor} for {package}"[:120], lambda before: _entered(before, *given), only_try=only_try)
+
+    package: str
+    contractor: str
+    answers: Mapping[str, Mapping[str, str]]
+    received: dt.date
+    amount: int | None = None
+    valid_until: dt.date | None = None
+    note: str = ""
 
 
-def _entered(
-    before: Rows,
-    package: str,
-    contractor: str,
-    answers: Mapping[str, Mapping[str, str]],
-    received: dt.date,
-    today: dt.date,
-    amount: int | None,
-    valid_until: dt.date | None,
-    note: str,
-    expected: Bid | None,
-) -> tuple[Sound, Entered]:
+def enter_bid(
+    project: ProjectFile, entry: BidEntry, today: dt.date, expected: Bid | None = None, only_try: bool = False
+) -> Entered:
+    """Enter a bid as received, with its answers.
+
+    expected: the bid as it was shown, StaleError if it is no longer so. only_try: tell how it would stand and write nothing.
+    ProblemError where there is no such package, contractor or item, the bid is decided already, the day lies ahead, or a cell
+    is wrong.
+    """
+    what = f"bid of {entry.contractor} for {entry.package}"[:120]
+    return step(project, what, lambda before: _entered(before, entry, today, expected), only_try=only_try)
+
+
+def _entered(before: Rows, entry: BidEntry, today: dt.date, expected: Bid | None) -> tuple[Sound, Entered]:
     """The rows with the bid, and how it stands then."""
+    package, contractor, received = entry.package, entry.contractor, entry.received
     key = f"{package}/{contractor}"
     chosen: Package | None = next((p for p in before.get("packages", ()) if p.code == package), None)
     if chosen is None:
@@ -100,7 +95,12 @@ def _entered(
     old: Bid | None = next((b for b in before.get("bids", ()) if (b.package, b.contractor) == (package, contractor)), None)
     blank = new(Bid, package=package, contractor=contractor)
     bid = dataclasses.replace(
-        old or blank, state="received", received=received, valid_until=valid_until, amount=amount, note=note.strip()
+        old or blank,
+        state="received",
+        received=received,
+        valid_until=entry.valid_until,
+        amount=entry.amount,
+        note=entry.note.strip(),
     )
     if expected is not None and expected != old:
         raise StaleError(expected, old, bid)
@@ -114,7 +114,7 @@ def _entered(
         {
             **before,
             "bids": tuple(bid if b is old else b for b in before.get("bids", ())) + (() if old else (bid,)),
-            "bid_answers": _with_answers(before, package, contractor, answers),
+            "bid_answers": _with_answers(before, package, contractor, entry.answers),
         },
     )
     owner = next(iter(before.get("project", ())), None) or new(Project)

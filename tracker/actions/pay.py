@@ -67,39 +67,38 @@ class Payout:
     notes: tuple[str, ...]
 
 
-def pay(
-    project: ProjectFile,
-    kind: str,
-    key: str,
-    amount: int,
-    on: dt.date,
-    today: dt.date,
-    *,
-    method: str = "",
-    note: str = "",
-    reason: str = "",
-    only_try: bool = False,
-) -> Payout:
-    """Pay cents on a day. kind and key: application CONTRACT/NUMBER, release CODE of its event, invoice CODE, deposit CONTRACT.
+@dataclass(frozen=True, slots=True)
+class PaymentEntry:
+    """A payment of cents on a day. kind and key: application CONTRACT/NUMBER, release CODE of its event, invoice CODE, deposit
+    CONTRACT. reason: why what stops it is set aside.
+    """
 
-    reason: why what stops it is set aside; ProblemError without one where a gate is closed or more is paid than is payable.
+    kind: str
+    key: str
+    amount: int
+    on: dt.date
+    method: str = ""
+    note: str = ""
+    reason: str = ""
+
+
+def pay(project: ProjectFile, entry: PaymentEntry, today: dt.date, only_try: bool = False) -> Payout:
+    """Enter a payment. ProblemError without a reason where a gate is closed or more is paid than is payable.
+
     ProblemError also where there is nothing of that key, the amount is not above zero, or the day lies ahead. only_try: tell
     what it would do and write nothing; a reason that is missing is then no problem.
     """
-    why = " ".join(reason.split())
-    given = (kind, key, amount, on, today, method, note, why, not only_try)
-    what = f"paid {dollars(amount)} on {kind} {key}"[:120]
-    return step(project, what, lambda before: _paid(before, *given), why, only_try)
+    why = " ".join(entry.reason.split())
+    what = f"paid {dollars(entry.amount)} on {entry.kind} {entry.key}"[:120]
+    return step(project, what, lambda before: _paid(before, entry, today, why, not only_try), why, only_try)
 
 
-def _paid(
-    before: Rows, kind: str, key: str, amount: int, on: dt.date, today: dt.date, method: str, note: str, why: str, insist: bool
-) -> tuple[Sound, Payout]:
+def _paid(before: Rows, entry: PaymentEntry, today: dt.date, why: str, insist: bool) -> tuple[Sound, Payout]:
     """The rows with the payment and its overrides, and what it did."""
     books = books_of(before, today)
     known = accounts(books)
-    payments = paid(books, known)
-    payment, stops = _looked_at(books, payments, kind, key, amount)
+    amount, on = entry.amount, entry.on
+    payment, stops = _looked_at(books, paid(books, known), entry.kind, entry.key, amount)
     if amount <= 0:
         raise ProblemError(_problem("the amount is not above zero", "give what leaves, in dollars", "amount", dollars(amount)))
     if on > today:
@@ -107,27 +106,24 @@ def _paid(
         raise ProblemError(_problem("the day lies ahead", do, "date", on.isoformat()))
     if insist and stops.set_aside and not why:
         raise ProblemError(_problem(stopped(stops), "pay less, open the gate, or give the reason for an override", "reason"))
-    aside = _overrides(before, key, stops.set_aside, on, why) if why else ()
+    aside = _overrides(before, entry.key, stops.set_aside, on, why) if why else ()
     row = new(
         Payment,
         code=next_code(before, "payments", "P-", 3),
         date=on,
         amount=amount,
-        method=method.strip(),
-        note=note.strip(),
+        method=entry.method.strip(),
+        note=entry.note.strip(),
         **payment,
     )
-    after = sound(
-        before,
-        {
-            **before,
-            "payments": (*before.get("payments", ()), row),
-            "overrides": (*before.get("overrides", ()), *aside),
-        },
-    )
-    then = books_of(after, today)
-    ahead = tuple(_ahead(b, stops.contractor) for b in (books, then))
-    return after, Payout(None, row, stops, aside, (ahead[0], ahead[1]), _notes(stops, kind))
+    rows = {
+        **before,
+        "payments": (*before.get("payments", ()), row),
+        "overrides": (*before.get("overrides", ()), *aside),
+    }
+    after = sound(before, rows)
+    ahead = _ahead(books, stops.contractor), _ahead(books_of(after, today), stops.contractor)
+    return after, Payout(None, row, stops, aside, ahead, _notes(stops, entry.kind))
 
 
 def stopped(stops: Stops) -> str:

@@ -28,52 +28,58 @@ class Recorded:
     closed: tuple[str, ...]
 
 
-def record_waiver(
-    project: ProjectFile,
-    contract: str,
-    application: int | None,
-    kind: str,
-    amount: int,
-    through: dt.date,
-    on: dt.date,
-    today: dt.date,
-    *,
-    from_party: str = "",
-    evidence: str = "",
-    paper: Path | None = None,
-) -> Recorded:
-    """Put a waiver on record. amount: cents; from_party: who gave it, blank: the contractor; paper: attached, fingerprint kept.
+@dataclass(frozen=True, slots=True)
+class WaiverEntry:
+    """A waiver as it came in. amount: cents; from_party: who gave it, blank: the contractor; paper: to be attached."""
 
-    ProblemError where there is no such contract or application, the kind is none, or the day lies ahead.
+    contract: str
+    application: int | None
+    kind: str
+    amount: int
+    through: dt.date
+    on: dt.date
+    from_party: str = ""
+    evidence: str = ""
+    paper: Path | None = None
+
+
+def record_waiver(project: ProjectFile, entry: WaiverEntry, today: dt.date) -> Recorded:
+    """Put a waiver on record. ProblemError where there is no such contract or application, the kind is none, or the day lies
+    ahead.
     """
+    paper = entry.paper
     code = next_code({"waivers": project.rows(Waiver)}, "waivers", "WV-", 3)
     fingerprint = sha256_of(paper, "waivers", code) if paper else ""
-    if on > today:
+    if entry.on > today:
         do = f"give the day on which it was signed, through {today.isoformat()}"
-        raise ProblemError(Problem("the day lies ahead", do, "waivers", code, "date", on.isoformat()))
+        raise ProblemError(Problem("the day lies ahead", do, "waivers", code, "date", entry.on.isoformat()))
 
     def change(before: Rows) -> tuple[Sound, Recorded]:
-        code = next_code(before, "waivers", "WV-", 3)
-        row = new(
-            Waiver,
-            code=code,
-            contract=contract,
-            application=application,
-            from_party=from_party.strip(),
-            kind=kind,
-            amount=amount,
-            through=through,
-            date=on,
-            evidence=evidence.strip() or (paper.name if paper else ""),
-        )
+        row = _row(entry, next_code(before, "waivers", "WV-", 3))
         rows = {**before, "waivers": (*before.get("waivers", ()), row)}
         if paper:
-            kept = attached_file(before, "waivers", code, stored_path(paper, project.path), fingerprint)
+            kept = attached_file(before, "waivers", row.code, stored_path(paper, project.path), fingerprint)
             rows["files"] = with_papers(before.get("files", ()), (kept,))
         after = sound(before, rows)
         return after, Recorded(None, row, still_closed(after, row, today))
 
-    return step(project, f"waiver for {contract}/{application or ''}".rstrip("/")[:120], change)
+    return step(project, f"waiver for {entry.contract}/{entry.application or ''}".rstrip("/")[:120], change)
+
+
+def _row(entry: WaiverEntry, code: str) -> Waiver:
+    """The waiver's row."""
+    return new(
+        Waiver,
+        code=code,
+        contract=entry.contract,
+        application=entry.application,
+        from_party=entry.from_party.strip(),
+        kind=entry.kind,
+        amount=entry.amount,
+        through=entry.through,
+        date=entry.on,
+        evidence=entry.evidence.strip() or (entry.paper.name if entry.paper else ""),
+    )
 
 
 def still_closed(rows: Rows, waiver: Waiver, today: dt.date) -> tuple[str, ...]:

@@ -34,30 +34,30 @@ class Released:
     notes: tuple[str, ...]
 
 
-def release_retainage(
-    project: ProjectFile,
-    contract: str,
-    amount: int,
-    on: dt.date,
-    today: dt.date,
-    reason: str,
-    line: str = "",
-    only_try: bool = False,
-) -> Released:
-    """Release cents of what a contract holds back, on a day. line: of this line alone; blank: over all by what they hold.
+@dataclass(frozen=True, slots=True)
+class ReleaseEntry:
+    """Cents of what a contract holds back, released on a day. line: of this line alone; blank: over all by what they hold."""
+
+    contract: str
+    amount: int
+    on: dt.date
+    reason: str
+    line: str = ""
+
+
+def release_retainage(project: ProjectFile, entry: ReleaseEntry, today: dt.date, only_try: bool = False) -> Released:
+    """Release a part of what a contract holds back.
 
     ProblemError where there is no such contract, more is released than is held, the day lies ahead, or no reason is given.
     only_try: tell what it would do and write nothing.
     """
-    given = (contract, amount, on, today, reason, line)
-    what = f"released {dollars(amount)} of {contract}"[:120]
-    return step(project, what, lambda before: _released(before, *given), reason.strip(), only_try)
+    what = f"released {dollars(entry.amount)} of {entry.contract}"[:120]
+    return step(project, what, lambda before: _released(before, entry, today), entry.reason.strip(), only_try)
 
 
-def _released(
-    before: Rows, contract: str, amount: int, on: dt.date, today: dt.date, reason: str, line: str
-) -> tuple[Sound, Released]:
+def _released(before: Rows, entry: ReleaseEntry, today: dt.date) -> tuple[Sound, Released]:
     """The rows with the release, and what it does."""
+    contract, amount, on, reason, line = entry.contract, entry.amount, entry.on, entry.reason, entry.line
     books = books_of(before, today)
     account = accounts(books).get(contract)
     if account is None:
