@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import dataclasses
 import datetime as dt
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
 from tracker.actions.attached import attached_file, sha256_of, stored_path, with_papers
+from tracker.actions.codes import next_code
 from tracker.actions.keeping import Sound, sound, step
 from tracker.actions.rows import Saved
 from tracker.approvals.inspections import ASK_DAYS_AHEAD, open_items, uncovered
@@ -129,22 +130,13 @@ def override_cover(
                 raise ProblemError(
                     Problem("has an override already", "change its reason in overrides", "overrides", f"{code}/{activity}")
                 )
-            taken = (*before.get("overrides", ()), *made)
-            made.append(new(Override, code=_free(taken), what=COVER, key=f"{code}/{activity}", date=today, reason=words))
+            number = next_code({"overrides": (*before.get("overrides", ()), *made)}, "overrides", "OV-")
+            made.append(new(Override, code=number, what=COVER, key=f"{code}/{activity}", date=today, reason=words))
         after = sound(before, {**before, "overrides": (*before.get("overrides", ()), *made)})
         return after, Saved(None, (), tuple(made))
 
     what = f"override: {activity} before inspection {', '.join(inspections)}"[:120]
     return tuple(step(project, what, change, words).row or ())
-
-
-def _free(overrides: Iterable[Override]) -> str:
-    """The next free code of overrides: OV-01, OV-02 ..."""
-    taken = {row.code for row in overrides}
-    number = 1
-    while f"OV-{number:02}" in taken:
-        number += 1
-    return f"OV-{number:02}"
 
 
 def _written(before: Rows, table: str, old: Any, row: Any, **tables: Any) -> Sound:
