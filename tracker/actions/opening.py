@@ -1,4 +1,4 @@
-"""Open a project file, or go back to a backup of it: the doors through which commands and the start of the program come to one."""
+"""Open a project file, or go back to a backup of it: the doors through which commands and the program's start come to one."""
 
 from __future__ import annotations
 
