@@ -174,3 +174,12 @@ def test_a_change_that_is_tried_shows_the_opening_that_it_has_once_it_is_kept(pr
     keep(project, (change,), project.tables(), today=TODAY)
     assert tried.old_opening == dt.date(2027, 4, 13)
     assert tried.new_opening == compute(project.tables()).opening == dt.date(2027, 3, 9)
+
+
+def test_a_removal_moves_no_status_date_to_a_day_that_a_folder_brought_ahead(project: ProjectFile, tmp_path: Path) -> None:
+    save(project, "activities", "SPARE", {"kind": "work", "duration": "1"}, today=TODAY)
+    brought(project, ("activities", "FRAME", {"actual_start": "2027-03-20"}), tmp_path / "brought")
+    before = project.tables()["project"]
+    assert remove(project, "activities", "SPARE").notes == ()
+    assert save(project, "activities", "I-FRAME", {"duration": "2"}).notes == ()
+    assert project.tables()["project"] == before

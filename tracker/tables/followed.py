@@ -56,7 +56,7 @@ def followed(
         notes += told
     made, told = results_followed(before, made)
     notes += told
-    if any(made.get(table, ()) != before.get(table, ()) for table in ("activities", "project")):
+    if _happened(made) - _happened(before) or _status_dates(made) != _status_dates(before):
         made, moved = status_moved(made, today)
         notes += [moved] if moved else []
     made, told = words_kept(before, made)
@@ -64,3 +64,13 @@ def followed(
     if "hearings" not in entered:
         notes += filings_told(before, made)
     return made, (*notes, *(problem.sentence() for problem in ahead))
+
+
+def _happened(rows: Rows) -> set[tuple[str, dt.date | None, dt.date | None]]:
+    """The actual dates of each activity that has one."""
+    return {(a.code, a.actual_start, a.actual_finish) for a in rows.get("activities", ()) if a.actual_start or a.actual_finish}
+
+
+def _status_dates(rows: Rows) -> list[dt.date | None]:
+    """The status date, or none where there is no project yet."""
+    return [project.status_date for project in rows.get("project", ())]
