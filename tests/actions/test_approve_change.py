@@ -161,7 +161,7 @@ def test_neither_money_nor_days_stay_where_the_writing_fails_halfway(
         work.put(next(c for c in new["changes"] if c.number == "CH-1"))
         raise BusyError(Problem(what="the disk is full"))
 
-    monkeypatch.setattr("tracker.actions.approve_change.write_difference", fails_after_changes)
+    monkeypatch.setattr("tracker.actions.keeping.write_difference", fails_after_changes)
     with pytest.raises(BusyError):
         approve_change(project, "CH-1", ON, TODAY)
     assert exported(project, tmp_path / "b") == before

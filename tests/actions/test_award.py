@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.actions.exported import exported, project_of
-from tracker.actions.award import award
+from tracker.actions.award import AwardEntry, award
 from tracker.actions.rows import save
 from tracker.project_file.store import ProjectFile, StaleError
 from tracker.trades.award import awarded_scope
@@ -47,7 +47,7 @@ def states(project: ProjectFile) -> dict[str, str]:
 
 
 def test_priced_items_become_lines_as_bid_and_excluded_ones_stay_out(project: ProjectFile) -> None:
-    done = award(project, "ROOF", "roof-a", "C1", dt.date(2027, 3, 4), 10_000, today=TODAY)
+    done = award(project, AwardEntry("ROOF", "roof-a", "C1", dt.date(2027, 3, 4), retainage=10_000), TODAY)
     assert (done.contract.sum, done.contract.contractor, done.contract.package) == (7_300_050, "roof-a", "ROOF")
     assert done.contract.retainage == 10_000
     kept = project.tables()["contract_lines"]
@@ -63,14 +63,14 @@ def test_priced_items_become_lines_as_bid_and_excluded_ones_stay_out(project: Pr
 
 
 def test_the_others_are_passed_over_but_who_declined_declined(project: ProjectFile) -> None:
-    done = award(project, "ROOF", "roof-a", "C1", None, today=TODAY)
+    done = award(project, AwardEntry("ROOF", "roof-a", "C1", None), TODAY)
     assert states(project) == {"roof-a": "awarded", "roof-b": "passed over", "roof-c": "passed over", "roof-d": "declined"}
     assert done.passed_over == ("roof-b", "roof-c")
 
 
 def test_a_lump_sum_is_spread_by_own_estimates_to_the_cent(project: ProjectFile) -> None:
     """90,000.01 over 30 : 20 : 40 is 30,000.0033, 20,000.0022, 40,000.0044: the odd cent goes to the largest remainder."""
-    done = award(project, "ROOF", "roof-b", "C1", dt.date(2027, 3, 4), today=TODAY)
+    done = award(project, AwardEntry("ROOF", "roof-b", "C1", dt.date(2027, 3, 4)), TODAY)
     assert [ln.value for ln in done.lines] == [3_000_000, 2_000_000, 4_000_001]
     assert any("your own estimates" in note for note in done.notes)
     assert any("valid until 2027-02-28" in note for note in done.notes)
@@ -78,22 +78,22 @@ def test_a_lump_sum_is_spread_by_own_estimates_to_the_cent(project: ProjectFile)
 
 def test_a_signed_award_moves_the_forecast_and_says_so(project: ProjectFile) -> None:
     """Line B10 has 50,000, of which 20,000 are signed: the rest stays to buy. B30's 70,000 lie within its 100,000."""
-    done = award(project, "ROOF", "roof-b", "C1", dt.date(2027, 3, 4), today=TODAY)
+    done = award(project, AwardEntry("ROOF", "roof-b", "C1", dt.date(2027, 3, 4)), TODAY)
     assert (done.forecast_before, done.forecast_after) == (15_000_000, 15_000_000)
     with pytest.raises(ProblemError, match="already awarded to roof-b"):
-        award(project, "ROOF", "roof-a", "C2", None, today=TODAY)
+        award(project, AwardEntry("ROOF", "roof-a", "C2", None), TODAY)
 
 
 def test_a_contract_above_its_budget_raises_the_forecast(project: ProjectFile) -> None:
     save(project, "bids", "ROOF/roof-b", {"amount": "180000"})
-    done = award(project, "ROOF", "roof-b", "C1", dt.date(2027, 3, 4), today=TODAY)
+    done = award(project, AwardEntry("ROOF", "roof-b", "C1", dt.date(2027, 3, 4)), TODAY)
     assert (done.forecast_before, done.forecast_after) == (15_000_000, 19_000_000)
 
 
 def test_what_was_foreseen_comes_off_what_is_still_to_buy_so_that_nothing_counts_twice(project: ProjectFile) -> None:
     """75,000 entered as still to buy on B30, of which 70,000 are own estimates; bought for 70,000.01: 5,000 left, a cent more."""
     save(project, "cost_lines", "B30", {"left_to_buy": "75000"})
-    done = award(project, "ROOF", "roof-b", "C1", dt.date(2027, 3, 4), today=TODAY)
+    done = award(project, AwardEntry("ROOF", "roof-b", "C1", dt.date(2027, 3, 4)), TODAY)
     assert [line.left_to_buy for line in project.tables()["cost_lines"]] == [500_000, None]
     assert done.forecast_after - done.forecast_before == 1
     assert any("B30: still to buy was 75,000.00, is 5,000.00 now" in note for note in done.notes)
@@ -103,7 +103,7 @@ def test_what_was_foreseen_comes_off_what_is_still_to_buy_so_that_nothing_counts
 
 def test_a_contract_not_signed_yet_leaves_what_is_still_to_buy(project: ProjectFile) -> None:
     save(project, "cost_lines", "B30", {"left_to_buy": "75000"})
-    done = award(project, "ROOF", "roof-b", "C1", None, today=TODAY)
+    done = award(project, AwardEntry("ROOF", "roof-b", "C1", None), TODAY)
     assert project.tables()["cost_lines"][0].left_to_buy == 7_500_000
     assert done.forecast_after == done.forecast_before
     assert any("lower what is still to buy on B30" in note for note in done.notes)
@@ -111,7 +111,7 @@ def test_a_contract_not_signed_yet_leaves_what_is_still_to_buy(project: ProjectF
 
 def test_undo_gives_the_first_state_byte_for_byte(project: ProjectFile, tmp_path: Path) -> None:
     before, steps = exported(project, tmp_path / "a"), len(project.history())
-    award(project, "ROOF", "roof-b", "C1", dt.date(2027, 3, 4), 5_000, today=TODAY)
+    award(project, AwardEntry("ROOF", "roof-b", "C1", dt.date(2027, 3, 4), retainage=5_000), TODAY)
     assert len(project.history()) == steps + 1
     assert exported(project, tmp_path / "b") != before
     project.undo()
@@ -139,13 +139,13 @@ def test_what_cannot_be_awarded_leaves_the_file_untouched(
         save(project, table, key, change)
     before = project.tables()
     with pytest.raises(ProblemError, match=words):
-        award(project, package, contractor, code, None, today=TODAY)
+        award(project, AwardEntry(package, contractor, code, None), TODAY)
     assert project.tables() == before
 
 
 def test_a_rate_above_the_whole_is_refused(project: ProjectFile) -> None:
     with pytest.raises(ProblemError, match="retainage"):
-        award(project, "ROOF", "roof-b", "C1", None, 100_001, today=TODAY)
+        award(project, AwardEntry("ROOF", "roof-b", "C1", None, retainage=100_001), TODAY)
     assert project.tables()["contracts"] == ()
 
 
@@ -153,7 +153,7 @@ def test_a_bid_that_was_changed_meanwhile_is_not_awarded(project: ProjectFile) -
     seen = next(b for b in project.rows(Bid) if b.contractor == "roof-b")
     save(project, "bids", "ROOF/roof-b", {"amount": "95000"})
     with pytest.raises(StaleError):
-        award(project, "ROOF", "roof-b", "C1", None, today=TODAY, expected=seen)
+        award(project, AwardEntry("ROOF", "roof-b", "C1", None), TODAY, expected=seen)
 
 
 ANSWERS = st.sampled_from(("included", "excluded", "allowance", "unclear", ""))
@@ -202,9 +202,9 @@ def test_the_lines_add_up_to_the_lump_sum_whatever_is_priced(
 
 def test_trying_an_award_tells_the_same_and_writes_nothing(project: ProjectFile) -> None:
     before, steps = project.tables(), project.history()
-    tried = award(project, "ROOF", "roof-a", "C9", TODAY, today=TODAY, only_try=True)
+    tried = award(project, AwardEntry("ROOF", "roof-a", "C9", TODAY), TODAY, only_try=True)
     assert tried.step is None and project.tables() == before and project.history() == steps
-    done = award(project, "ROOF", "roof-a", "C9", TODAY, today=TODAY)
+    done = award(project, AwardEntry("ROOF", "roof-a", "C9", TODAY), TODAY)
     assert (tried.contract, tried.lines, tried.forecast_after, tried.notes) == (
         done.contract,
         done.lines,

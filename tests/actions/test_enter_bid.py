@@ -11,8 +11,8 @@ import pytest
 
 from tests.actions.exported import exported, project_of
 from tests.actions.test_award import FILES
-from tracker.actions.award import award
-from tracker.actions.enter_bid import decline_bid, enter_bid
+from tracker.actions.award import AwardEntry, award
+from tracker.actions.enter_bid import BidEntry, decline_bid, enter_bid
 from tracker.actions.rows import save
 from tracker.project_file.store import ProjectFile, StaleError
 from tracker.trades.records import Bid, BidAnswer
@@ -33,8 +33,17 @@ def project(tmp_path: Path) -> Iterator[ProjectFile]:
         yield opened
 
 
-def came(project: ProjectFile, who: str = "roof-c", answers: Any = None, day: dt.date = TODAY, **more: Any) -> Any:
-    return enter_bid(project, "ROOF", who, ANSWERS if answers is None else answers, day, TODAY, **more)
+def came(
+    project: ProjectFile,
+    who: str = "roof-c",
+    answers: Any = None,
+    day: dt.date = TODAY,
+    expected: Bid | None = None,
+    only_try: bool = False,
+    **more: Any,
+) -> Any:
+    entry = BidEntry("ROOF", who, ANSWERS if answers is None else answers, day, **more)
+    return enter_bid(project, entry, TODAY, expected, only_try)
 
 
 def said(project: ProjectFile, who: str) -> dict[str, tuple[str, int | None, int | None]]:
@@ -113,11 +122,11 @@ def test_a_decided_or_changed_bid_is_not_written_over(project: ProjectFile) -> N
     came(project)
     with pytest.raises(StaleError):
         came(project, expected=seen)
-    award(project, "ROOF", "roof-a", "C1", None, today=TODAY)
+    award(project, AwardEntry("ROOF", "roof-a", "C1", None), TODAY)
     with pytest.raises(ProblemError, match="awarded already"):
         came(project, "roof-a")
     with pytest.raises(ProblemError, match="no such package"):
-        enter_bid(project, "NONE", "roof-c", {}, TODAY, TODAY)
+        enter_bid(project, BidEntry("NONE", "roof-c", {}, TODAY), TODAY)
 
 
 def test_who_was_asked_and_does_not_bid_declined(project: ProjectFile, tmp_path: Path) -> None:

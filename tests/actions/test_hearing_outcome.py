@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.actions.exported import exported, project_of
-from tracker.actions.hearing_outcome import hearing_outcome
+from tracker.actions.hearing_outcome import HearingOutcome, hearing_outcome
 from tracker.actions.rows import save
 from tracker.approvals.records import Hearing
 from tracker.project_file.store import ProjectFile
@@ -52,7 +52,7 @@ def planned(project: ProjectFile) -> dt.date:
 
 
 def test_approved_does_the_gate_on_that_day(project: ProjectFile) -> None:
-    done = hearing_outcome(project, "Z-1", "approved", HEARD, TODAY, votes_for=5, votes_against=2)
+    done = hearing_outcome(project, HearingOutcome("Z-1", "approved", HEARD, votes_for=5, votes_against=2), TODAY)
     assert (gate(project).actual_start, gate(project).actual_finish) == (HEARD, HEARD)
     case = project.rows(Hearing)[0]
     assert (case.outcome, case.hearing_on, case.votes_for, case.votes_against) == ("approved", HEARD, 5, 2)
@@ -61,7 +61,7 @@ def test_approved_does_the_gate_on_that_day(project: ProjectFile) -> None:
 
 def test_each_condition_becomes_an_item_that_the_certificate_waits_for(project: ProjectFile) -> None:
     texts = ["Hours 7 to 9", "Screen at the east line"]
-    done = hearing_outcome(project, "Z-1", "approved with conditions", HEARD, TODAY, conditions=texts)
+    done = hearing_outcome(project, HearingOutcome("Z-1", "approved with conditions", HEARD, conditions=texts), TODAY)
     items = project.tables()["checklist"]
     assert [(i.code, i.title, i.stage, i.state, i.governs, i.waits_on, i.activity) for i in items] == [
         ("Z-1-C1", "Hours 7 to 9", "conditions of approval", "open", "Invented council", (), "CO"),
@@ -76,7 +76,7 @@ def test_continued_moves_the_gate_and_the_opening_and_shows_the_cost(project: Pr
     """Second Tuesdays: 9 March, 13 April, 11 May. Ten days of work and one of the certificate after 9 March end Wed 24 March,
     after 11 May on Wed 26 May: 63 days later. Working days lost: from 9 March through 10 May, nine weeks less a weekend each: 45.
     """
-    done = hearing_outcome(project, "Z-1", "continued", HEARD, TODAY, continued_to=dt.date(2027, 5, 11))
+    done = hearing_outcome(project, HearingOutcome("Z-1", "continued", HEARD, continued_to=dt.date(2027, 5, 11)), TODAY)
     assert planned(project) == dt.date(2027, 5, 11)
     assert (done.effect.old_opening, done.effect.new_opening) == (dt.date(2027, 3, 24), dt.date(2027, 5, 26))
     assert (done.effect.days, done.effect.cost_cents) == (63, 630_000)
@@ -102,12 +102,14 @@ def test_continued_moves_the_gate_and_the_opening_and_shows_the_cost(project: Pr
     )
     assert (project.tables()["delays"], gate(project).because) == ((), "")
     project.undo()
-    hearing_outcome(project, "Z-1", "continued", HEARD, TODAY, continued_to=dt.date(2027, 5, 11), log_delay=True)
+    hearing_outcome(project, HearingOutcome("Z-1", "continued", HEARD, continued_to=dt.date(2027, 5, 11)), TODAY, log_delay=True)
     assert (project.tables()["delays"], gate(project).because) == ((delay,), "D-01")
 
 
 def test_a_day_on_which_the_body_does_not_meet_becomes_a_meeting(project: ProjectFile) -> None:
-    done = hearing_outcome(project, "Z-1", "continued", HEARD, TODAY, continued_to=dt.date(2027, 3, 25), log_delay=True)
+    done = hearing_outcome(
+        project, HearingOutcome("Z-1", "continued", HEARD, continued_to=dt.date(2027, 3, 25)), TODAY, log_delay=True
+    )
     assert planned(project) == dt.date(2027, 3, 25)
     (day,) = [d for d in project.tables()["calendar_days"] if d.calendar == "COUNCIL"]
     assert (day.date, day.works) == (dt.date(2027, 3, 25), True)
@@ -119,24 +121,24 @@ def test_a_day_on_which_the_body_does_not_meet_becomes_a_meeting(project: Projec
 def test_a_meeting_that_was_called_off_is_on_again_with_its_published_cut_off(project: ProjectFile) -> None:
     cells = {"works": "no", "cutoff": "2027-03-01", "reason": "Election"}
     save(project, "calendar_days", "COUNCIL/2027-04-13", cells)
-    hearing_outcome(project, "Z-1", "continued", HEARD, TODAY, continued_to=dt.date(2027, 4, 13))
+    hearing_outcome(project, HearingOutcome("Z-1", "continued", HEARD, continued_to=dt.date(2027, 4, 13)), TODAY)
     (day,) = [d for d in project.tables()["calendar_days"] if d.calendar == "COUNCIL"]
     assert (day.works, day.cutoff) == (True, dt.date(2027, 3, 1))
     assert planned(project) == dt.date(2027, 4, 13)
 
 
 def test_the_continued_case_is_decided_at_its_next_hearing(project: ProjectFile) -> None:
-    hearing_outcome(project, "Z-1", "continued", HEARD, TODAY, continued_to=dt.date(2027, 4, 13))
+    hearing_outcome(project, HearingOutcome("Z-1", "continued", HEARD, continued_to=dt.date(2027, 4, 13)), TODAY)
     later = dt.date(2027, 4, 14)
-    hearing_outcome(project, "Z-1-2", "continued", dt.date(2027, 4, 13), later, continued_to=dt.date(2027, 5, 11))
-    done = hearing_outcome(project, "Z-1-3", "approved", dt.date(2027, 5, 11), dt.date(2027, 5, 12))
+    hearing_outcome(project, HearingOutcome("Z-1-2", "continued", dt.date(2027, 4, 13), continued_to=dt.date(2027, 5, 11)), later)
+    done = hearing_outcome(project, HearingOutcome("Z-1-3", "approved", dt.date(2027, 5, 11)), dt.date(2027, 5, 12))
     assert gate(project).actual_finish == dt.date(2027, 5, 11)
     assert done.effect.days == 0
     assert project.check() == ()
 
 
 def test_tabled_waits_for_the_next_meeting_until_a_day_is_set(project: ProjectFile) -> None:
-    done = hearing_outcome(project, "Z-1", "tabled", HEARD, TODAY)
+    done = hearing_outcome(project, HearingOutcome("Z-1", "tabled", HEARD), TODAY)
     assert planned(project) == dt.date(2027, 4, 13)
     assert done.next_case is not None and done.next_case.hearing_on is None
     assert any("no day is set" in note for note in done.notes)
@@ -145,7 +147,7 @@ def test_tabled_waits_for_the_next_meeting_until_a_day_is_set(project: ProjectFi
 def test_denied_waits_for_the_first_meeting_for_which_it_may_be_filed_again(project: ProjectFile) -> None:
     """Answered bar: 6 months. From 9 September on; the cut-off of 14 September is 15 August, that of 12 October 12 September."""
     save(project, "answers", "refile_months", {"answer": "6", "source": "Invented ordinance", "checked_on": "2027-01-04"})
-    done = hearing_outcome(project, "Z-1", "denied", HEARD, TODAY, votes_for=2, votes_against=5)
+    done = hearing_outcome(project, HearingOutcome("Z-1", "denied", HEARD, votes_for=2, votes_against=5), TODAY)
     assert done.may_file_again == dt.date(2027, 9, 9)
     assert planned(project) == dt.date(2027, 10, 12)
     assert gate(project).held == "denied on 2027-03-09; may be filed again from 2027-09-09"
@@ -154,16 +156,16 @@ def test_denied_waits_for_the_first_meeting_for_which_it_may_be_filed_again(proj
 
 
 def test_filed_again_and_approved_it_is_held_no_more(project: ProjectFile) -> None:
-    hearing_outcome(project, "Z-1", "withdrawn", dt.date(2027, 3, 5), TODAY)
+    hearing_outcome(project, HearingOutcome("Z-1", "withdrawn", dt.date(2027, 3, 5)), TODAY)
     assert planned(project) == dt.date(2027, 4, 13)
     assert gate(project).held
     save(project, "hearings", "Z-2", {"activity": "HEAR", "calendar": "COUNCIL", "filed_on": "2027-03-11"})
-    hearing_outcome(project, "Z-2", "approved", dt.date(2027, 4, 13), dt.date(2027, 4, 13))
+    hearing_outcome(project, HearingOutcome("Z-2", "approved", dt.date(2027, 4, 13)), dt.date(2027, 4, 13))
     assert (gate(project).held, gate(project).actual_finish) == ("", dt.date(2027, 4, 13))
 
 
 def test_withdrawn_is_the_owners_delay_and_not_the_authoritys(project: ProjectFile) -> None:
-    done = hearing_outcome(project, "Z-1", "withdrawn", HEARD, TODAY)
+    done = hearing_outcome(project, HearingOutcome("Z-1", "withdrawn", HEARD), TODAY)
     assert done.offered is not None
     assert (done.offered.delay.cause, done.offered.delay.party) == ("other", "owner")
 
@@ -171,7 +173,7 @@ def test_withdrawn_is_the_owners_delay_and_not_the_authoritys(project: ProjectFi
 def test_a_vote_below_what_the_protest_asks_for_is_said(project: ProjectFile) -> None:
     """Standard State Zoning Enabling Act (1926), section 5: 20 % protest, three fourths of 7 members, rounded up, are 6."""
     save(project, "protest", "beside", {"entitled_sf": "1000", "protesting_sf": "200"})
-    done = hearing_outcome(project, "Z-1", "approved", HEARD, TODAY, votes_for=5, votes_against=2)
+    done = hearing_outcome(project, HearingOutcome("Z-1", "approved", HEARD, votes_for=5, votes_against=2), TODAY)
     assert any("6 votes are needed and 5 are on record" in note for note in done.notes)
 
 
@@ -198,21 +200,21 @@ def test_nonsense_is_refused_and_changes_nothing(
 ) -> None:
     before, steps = project.tables(), project.history()
     with pytest.raises(ProblemError, match=said):
-        hearing_outcome(project, case, outcome, on, TODAY, **more)
+        hearing_outcome(project, HearingOutcome(case, outcome, on, **more), TODAY)
     assert (project.tables(), project.history()) == (before, steps)
 
 
 def test_what_is_decided_is_not_decided_again(project: ProjectFile) -> None:
-    hearing_outcome(project, "Z-1", "approved", HEARD, TODAY)
+    hearing_outcome(project, HearingOutcome("Z-1", "approved", HEARD), TODAY)
     with pytest.raises(ProblemError, match="already approved"):
-        hearing_outcome(project, "Z-1", "denied", HEARD, TODAY)
+        hearing_outcome(project, HearingOutcome("Z-1", "denied", HEARD), TODAY)
 
 
 def test_a_gate_that_is_done_is_not_continued(project: ProjectFile) -> None:
     save(project, "activities", "HEAR", {"actual_start": "2027-03-09", "actual_finish": "2027-03-09"})
     with pytest.raises(ProblemError, match="already done on 2027-03-09"):
-        hearing_outcome(project, "Z-1", "continued", HEARD, TODAY, continued_to=dt.date(2027, 4, 13))
-    hearing_outcome(project, "Z-1", "approved", HEARD, TODAY)
+        hearing_outcome(project, HearingOutcome("Z-1", "continued", HEARD, continued_to=dt.date(2027, 4, 13)), TODAY)
+    hearing_outcome(project, HearingOutcome("Z-1", "approved", HEARD), TODAY)
 
 
 @settings(max_examples=14, deadline=None)
@@ -229,7 +231,9 @@ def test_undo_gives_the_first_state_and_a_case_put_off_is_not_heard_before_its_d
     with project_of(folder, FILES) as project:
         first, steps = exported(project, folder / "before"), len(project.history())
         conditions = ["Hours 7 to 9"] if outcome == "approved with conditions" else []
-        hearing_outcome(project, "Z-1", outcome, HEARD, TODAY, to, conditions=conditions, log_delay=log)
+        hearing_outcome(
+            project, HearingOutcome("Z-1", outcome, HEARD, continued_to=to, conditions=conditions), TODAY, log_delay=log
+        )
         assert len(project.history()) == steps + 1
         if to:
             assert planned(project) == to

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from tests.actions.exported import exported, project_of
-from tracker.actions.pay import pay
+from tracker.actions.pay import PaymentEntry, pay
 from tracker.answers import draws as draws_answer
 from tracker.money.records import Payment
 from tracker.money.warnings import warnings
@@ -46,13 +46,15 @@ def dollars(amount: float) -> int:
     return round(amount * 100)
 
 
-def paid(project: ProjectFile, kind: str, key: str, amount: float, on: dt.date = TODAY, **more: Any) -> Any:
-    return pay(project, kind, key, dollars(amount), on, TODAY, **more)
+def paid(
+    project: ProjectFile, kind: str, key: str, amount: float, on: dt.date = TODAY, only_try: bool = False, **more: Any
+) -> Any:
+    return pay(project, PaymentEntry(kind, key, dollars(amount), on, **more), TODAY, only_try)
 
 
 def test_a_closed_gate_stops_a_payment_until_a_reason_is_given(project: ProjectFile, tmp_path: Path) -> None:
     first = exported(project, tmp_path / "first")
-    with pytest.raises(ProblemError, match=r"notice waivers is closed: no waiver through 2027-03-31 from Invented Supply"):
+    with pytest.raises(ProblemError, match=r"notice waivers: no waiver through 2027-03-31 from Invented Supply"):
         paid(project, "application", "C1/1", 13_500)
     assert len(project.rows(Payment)) == 1
     done = paid(project, "application", "C1/1", 13_500, reason="Joint check,\nboth names on it", method="check", note="No. 12")

@@ -12,7 +12,7 @@ import pytest
 from tests.actions.exported import exported, project_of
 from tests.actions.test_approve_change import FILES
 from tracker.actions.approve_change import approve_change
-from tracker.actions.price_change import PriceLine, price_change
+from tracker.actions.price_change import PriceEntry, PriceLine, price_change
 from tracker.money.records import Change, ChangeLine
 from tracker.project_file.store import ProjectFile
 from tracker.values.problems import ProblemError
@@ -27,11 +27,13 @@ def project(tmp_path: Path) -> Iterator[ProjectFile]:
         yield opened
 
 
-def priced(project: ProjectFile, number: str = "CH-3", *lines: PriceLine, on: dt.date = ON, **more: Any) -> Any:
+def priced(
+    project: ProjectFile, number: str = "CH-3", *lines: PriceLine, on: dt.date = ON, only_try: bool = False, **more: Any
+) -> Any:
     """CH-3 is an estimate of 100.00 on its line 1, noticed on 9 March; here it is priced."""
     wanted = lines or (PriceLine(180_000, "B30", line="1"),)
-    known = {"contract": "C1", "days": 2, "activities": ("ROOF",)} | more
-    return price_change(project, number, wanted, on, TODAY, **known)
+    known: dict[str, Any] = {"contract": "C1", "days": 2, "activities": ("ROOF",)} | more
+    return price_change(project, PriceEntry(number, wanted, on, **known), TODAY, only_try)
 
 
 def of_change(project: ProjectFile, number: str) -> list[tuple[str, str, int]]:
@@ -91,4 +93,4 @@ def test_what_can_not_be_priced_changes_nothing(
 def test_a_change_without_a_line_is_not_priced(project: ProjectFile) -> None:
     """CH-2 has no line: nothing can be said of what it costs."""
     with pytest.raises(ProblemError, match="the change has no price"):
-        price_change(project, "CH-2", (), ON, TODAY, contract="C1", days=0)
+        price_change(project, PriceEntry("CH-2", (), ON, contract="C1", days=0), TODAY)

@@ -11,9 +11,9 @@ import pytest
 
 from tests.actions.exported import exported, project_of
 from tests.actions.test_pay import FILES
-from tracker.actions.pay import pay
-from tracker.actions.record_waiver import record_waiver
-from tracker.actions.release_retainage import release_retainage
+from tracker.actions.pay import PaymentEntry, pay
+from tracker.actions.record_waiver import WaiverEntry, record_waiver
+from tracker.actions.release_retainage import ReleaseEntry, release_retainage
 from tracker.actions.set_aside import set_aside_gate
 from tracker.answers import draws as draws_answer
 from tracker.money.records import RetainageEvent, Waiver
@@ -32,8 +32,10 @@ def project(tmp_path: Path) -> Iterator[ProjectFile]:
         yield opened
 
 
-def released(project: ProjectFile, cents: int, on: dt.date = TODAY, reason: str = "Accepted", **more: Any) -> Any:
-    return release_retainage(project, "C1", cents, on, TODAY, reason, **more)
+def released(
+    project: ProjectFile, cents: int, on: dt.date = TODAY, reason: str = "Accepted", only_try: bool = False, **more: Any
+) -> Any:
+    return release_retainage(project, ReleaseEntry("C1", cents, on, reason, **more), TODAY, only_try)
 
 
 def test_a_release_goes_over_the_lines_by_what_they_hold_and_becomes_payable(project: ProjectFile, tmp_path: Path) -> None:
@@ -74,18 +76,18 @@ def test_what_can_not_be_released_changes_nothing(
 ) -> None:
     before = project.tables()
     with pytest.raises(ProblemError, match=words):
-        release_retainage(project, contract, cents, on, TODAY, reason)
+        release_retainage(project, ReleaseEntry(contract, cents, on, reason), TODAY)
     assert project.tables() == before
 
 
 def test_what_was_released_is_paid_by_itself_and_on_the_last_application(project: ProjectFile) -> None:
     released(project, 100_000)
-    assert pay(project, "application", "C1/1", 1_800_001, TODAY, TODAY, only_try=True).stops.above == 1
-    tried = pay(project, "release", "RT-01", 100_001, TODAY, TODAY, only_try=True)
+    assert pay(project, PaymentEntry("application", "C1/1", 1_800_001, TODAY), TODAY, only_try=True).stops.above == 1
+    tried = pay(project, PaymentEntry("release", "RT-01", 100_001, TODAY), TODAY, only_try=True)
     assert (tried.stops.left, tried.stops.above) == (100_000, 1)
     assert (tried.payment.kind, tried.payment.contract, tried.payment.application) == ("application", "C1", 1)
-    pay(project, "application", "C1/1", 1_800_000, TODAY, TODAY, reason="Joint check")
-    pay(project, "release", "RT-01", 100_000, TODAY, TODAY, reason="Joint check")
+    pay(project, PaymentEntry("application", "C1/1", 1_800_000, TODAY, reason="Joint check"), TODAY)
+    pay(project, PaymentEntry("release", "RT-01", 100_000, TODAY, reason="Joint check"), TODAY)
     assert not draws_answer.answer(project, TODAY).payments_due[:-1] and not draws_answer.answer(project, TODAY).overpaid
 
 
@@ -98,12 +100,12 @@ def test_a_release_before_its_day_of_what_was_not_held_yet_is_refused(project: P
 
 def test_a_release_needs_what_the_last_money_needs(project: ProjectFile) -> None:
     """18,000 is paid; for the release no final waiver, no unconditional one, no punch list; the supplier gave none."""
-    pay(project, "application", "C1/1", 1_800_000, TODAY, TODAY, reason="Joint check")
+    pay(project, PaymentEntry("application", "C1/1", 1_800_000, TODAY, reason="Joint check"), TODAY)
     released(project, 100_000)
-    with pytest.raises(ProblemError, match=r"conditional final waiver is closed: no conditional final waiver for 1,000\.00"):
-        pay(project, "release", "RT-01", 100_000, TODAY, TODAY)
+    with pytest.raises(ProblemError, match=r"conditional final waiver: no conditional final waiver for 1,000\.00"):
+        pay(project, PaymentEntry("release", "RT-01", 100_000, TODAY), TODAY)
     before = project.tables()
-    done = pay(project, "release", "RT-01", 100_000, TODAY, TODAY, reason="The bank wants it so")
+    done = pay(project, PaymentEntry("release", "RT-01", 100_000, TODAY, reason="The bank wants it so"), TODAY)
     aside = [(o.what, o.key) for o in project.tables()["overrides"][len(before["overrides"]) :]]
     names = ("conditional final waiver", "unconditional waiver", "final waivers of suppliers", "punch list or certificate")
     assert aside == [(name, "RT-01") for name in names]
@@ -122,15 +124,15 @@ def test_one_requirement_of_a_release_is_set_aside_for_a_reason(project: Project
 
 def test_a_release_to_one_who_is_paid_ahead_says_what_may_not_be_paid(project: ProjectFile) -> None:
     """18,000 owed, a deposit of 18,400: 600 of a release of 1,000 may be paid."""
-    pay(project, "deposit", "C1", 1_840_000, TODAY, TODAY)
+    pay(project, PaymentEntry("deposit", "C1", 1_840_000, TODAY), TODAY)
     done = released(project, 100_000)
     assert done.payable == (0, 60_000)
     assert any(note.startswith("400.00 of it makes up what was paid ahead") for note in done.notes)
 
 
 def waiver(project: ProjectFile, cents: int = 1_800_000, **more: Any) -> Any:
-    known = {"kind": "conditional progress", "through": dt.date(2027, 3, 31), "on": TODAY} | more
-    return record_waiver(project, "C1", 1, amount=cents, today=TODAY, **known)
+    known: dict[str, Any] = {"kind": "conditional progress", "through": dt.date(2027, 3, 31), "on": TODAY} | more
+    return record_waiver(project, WaiverEntry("C1", 1, amount=cents, **known), TODAY)
 
 
 def test_a_waiver_opens_its_gate_and_says_which_stay_closed(project: ProjectFile, tmp_path: Path) -> None:

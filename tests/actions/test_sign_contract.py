@@ -10,7 +10,7 @@ import pytest
 
 from tests.actions.exported import exported, project_of
 from tests.actions.test_award import FILES
-from tracker.actions.award import award
+from tracker.actions.award import AwardEntry, award
 from tracker.actions.rows import save
 from tracker.actions.sign_contract import sign_contract
 from tracker.money.records import Contract, CostLine
@@ -26,7 +26,7 @@ TO_BUY = "code,budget,left_to_buy\nB30,100000,75000\nB10,50000,50000\n"
 def project(tmp_path: Path) -> Iterator[ProjectFile]:
     """Roof A is awarded for 73,000.50 on B30, whose items the owner had foreseen at 70,000; it is not signed yet."""
     with project_of(tmp_path, {**FILES, "cost_lines": TO_BUY}) as opened:
-        award(opened, "ROOF", "roof-a", "C1", None, 10_000, today=TODAY)
+        award(opened, AwardEntry("ROOF", "roof-a", "C1", None, retainage=10_000), TODAY)
         yield opened
 
 
@@ -50,10 +50,10 @@ def test_what_was_foreseen_comes_off_what_is_still_to_buy(project: ProjectFile, 
 
 def test_signing_at_the_award_or_later_comes_to_the_same(project: ProjectFile) -> None:
     project.undo()
-    award(project, "ROOF", "roof-a", "C1", ON, 10_000, today=TODAY)
+    award(project, AwardEntry("ROOF", "roof-a", "C1", ON, retainage=10_000), TODAY)
     at_once = project.tables()
     project.undo()
-    award(project, "ROOF", "roof-a", "C1", None, 10_000, today=TODAY)
+    award(project, AwardEntry("ROOF", "roof-a", "C1", None, retainage=10_000), TODAY)
     sign_contract(project, "C1", ON, TODAY)
     assert project.tables() == at_once
 

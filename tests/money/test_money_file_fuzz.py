@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from tests.actions.exported import exported, project_of
 from tracker.actions.approve_change import approve_change, refuse_change
-from tracker.actions.pay import pay
+from tracker.actions.pay import PaymentEntry, pay
 from tracker.actions.prepare_draw import prepare_draw
 from tracker.actions.rows import save
 from tracker.actions.verify_application import verify_application
@@ -88,7 +88,7 @@ def enter(project: ProjectFile, kind: str, n: int, place: int) -> None:
 def paid_in_the_open(project: ProjectFile, key: str, amount: int, reason: str) -> None:
     """A payment through its form: above what is payable, or with a gate closed, only with its reason on record."""
     before = next(a for a in draws.answer(project, TODAY).applications if f"{a.contract}/{a.number}" == key)
-    pay(project, "application", key, amount, TODAY, TODAY, reason=reason)
+    pay(project, PaymentEntry("application", key, amount, TODAY, reason=reason), TODAY)
     stopped = amount > before.left_to_pay_cents or not all(gate.open for gate in before.gates)
     assert reason or not stopped
     after = [one for one in draws.answer(project, TODAY).overpaid if one.key == key]

@@ -6,8 +6,8 @@ import datetime as dt
 from typing import Any
 
 from tests.screens.conftest import Desk, Shown, at_part, below
-from tracker.actions.pay import pay
-from tracker.actions.release_retainage import release_retainage
+from tracker.actions.pay import PaymentEntry, pay
+from tracker.actions.release_retainage import ReleaseEntry, release_retainage
 from tracker.answers.draws import answer
 from tracker.answers.trades import answer as trades
 from tracker.money.records import Application, Contract, Draw, DrawLine, DrawPaper, Invoice, Payment, RetainageEvent, Waiver
@@ -284,7 +284,7 @@ async def test_interest_of_a_month_is_entered_from_the_loan(own: ProjectFile) ->
 
 
 async def test_what_was_released_is_paid_against_a_final_waiver(own: ProjectFile) -> None:
-    release_retainage(own, "C03", 100_000, TODAY, TODAY, "Roof accepted")
+    release_retainage(own, ReleaseEntry("C03", 100_000, TODAY, "Roof accepted"), TODAY)
     due = next(one for one in answer(own, TODAY).payments_due if one.kind == "release")
     assert due.key.startswith("C03/") and due.cents == 100_000
     async with at(own, "draws", "payments", due.key) as desk:
@@ -297,7 +297,7 @@ async def test_what_was_released_is_paid_against_a_final_waiver(own: ProjectFile
 
 
 async def test_a_requirement_of_a_release_is_set_aside_at_its_row(own: ProjectFile) -> None:
-    release_retainage(own, "C03", 100_000, TODAY, TODAY, "Roof accepted")
+    release_retainage(own, ReleaseEntry("C03", 100_000, TODAY, "Roof accepted"), TODAY)
     due = next(one for one in answer(own, TODAY).payments_due if one.release)
     async with at(own, "draws", "payments", due.key) as desk:
         assert "punch list or certificate" in desk.text and "open      insurance" in desk.text
@@ -343,7 +343,7 @@ async def test_the_next_application_of_a_contract_begins_with_its_number(own: Pr
 
 async def test_what_was_paid_above_payable_stands_with_its_reason_beside_the_lien_clock(own: ProjectFile) -> None:
     bill = next(one for one in answer(own, TODAY).payments_due if one.kind == "invoice")
-    pay(own, "invoice", bill.key, bill.cents + 100, TODAY, TODAY, reason="Late fee")
+    pay(own, PaymentEntry("invoice", bill.key, bill.cents + 100, TODAY, reason="Late fee"), TODAY)
     async with at(own, "draws", "ahead") as desk:
         said = " ".join(below(desk).split())
         assert f"invoice {bill.key}: paid" in said and "reason: Late fee" in said

@@ -13,7 +13,7 @@ from tests.actions.exported import project_of
 from tests.actions.test_hearing_outcome import FILES, HEARD, TODAY
 from tracker.actions.checking import check_file
 from tracker.actions.folders import import_folder, new_project
-from tracker.actions.hearing_outcome import hearing_outcome
+from tracker.actions.hearing_outcome import HearingOutcome, hearing_outcome
 from tracker.actions.rows import save
 from tracker.project_file.store import ProjectFile
 from tracker.schedule.plan import compute
@@ -59,7 +59,7 @@ def test_set_and_import_and_the_screens_entry_come_to_the_same_rows_and_opening(
         with project_of(place, FILES) as project:
             if way == "screen":
                 to = dt.date.fromisoformat(cells["continued_to"]) if cells else None
-                hearing_outcome(project, "Z-1", outcome, HEARD, TODAY, continued_to=to)
+                hearing_outcome(project, HearingOutcome("Z-1", outcome, HEARD, continued_to=to), TODAY)
             elif way == "set":
                 save(project, "hearings", "Z-1", {"outcome": outcome, "hearing_on": "2027-03-09", **cells})
             else:

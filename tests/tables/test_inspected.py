@@ -12,7 +12,7 @@ from tests.actions.exported import project_of
 from tests.actions.test_inspections import FILES, ON, TODAY, two_at_the_gate
 from tracker.actions.checking import check_file
 from tracker.actions.folders import import_folder
-from tracker.actions.inspections import fail_inspection, pass_inspection
+from tracker.actions.inspections import FailedVisit, PassedVisit, fail_inspection, pass_inspection
 from tracker.actions.rows import save
 from tracker.project_file.store import ProjectFile
 
@@ -36,7 +36,7 @@ def test_set_and_import_and_the_screens_entry_close_the_gate_alike(tmp_path: Pat
         (tmp_path / way).mkdir()
         with project_of(tmp_path / way, FILES) as project:
             if way == "screen":
-                pass_inspection(project, "IN-FRAME", ON, TODAY)
+                pass_inspection(project, PassedVisit("IN-FRAME", ON), TODAY)
             elif way == "set":
                 saved = save(project, "inspections", "IN-FRAME", PASSED)
                 assert saved.notes[0] == "gate I-ROUGH is done on 2027-03-08, as IN-FRAME passed"
@@ -72,5 +72,5 @@ def test_a_failed_one_without_its_correction_is_kept_and_told_with_both_days(pro
     assert told.what == ("failed on 2027-03-08, its gate I-ROUGH is not done, and no correction or re-inspection is in the plan")
     project.undo()
     assert check_file(project.path, TODAY, TODAY) == ()
-    fail_inspection(project, "IN-FRAME", ON, ["Blocking"], 2, TODAY)
+    fail_inspection(project, FailedVisit("IN-FRAME", ON, ["Blocking"], 2), TODAY)
     assert check_file(project.path, TODAY, TODAY) == ()

@@ -8,12 +8,12 @@ from typing import Any
 
 import networkx as nx
 
-from tracker.actions.holiday_days import with_holidays
 from tracker.project_folder import places
 from tracker.project_folder.merging import merged
 from tracker.project_folder.reading import FolderContent, read
 from tracker.schedule.plan import Plan, compute
 from tracker.tables.empty_cells import filled_rows
+from tracker.tables.holiday_days import with_holidays
 
 CONVERSIONS = places.template_names()
 

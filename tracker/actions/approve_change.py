@@ -7,10 +7,10 @@ import datetime as dt
 from dataclasses import dataclass
 from typing import Any
 
-from tracker.actions.keeping import changing, write_difference
+from tracker.actions.keeping import Sound, sound, step
 from tracker.actions.rows import Saved
 from tracker.money.applications import period_of
-from tracker.money.books import books_on, is_verified
+from tracker.money.books import is_verified
 from tracker.money.change_effect import MoneyNow, money_now
 from tracker.money.cost_of_a_day import cost_of_a_day
 from tracker.money.records import Change, Contract
@@ -19,7 +19,7 @@ from tracker.schedule.change_days import Lengthened, with_days
 from tracker.schedule.plan import compute
 from tracker.schedule.records import Activity
 from tracker.schedule.what_if import WhatIf, what_if
-from tracker.tables.faults import new_faults
+from tracker.tables.books import books_of
 from tracker.tables.step_costs import step_costs
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows
@@ -68,7 +68,8 @@ def approve_change(
     it would do and write nothing. ProblemError for a change that is not there, not priced, of no contract, refused, approved
     already, or of a day that can't be.
     """
-    with changing(project, f"approved change {number}") as (work, before):
+
+    def change(before: Rows) -> tuple[Sound, Approved]:
         old = _change(before, number)
         new = dataclasses.replace(old, state="approved", approved=on)
         if expected is not None and expected != old:
@@ -77,17 +78,11 @@ def approve_change(
             raise ProblemError(problem)
         now = compute(before)
         longer = with_days(before, now, old.activities, old.days or 0, number)
-        after = _with_change(longer.rows, old, new)
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
+        after = sound(before, _with_change(longer.rows, old, new))
         effect = what_if(now, longer.plan, cost_of_a_day(before, today).total_cents, step_costs(before))
-        money = [money_now(books_on(rows, today), old.contract) for rows in (before, after)]
-        step = None
-        if not only_try:
-            write_difference(work, before, after)
-            step = work.keep()
-        return Approved(
-            step=step,
+        money = [money_now(books_of(rows, today), old.contract) for rows in (before, after)]
+        return after, Approved(
+            step=None,
             change=new,
             price=sum(line.amount for line in before.get("change_lines", ()) if line.change == number),
             old_opening=effect.old_opening,
@@ -101,13 +96,16 @@ def approve_change(
             notes=_notes(before, new, longer, today),
         )
 
+    return step(project, f"approved change {number}", change, only_try=only_try)
+
 
 def refuse_change(project: ProjectFile, number: str, why: str = "", expected: Change | None = None) -> Saved:
     """Refuse a change that is noticed or priced: it is asked for no longer. why: kept in the history.
 
     ProblemError for a change that is not there, approved, or refused already.
     """
-    with changing(project, f"refused change {number}", why.strip()) as (work, before):
+
+    def change(before: Rows) -> tuple[Sound, Saved]:
         old = _change(before, number)
         new = dataclasses.replace(old, state="refused")
         if expected is not None and expected != old:
@@ -115,11 +113,10 @@ def refuse_change(project: ProjectFile, number: str, why: str = "", expected: Ch
         if old.state in ("approved", "refused"):
             do = "undo the approval, or enter a change that takes it back" if old.state == "approved" else "nothing is left to do"
             raise ProblemError(_problem(old, f"the change is {old.state} already", do, "state", old.state))
-        after = _with_change(before, old, new)
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
-        write_difference(work, before, after)
-        return Saved(work.keep(), (), new)
+        after = sound(before, _with_change(before, old, new))
+        return after, Saved(None, (), new)
+
+    return step(project, f"refused change {number}", change, why.strip())
 
 
 def _change(rows: Rows, number: str) -> Change:

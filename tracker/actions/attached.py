@@ -10,12 +10,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
-from tracker.actions.keeping import changing, write_difference
+from tracker.actions.keeping import Sound, sound, step
 from tracker.actions.rows import Saved
 from tracker.project_file import papers
 from tracker.project_file.papers import UnfitPaperError
 from tracker.project_file.store import ProjectFile
-from tracker.tables.faults import new_faults
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.project import AttachedFile
 from tracker.values.records import Rows, key_text
@@ -39,15 +38,15 @@ class Looked:
 def attach(project: ProjectFile, table: str, key: str, paper: Path) -> Saved:
     """Attach a paper to a row. ProblemError if there is no such row or the file can't be read."""
     fingerprint = sha256_of(paper, table, key)
-    with changing(project, f"attached {paper.name} to {table} {key}"[:120]) as (work, before):
+
+    def change(before: Rows) -> tuple[Sound, Saved]:
         if not any(key_text(row) == key for row in before.get(table, ())):
             raise ProblemError(Problem("there is no such row", "choose one that is there", table, key, value=key))
         attached = attached_file(before, table, key, stored_path(paper, project.path), fingerprint)
-        after = {**before, "files": with_papers(before.get("files", ()), (attached,))}
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
-        step = work.keep() if any(write_difference(work, before, after)) else None
-        return Saved(step, (), attached)
+        after = sound(before, {**before, "files": with_papers(before.get("files", ()), (attached,))})
+        return after, Saved(None, (), attached)
+
+    return step(project, f"attached {paper.name} to {table} {key}"[:120], change)
 
 
 def attached_file(rows: Rows, table: str, key: str, path: str, fingerprint: str) -> AttachedFile:

@@ -6,13 +6,12 @@ import dataclasses
 import datetime as dt
 from dataclasses import dataclass
 
-from tracker.actions.keeping import changing, write_difference
-from tracker.money.books import books_on
+from tracker.actions.keeping import Sound, sound, step
 from tracker.money.bought import less_bought
 from tracker.money.change_effect import money_now
 from tracker.money.records import Contract, ContractLine
 from tracker.project_file.store import ProjectFile, StaleError, Step
-from tracker.tables.faults import new_faults
+from tracker.tables.books import books_of
 from tracker.tables.row_edits import parse_key, with_cells
 from tracker.trades.award import AwardedScope, awarded_scope
 from tracker.trades.leveling import leveled_package
@@ -40,68 +39,72 @@ class Awarded:
     notes: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class AwardEntry:
+    """Who gets a package. code: of the new contract. signed: None while it is not signed yet.
+
+    retainage: thousandths of a percent, None: none is held.
+    """
+
+    package: str
+    contractor: str
+    code: str
+    signed: dt.date | None
+    retainage: int | None = None
+
+
 def award(
-    project: ProjectFile,
-    package: str,
-    contractor: str,
-    code: str,
-    signed: dt.date | None,
-    retainage: int | None = None,
-    *,
-    today: dt.date,
-    expected: Bid | None = None,
-    only_try: bool = False,
+    project: ProjectFile, entry: AwardEntry, today: dt.date, expected: Bid | None = None, only_try: bool = False
 ) -> Awarded:
     """Award a package to a bidder, all in one step: the bid is awarded, the others are passed over, a contract is made.
 
     Where the owner entered what is still to buy on a line, what was foreseen for the items comes off it once the contract counts.
-    code: of the new contract. signed: None while it is not signed yet. retainage: thousandths of a percent, None: none is held.
     expected: the bid as it was shown; StaleError if it is no longer so. only_try: tell what it would do and write nothing.
     ProblemError if there is no such bid, it has no price, the package is awarded already, the contract's code is taken, or an
     item has no cost line.
     """
-    with changing(project, f"awarded {package} to {contractor}"[:120]) as (work, before):
-        chosen, bid = _bid(before, package, contractor)
-        won = dataclasses.replace(bid, state="awarded")
-        if expected is not None and expected != bid:
-            raise StaleError(expected, bid, won)
-        _may_be_awarded(before, bid)
-        leveled = next(b for b in leveled_package(before, chosen, 0).bids if b.contractor == contractor)
-        scope = awarded_scope(before, bid, leveled)
-        contract = _contract(before, won, code, signed, retainage, scope.amount)
-        lines = tuple(
-            new(ContractLine, contract=code, line=i.item, name=i.name, cost_line=i.cost_line, value=i.value) for i in scope.items
-        )
-        after = {
-            **before,
-            "bids": tuple(won if other is bid else _passed_over(other, package) for other in before["bids"]),
-            "contracts": (*before.get("contracts", ()), contract),
-            "contract_lines": (*before.get("contract_lines", ()), *lines),
-        }
-        lowered: tuple[str, ...] = ()
-        if contract.signed is not None and contract.signed <= today:
-            after["cost_lines"], lowered = less_bought(before.get("cost_lines", ()), scope.foreseen())
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
-        step = None
-        if not only_try:
-            write_difference(work, before, after)
-            step = work.keep()
-        forecasts = [money_now(books_on(rows, today), code).forecast for rows in (before, after)]
-        return Awarded(
-            step=step,
-            contract=contract,
-            lines=lines,
-            passed_over=tuple(
-                b.contractor
-                for b, was in zip(after["bids"], before["bids"], strict=True)
-                if b != was and b.contractor != contractor
-            ),
-            left_out=scope.left_out,
-            forecast_before=forecasts[0],
-            forecast_after=forecasts[1],
-            notes=(*lowered, *_notes(before, bid, contract, scope, today)),
-        )
+    what = f"awarded {entry.package} to {entry.contractor}"[:120]
+    return step(project, what, lambda before: _awarded(before, entry, today, expected), only_try=only_try)
+
+
+def _awarded(before: Rows, entry: AwardEntry, today: dt.date, expected: Bid | None) -> tuple[Sound, Awarded]:
+    """The rows with the award, and what it does."""
+    chosen, bid = _bid(before, entry.package, entry.contractor)
+    won = dataclasses.replace(bid, state="awarded")
+    if expected is not None and expected != bid:
+        raise StaleError(expected, bid, won)
+    _may_be_awarded(before, bid)
+    leveled = next(b for b in leveled_package(before, chosen, 0).bids if b.contractor == entry.contractor)
+    scope = awarded_scope(before, bid, leveled)
+    contract = _contract(before, won, entry, scope.amount)
+    lines = tuple(
+        new(ContractLine, contract=entry.code, line=i.item, name=i.name, cost_line=i.cost_line, value=i.value)
+        for i in scope.items
+    )
+    bids = tuple(won if other is bid else _passed_over(other, entry.package) for other in before["bids"])
+    rows = {
+        **before,
+        "bids": bids,
+        "contracts": (*before.get("contracts", ()), contract),
+        "contract_lines": (*before.get("contract_lines", ()), *lines),
+    }
+    lowered: tuple[str, ...] = ()
+    if contract.signed is not None and contract.signed <= today:
+        rows["cost_lines"], lowered = less_bought(before.get("cost_lines", ()), scope.foreseen())
+    after = sound(before, rows)
+    forecasts = [money_now(books_of(one, today), entry.code).forecast for one in (before, after)]
+    return after, Awarded(
+        step=None,
+        contract=contract,
+        lines=lines,
+        passed_over=tuple(
+            b.contractor for b, was in zip(bids, before["bids"], strict=True) if b != was and b.contractor != entry.contractor
+        ),
+        left_out=scope.left_out,
+        forecast_before=forecasts[0],
+        forecast_after=forecasts[1],
+        notes=(*lowered, *_notes(before, bid, contract, scope, today)),
+    )
 
 
 def _bid(rows: Rows, package: str, contractor: str) -> tuple[Package, Bid]:
@@ -128,8 +131,9 @@ def _may_be_awarded(rows: Rows, bid: Bid) -> None:
         raise ProblemError(Problem(what, "enter the bid as received, with its price", "bids", key, "state", bid.state))
 
 
-def _contract(rows: Rows, bid: Bid, code: str, signed: dt.date | None, retainage: int | None, amount: int) -> Contract:
+def _contract(rows: Rows, bid: Bid, entry: AwardEntry, amount: int) -> Contract:
     """The new contract's row. ProblemError for a code that is taken or none, and for a rate that is none."""
+    code, signed, retainage = entry.code, entry.signed, entry.retainage
     at = parse_key(Contract, code)
     if any(key_of(row) == at for row in rows.get("contracts", ())):
         raise ProblemError(Problem("there is a contract of that code already", "choose another code", "contracts", code))

@@ -21,12 +21,12 @@ def check_file(path: Path, today: dt.date | None, clock: dt.date) -> tuple[Probl
 
     today: the day that was asked for; where none was, the project's own day counts, else the clock's.
     """
-    from tracker.actions.holiday_days import lacking
     from tracker.actions.opening import open_project
     from tracker.schedule.plan import compute
     from tracker.tables.empty_cells import filled_rows
     from tracker.tables.facts import facts_ahead
     from tracker.tables.faults import faults
+    from tracker.tables.holiday_days import lacking
     from tracker.tables.inspected import without_correction
     from tracker.values.project import today_of
 

@@ -9,12 +9,11 @@ from pathlib import Path
 from typing import Any
 
 from tracker.actions.attached import attached_file, sha256_of, stored_path, with_papers
-from tracker.actions.keeping import changing, write_difference
+from tracker.actions.keeping import Sound, sound, step
 from tracker.actions.rows import Saved
 from tracker.approvals.checklist import unsettled_before, waits_text
 from tracker.approvals.records import ChecklistItem
 from tracker.project_file.store import ProjectFile, StaleError
-from tracker.tables.faults import new_faults
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows
 
@@ -85,26 +84,29 @@ def set_state(project: ProjectFile, code: str, state: str, expected: Any | None 
     )
 
 
-def _changed(project: ProjectFile, code: str, what: str, why: str, change: Any, expected: Any | None) -> Saved:
+def _changed(project: ProjectFile, code: str, what: str, why: str, moved: Any, expected: Any | None) -> Saved:
     """Change one item, and add or renew attached files, as one step. Notes say on what the item still waits."""
-    with changing(project, what, why) as (work, before):
+
+    def change(before: Rows) -> tuple[Sound, Saved]:
         items = before.get("checklist", ())
         old = next((item for item in items if item.code == code), None)
         if old is None:
             do = "choose an item of the checklist"
             raise ProblemError(Problem(what="there is no such item", do=do, table="checklist", key=code, value=code))
-        new, papers = change(old, before)
+        new, papers = moved(old, before)
         if expected is not None and old != expected:
             raise StaleError(expected, old, new)
-        after = {
-            **before,
-            "checklist": tuple(new if item is old else item for item in items),
-            "files": with_papers(before.get("files", ()), papers),
-        }
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
-        step = work.keep() if any(write_difference(work, before, after)) else None
-        return Saved(step, notes(new, items), new)
+        after = sound(
+            before,
+            {
+                **before,
+                "checklist": tuple(new if item is old else item for item in items),
+                "files": with_papers(before.get("files", ()), papers),
+            },
+        )
+        return after, Saved(None, notes(new, items), new)
+
+    return step(project, what, change, why)
 
 
 def notes(item: ChecklistItem, items: Iterable[ChecklistItem]) -> tuple[str, ...]:

@@ -10,16 +10,15 @@ from pathlib import Path
 from typing import Any
 
 from tracker.actions.attached import attached_file, sha256_of, stored_path, with_papers
-from tracker.actions.keeping import changing, write_difference
+from tracker.actions.keeping import Sound, sound, step
 from tracker.actions.rows import Saved
-from tracker.money.books import books_on
 from tracker.money.draw_package import PaperState, package
 from tracker.money.draw_sheet import sheet
 from tracker.money.drawn import state_on
 from tracker.money.records import Draw, DrawLine, DrawPaper
 from tracker.money.standing import Standing, standing
 from tracker.project_file.store import ProjectFile, StaleError, Step
-from tracker.tables.faults import new_faults
+from tracker.tables.books import books_of
 from tracker.tables.row_edits import with_row
 from tracker.values.money import dollars
 from tracker.values.problems import Problem, ProblemError
@@ -64,7 +63,7 @@ def send_draw(project: ProjectFile, number: int, on: dt.date, today: dt.date, on
         _day(draw, "sent", on, today)
         if not any(line.asked for line in lines):
             raise ProblemError(_problem(draw, "the draw asks for nothing", "prepare it anew", "state"))
-        known = standing(books_on(before, today))
+        known = standing(books_of(before, today))
         above = [(code, one.above_budget) for code, one in sheet(number, known.budgets, known.drawn).items() if one.above_budget]
         if above:
             do = "move budget to the line first, with the reason, then prepare the draw anew"
@@ -140,7 +139,8 @@ def mark_paper(
     """
     key = f"{number}/{what}"
     fingerprint = sha256_of(paper, "draw_papers", key) if paper else ""
-    with changing(project, f"draw {number}: {what} {state}"[:120], reason.strip()) as (work, before):
+
+    def change(before: Rows) -> tuple[Sound, Saved]:
         draw = _draw(before, number)
         if draw.state in ("funded", "returned"):
             do = "its package went out as it was" if draw.state == "funded" else "mark the papers of the next draw"
@@ -153,34 +153,27 @@ def mark_paper(
         row = new(DrawPaper, draw=number, what=what, state=state, reason=reason.strip(), evidence=said)
         if expected is not None and old != expected:
             raise StaleError(expected, old, row)
-        after = with_row(before, row, old)
+        rows = with_row(before, row, old)
         if paper:
             kept = attached_file(before, "draw_papers", key, stored_path(paper, project.path), fingerprint)
-            after["files"] = with_papers(before.get("files", ()), (kept,))
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
-        step = work.keep() if any(write_difference(work, before, after)) else None
-        return Saved(step, (), row, added=old is None)
+            rows["files"] = with_papers(before.get("files", ()), (kept,))
+        after = sound(before, rows)
+        return after, Saved(None, (), row, added=old is None)
+
+    return step(project, f"draw {number}: {what} {state}"[:120], change, reason.strip())
 
 
 def _step(project: ProjectFile, number: int, what: str, today: dt.date, change: Any, only_try: bool, why: str = "") -> DrawStep:
     """Read, change, check, and keep unless it is only tried."""
-    if only_try:
-        return _changed(project.tables(), number, today, change)[1]
-    with changing(project, what, why) as (work, before):
-        after, found = _changed(before, number, today, change)
-        write_difference(work, before, after)
-        return dataclasses.replace(found, step=work.keep())
+    return step(project, what, lambda before: _changed(before, number, today, change), why, only_try)
 
 
-def _changed(before: Rows, number: int, today: dt.date, change: Any) -> tuple[Rows, DrawStep]:
+def _changed(before: Rows, number: int, today: dt.date, change: Any) -> tuple[Sound, DrawStep]:
     """The rows after a step of a draw, and what it did."""
     draw = _draw(before, number)
     lines = tuple(line for line in before.get("draw_lines", ()) if line.draw == number)
-    after: Rows = change(before, draw, lines)
-    if problems := new_faults(before, after):
-        raise ProblemError(problems)
-    was, then = (standing(books_on(rows, today)) for rows in (before, after))
+    after = sound(before, change(before, draw, lines))
+    was, then = (standing(books_of(rows, today)) for rows in (before, after))
     now = _draw(after, number)
     state = state_on(now, today)
     new_lines = [line for line in after.get("draw_lines", ()) if line.draw == number]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import dataclasses
 import datetime as dt
-from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -12,7 +11,6 @@ from tracker.money.cost_of_a_day import cost_of_a_day
 from tracker.schedule.plan import Plan, compute
 from tracker.schedule.records import Delay
 from tracker.schedule.what_if import what_if
-from tracker.tables.consequences import status_moved
 from tracker.tables.step_costs import step_costs
 from tracker.values.records import Rows
 
@@ -101,9 +99,3 @@ def with_offer(rows: Rows, offer: Offer) -> dict[str, Any]:
             dataclasses.replace(a, because=offer.delay.code) if a.code in offer.marks else a for a in rows.get("activities", ())
         ),
     }
-
-
-def followed(before: Rows, changes: Mapping[str, Any]) -> tuple[dict[str, Any], tuple[str, ...]]:
-    """The rows with these tables in place and the status date where the actual dates put it; a note if it moved."""
-    after, moved = status_moved({**before, **changes})
-    return after, ((moved,) if moved else ())

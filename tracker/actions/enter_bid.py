@@ -8,10 +8,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from tracker.actions.keeping import changing, write_difference
+from tracker.actions.keeping import Sound, sound, step
 from tracker.actions.rows import Saved
 from tracker.project_file.store import ProjectFile, StaleError, Step
-from tracker.tables.faults import new_faults
 from tracker.tables.row_edits import with_cells
 from tracker.trades.leveling import LeveledBid, LeveledPackage, leveled_package
 from tracker.trades.papers import missing_kinds
@@ -27,7 +26,8 @@ OPEN = ("asked", "received")
 
 def decline_bid(project: ProjectFile, package: str, contractor: str, note: str = "") -> Saved:
     """Who was asked does not bid. ProblemError where there is no such bid, or it is decided already."""
-    with changing(project, f"{contractor} declined {package}"[:120], note.strip()) as (work, before):
+
+    def change(before: Rows) -> tuple[Sound, Saved]:
         old: Bid | None = next((b for b in before.get("bids", ()) if (b.package, b.contractor) == (package, contractor)), None)
         key = f"{package}/{contractor}"
         if old is None:
@@ -37,11 +37,10 @@ def decline_bid(project: ProjectFile, package: str, contractor: str, note: str =
                 Problem(f"the bid is {old.state} already", "nothing is to be done", "bids", key, "state", old.state)
             )
         bid = dataclasses.replace(old, state="declined", note=note.strip() or old.note)
-        after = {**before, "bids": tuple(bid if b is old else b for b in before["bids"])}
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
-        write_difference(work, before, after)
-        return Saved(work.keep(), (), bid)
+        after = sound(before, {**before, "bids": tuple(bid if b is old else b for b in before["bids"])})
+        return after, Saved(None, (), bid)
+
+    return step(project, f"{contractor} declined {package}"[:120], change, note.strip())
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,50 +54,40 @@ class Entered:
     notes: tuple[str, ...]
 
 
-def enter_bid(
-    project: ProjectFile,
-    package: str,
-    contractor: str,
-    answers: Mapping[str, Mapping[str, str]],
-    received: dt.date,
-    today: dt.date,
-    *,
-    amount: int | None = None,
-    valid_until: dt.date | None = None,
-    note: str = "",
-    expected: Bid | None = None,
-    only_try: bool = False,
-) -> Entered:
-    """Enter a bid as received, with its answers.
+@dataclass(frozen=True, slots=True)
+class BidEntry:
+    """A bid as it came in.
 
     answers: by item the cells that are given: answer (included, excluded, allowance, unclear), price and plug as plain decimal
     dollars; an empty answer takes the item's answer out. Items and cells that are not named stay. amount: the lump sum in cents,
-    None where the items carry the prices. expected: the bid as it was shown, StaleError if it is no longer so. only_try: tell how
-    it would stand and write nothing. ProblemError where there is no such package, contractor or item, the bid is decided already,
-    the day lies ahead, or a cell is wrong.
+    None where the items carry the prices.
     """
-    given = (package, contractor, answers, received, today, amount, valid_until, note, expected)
-    if only_try:
-        return _entered(project.tables(), *given)[1]
-    with changing(project, f"bid of {contractor} for {package}"[:120]) as (work, before):
-        after, found = _entered(before, *given)
-        step = work.keep() if any(write_difference(work, before, after)) else None
-        return dataclasses.replace(found, step=step)
+
+    package: str
+    contractor: str
+    answers: Mapping[str, Mapping[str, str]]
+    received: dt.date
+    amount: int | None = None
+    valid_until: dt.date | None = None
+    note: str = ""
 
 
-def _entered(
-    before: Rows,
-    package: str,
-    contractor: str,
-    answers: Mapping[str, Mapping[str, str]],
-    received: dt.date,
-    today: dt.date,
-    amount: int | None,
-    valid_until: dt.date | None,
-    note: str,
-    expected: Bid | None,
-) -> tuple[Rows, Entered]:
+def enter_bid(
+    project: ProjectFile, entry: BidEntry, today: dt.date, expected: Bid | None = None, only_try: bool = False
+) -> Entered:
+    """Enter a bid as received, with its answers.
+
+    expected: the bid as it was shown, StaleError if it is no longer so. only_try: tell how it would stand and write nothing.
+    ProblemError where there is no such package, contractor or item, the bid is decided already, the day lies ahead, or a cell
+    is wrong.
+    """
+    what = f"bid of {entry.contractor} for {entry.package}"[:120]
+    return step(project, what, lambda before: _entered(before, entry, today, expected), only_try=only_try)
+
+
+def _entered(before: Rows, entry: BidEntry, today: dt.date, expected: Bid | None) -> tuple[Sound, Entered]:
     """The rows with the bid, and how it stands then."""
+    package, contractor, received = entry.package, entry.contractor, entry.received
     key = f"{package}/{contractor}"
     chosen: Package | None = next((p for p in before.get("packages", ()) if p.code == package), None)
     if chosen is None:
@@ -106,7 +95,12 @@ def _entered(
     old: Bid | None = next((b for b in before.get("bids", ()) if (b.package, b.contractor) == (package, contractor)), None)
     blank = new(Bid, package=package, contractor=contractor)
     bid = dataclasses.replace(
-        old or blank, state="received", received=received, valid_until=valid_until, amount=amount, note=note.strip()
+        old or blank,
+        state="received",
+        received=received,
+        valid_until=entry.valid_until,
+        amount=entry.amount,
+        note=entry.note.strip(),
     )
     if expected is not None and expected != old:
         raise StaleError(expected, old, bid)
@@ -115,13 +109,14 @@ def _entered(
         raise ProblemError(Problem(f"the bid is {old.state} already", do, "bids", key, "state", old.state))
     if received > today:
         raise ProblemError(Problem("the day lies ahead", f"give a day through {today}", "bids", key, "received", str(received)))
-    after: dict[str, Any] = {
-        **before,
-        "bids": tuple(bid if b is old else b for b in before.get("bids", ())) + (() if old else (bid,)),
-        "bid_answers": _with_answers(before, package, contractor, answers),
-    }
-    if problems := new_faults(before, after):
-        raise ProblemError(problems)
+    after = sound(
+        before,
+        {
+            **before,
+            "bids": tuple(bid if b is old else b for b in before.get("bids", ())) + (() if old else (bid,)),
+            "bid_answers": _with_answers(before, package, contractor, entry.answers),
+        },
+    )
     owner = next(iter(before.get("project", ())), None) or new(Project)
     level = leveled_package(after, chosen, owner.low_bid_share)
     leveled = next(one for one in level.bids if one.contractor == contractor)

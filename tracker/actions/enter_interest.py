@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import dataclasses
 import datetime as dt
 from dataclasses import dataclass
 
-from tracker.actions.keeping import changing, write_difference
-from tracker.money.books import books_on
+from tracker.actions.keeping import Sound, sound, step
 from tracker.money.drawn import drawn_lines
 from tracker.money.interest import next_month
 from tracker.money.loan_interest import MonthOfInterest, posted
 from tracker.money.records import Invoice, Source
 from tracker.project_file.store import ProjectFile, Step
-from tracker.tables.faults import new_faults
+from tracker.tables.books import books_of
 from tracker.values.money import dollars
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, new
@@ -33,7 +31,7 @@ def not_billed(rows: Rows, today: dt.date) -> tuple[MonthOfInterest, ...]:
     """Months of interest that have ended and that no bill of kind interest is dated in, oldest first. Months without interest
     are left out.
     """
-    books = books_on(rows, today)
+    books = books_of(rows, today)
     lines = drawn_lines(books)
     found = []
     for source in rows.get("sources", ()):
@@ -62,17 +60,14 @@ def enter_interest(
     month: its first day. amount: cents, as the lender's statement has it. contractor: the lender. ProblemError where there is no
     such source, it has no reserve line, the month has not ended, or its interest is entered already. only_try: write nothing.
     """
-    if only_try:
-        return _entered(project.tables(), source, month, amount, contractor, today)[1]
-    with changing(project, f"interest of {source} for {month:%Y-%m}") as (work, before):
-        after, found = _entered(before, source, month, amount, contractor, today)
-        write_difference(work, before, after)
-        return dataclasses.replace(found, step=work.keep())
+    given = (source, month, amount, contractor, today)
+    what = f"interest of {source} for {month:%Y-%m}"
+    return step(project, what, lambda before: _entered(before, *given), only_try=only_try)
 
 
 def _entered(
     before: Rows, source: str, month: dt.date, amount: int, contractor: str, today: dt.date
-) -> tuple[Rows, InterestBill]:
+) -> tuple[Sound, InterestBill]:
     """The rows with the bill."""
     chosen: Source | None = next((s for s in before.get("sources", ()) if s.code == source), None)
     if chosen is None:
@@ -95,9 +90,7 @@ def _entered(
         amount=amount,
         kind="interest",
     )
-    after = {**before, "invoices": (*before.get("invoices", ()), bill)}
-    if problems := new_faults(before, after):
-        raise ProblemError(problems)
+    after = sound(before, {**before, "invoices": (*before.get("invoices", ()), bill)})
     off = amount - known.amount
     notes = []
     if off:

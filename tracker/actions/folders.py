@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
 from tracker.actions.attached import bring_along
-from tracker.actions.holiday_days import with_holidays
-from tracker.actions.keeping import Counts, changing, write_difference
+from tracker.actions.keeping import Counts, Sound, counted, sound, step
 from tracker.project_file import store
 from tracker.project_file.history import BEGINNING
 from tracker.project_file.store import ProjectFile, Step, Work
@@ -19,15 +18,12 @@ from tracker.project_folder.content import FolderContent, capped, located
 from tracker.project_folder.merging import merged
 from tracker.project_folder.reading import read_what_is_good
 from tracker.project_folder.writing import Snapshots, refuse_strangers, write
-from tracker.tables import SNAPSHOT_HEAD, TABLES
-from tracker.tables.consequences import status_moved
-from tracker.tables.facts import refused_facts
-from tracker.tables.faults import new_faults
-from tracker.tables.heard import filings_told, outcomes_followed
-from tracker.tables.inspected import results_followed
+from tracker.schedule.records import Snapshot
+from tracker.tables import SNAPSHOT_HEAD
+from tracker.tables.followed import Brought, followed
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.project import Project, today_of
-from tracker.values.records import Rows, key_of, new, table_of
+from tracker.values.records import Rows, new, table_of
 
 EMPTY: Rows = {"project": (new(Project),)}
 """A new project."""
@@ -96,9 +92,11 @@ def new_project(
 
 def _starting(content: FolderContent, start: dt.date) -> FolderContent:
     """A template's content with another day on which its work begins."""
-    projects = tuple(replace(row, start=start) for row in content.rows.get("project", (new(Project),)))
+    projects = tuple(dataclasses.replace(row, start=start) for row in content.rows.get("project", (new(Project),)))
     columns = dict.fromkeys((*content.given.get("project", ()), "start"))
-    return replace(content, rows={**content.rows, "project": projects}, given={**content.given, "project": tuple(columns)})
+    return dataclasses.replace(
+        content, rows={**content.rows, "project": projects}, given={**content.given, "project": tuple(columns)}
+    )
 
 
 def import_folder(
@@ -156,56 +154,52 @@ def _import(
     clock: dt.date | None = None,
 ) -> Imported:
     """The import itself, as one step."""
-    with changing(project, what, why) as (work, before):
+    changed: dict[dt.date, tuple[Snapshot, dict[str, str]] | None] = {}
+
+    def change(before: Rows) -> tuple[Sound, Imported]:
         after, notes = _bring(before, content, replace, today, clock)
-        rows = write_difference(work, before, after)
-        heads = _put_snapshots(project, work, content, replace)
-        counts = Counts(*(a + b for a, b in zip(rows, heads, strict=True)))
-        step = work.keep() if any(counts) or _order(before) != _order(after) else None
-        return Imported(step, *counts, notes=tuple(notes))
+        heads, snapshots = _snapshots(project, before, content, replace)
+        changed.clear()
+        changed.update(snapshots)
+        counts = Counts(*(a + b for a, b in zip(counted(before, after), heads, strict=True)))
+        return after, Imported(None, *counts, notes=notes)
+
+    def put_snapshots(work: Work) -> bool:
+        for date, found in changed.items():
+            if found is None:
+                work.remove_snapshot(date)
+            else:
+                work.put_snapshot(*found)
+        return bool(changed)
+
+    return step(project, what, change, why, more=put_snapshots)
 
 
-def _put_snapshots(project: ProjectFile, work: Work, content: FolderContent, all_of_them: bool) -> Counts:
-    """The folder's snapshots; one of a date that is there already is changed only where it differs."""
-    there = {head.date: head for head in work.rows(SNAPSHOT_HEAD)}
-    added = changed = removed = 0
+def _snapshots(
+    project: ProjectFile, before: Rows, content: FolderContent, all_of_them: bool
+) -> tuple[Counts, dict[dt.date, tuple[Snapshot, dict[str, str]] | None]]:
+    """How the folder's snapshots differ from those that are there, and what to write by date: head and texts; None: it goes."""
+    there = {head.date: head for head in before.get(table_of(SNAPSHOT_HEAD), ())}
+    changed: dict[dt.date, tuple[Snapshot, dict[str, str]] | None] = {}
     for date, (brought, texts) in content.snapshots.items():
-        head = brought if brought.hash else replace(brought, hash=store.content_hash(texts))
-        if date not in there:
-            added += 1
-        elif there[date] != head or project.snapshot(date) != texts:
-            changed += 1
-        else:
-            continue
-        work.put_snapshot(head, texts)
-    if all_of_them and content.snapshots:
-        for date in there.keys() - content.snapshots.keys():
-            removed += 1
-            work.remove_snapshot(date)
-    return Counts(added, changed, removed)
-
-
-def _order(rows: Rows) -> dict[str, list[tuple[object, ...]]]:
-    """The order of all rows, by their keys."""
-    return {table_of(kind): [key_of(row) for row in rows.get(table_of(kind), ())] for kind in TABLES}
+        head = brought if brought.hash else dataclasses.replace(brought, hash=store.content_hash(texts))
+        if there.get(date) != head or project.snapshot(date) != texts:
+            changed[date] = head, texts
+    added = len(changed.keys() - there.keys())
+    gone = there.keys() - content.snapshots.keys() if all_of_them and content.snapshots else set[dt.date]()
+    return Counts(added, len(changed) - added, len(gone)), {**changed, **dict.fromkeys(gone)}
 
 
 def _bring(
     before: Rows, content: FolderContent, replace: bool, today: dt.date | None = None, clock: dt.date | None = None
-) -> tuple[dict[str, Any], list[str]]:
+) -> tuple[Sound, tuple[str, ...]]:
     """The rows after the import, and notes on what followed from it. ProblemError with every fault that it would bring."""
     after = merged(before, content, replace)
-    try:
-        replaced = replace and "calendar_days" in content.rows
-        after, notes = with_holidays(before, after, content.rows, content.holidays_kept, replaced)
-    except ProblemError as error:
-        raise ProblemError(located(error.problems, content)) from None
     row = next(iter(after.get("project", ())), None)
     day = today_of(row, today, clock) if clock else today
-    ahead = [problem.sentence() for problem in refused_facts(before, after, day)] if day else []
-    after, heard = outcomes_followed(before, after)
-    after, inspected = results_followed(before, after)
-    after, moved = status_moved(after, day)
-    if problems := new_faults(before, after):
-        raise ProblemError(capped(located(problems, content)))
-    return after, [*notes, *heard, *inspected, *([moved] if moved else []), *filings_told(before, after), *ahead]
+    brought = Brought(content.rows, content.holidays_kept, replace and "calendar_days" in content.rows)
+    try:
+        made, notes = followed(before, after, day, brought)
+        return sound(before, made), notes
+    except ProblemError as error:
+        raise ProblemError(capped(located(error.problems, content))) from None

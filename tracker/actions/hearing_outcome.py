@@ -6,8 +6,8 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from tracker.actions.effects import Effect, Offer, effect, followed, next_delay_code, with_offer
-from tracker.actions.keeping import changing, write_difference
+from tracker.actions.effects import Effect, Offer, effect, next_delay_code, with_offer
+from tracker.actions.keeping import Sound, sound, step
 from tracker.approvals.outcomes import APPROVED, LATER, condition_items, decided, undecided, vote_notes
 from tracker.approvals.records import ChecklistItem, Hearing
 from tracker.project_file.store import ProjectFile, Step
@@ -15,7 +15,7 @@ from tracker.schedule.calendars import CalendarSet, calendar_set, expand
 from tracker.schedule.plan import Plan, compute
 from tracker.schedule.records import Activity, CalendarDay, Delay
 from tracker.tables.consequences import start_of
-from tracker.tables.faults import new_faults
+from tracker.tables.followed import followed
 from tracker.tables.heard import Followed, follow, meets_on
 from tracker.values.problems import Problem, ProblemError, shorten
 from tracker.values.records import Rows, new
@@ -46,63 +46,65 @@ class Decided:
     notes: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class HearingOutcome:
+    """What a body said in a case on a day, as it is entered. Each condition of an approval becomes a checklist item."""
+
+    code: str
+    outcome: str
+    on: dt.date
+    continued_to: dt.date | None = None
+    votes_for: int | None = None
+    votes_against: int | None = None
+    conditions: Sequence[str] = ()
+    note: str = ""
+
+
 def hearing_outcome(
-    project: ProjectFile,
-    code: str,
-    outcome: str,
-    on: dt.date,
-    today: dt.date,
-    continued_to: dt.date | None = None,
-    votes_for: int | None = None,
-    votes_against: int | None = None,
-    conditions: Sequence[str] = (),
-    note: str = "",
-    log_delay: bool = False,
-    only_try: bool = False,
+    project: ProjectFile, heard: HearingOutcome, today: dt.date, log_delay: bool = False, only_try: bool = False
 ) -> Decided:
     """Enter what a body said in a case, and all that follows from it (see tables/heard.py), in one step.
 
-    Each condition of an approval becomes a checklist item.
     log_delay: write the offered delay event in the same step. only_try: say what it would do, and write nothing.
     ProblemError if the case is unknown, not filed or decided, a day or a vote can't be, or for each fault that it would
     bring; then nothing is changed.
     """
-    with changing(project, f"{shorten(code, 40)} {outcome}"[:120]) as (unit, before):
-        case = undecided(before, code, outcome, on, today)
-        now = decided(before, case, outcome, on, continued_to, (votes_for, votes_against), note)
-        items = condition_items(before, now, conditions, on)
-        known = calendar_set(before, start_of(before).year)
-        _refuse_done(before, now, on)
-        decided_rows = {**before, "hearings": tuple(now if h is case else h for h in before["hearings"])}
-        found = follow(decided_rows, now, on)
-        gate, bar, not_before = found.gate, found.bar, found.not_before
-        after, notes = followed(before, {**found.tables, "checklist": (*before.get("checklist", ()), *items)})
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
-        then = compute(after)
-        offered = _offer(before, then, known, now, gate, on)
-        logged = log_delay and offered is not None
-        if logged and offered:
-            after = with_offer(after, offered)
-            if problems := new_faults(before, after):
-                raise ProblemError(problems)
-        if not only_try:
-            write_difference(unit, before, after)
-        moved = effect(before, after, then, today)
-        return Decided(
-            step=None if only_try else unit.keep(),
-            case=now,
-            next_case=found.next_case,
-            gate=next((a for a in after.get("activities", ()) if a.code == now.activity), None),
-            conditions=items,
-            added_day=found.added_day,
-            may_file_again=bar,
-            effect=moved,
-            offered=offered,
-            logged=logged,
-            changed=_words(now, on, found, then, items, offered if logged else None),
-            notes=(*notes, *vote_notes(before, now), *_notes(case, now, on, known, gate, then, not_before, items, bar)),
-        )
+    what = f"{shorten(heard.code, 40)} {heard.outcome}"[:120]
+    return step(project, what, lambda before: _heard(before, heard, today, log_delay), only_try=only_try)
+
+
+def _heard(before: Rows, heard: HearingOutcome, today: dt.date, log_delay: bool) -> tuple[Sound, Decided]:
+    """The rows after a meeting, and what came of it."""
+    on = heard.on
+    case = undecided(before, heard.code, heard.outcome, on, today)
+    votes = heard.votes_for, heard.votes_against
+    now = decided(before, case, heard.outcome, on, heard.continued_to, votes, heard.note)
+    items = condition_items(before, now, heard.conditions, on)
+    known = calendar_set(before, start_of(before).year)
+    _refuse_done(before, now, on)
+    found = follow({**before, "hearings": tuple(now if h is case else h for h in before["hearings"])}, now, on)
+    entered = {**before, **found.tables, "checklist": (*before.get("checklist", ()), *items)}
+    made, notes = followed(before, entered, today, entered=("hearings",))
+    after = sound(before, made)
+    then = compute(after)
+    offered = _offer(before, then, known, now, found.gate, on)
+    logged = offered if log_delay else None
+    if logged is not None:
+        after = sound(before, with_offer(after, logged))
+    return after, Decided(
+        step=None,
+        case=now,
+        next_case=found.next_case,
+        gate=next((a for a in after.get("activities", ()) if a.code == now.activity), None),
+        conditions=items,
+        added_day=found.added_day,
+        may_file_again=found.bar,
+        effect=effect(before, after, then, today),
+        offered=offered,
+        logged=logged is not None,
+        changed=_words(now, on, found, then, items, logged),
+        notes=(*notes, *vote_notes(before, now), *_notes(case, now, known, found, then, items)),
+    )
 
 
 def _refuse_done(rows: Rows, case: Hearing, on: dt.date) -> None:
@@ -161,21 +163,14 @@ def _words(
 
 
 def _notes(
-    case: Hearing,
-    now: Hearing,
-    on: dt.date,
-    known: CalendarSet,
-    gate: Activity | None,
-    then: Plan,
-    not_before: dt.date | None,
-    items: Sequence[ChecklistItem],
-    bar: dt.date | None,
+    case: Hearing, now: Hearing, known: CalendarSet, found: Followed, then: Plan, items: Sequence[ChecklistItem]
 ) -> tuple[str, ...]:
-    """What to look at after an outcome."""
+    """What to look at after an outcome. case: as it was before it."""
     notes = []
+    on, gate, bar, not_before = now.hearing_on, found.gate, found.bar, found.not_before
     if gate is None:
         notes.append("the case names no gate, so the schedule does not move")
-    if now.outcome != "withdrawn":
+    if now.outcome != "withdrawn" and on is not None:
         if case.hearing_on and case.hearing_on != on:
             notes.append(f"the hearing was on record for {case.hearing_on.isoformat()}")
         if not meets_on(known, now.calendar, on):

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import dataclasses
 import datetime as dt
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
 from tracker.actions.attached import attached_file, sha256_of, stored_path, with_papers
-from tracker.actions.keeping import changing, write_difference
+from tracker.actions.codes import next_code
+from tracker.actions.keeping import Sound, sound, step
 from tracker.actions.rows import Saved
 from tracker.approvals.inspections import ASK_DAYS_AHEAD, open_items, uncovered
 from tracker.approvals.records import Inspection, InspectionItem
 from tracker.approvals.visits import OVER, said
 from tracker.project_file.store import ProjectFile
-from tracker.tables.faults import new_faults
 from tracker.values.problems import Problem, ProblemError, shorten
 from tracker.values.project import Override
 from tracker.values.records import Rows, new
@@ -29,7 +29,8 @@ def request_inspection(project: ProjectFile, code: str, for_day: dt.date, today:
 
     ProblemError if there is none, it is over, or the day is. Notes: the office asks for more days ahead.
     """
-    with changing(project, f"asked for inspection {shorten(code, 40)}") as (work, before):
+
+    def change(before: Rows) -> tuple[Sound, Saved]:
         found: Inspection | None = next((i for i in before.get("inspections", ()) if i.code == code), None)
         if found is None:
             raise ProblemError(
@@ -42,8 +43,9 @@ def request_inspection(project: ProjectFile, code: str, for_day: dt.date, today:
             do = "give the day on which the inspector will come"
             raise ProblemError(Problem(f"lies before today, {today.isoformat()}", do, "inspections", code, "date", str(for_day)))
         asked = dataclasses.replace(found, state="requested", requested=today, date=for_day)
-        saved = _written(work, before, "inspections", found, asked)
-        return dataclasses.replace(saved, notes=_ahead(asked, today))
+        return _written(before, "inspections", found, asked), Saved(None, _ahead(asked, today), asked)
+
+    return step(project, f"asked for inspection {shorten(code, 40)}", change)
 
 
 def _ahead(asked: Inspection, today: dt.date) -> tuple[str, ...]:
@@ -64,7 +66,8 @@ def close_item(
     """
     key = f"{inspection}/{item}"
     fingerprint = sha256_of(paper, "inspection_items", key) if paper else ""
-    with changing(project, f"closed item {shorten(key, 60)}") as (work, before):
+
+    def change(before: Rows) -> tuple[Sound, Saved]:
         found: InspectionItem | None = next(
             (i for i in before.get("inspection_items", ()) if (i.inspection, i.item) == (inspection, item)), None
         )
@@ -85,9 +88,11 @@ def close_item(
             kept = attached_file(before, "inspection_items", key, stored_path(paper, project.path), fingerprint)
             files = with_papers(files, (kept,))
         closed = dataclasses.replace(found, closed_on=on, evidence=words)
-        saved = _written(work, before, "inspection_items", found, closed, files=files)
         left = len(open_items(before["inspection_items"], inspection)) - 1
-        return dataclasses.replace(saved, notes=(_left(before, inspection, left),))
+        after = _written(before, "inspection_items", found, closed, files=files)
+        return after, Saved(None, (_left(before, inspection, left),), closed)
+
+    return step(project, f"closed item {shorten(key, 60)}", change)
 
 
 def _left(rows: Rows, code: str, left: int) -> str:
@@ -113,7 +118,8 @@ def override_cover(
     if not words:
         do = "say who allowed it and when; uncovering is at the owner's cost"
         raise ProblemError(Problem("an override needs its reason", do, "overrides", key, "reason"))
-    with changing(project, f"override: {activity} before inspection {', '.join(inspections)}"[:120], words) as (work, before):
+
+    def change(before: Rows) -> tuple[Sound, Saved]:
         waits = {cover.inspection: cover for cover in uncovered(before) if cover.activity == activity}
         made: list[Override] = []
         for code in inspections:
@@ -124,29 +130,15 @@ def override_cover(
                 raise ProblemError(
                     Problem("has an override already", "change its reason in overrides", "overrides", f"{code}/{activity}")
                 )
-            taken = (*before.get("overrides", ()), *made)
-            made.append(new(Override, code=_free(taken), what=COVER, key=f"{code}/{activity}", date=today, reason=words))
-        after = {**before, "overrides": (*before.get("overrides", ()), *made)}
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
-        write_difference(work, before, after)
-        work.keep()
-        return tuple(made)
+            number = next_code({"overrides": (*before.get("overrides", ()), *made)}, "overrides", "OV-")
+            made.append(new(Override, code=number, what=COVER, key=f"{code}/{activity}", date=today, reason=words))
+        after = sound(before, {**before, "overrides": (*before.get("overrides", ()), *made)})
+        return after, Saved(None, (), tuple(made))
+
+    what = f"override: {activity} before inspection {', '.join(inspections)}"[:120]
+    return tuple(step(project, what, change, words).row or ())
 
 
-def _free(overrides: Iterable[Override]) -> str:
-    """The next free code of overrides: OV-01, OV-02 ..."""
-    taken = {row.code for row in overrides}
-    number = 1
-    while f"OV-{number:02}" in taken:
-        number += 1
-    return f"OV-{number:02}"
-
-
-def _written(work: Any, before: Rows, table: str, old: Any, row: Any, **tables: Any) -> Saved:
-    """Write one changed row, and keep it. ProblemError for each fault that it would bring."""
-    after = {**before, table: tuple(row if r is old else r for r in before.get(table, ())), **tables}
-    if problems := new_faults(before, after):
-        raise ProblemError(problems)
-    step = work.keep() if any(write_difference(work, before, after)) else None
-    return Saved(step, (), row)
+def _written(before: Rows, table: str, old: Any, row: Any, **tables: Any) -> Sound:
+    """The rows with one of them changed. ProblemError for each fault that it would bring."""
+    return sound(before, {**before, table: tuple(row if r is old else r for r in before.get(table, ())), **tables})

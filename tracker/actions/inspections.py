@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from tracker.actions.effects import Effect, Offer, anyway_note, effect, followed, next_delay_code, with_offer
+from tracker.actions.effects import Effect, Offer, anyway_note, effect, next_delay_code, with_offer
 from tracker.actions.inspection_words import (
     failed_notes,
     failed_words,
@@ -18,7 +18,7 @@ from tracker.actions.inspection_words import (
     listed,
     passed_notes,
 )
-from tracker.actions.keeping import changing, write_difference
+from tracker.actions.keeping import Sound, sound, step
 from tracker.approvals.records import Inspection, InspectionItem
 from tracker.approvals.visits import (
     OVER,
@@ -32,12 +32,12 @@ from tracker.approvals.visits import (
     to_be_visited,
     with_result,
 )
-from tracker.project_file.store import ProjectFile, Step, Work
+from tracker.project_file.store import ProjectFile, Step
 from tracker.schedule.plan import Plan, compute
 from tracker.schedule.progress import duration_of
 from tracker.schedule.records import LONGEST, Activity, Delay
 from tracker.schedule.reinspection import Placed, days_of, is_work, last_of, passed_by, placed, visited, work_inspected
-from tracker.tables.faults import new_faults
+from tracker.tables.followed import followed
 from tracker.values.problems import Problem, ProblemError, shorten
 from tracker.values.records import Rows, new
 
@@ -66,166 +66,212 @@ class Visited:
     notes: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class FailedVisit:
+    """An inspection failed, as it is entered. items: what is to be corrected, within so many working days of repair.
+
+    present: who was there. work: the activity that is corrected, where it isn't the one before the gate. fee: of the
+    re-inspection, cents.
+    """
+
+    code: str
+    on: dt.date
+    items: Sequence[str]
+    repair_days: int
+    present: str = ""
+    work: str = ""
+    fee: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PassedVisit:
+    """An inspection passed, as it is entered. partly: in part only; items then say what is missing. present: who was there."""
+
+    code: str
+    on: dt.date
+    present: str = ""
+    partly: bool = False
+    items: Sequence[str] = ()
+
+
 def fail_inspection(
-    project: ProjectFile,
-    code: str,
-    on: dt.date,
-    items: Sequence[str],
-    repair_days: int,
-    today: dt.date,
-    present: str = "",
-    *,
-    work: str = "",
-    fee: int | None = None,
-    log_delay: bool = False,
-    only_try: bool = False,
+    project: ProjectFile, visit: FailedVisit, today: dt.date, log_delay: bool = False, only_try: bool = False
 ) -> Visited:
     """An inspection failed: its items, a correction of so many working days and a re-inspection, all in one step.
 
-    work: the activity that is corrected, where it isn't the one before the gate. fee: of the re-inspection, cents.
     log_delay: write the offered delay event in the same step. only_try: say what it would do, and write nothing.
     ProblemError if the inspection is unknown or over, has no gate, the day lies ahead, no item is named, or for each
     fault that the change would bring; then nothing is changed.
     """
-    if not 1 <= repair_days <= LONGEST:
+    if not 1 <= visit.repair_days <= LONGEST:
         what = f"a correction takes 1 to {LONGEST:,} working days"
-        raise ProblemError(Problem(what, "give the working days until it is ready again", value=str(repair_days)))
-    if fee is not None and fee < 0:
-        raise ProblemError(Problem("a fee is no negative sum", "give what the authority asks", "inspections", code, "fee"))
-    with changing(project, f"inspection {shorten(code, 40)} failed") as (unit, before):
-        inspection = to_be_visited(before, code, on, today)
-        at = _gate(before, inspection)
-        if at is None:
-            do = "name the gate that it holds in the schedule, so that the correction has its place"
-            raise ProblemError(Problem("the inspection has no gate", do, "inspections", code, "activity"))
-        works = _works(before, inspection, at, work)
-        said = corrections(before, inspection, items, needed=True)
-        failed = with_result(inspection, "failed", on, present)
-        over = is_work(at) or _is_over(before, failed)
-        left = passed_by(before, at) if over else ()
-        now = compute(before)
-        ahead = _ahead(works, now, on)
-        put = _put_in(before, failed, at, works, said, repair_days, over, ahead)
-        again = _again(before, failed, put.gate.code, fee)
-        after, notes = followed(
-            before,
-            {
-                "inspections": (*_exchanged(before["inspections"], inspection, failed), again),
-                "inspection_items": (*before.get("inspection_items", ()), *said),
-                "activities": _activities(before, at, put, on, over),
-                "links": (*before.get("links", ()), *put.links),
-                "contract_lines": _not_payable(before, failed.code, again.code),
-                "checklist": items_moved(before, at.code, put.gate.code) if over else before.get("checklist", ()),
-            },
-        )
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
-        then = compute(after)
-        offered = None if ahead else Offer(_delay(after, then, failed, put, works, again))
-        if log_delay and offered is not None:
-            after = with_offer(after, offered)
-            if problems := new_faults(before, after):
-                raise ProblemError(problems)
-        step = _kept(unit, before, after, only_try)
-        well, _ = followed(before, {"activities": _gate_dated(before, at, on, over)})
-        found = dataclasses.replace(
-            effect(before, after, then, today, None if left else well),
-            ask_first=first_words(at, now.by_code()[at.code].early_start, works, left, put.gate.code),
-            unearned="the visit came sooner than planned, and a failed inspection saves nothing",
-        )
-        return Visited(
-            step=step,
-            inspection=failed,
-            items=said,
-            again=again,
-            correction=put.correction,
-            gate=put.gate,
-            works=tuple(one.code for one in works),
-            effect=found,
-            offered=offered,
-            logged=log_delay and offered is not None,
-            changed=(
-                *failed_words(failed, said, put, again, log_delay, offered),
-                *items_words(before, after, put),
-                *lines_words(before, after, again),
-            ),
-            notes=(*notes, *anyway_note(found), *failed_notes(before, failed, works, over, offered, again)),
-        )
+        raise ProblemError(Problem(what, "give the working days until it is ready again", value=str(visit.repair_days)))
+    if visit.fee is not None and visit.fee < 0:
+        raise ProblemError(Problem("a fee is no negative sum", "give what the authority asks", "inspections", visit.code, "fee"))
+    what = f"inspection {shorten(visit.code, 40)} failed"
+    return step(project, what, lambda before: _failed(before, visit, today, log_delay), only_try=only_try)
 
 
-def pass_inspection(
-    project: ProjectFile,
-    code: str,
-    on: dt.date,
-    today: dt.date,
-    present: str = "",
-    *,
-    partly: bool = False,
-    items: Sequence[str] = (),
-    only_try: bool = False,
-) -> Visited:
+@dataclass(frozen=True, slots=True)
+class _Repair:
+    """What a failed inspection asks for. at: its gate; over: nobody else comes to it; left: what would count as passed by.
+
+    works: whose work is corrected; said: the items; put: correction and re-inspection in the plan; ahead: the work, where it
+    has not even begun.
+    """
+
+    inspection: Inspection
+    failed: Inspection
+    at: Activity
+    over: bool
+    left: Sequence[Activity]
+    works: tuple[Activity, ...]
+    said: tuple[InspectionItem, ...]
+    put: Placed
+    again: Inspection
+    ahead: Activity | None
+
+
+def _repair(before: Rows, visit: FailedVisit, now: Plan, today: dt.date) -> _Repair:
+    """What a failed inspection asks for. ProblemError where it can't have failed so."""
+    inspection = to_be_visited(before, visit.code, visit.on, today)
+    at = _gate(before, inspection)
+    if at is None:
+        do = "name the gate that it holds in the schedule, so that the correction has its place"
+        raise ProblemError(Problem("the inspection has no gate", do, "inspections", visit.code, "activity"))
+    works = _works(before, inspection, at, visit.work)
+    said = corrections(before, inspection, visit.items, needed=True)
+    failed = with_result(inspection, "failed", visit.on, visit.present)
+    over = is_work(at) or _is_over(before, failed)
+    ahead = _ahead(works, now, visit.on)
+    put = _put_in(before, failed, at, works, said, visit.repair_days, over, ahead)
+    return _Repair(
+        inspection=inspection,
+        failed=failed,
+        at=at,
+        over=over,
+        left=passed_by(before, at) if over else (),
+        works=works,
+        said=said,
+        put=put,
+        again=_again(before, failed, put.gate.code, visit.fee),
+        ahead=ahead,
+    )
+
+
+def _repaired(before: Rows, one: _Repair, on: dt.date) -> dict[str, Any]:
+    """The rows with what a failed inspection asks for."""
+    return {
+        **before,
+        "inspections": (*_exchanged(before["inspections"], one.inspection, one.failed), one.again),
+        "inspection_items": (*before.get("inspection_items", ()), *one.said),
+        "activities": (*_gate_dated(before, one.at, on, one.over), one.put.correction, one.put.gate),
+        "links": (*before.get("links", ()), *one.put.links),
+        "contract_lines": _not_payable(before, one.failed.code, one.again.code),
+        "checklist": items_moved(before, one.at.code, one.put.gate.code) if one.over else before.get("checklist", ()),
+    }
+
+
+def _failed(before: Rows, visit: FailedVisit, today: dt.date, log_delay: bool) -> tuple[Sound, Visited]:
+    """The rows after a failed inspection, and what it did."""
+    now = compute(before)
+    one = _repair(before, visit, now, today)
+    made, notes = followed(before, _repaired(before, one, visit.on), today)
+    after = sound(before, made)
+    then = compute(after)
+    offered = None if one.ahead else Offer(_delay(after, then, one.failed, one.put, one.works, one.again))
+    if log_delay and offered is not None:
+        after = sound(before, with_offer(after, offered))
+    well, _ = followed(before, {**before, "activities": _gate_dated(before, one.at, visit.on, one.over)}, today)
+    found = dataclasses.replace(
+        effect(before, after, then, today, None if one.left else well),
+        ask_first=first_words(one.at, now.by_code()[one.at.code].early_start, one.works, one.left, one.put.gate.code),
+        unearned="the visit came sooner than planned, and a failed inspection saves nothing",
+    )
+    changed = (
+        *failed_words(one.failed, one.said, one.put, one.again, log_delay, offered),
+        *items_words(before, after, one.put),
+        *lines_words(before, after, one.again),
+    )
+    return after, Visited(
+        step=None,
+        inspection=one.failed,
+        items=one.said,
+        again=one.again,
+        correction=one.put.correction,
+        gate=one.put.gate,
+        works=tuple(work.code for work in one.works),
+        effect=found,
+        offered=offered,
+        logged=log_delay and offered is not None,
+        changed=changed,
+        notes=(*notes, *anyway_note(found), *failed_notes(before, one.failed, one.works, one.over, offered, one.again)),
+    )
+
+
+def pass_inspection(project: ProjectFile, visit: PassedVisit, today: dt.date, only_try: bool = False) -> Visited:
     """An inspection passed, which closes its gate once nobody else comes to it, and what its re-inspections had open.
 
-    partly: it passed in part only; the gate stays closed and the work may not be covered, and items say what is missing.
-    ProblemError as for fail_inspection, and for items where all of it passed.
+    Passed in part only, the gate stays closed and the work may not be covered. only_try: say what it would do, and write
+    nothing. ProblemError as for fail_inspection, and for items where all of it passed.
     """
-    with changing(project, f"inspection {shorten(code, 40)} {'partly ' * partly}passed") as (unit, before):
-        inspection = to_be_visited(before, code, on, today)
-        if not partly and any(text.strip() for text in items):
-            do = "enter it as partly passed or failed, or leave the items out"
-            raise ProblemError(Problem("has passed, and yet items are named", do, "inspections", code, "state"))
-        said = corrections(before, inspection, items, needed=False)
-        passed = with_result(inspection, "partly passed" if partly else "passed", on, present)
-        at = _gate(before, inspection)
-        over = _is_over(before, passed)
-        kept = before.get("inspection_items", ())
-        after, notes = followed(
-            before,
-            {
-                "inspections": _exchanged(before["inspections"], inspection, passed),
-                "inspection_items": (*(kept if partly else closed(kept, repeated(before, code), on, code)), *said),
-                "activities": _gate_dated(before, at, on, over),
-            },
-        )
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
-        step = _kept(unit, before, after, only_try)
-        left = passed_by(before, at) if at is not None and over and not partly else ()
-        found = effect(before, after, compute(after), today)
-        if at is not None and left:
-            works = work_inspected(before, at, inspection.permit, inspection.name)
-            planned = compute(before).by_code()[at.code].early_start
-            names = listed([one.name or one.code for one in left])
-            found = dataclasses.replace(
-                found,
-                ask_first=first_words(at, planned, works, left, ""),
-                unearned=f"only because {names} would count as passed by: that is no saving",
-            )
-        changed = [f"{code} {passed.state} on {on.isoformat()}"]
-        if at is not None and not is_work(at):
-            changed.append(f"gate {at.code} {'is open' if over else 'stays closed'}")
-        return Visited(
-            step=step,
-            inspection=passed,
-            items=said,
-            again=None,
-            correction=None,
-            gate=None,
-            works=(),
-            effect=found,
-            offered=None,
-            logged=False,
-            changed=tuple(changed),
-            notes=(*notes, *passed_notes(before, after, passed)),
-        )
+    what = f"inspection {shorten(visit.code, 40)} {'partly ' * visit.partly}passed"
+    return step(project, what, lambda before: _passed(before, visit, today), only_try=only_try)
 
 
-def _kept(unit: Work, before: Rows, after: Rows, only_try: bool) -> Step | None:
-    """Write what differs and keep it; nothing where it is only tried."""
-    if only_try:
-        return None
-    write_difference(unit, before, after)
-    return unit.keep()
+def _passed(before: Rows, visit: PassedVisit, today: dt.date) -> tuple[Sound, Visited]:
+    """The rows after an inspection that passed, and what it did."""
+    code, on, partly = visit.code, visit.on, visit.partly
+    inspection = to_be_visited(before, code, on, today)
+    if not partly and any(text.strip() for text in visit.items):
+        do = "enter it as partly passed or failed, or leave the items out"
+        raise ProblemError(Problem("has passed, and yet items are named", do, "inspections", code, "state"))
+    said = corrections(before, inspection, visit.items, needed=False)
+    passed = with_result(inspection, "partly passed" if partly else "passed", on, visit.present)
+    at = _gate(before, inspection)
+    over = _is_over(before, passed)
+    kept = before.get("inspection_items", ())
+    entered = {
+        **before,
+        "inspections": _exchanged(before["inspections"], inspection, passed),
+        "inspection_items": (*(kept if partly else closed(kept, repeated(before, code), on, code)), *said),
+        "activities": _gate_dated(before, at, on, over),
+    }
+    made, notes = followed(before, entered, today)
+    after = sound(before, made)
+    changed = [f"{code} {passed.state} on {on.isoformat()}"]
+    if at is not None and not is_work(at):
+        changed.append(f"gate {at.code} {'is open' if over else 'stays closed'}")
+    return after, Visited(
+        step=None,
+        inspection=passed,
+        items=said,
+        again=None,
+        correction=None,
+        gate=None,
+        works=(),
+        effect=_passed_effect(before, after, inspection, at if over and not partly else None, today),
+        offered=None,
+        logged=False,
+        changed=tuple(changed),
+        notes=(*notes, *passed_notes(before, after, passed)),
+    )
+
+
+def _passed_effect(before: Rows, after: Rows, inspection: Inspection, at: Activity | None, today: dt.date) -> Effect:
+    """What a passed inspection does to the opening. at: its gate, where it is open now."""
+    found = effect(before, after, compute(after), today)
+    left = passed_by(before, at) if at is not None else ()
+    if at is None or not left:
+        return found
+    works = work_inspected(before, at, inspection.permit, inspection.name)
+    planned = compute(before).by_code()[at.code].early_start
+    names = listed([one.name or one.code for one in left])
+    return dataclasses.replace(
+        found,
+        ask_first=first_words(at, planned, works, left, ""),
+        unearned=f"only because {names} would count as passed by: that is no saving",
+    )
 
 
 def _gate(rows: Rows, inspection: Inspection) -> Activity | None:
@@ -272,12 +318,6 @@ def _gate_dated(rows: Rows, at: Activity | None, on: dt.date, over: bool) -> tup
     if at is None or is_work(at):
         return known
     return _exchanged(known, at, visited(at, on, over, _last_visit(rows, at)))
-
-
-def _activities(rows: Rows, at: Activity, put: Placed, on: dt.date, over: bool) -> tuple[Activity, ...]:
-    """The activities with the correction and the re-inspection behind the gate that they follow."""
-    dated = _gate_dated(rows, at, on, over)
-    return (*dated, put.correction, put.gate)
 
 
 def _exchanged(rows: Sequence[Any], old: Any, now: Any) -> tuple[Any, ...]:

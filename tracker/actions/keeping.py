@@ -1,23 +1,21 @@
-"""How every action keeps rows: refuse what the change would break, then write the difference and nothing else."""
+"""How every action changes the file: try or keep it, refuse what it would break, write the difference and nothing else."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
-from typing import Any, NamedTuple
+import dataclasses
+from collections.abc import Callable, Iterable, Sequence
+from typing import Any, NamedTuple, NewType, TypeVar
 
 from tracker.project_file.store import ProjectFile, Work
 from tracker.tables import TABLES
+from tracker.tables.faults import new_faults
+from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, key_of, table_of
 
+Sound = NewType("Sound", dict[str, Any])
+"""Rows after a change that were held against those before it, and bring no fault that was not there; see sound()."""
 
-@contextmanager
-def changing(project: ProjectFile, what: str, why: str = "") -> Iterator[tuple[Work, dict[str, Any]]]:
-    """A unit of work, and all tables as they stand under it. Rows that were read before are used if nobody wrote since."""
-    version = project.data_version()
-    read = project.tables()
-    with project.work(what, why) as work:
-        yield work, read if project.data_version() == version else work.tables()
+Made = TypeVar("Made")
 
 
 class Counts(NamedTuple):
@@ -28,23 +26,74 @@ class Counts(NamedTuple):
     removed: int = 0
 
 
-def write_difference(work: Work, before: Rows, after: Rows) -> Counts:
-    """Write what differs, and nothing else."""
+def step(
+    project: ProjectFile,
+    what: str,
+    change: Callable[[Rows], tuple[Sound, Made]],
+    why: str = "",
+    only_try: bool = False,
+    more: Callable[[Work], bool] | None = None,
+) -> Made:
+    """Change the file in one step of its history, or tell what the change would do.
+
+    change: from the project's rows to those after it, and what is told of it: a value with a field `step`, which is filled in
+    once it is kept and stays None where it is tried only, or where all was so already. It may be asked more than once, and
+    raises for what can't be. what, why: as the history shall tell it. more: writes what is no row (the texts of a snapshot),
+    and says whether it was different.
+
+    Trying waits for nobody and takes no lock. What is kept is worked out under the lock, from the rows as they are then;
+    BusyError if another program is writing and does not end in time.
+    """
+    if only_try:
+        return change(project.tables())[1]
+    version = project.data_version()
+    read = project.tables()
+    with project.work(what, why) as work:
+        before = read if project.data_version() == version else work.tables()
+        after, made = change(before)
+        wrote = write_difference(work, before, after)
+        wrote = bool(more is not None and more(work)) or wrote
+        return dataclasses.replace(made, step=work.keep()) if wrote else made  # type: ignore[type-var]
+
+
+def sound(before: Rows, after: Rows, told: Callable[[Sequence[Problem]], Iterable[Problem]] | None = None) -> Sound:
+    """The rows after a change. ProblemError with each fault that it would bring; told: how these are told."""
+    if problems := new_faults(before, after):
+        raise ProblemError(told(problems) if told else problems)
+    return Sound(dict(after))
+
+
+def counted(before: Rows, after: Rows) -> Counts:
+    """How many rows a change adds, changes and removes."""
     added = changed = removed = 0
-    for kind in TABLES:
-        old, new = before.get(table_of(kind), ()), after.get(table_of(kind), ())
-        if tuple(old) == tuple(new):
-            continue
+    for _, old, new in _differing(before, after):
         was = {key_of(row): row for row in old}
         keys = {key_of(row) for row in new}
         added += sum(key not in was for key in keys)
         changed += sum(key_of(row) in was and was[key_of(row)] != row for row in new)
         removed += sum(key not in keys for key in was)
+    return Counts(added, changed, removed)
+
+
+def write_difference(work: Work, before: Rows, after: Rows) -> bool:
+    """Write what differs, and nothing else; whether anything does, the order of rows among it."""
+    wrote = False
+    for kind, old, new in _differing(before, after):
+        was = {key_of(row): row for row in old}
         if _same_order(list(was), [key_of(row) for row in new]):
             _put(work, (row for row in new if was.get(key_of(row)) != row))
         else:
             work.replace(kind, new)
-    return Counts(added, changed, removed)
+        wrote = True
+    return wrote
+
+
+def _differing(before: Rows, after: Rows) -> Iterable[tuple[type[Any], Sequence[Any], Sequence[Any]]]:
+    """The tables of which rows or their order differ, with the rows before and after."""
+    for kind in TABLES:
+        old, new = before.get(table_of(kind), ()), after.get(table_of(kind), ())
+        if tuple(old) != tuple(new):
+            yield kind, old, new
 
 
 def _same_order(old: list[Any], new: list[Any]) -> bool:

@@ -1,4 +1,4 @@
-"""Open or make a project file: the door through which commands and the start of the program come to one."""
+"""Open a project file, or go back to a backup of it: the doors through which commands and the program's start come to one."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from tracker.project_file.restoring import Restored as Restored
     from tracker.project_file.store import ProjectFile as ProjectFile
 
 
@@ -14,3 +15,10 @@ def open_project(path: Path) -> ProjectFile:
     from tracker.project_file.store import open_file
 
     return open_file(path)
+
+
+def restore(path: Path, backup: Path) -> Restored:
+    """Put a copy of a backup in the place of a project file, and keep what was there beside it; see project_file.restoring."""
+    from tracker.project_file import restoring
+
+    return restoring.restore(path, backup)

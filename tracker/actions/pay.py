@@ -12,11 +12,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from tracker.actions.codes import next_code
-from tracker.actions.keeping import changing, write_difference
+from tracker.actions.keeping import Sound, sound, step
 from tracker.money.applications import accounts
-from tracker.money.books import Books, books_on
+from tracker.money.books import Books
 from tracker.money.exposure import exposure
-from tracker.money.gates import Gate, gates
+from tracker.money.gates import Gate, gates, in_words
 from tracker.money.overpaid import PAYABLE
 from tracker.money.owed import left_to_pay, owed
 from tracker.money.paid import Paid, paid
@@ -24,7 +24,7 @@ from tracker.money.records import Payment
 from tracker.money.release_gates import release_gates
 from tracker.money.weeks import suppliers
 from tracker.project_file.store import ProjectFile, Step
-from tracker.tables.faults import new_faults
+from tracker.tables.books import books_of
 from tracker.values.money import dollars
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.project import Override
@@ -67,42 +67,38 @@ class Payout:
     notes: tuple[str, ...]
 
 
-def pay(
-    project: ProjectFile,
-    kind: str,
-    key: str,
-    amount: int,
-    on: dt.date,
-    today: dt.date,
-    *,
-    method: str = "",
-    note: str = "",
-    reason: str = "",
-    only_try: bool = False,
-) -> Payout:
-    """Pay cents on a day. kind and key: application CONTRACT/NUMBER, release CODE of its event, invoice CODE, deposit CONTRACT.
+@dataclass(frozen=True, slots=True)
+class PaymentEntry:
+    """A payment of cents on a day. kind and key: application CONTRACT/NUMBER, release CODE of its event, invoice CODE, deposit
+    CONTRACT. reason: why what stops it is set aside.
+    """
 
-    reason: why what stops it is set aside; ProblemError without one where a gate is closed or more is paid than is payable.
+    kind: str
+    key: str
+    amount: int
+    on: dt.date
+    method: str = ""
+    note: str = ""
+    reason: str = ""
+
+
+def pay(project: ProjectFile, entry: PaymentEntry, today: dt.date, only_try: bool = False) -> Payout:
+    """Enter a payment. ProblemError without a reason where a gate is closed or more is paid than is payable.
+
     ProblemError also where there is nothing of that key, the amount is not above zero, or the day lies ahead. only_try: tell
     what it would do and write nothing; a reason that is missing is then no problem.
     """
-    why = " ".join(reason.split())
-    if only_try:
-        return _paid(project.tables(), kind, key, amount, on, today, method, note, why, False)[1]
-    with changing(project, f"paid {dollars(amount)} on {kind} {key}"[:120], why) as (work, before):
-        after, found = _paid(before, kind, key, amount, on, today, method, note, why, True)
-        write_difference(work, before, after)
-        return Payout(work.keep(), found.payment, found.stops, found.overrides, found.paid_ahead, found.notes)
+    why = " ".join(entry.reason.split())
+    what = f"paid {dollars(entry.amount)} on {entry.kind} {entry.key}"[:120]
+    return step(project, what, lambda before: _paid(before, entry, today, why, not only_try), why, only_try)
 
 
-def _paid(
-    before: Rows, kind: str, key: str, amount: int, on: dt.date, today: dt.date, method: str, note: str, why: str, insist: bool
-) -> tuple[Rows, Payout]:
+def _paid(before: Rows, entry: PaymentEntry, today: dt.date, why: str, insist: bool) -> tuple[Sound, Payout]:
     """The rows with the payment and its overrides, and what it did."""
-    books = books_on(before, today)
+    books = books_of(before, today)
     known = accounts(books)
-    payments = paid(books, known)
-    payment, stops = _looked_at(books, payments, kind, key, amount)
+    amount, on = entry.amount, entry.on
+    payment, stops = _looked_at(books, paid(books, known), entry.kind, entry.key, amount)
     if amount <= 0:
         raise ProblemError(_problem("the amount is not above zero", "give what leaves, in dollars", "amount", dollars(amount)))
     if on > today:
@@ -110,31 +106,29 @@ def _paid(
         raise ProblemError(_problem("the day lies ahead", do, "date", on.isoformat()))
     if insist and stops.set_aside and not why:
         raise ProblemError(_problem(stopped(stops), "pay less, open the gate, or give the reason for an override", "reason"))
-    aside = _overrides(before, key, stops.set_aside, on, why) if why else ()
+    aside = _overrides(before, entry.key, stops.set_aside, on, why) if why else ()
     row = new(
         Payment,
         code=next_code(before, "payments", "P-", 3),
         date=on,
         amount=amount,
-        method=method.strip(),
-        note=note.strip(),
+        method=entry.method.strip(),
+        note=entry.note.strip(),
         **payment,
     )
-    after = {
+    rows = {
         **before,
         "payments": (*before.get("payments", ()), row),
         "overrides": (*before.get("overrides", ()), *aside),
     }
-    if problems := new_faults(before, after):
-        raise ProblemError(problems)
-    then = books_on(after, today)
-    ahead = tuple(_ahead(b, stops.contractor) for b in (books, then))
-    return after, Payout(None, row, stops, aside, (ahead[0], ahead[1]), _notes(stops, kind))
+    after = sound(before, rows)
+    ahead = _ahead(books, stops.contractor), _ahead(books_of(after, today), stops.contractor)
+    return after, Payout(None, row, stops, aside, ahead, _notes(stops, entry.kind))
 
 
 def stopped(stops: Stops) -> str:
     """What stops a payment, in words."""
-    words = [f"{gate.gate} is closed: {gate.reason}" for gate in stops.closed]
+    words = [in_words(gate.gate, gate.reason) for gate in stops.closed]
     if stops.above:
         words.append(f"{dollars(stops.above)} more than the {dollars(stops.left or 0)} that may be paid")
     return "the payment is stopped: " + "; ".join(words)

@@ -8,8 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from tracker.actions.enter_interest import not_billed
-from tracker.actions.keeping import changing, write_difference
-from tracker.money.books import books_on
+from tracker.actions.keeping import Sound, sound, step
 from tracker.money.draft_draw import DraftDraw, draft_draw
 from tracker.money.draw_package import CAUTION, PaperState, package
 from tracker.money.draw_sheet import ABOVE_BUDGET
@@ -17,7 +16,7 @@ from tracker.money.interest import next_month
 from tracker.money.records import Draw, DrawLine
 from tracker.money.standing import Standing, standing
 from tracker.project_file.store import ProjectFile, Step
-from tracker.tables.faults import new_faults
+from tracker.tables.books import books_of
 from tracker.tables.row_edits import parse_key, with_cells, with_row
 from tracker.values.money import dollars
 from tracker.values.problems import Problem, ProblemError
@@ -56,9 +55,10 @@ def prepare_draw(
     said so; else it is refused. only_try: tell what it would ask and write nothing. ProblemError also where the draw is sent
     already, a later one exists, or nothing is claimable.
     """
-    with changing(project, f"prepared draw {number}") as (work, before):
+
+    def change(before: Rows) -> tuple[Sound, PreparedDraw]:
         draw, rows = _draft(before, number, period_to)
-        known = standing(books_on(rows, today))
+        known = standing(books_of(rows, today))
         made = draft_draw(known, number, period_to)
         above = [kept for kept in made.kept if kept.reason == ABOVE_BUDGET]
         if above and not leave_out_above_budget:
@@ -72,15 +72,10 @@ def prepare_draw(
         if not made.lines:
             do = "verify applications and open their gates, or enter invoices; what equity has paid is not asked again"
             raise ProblemError(Problem(f"nothing can be asked through {period_to.isoformat()}", do, "draws", str(number)))
-        after = _with_draw(rows, known, draw, made)
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
-        then = standing(books_on(after, today))
-        step = None
-        if not only_try and any(write_difference(work, before, after)):
-            step = work.keep()
-        return PreparedDraw(
-            step=step,
+        after = sound(before, _with_draw(rows, known, draw, made))
+        then = standing(books_of(after, today))
+        return after, PreparedDraw(
+            step=None,
             draw=draw,
             lines=made.lines,
             asked=made.asked,
@@ -95,6 +90,8 @@ def prepare_draw(
                 CAUTION,
             ),
         )
+
+    return step(project, f"prepared draw {number}", change, only_try=only_try)
 
 
 def _draft(rows: Rows, number: int, period_to: dt.date) -> tuple[Draw, dict[str, Any]]:

@@ -8,12 +8,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from tracker.actions.keeping import changing, write_difference
-from tracker.money.books import books_on
+from tracker.actions.keeping import Sound, sound, step
 from tracker.money.change_effect import MoneyNow, money_now
 from tracker.money.records import Change, ChangeLine
 from tracker.project_file.store import ProjectFile, Step
-from tracker.tables.faults import new_faults
+from tracker.tables.books import books_of
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, new
 
@@ -41,41 +40,53 @@ class Priced:
     notes: tuple[str, ...]
 
 
-def price_change(
-    project: ProjectFile,
-    number: str,
-    lines: Sequence[PriceLine],
-    on: dt.date,
-    today: dt.date,
-    *,
-    contract: str,
-    days: int | None,
-    activities: Sequence[str] = (),
-    only_try: bool = False,
-) -> Priced:
+@dataclass(frozen=True, slots=True)
+class PriceEntry:
+    """What a change costs, line by line, and how many working days its activities take. contract: whose change it is.
+
+    Lines that are not named stay. days: None where it is not said.
+    """
+
+    number: str
+    lines: Sequence[PriceLine]
+    on: dt.date
+    contract: str
+    days: int | None
+    activities: Sequence[str] = ()
+
+
+def price_change(project: ProjectFile, entry: PriceEntry, today: dt.date, only_try: bool = False) -> Priced:
     """Give a change its price, line by line, its days and the activities that take them, in one step.
 
-    Lines that are not named stay. contract: whose change it is. only_try: tell what it would do and write nothing. ProblemError
-    where there is no such change, it is decided already, it would have no line, or the day lies ahead or before it was noticed.
+    only_try: tell what it would do and write nothing. ProblemError where there is no such change, it is decided already, it
+    would have no line, or the day lies ahead or before it was noticed.
     """
-    with changing(project, f"priced change {number}") as (work, before):
-        old = next((c for c in before.get("changes", ()) if c.number == number), None)
-        if problem := why_not(old, number, on, today):
-            raise ProblemError(problem)
-        assert old is not None
-        change = dataclasses.replace(old, state="priced", priced=on, contract=contract, days=days, activities=tuple(activities))
-        after = _with_lines({**before, "changes": tuple(change if c is old else c for c in before["changes"])}, number, lines)
-        own = tuple(line for line in after["change_lines"] if line.change == number)
-        if not own:
-            do = "give the price; 0.00 if it costs nothing"
-            raise ProblemError(Problem("the change has no price", do, "changes", number, "state"))
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
-        step = None
-        if not only_try and any(write_difference(work, before, after)):
-            step = work.keep()
-        money = [money_now(books_on(rows, today), contract) for rows in (before, after)]
-        return Priced(step, change, own, sum(line.amount for line in own), money[0], money[1], notes_on(change))
+    return step(project, f"priced change {entry.number}", lambda before: _priced(before, entry, today), only_try=only_try)
+
+
+def _priced(before: Rows, entry: PriceEntry, today: dt.date) -> tuple[Sound, Priced]:
+    """The rows with the price, and what it does."""
+    number = entry.number
+    old = next((c for c in before.get("changes", ()) if c.number == number), None)
+    if problem := why_not(old, number, entry.on, today):
+        raise ProblemError(problem)
+    assert old is not None
+    change = dataclasses.replace(
+        old,
+        state="priced",
+        priced=entry.on,
+        contract=entry.contract,
+        days=entry.days,
+        activities=tuple(entry.activities),
+    )
+    rows = _with_lines({**before, "changes": tuple(change if c is old else c for c in before["changes"])}, number, entry.lines)
+    own = tuple(line for line in rows["change_lines"] if line.change == number)
+    if not own:
+        do = "give the price; 0.00 if it costs nothing"
+        raise ProblemError(Problem("the change has no price", do, "changes", number, "state"))
+    after = sound(before, rows)
+    money = [money_now(books_of(one, today), entry.contract) for one in (before, after)]
+    return after, Priced(None, change, own, sum(line.amount for line in own), money[0], money[1], notes_on(change))
 
 
 def why_not(change: Change | None, number: str, on: dt.date, today: dt.date) -> Problem | None:

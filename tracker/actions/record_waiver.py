@@ -8,14 +8,13 @@ from pathlib import Path
 
 from tracker.actions.attached import attached_file, sha256_of, stored_path, with_papers
 from tracker.actions.codes import next_code
-from tracker.actions.keeping import changing, write_difference
+from tracker.actions.keeping import Sound, sound, step
 from tracker.money.applications import accounts
-from tracker.money.books import books_on
 from tracker.money.gates import gates, in_words
 from tracker.money.paid import paid
 from tracker.money.records import Waiver
 from tracker.project_file.store import ProjectFile, Step
-from tracker.tables.faults import new_faults
+from tracker.tables.books import books_of
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, new
 
@@ -24,61 +23,68 @@ from tracker.values.records import Rows, new
 class Recorded:
     """A waiver on record. closed: waiver gates of its application that are still closed, with their reasons."""
 
-    step: Step
+    step: Step | None
     waiver: Waiver
     closed: tuple[str, ...]
 
 
-def record_waiver(
-    project: ProjectFile,
-    contract: str,
-    application: int | None,
-    kind: str,
-    amount: int,
-    through: dt.date,
-    on: dt.date,
-    today: dt.date,
-    *,
-    from_party: str = "",
-    evidence: str = "",
-    paper: Path | None = None,
-) -> Recorded:
-    """Put a waiver on record. amount: cents; from_party: who gave it, blank: the contractor; paper: attached, fingerprint kept.
+@dataclass(frozen=True, slots=True)
+class WaiverEntry:
+    """A waiver as it came in. amount: cents; from_party: who gave it, blank: the contractor; paper: to be attached."""
 
-    ProblemError where there is no such contract or application, the kind is none, or the day lies ahead.
+    contract: str
+    application: int | None
+    kind: str
+    amount: int
+    through: dt.date
+    on: dt.date
+    from_party: str = ""
+    evidence: str = ""
+    paper: Path | None = None
+
+
+def record_waiver(project: ProjectFile, entry: WaiverEntry, today: dt.date) -> Recorded:
+    """Put a waiver on record. ProblemError where there is no such contract or application, the kind is none, or the day lies
+    ahead.
     """
+    paper = entry.paper
     code = next_code({"waivers": project.rows(Waiver)}, "waivers", "WV-", 3)
     fingerprint = sha256_of(paper, "waivers", code) if paper else ""
-    if on > today:
+    if entry.on > today:
         do = f"give the day on which it was signed, through {today.isoformat()}"
-        raise ProblemError(Problem("the day lies ahead", do, "waivers", code, "date", on.isoformat()))
-    with changing(project, f"waiver for {contract}/{application or ''}".rstrip("/")[:120]) as (work, before):
-        code = next_code(before, "waivers", "WV-", 3)
-        row = new(
-            Waiver,
-            code=code,
-            contract=contract,
-            application=application,
-            from_party=from_party.strip(),
-            kind=kind,
-            amount=amount,
-            through=through,
-            date=on,
-            evidence=evidence.strip() or (paper.name if paper else ""),
-        )
-        after = {**before, "waivers": (*before.get("waivers", ()), row)}
+        raise ProblemError(Problem("the day lies ahead", do, "waivers", code, "date", entry.on.isoformat()))
+
+    def change(before: Rows) -> tuple[Sound, Recorded]:
+        row = _row(entry, next_code(before, "waivers", "WV-", 3))
+        rows = {**before, "waivers": (*before.get("waivers", ()), row)}
         if paper:
-            kept = attached_file(before, "waivers", code, stored_path(paper, project.path), fingerprint)
-            after["files"] = with_papers(before.get("files", ()), (kept,))
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
-        write_difference(work, before, after)
-        return Recorded(work.keep(), row, still_closed(after, row, today))
+            kept = attached_file(before, "waivers", row.code, stored_path(paper, project.path), fingerprint)
+            rows["files"] = with_papers(before.get("files", ()), (kept,))
+        after = sound(before, rows)
+        return after, Recorded(None, row, still_closed(after, row, today))
+
+    return step(project, f"waiver for {entry.contract}/{entry.application or ''}".rstrip("/")[:120], change)
+
+
+def _row(entry: WaiverEntry, code: str) -> Waiver:
+    """The waiver's row."""
+    return new(
+        Waiver,
+        code=code,
+        contract=entry.contract,
+        application=entry.application,
+        from_party=entry.from_party.strip(),
+        kind=entry.kind,
+        amount=entry.amount,
+        through=entry.through,
+        date=entry.on,
+        evidence=entry.evidence.strip() or (entry.paper.name if entry.paper else ""),
+    )
 
 
 def still_closed(rows: Rows, waiver: Waiver, today: dt.date) -> tuple[str, ...]:
     """The waiver gates of an application that are closed with this waiver on record."""
-    books = books_on(rows, today)
+    books = books_of(rows, today)
     known = accounts(books)
     account = known.get(waiver.contract)
     state = account.state(waiver.application) if account and waiver.application is not None else None

@@ -7,14 +7,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from tracker.actions.codes import next_code
-from tracker.actions.keeping import changing, write_difference
+from tracker.actions.keeping import Sound, sound, step
 from tracker.money.applications import Account, accounts
-from tracker.money.books import books_on
 from tracker.money.owed import owed
 from tracker.money.paid import paid
 from tracker.money.records import RetainageEvent
 from tracker.project_file.store import ProjectFile, Step
-from tracker.tables.faults import new_faults
+from tracker.tables.books import books_of
 from tracker.values.money import dollars
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, new
@@ -35,34 +34,31 @@ class Released:
     notes: tuple[str, ...]
 
 
-def release_retainage(
-    project: ProjectFile,
-    contract: str,
-    amount: int,
-    on: dt.date,
-    today: dt.date,
-    reason: str,
-    line: str = "",
-    only_try: bool = False,
-) -> Released:
-    """Release cents of what a contract holds back, on a day. line: of this line alone; blank: over all by what they hold.
+@dataclass(frozen=True, slots=True)
+class ReleaseEntry:
+    """Cents of what a contract holds back, released on a day. line: of this line alone; blank: over all by what they hold."""
+
+    contract: str
+    amount: int
+    on: dt.date
+    reason: str
+    line: str = ""
+
+
+def release_retainage(project: ProjectFile, entry: ReleaseEntry, today: dt.date, only_try: bool = False) -> Released:
+    """Release a part of what a contract holds back.
 
     ProblemError where there is no such contract, more is released than is held, the day lies ahead, or no reason is given.
     only_try: tell what it would do and write nothing.
     """
-    if only_try:
-        return _released(project.tables(), contract, amount, on, today, reason, line)[1]
-    with changing(project, f"released {dollars(amount)} of {contract}"[:120], reason.strip()) as (work, before):
-        after, found = _released(before, contract, amount, on, today, reason, line)
-        write_difference(work, before, after)
-        return Released(work.keep(), found.event, found.held, found.lines, found.payable, found.notes)
+    what = f"released {dollars(entry.amount)} of {entry.contract}"[:120]
+    return step(project, what, lambda before: _released(before, entry, today), entry.reason.strip(), only_try)
 
 
-def _released(
-    before: Rows, contract: str, amount: int, on: dt.date, today: dt.date, reason: str, line: str
-) -> tuple[Rows, Released]:
+def _released(before: Rows, entry: ReleaseEntry, today: dt.date) -> tuple[Sound, Released]:
     """The rows with the release, and what it does."""
-    books = books_on(before, today)
+    contract, amount, on, reason, line = entry.contract, entry.amount, entry.on, entry.reason, entry.line
+    books = books_of(before, today)
     account = accounts(books).get(contract)
     if account is None:
         raise ProblemError(Problem("there is no such contract", "choose one that is there", "contracts", contract))
@@ -87,10 +83,8 @@ def _released(
         amount=amount,
         reason=reason.strip(),
     )
-    after = {**before, "retainage_events": (*before.get("retainage_events", ()), event)}
-    if problems := new_faults(before, after):
-        raise ProblemError(problems)
-    then_books = books_on(after, today)
+    after = sound(before, {**before, "retainage_events": (*before.get("retainage_events", ()), event)})
+    then_books = books_of(after, today)
     then = accounts(then_books)[contract]
     left = held_by_line(then)
     payable = _payable(before, today, contract), _payable(after, today, contract)
@@ -114,7 +108,7 @@ def held_by_line(account: Account) -> dict[str, int]:
 
 def _payable(rows: Rows, today: dt.date, contract: str) -> int:
     """What may be paid on the contract in all, in cents."""
-    books = books_on(rows, today)
+    books = books_of(rows, today)
     known = accounts(books)
     return owed(known[contract], paid(books, known)).in_all
 

@@ -7,15 +7,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from tracker.actions.holiday_days import with_holidays
-from tracker.actions.keeping import changing, write_difference
+from tracker.actions.keeping import Sound, sound, step
 from tracker.actions.warned import new_warnings
 from tracker.project_file.store import ProjectFile, StaleError, Step
-from tracker.tables.consequences import status_moved, sum_follows, words_kept
-from tracker.tables.facts import refused_facts
-from tracker.tables.faults import new_faults
-from tracker.tables.heard import filings_told, outcomes_followed
-from tracker.tables.inspected import results_followed
+from tracker.tables.followed import followed
 from tracker.tables.row_edits import kind_of, parse_key, with_cells, with_row
 from tracker.values.problems import Problem, ProblemError, shorten
 from tracker.values.records import Rows, key_columns, key_of, key_text, references
@@ -69,15 +64,15 @@ def save(
     only: "there" refuses a key that is new, "new" one that is there.
 
     expected: the row as it was shown; StaleError with both versions if it is no longer so. Everything that follows is part
-    of the same step: a blank name becomes the code, holiday sets become days, an actual date moves the status date,
-    a hearing's outcome or an inspection that passed moves its gate.
+    of the same step: a blank name becomes the code, and see tables/followed.py.
     ProblemError if a cell is wrong, for a date of something that has happened but lies after today, or for each fault of the
     whole project that the change would bring. today: also the day as of which money that is odd is warned of in the notes;
     None: neither is asked.
     """
     kind = kind_of(table)
     at = parse_key(kind, key)
-    with changing(project, f"{table} {shorten(key, 80)}", why) as (work, before):
+
+    def change(before: Rows) -> tuple[Sound, Saved]:
         old = next((row for row in before.get(table, ()) if key_of(row) == at), None)
         if only == "there" and old is None:
             raise ProblemError(_no_row(table, key, before, f"; `tracker add FILE {table} {key}` makes a new one"))
@@ -87,16 +82,12 @@ def save(
         row = with_cells(kind, at, old, cells, before)
         if expected is not None and old != expected:
             raise StaleError(expected, old, row)
-        after = with_row(before, row, old)
-        if today is not None and (ahead := refused_facts(before, after, today)):
-            raise ProblemError(ahead)
-        after, notes = _followed(before, after, row)
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
-        if today is not None and table in MONEY:
-            notes.extend(new_warnings(before, after, today))
-        step = work.keep() if any(write_difference(work, before, after)) else None
-        return Saved(step, tuple(notes), row, added=old is None)
+        made, notes = followed(before, with_row(before, row, old), today)
+        after = sound(before, made)
+        warned = new_warnings(before, after, today) if today is not None and table in MONEY else ()
+        return after, Saved(None, (*notes, *warned), row, added=old is None)
+
+    return step(project, f"{table} {shorten(key, 80)}", change, why)
 
 
 def remove(project: ProjectFile, table: str, key: str, with_parts: bool = False, why: str = "") -> Saved:
@@ -110,44 +101,19 @@ def remove(project: ProjectFile, table: str, key: str, with_parts: bool = False,
             Problem(what="the project's own row can't be removed", do="empty single cells instead", table=table, key="-")
         )
     at = parse_key(kind, key)
-    with changing(project, f"removed {table} {shorten(key, 80)}", why) as (work, before):
+
+    def change(before: Rows) -> tuple[Sound, Saved]:
         if not any(key_of(row) == at for row in before.get(table, ())):
             raise ProblemError(_no_row(table, key, before))
         gone = _with_their_parts(before, table, at)
         if len(gone) > 1 and not with_parts:
             raise ProblemError(_has_parts(table, key, gone))
-        after = {name: tuple(row for row in rows if (name, key_of(row)) not in gone) for name, rows in before.items()}
-        notes = _parts_note(len(gone) - 1)
-        if table == "contract_lines":
-            after, summed = sum_follows(after, at[0])
-            notes += (summed,) if summed else ()
-        if problems := [_still_used(p, table, key) for p in new_faults(before, after)]:
-            raise ProblemError(problems)
-        write_difference(work, before, after)
-        return Saved(work.keep(), notes)
+        left = {name: tuple(row for row in rows if (name, key_of(row)) not in gone) for name, rows in before.items()}
+        made, notes = followed(before, left)
+        after = sound(before, made, lambda problems: [_still_used(p, table, key) for p in problems])
+        return after, Saved(None, (*_parts_note(len(gone) - 1), *notes))
 
-
-def _followed(before: Rows, after: Rows, row: Any) -> tuple[dict[str, Any], list[str]]:
-    """What follows from the change at once, and a note on each."""
-    made, notes = dict(after), list[str]()
-    if row.TABLE == "calendars":
-        made, notes = with_holidays(before, made, {}, {})
-    if row.TABLE == "contract_lines":
-        made, summed = sum_follows(made, row.contract)
-        notes.extend([summed] if summed else [])
-    if row.TABLE == "hearings":
-        made, heard = outcomes_followed(before, made)
-        notes.extend([*heard, *filings_told(before, made)])
-    if row.TABLE == "inspections":
-        made, inspected = results_followed(before, made)
-        notes.extend(inspected)
-    if row.TABLE in ("activities", "hearings", "inspections", "project"):
-        made, moved = status_moved(made)
-        notes.extend([moved] if moved else [])
-    if row.TABLE == "activities":
-        made, answered = words_kept(before, made)
-        notes.extend(answered)
-    return made, notes
+    return step(project, f"removed {table} {shorten(key, 80)}", change, why)
 
 
 def _with_their_parts(rows: Rows, table: str, key: tuple[Any, ...]) -> set[Place]:

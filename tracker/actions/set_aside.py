@@ -5,18 +5,17 @@ from __future__ import annotations
 import datetime as dt
 
 from tracker.actions.codes import next_code
-from tracker.actions.keeping import changing, write_difference
+from tracker.actions.keeping import Sound, sound, step
 from tracker.actions.rows import Saved
 from tracker.money.applications import accounts
-from tracker.money.books import books_on
 from tracker.money.gates import gates
 from tracker.money.paid import paid
 from tracker.money.release_gates import release_gates
 from tracker.project_file.store import ProjectFile
-from tracker.tables.faults import new_faults
+from tracker.tables.books import books_of
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.project import Override
-from tracker.values.records import new
+from tracker.values.records import Rows, new
 
 NEVER = ("verified",)
 """Gates that no reason opens: what nobody saw does not count, so there is nothing to pay."""
@@ -34,8 +33,9 @@ def set_aside_gate(
     if not why:
         do = "say who decided it, and on what"
         raise ProblemError(Problem("an override needs its reason", do, "overrides", key, "reason"))
-    with changing(project, f"set aside {gate} for {key}"[:120], why) as (work, before):
-        books = books_on(before, today)
+
+    def change(before: Rows) -> tuple[Sound, Saved]:
+        books = books_of(before, today)
         known = accounts(books)
         account = known.get(contract)
         state = account.state(number) if account else None
@@ -57,9 +57,8 @@ def set_aside_gate(
             do = "verify it: what nobody saw does not count"
             raise ProblemError(Problem("this gate can't be set aside", do, "overrides", key, "what", gate))
         row = new(Override, code=next_code(before, "overrides", "OV-"), what=gate, key=key, date=today, reason=why)
-        after = {**before, "overrides": (*before.get("overrides", ()), row)}
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
-        write_difference(work, before, after)
+        after = sound(before, {**before, "overrides": (*before.get("overrides", ()), row)})
         closed = tuple(f"still closed: {one.gate}" for one in found.values() if not one.open and one.gate != gate)
-        return Saved(work.keep(), closed, row, added=True)
+        return after, Saved(None, closed, row, added=True)
+
+    return step(project, f"set aside {gate} for {key}"[:120], change, why)

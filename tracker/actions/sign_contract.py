@@ -7,13 +7,12 @@ import datetime as dt
 from dataclasses import dataclass
 from typing import Any
 
-from tracker.actions.keeping import changing, write_difference
-from tracker.money.books import books_on
+from tracker.actions.keeping import Sound, sound, step
 from tracker.money.bought import less_bought
 from tracker.money.change_effect import money_now
 from tracker.money.records import Contract
 from tracker.project_file.store import ProjectFile, StaleError, Step
-from tracker.tables.faults import new_faults
+from tracker.tables.books import books_of
 from tracker.trades.papers import missing_kinds
 from tracker.values.money import dollars
 from tracker.values.problems import Problem, ProblemError
@@ -39,15 +38,11 @@ def sign_contract(
     where there is no such contract, it is signed already, it has no schedule of values or one that does not add up, or the day
     lies ahead.
     """
-    if only_try:
-        return _signed(project.tables(), code, on, today, expected)[1]
-    with changing(project, f"signed contract {code}") as (work, before):
-        after, found = _signed(before, code, on, today, expected)
-        write_difference(work, before, after)
-        return dataclasses.replace(found, step=work.keep())
+    given = (code, on, today, expected)
+    return step(project, f"signed contract {code}", lambda before: _signed(before, *given), only_try=only_try)
 
 
-def _signed(before: Rows, code: str, on: dt.date, today: dt.date, expected: Contract | None) -> tuple[Rows, Signed]:
+def _signed(before: Rows, code: str, on: dt.date, today: dt.date, expected: Contract | None) -> tuple[Sound, Signed]:
     """The rows with the contract signed, and what that does."""
     old: Contract | None = next((c for c in before.get("contracts", ()) if c.code == code), None)
     if old is None:
@@ -66,14 +61,15 @@ def _signed(before: Rows, code: str, on: dt.date, today: dt.date, expected: Cont
         do = "enter its lines first; its sum follows them until it is signed"
         raise ProblemError(Problem("the contract has no schedule of values", do, "contracts", code, "sum"))
     cost_lines, lowered = less_bought(before.get("cost_lines", ()), _foreseen(before, old, lines))
-    after: dict[str, Any] = {
-        **before,
-        "contracts": tuple(new if c is old else c for c in before["contracts"]),
-        "cost_lines": cost_lines,
-    }
-    if problems := new_faults(before, after):
-        raise ProblemError(problems)
-    forecasts = [money_now(books_on(rows, today), code).forecast for rows in (before, after)]
+    after = sound(
+        before,
+        {
+            **before,
+            "contracts": tuple(new if c is old else c for c in before["contracts"]),
+            "cost_lines": cost_lines,
+        },
+    )
+    forecasts = [money_now(books_of(rows, today), code).forecast for rows in (before, after)]
     return after, Signed(None, new, (forecasts[0], forecasts[1]), (*lowered, *_notes(before, new, on)))
 
 

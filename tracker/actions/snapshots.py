@@ -7,21 +7,21 @@ import datetime as dt
 from dataclasses import dataclass
 from typing import Any
 
-from tracker.actions.keeping import changing
+from tracker.actions.keeping import Sound, sound, step
 from tracker.money.applications import accounts
-from tracker.money.books import Books, books_on
+from tracker.money.books import Books
 from tracker.money.contingency import contingencies
 from tracker.money.cost_lines import cost_lines
 from tracker.money.cost_of_a_day import day_of
 from tracker.money.paid import paid
-from tracker.project_file.store import ProjectFile, Step, content_hash
+from tracker.project_file.store import ProjectFile, Step, Work, content_hash
 from tracker.project_folder.snapshot_text import texts_of
 from tracker.schedule.filings import held_back
 from tracker.schedule.plan import Plan, compute
 from tracker.schedule.progress import UNDER_WAY, mode_of
 from tracker.schedule.records import CalendarDay, Snapshot
 from tracker.schedule.weather_days import weather_days
-from tracker.tables.faults import new_faults
+from tracker.tables.books import books_of
 from tracker.tables.step_costs import step_costs
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, key_of, new
@@ -47,9 +47,9 @@ WEATHER_YEARS = 2
 
 @dataclass(frozen=True)
 class Closed:
-    """A closed status date: its step in the history, and the head of the snapshot."""
+    """A closed status date: its step in the history, None where nothing was different; and the head of the snapshot."""
 
-    step: Step
+    step: Step | None
     head: Snapshot
 
 
@@ -76,11 +76,18 @@ def take_snapshot(
     today: a date after it is refused; None: it is not asked. ProblemError also for a date on or before that of the last
     snapshot, or before an actual date of an activity.
     """
-    with changing(project, f"closed {date.isoformat()}") as (work, before):
+    kept: list[tuple[Snapshot, dict[str, str]]] = []
+
+    def change(before: Rows) -> tuple[Sound, Closed]:
         after, head, texts = _closed(before, date, baseline, note, today)
-        work.put(after["project"][0])
-        work.put_snapshot(head, texts)
-        return Closed(work.keep(), head)
+        kept[:] = [(head, texts)]
+        return after, Closed(None, head)
+
+    def put_snapshot(work: Work) -> bool:
+        work.put_snapshot(*kept[0])
+        return True
+
+    return step(project, f"closed {date.isoformat()}", change, more=put_snapshot)
 
 
 def try_snapshot(
@@ -95,29 +102,35 @@ def try_snapshot(
 def mark_baseline(project: ProjectFile, date: dt.date, baseline: bool) -> Closed:
     """Mark a snapshot as a baseline to be held against, or take the mark away. Its content stays as it is.
 
-    ProblemError where there is no snapshot of this date. The step is 0 where nothing was different.
+    ProblemError where there is no snapshot of this date.
     """
     verb = "marked as baseline" if baseline else "no longer a baseline:"
-    with changing(project, f"{verb} {date.isoformat()}") as (work, before):
+    marked: list[Snapshot] = []
+
+    def change(before: Rows) -> tuple[Sound, Closed]:
         head = next((one for one in before.get("snapshots", ()) if one.date == date), None)
         if head is None:
             what, do = "there is no snapshot of this date", "choose one that is there"
             raise ProblemError(Problem(what, do, "snapshots", date.isoformat(), value=date.isoformat()))
-        marked = dataclasses.replace(head, baseline=baseline)
-        if marked != head:
-            work.put(marked)
-        return Closed(work.keep(), marked)
+        now = dataclasses.replace(head, baseline=baseline)
+        marked[:] = [now] if now != head else []
+        return sound(before, before), Closed(None, now)
+
+    def put_head(work: Work) -> bool:
+        for head in marked:
+            work.put(head)
+        return bool(marked)
+
+    return step(project, f"{verb} {date.isoformat()}", change, more=put_head)
 
 
 def _closed(
     before: Rows, date: dt.date, baseline: bool, note: str, today: dt.date | None
-) -> tuple[Rows, Snapshot, dict[str, str]]:
+) -> tuple[Sound, Snapshot, dict[str, str]]:
     """The rows with the status date closed, and the snapshot of them: its head and texts. ProblemError where it can't be."""
     if problems := [*_not_ahead(date, today), *_not_later(before, date), *_actual_dates_after(before, date)]:
         raise ProblemError(problems)
-    after = {**before, "project": (dataclasses.replace(before["project"][0], status_date=date),)}
-    if problems := new_faults(before, after):
-        raise ProblemError(problems)
+    after = sound(before, {**before, "project": (dataclasses.replace(before["project"][0], status_date=date),)})
     plan = compute(after)
     texts = texts_of(content_rows(after, plan))
     return after, head_of(after, plan, date, baseline, note, content_hash(texts)), texts
@@ -146,7 +159,7 @@ def content_rows(rows: Rows, plan: Plan) -> dict[str, tuple[Any, ...]]:
 
 def head_of(rows: Rows, plan: Plan, date: dt.date, baseline: bool, note: str, fingerprint: str) -> Snapshot:
     """The head of a snapshot. Shares are of hard cost left to pay, in thousandths of a percent."""
-    books = books_on(rows, date)
+    books = books_of(rows, date)
     design, construction = _contingency_shares(books)
     return Snapshot(
         date=date,

@@ -8,16 +8,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from tracker.actions.keeping import changing, write_difference
+from tracker.actions.keeping import Sound, sound, step
 from tracker.money.applications import ApplicationState, accounts
-from tracker.money.books import books_on
 from tracker.money.drawn import state_on
 from tracker.money.gates import Gate, gates
 from tracker.money.inspector import above_inspector
 from tracker.money.paid import paid
 from tracker.money.records import Application, ApplicationLine
 from tracker.project_file.store import ProjectFile, StaleError, Step
-from tracker.tables.faults import new_faults
+from tracker.tables.books import books_of
 from tracker.tables.row_edits import with_cells, with_row
 from tracker.values.money import dollars
 from tracker.values.problems import Problem, ProblemError
@@ -58,12 +57,9 @@ def verify_application(
     ProblemError if there is no such application, nobody is named, an amount is none, a line is none of the contract's, or a
     line's earned to date would lie outside of 0 to its value: with the line's name.
     """
-    if only_try:
-        return _worked_out(project.tables(), contract, number, seen, by, on, expected)[1]
-    with changing(project, f"verified application {contract}/{number}"[:120]) as (work, before):
-        after, found = _worked_out(before, contract, number, seen, by, on, expected)
-        step = work.keep() if any(write_difference(work, before, after)) else None
-        return dataclasses.replace(found, step=step)
+    given = (contract, number, seen, by, on, expected)
+    what = f"verified application {contract}/{number}"[:120]
+    return step(project, what, lambda before: _worked_out(before, *given), only_try=only_try)
 
 
 def _worked_out(
@@ -74,7 +70,7 @@ def _worked_out(
     by: str,
     on: dt.date,
     expected: Application | None,
-) -> tuple[Rows, Verified]:
+) -> tuple[Sound, Verified]:
     """The rows with the application verified, and how it stands then."""
     old = _application(before, contract, number)
     if not by.strip():
@@ -82,10 +78,8 @@ def _worked_out(
     new = dataclasses.replace(old, verified_by=by.strip(), verified_on=on)
     if expected is not None and expected != old:
         raise StaleError(expected, old, new)
-    after = _with_lines(with_row(before, new, old), old, seen)
-    if problems := new_faults(before, after):
-        raise ProblemError(problems)
-    books = books_on(after, on)
+    after = sound(before, _with_lines(with_row(before, new, old), old, seen))
+    books = books_of(after, on)
     known = accounts(books)
     state = known[contract].state(number)
     if state is None:

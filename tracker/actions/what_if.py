@@ -5,14 +5,11 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Sequence
 
-from tracker.actions.keeping import changing, write_difference
+from tracker.actions.keeping import Sound, sound, step
 from tracker.actions.rows import Saved
 from tracker.project_file.store import ProjectFile, StaleError
-from tracker.tables.consequences import status_moved, words_kept
-from tracker.tables.facts import refused_facts
-from tracker.tables.faults import new_faults
+from tracker.tables.followed import followed
 from tracker.tables.row_edits import Edit, edited, kind_of, parse_key
-from tracker.values.problems import ProblemError
 from tracker.values.records import Rows, key_of
 
 
@@ -31,21 +28,18 @@ def keep(
     the whole project that the changes would bring.
     """
     rows = sorted({key for _, key, _ in edits})
-    with changing(project, f"{what}: {', '.join(rows)}"[:120], why) as (work, before):
+
+    def change(before: Rows) -> tuple[Sound, Saved]:
         after = edited(before, edits)
         for table, key, _ in edits:
             at = parse_key(kind_of(table), key)
             was, now, then = (_row(tables, table, at) for tables in (seen, before, after))
             if was != now:
                 raise StaleError(was, now, then)
-        if today is not None and (ahead := refused_facts(before, after, today)):
-            raise ProblemError(ahead)
-        after, moved = status_moved(after)
-        after, answered = words_kept(before, after)
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
-        step = work.keep() if any(write_difference(work, before, after)) else None
-        return Saved(step, (*((moved,) if moved else ()), *answered))
+        made, notes = followed(before, after, today)
+        return sound(before, made), Saved(None, notes)
+
+    return step(project, f"{what}: {', '.join(rows)}"[:120], change, why)
 
 
 def _row(rows: Rows, table: str, at: tuple[object, ...]) -> object | None:

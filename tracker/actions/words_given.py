@@ -6,12 +6,10 @@ import dataclasses
 import datetime as dt
 import re
 
-from tracker.actions.keeping import changing, write_difference
+from tracker.actions.keeping import Sound, sound, step
 from tracker.actions.rows import Saved
 from tracker.project_file.store import ProjectFile
-from tracker.tables.faults import new_faults
 from tracker.trades.records import WordGiven
-from tracker.values.problems import ProblemError
 from tracker.values.records import Rows, new
 
 NUMBERED = re.compile(r"W-([0-9]{1,9})")
@@ -25,7 +23,8 @@ def give_word(
     confirms: it is the day on which the plan has them. The same word once more is no second promise: the day on which it was
     said is renewed, and the note says when it was said first. ProblemError for each fault that it would bring.
     """
-    with changing(project, f"word given by {contractor}"[:120]) as (work, before):
+
+    def change(before: Rows) -> tuple[Sound, Saved]:
         known = tuple(before.get("words_given", ()))
         old: WordGiven | None = next(
             (
@@ -52,11 +51,10 @@ def give_word(
                 for_date=for_date,
             )
             rows = (*known, row)
-        after = {**before, "words_given": rows}
-        if problems := new_faults(before, after):
-            raise ProblemError(problems)
-        step = work.keep() if any(write_difference(work, before, after)) else None
-        return Saved(step, (), row, added=old is None)
+        after = sound(before, {**before, "words_given": rows})
+        return after, Saved(None, (), row, added=old is None)
+
+    return step(project, f"word given by {contractor}"[:120], change)
 
 
 def next_code(rows: Rows) -> str:

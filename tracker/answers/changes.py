@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from tracker.answers.known_plan import plan_of
 from tracker.money.applications import accounts
-from tracker.money.books import Books, books_on
+from tracker.money.books import Books
 from tracker.money.contingency import contingencies
 from tracker.money.cost_lines import CostLineState, cost_lines, total
 from tracker.money.paid import paid
@@ -18,6 +18,7 @@ from tracker.project_file.store import ProjectFile
 from tracker.schedule.change_days import with_days
 from tracker.schedule.lateness import cost_of_move
 from tracker.schedule.plan import Plan
+from tracker.tables.books import books_of
 from tracker.tables.step_costs import step_costs
 from tracker.values.records import Rows
 
@@ -103,7 +104,7 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> ChangesAn
     """The answer from a project's rows. plan: if it is computed already."""
     from tracker.money.cost_of_a_day import day_of
 
-    books = books_on(rows, today)
+    books = books_of(rows, today)
     payments = paid(books, accounts(books))
     known = _Known(rows, books, payments.by_cost_line(), plan or plan_of(rows), day_of(books).total_cents)
     changes = tuple(change_row(known, change) for change in rows.get("changes", ()))

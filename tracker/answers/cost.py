@@ -18,7 +18,7 @@ from tracker.answers.cost_if import (
 )
 from tracker.answers.planned import Planned, planned
 from tracker.money.applications import Account, accounts
-from tracker.money.books import Books, books_on
+from tracker.money.books import Books
 from tracker.money.contingency import Contingency, contingencies
 from tracker.money.cost_lines import FIGURES, NOTHING_ENTERED, CostFigures, CostLineState, cost_lines, is_entered, total
 from tracker.money.cost_of_a_day import day_of
@@ -30,6 +30,7 @@ from tracker.money.paid import Paid, paid
 from tracker.money.spending import cumulated, months
 from tracker.money.yield_on_cost import CAUTION, Earnings, earnings, payoff_months, yield_on_cost_bp
 from tracker.project_file.store import ProjectFile
+from tracker.tables.books import books_of
 from tracker.values.money import divide, dollars, plain_rate
 from tracker.values.records import Rows
 
@@ -182,7 +183,7 @@ def answer(project: ProjectFile, today: dt.date) -> CostAnswer:
 
 def from_rows(rows: Rows, today: dt.date, plan: Planned | None = None) -> CostAnswer:
     """The answer from a project's rows. plan: what the baseline planned; None without a baseline."""
-    books = books_on(rows, today)
+    books = books_of(rows, today)
     known = accounts(books)
     payments = paid(books, known)
     paid_by_line = payments.by_cost_line()

@@ -45,13 +45,14 @@ from tracker.answers.draws import DrawsAnswer, from_books
 from tracker.answers.draws import forecast_opening as opening_of
 from tracker.answers.trades import contracts
 from tracker.money.applications import accounts
-from tracker.money.books import Books, books_on
+from tracker.money.books import Books
 from tracker.money.drawn import DrawnLine, drawn_lines
 from tracker.money.overpaid import PAYABLE
 from tracker.money.paid import Paid, paid
 from tracker.money.records import Waiver
 from tracker.money.sources import Sources
 from tracker.money.sources import sources as sources_of
+from tracker.tables.books import books_of
 from tracker.values.money import dollars
 from tracker.values.records import Rows
 from tracker.values.sums import totals
@@ -112,7 +113,7 @@ class DrawRequest:
 
 def from_rows(rows: Rows, today: dt.date, number: int | None = None) -> DrawRequest | None:
     """A draw request from a project's rows; the draw of the highest number if none is named. None where there is none."""
-    books = books_on(rows, today)
+    books = books_of(rows, today)
     every: DrawsAnswer = from_books(books, opening_of(rows))
     draws = {draw.number: draw for draw in books.table("draws")}
     wanted = number if number is not None else max(draws, default=None)

@@ -31,7 +31,7 @@ from tracker.answers.draw_rows import (
 from tracker.money import draw_package, draw_sheet, loan_interest, weeks
 from tracker.money.applications import Account, ApplicationState, LineState
 from tracker.money.balance import Balance, balance
-from tracker.money.books import Books, books_on
+from tracker.money.books import Books
 from tracker.money.claimable import Claimable
 from tracker.money.drawn import by_cost_line, by_source, state_on
 from tracker.money.exposure import Exposure, exposure
@@ -44,6 +44,7 @@ from tracker.money.overpaid import overpaid
 from tracker.money.sources import Sources
 from tracker.money.standing import Standing, standing
 from tracker.project_file.store import ProjectFile
+from tracker.tables.books import books_of
 from tracker.values.money import divide
 from tracker.values.records import Rows
 from tracker.values.remembered import remembered
@@ -101,7 +102,7 @@ def forecast_opening(rows: Rows) -> dt.date | None:
 
 def from_rows(rows: Rows, today: dt.date, opening: dt.date | None = None) -> DrawsAnswer:
     """The answer from a project's rows. opening: the forecast opening if it is known already, else it is computed."""
-    return from_books(books_on(rows, today), opening or forecast_opening(rows))
+    return from_books(books_of(rows, today), opening or forecast_opening(rows))
 
 
 @remembered(keep=2)

@@ -9,6 +9,7 @@ from tracker.answers import draws
 from tracker.answers.draw_rows import DrawState, PayApplication
 from tracker.answers.draws import DrawsAnswer
 from tracker.answers.morning_rows import Item, shown
+from tracker.money.gates import in_words
 from tracker.money.schedule_of_values import is_pending
 from tracker.schedule.plan import Plan
 from tracker.values.money import dollars
@@ -35,7 +36,7 @@ def _application(one: PayApplication, who: str) -> Item | None:
     if one.state == "entered":
         mark, text = "?", f"verify {name}, period to {shown(one.period_to)}"
     elif one.state == "verified":
-        closed = "; ".join(gate.reason for gate in one.gates if not gate.open)
+        closed = "; ".join(in_words(gate.gate, gate.reason) for gate in one.gates if not gate.open)
         mark, text = "!", f"{name} can't be paid: {closed}"
     elif one.state == "cleared" and one.left_to_pay_cents > 0:
         mark, text = " ", f"{name} may be paid: {dollars(one.left_to_pay_cents)}"

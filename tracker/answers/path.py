@@ -9,6 +9,7 @@ from typing import Any
 from tracker.answers import known_plan
 from tracker.answers.as_json import for_screen
 from tracker.answers.known_plan import plan_of
+from tracker.approvals.inspections import passed_in
 from tracker.money.cost_of_a_day import cost_of_a_day
 from tracker.project_file.store import ProjectFile
 from tracker.schedule.clashes import Clash, clashes
@@ -219,9 +220,10 @@ def shown(
 
 
 def not_passed(rows: Rows) -> set[str]:
-    """The activities whose inspection failed; a later one of the same activity that passed makes up for it."""
+    """The activities whose inspection failed; its re-inspection, or another one there, that passed makes up for it."""
     inspections = rows.get("inspections", ())
-    passed = {i.activity for i in inspections if i.state == "passed"}
+    done = passed_in(rows)
+    passed = {i.activity for i in inspections if i.code in done}
     return {i.activity for i in inspections if i.state == "failed" and i.activity} - passed
 
 

@@ -18,7 +18,7 @@ from tracker.answers.trade_rows import (
     WordRow,
 )
 from tracker.money.applications import Account
-from tracker.money.books import Books, books_on
+from tracker.money.books import Books
 from tracker.money.exposure import Exposure, exposure
 from tracker.money.lien_clock import lien_clocks
 from tracker.money.missing_waivers import MissingWaiver, missing_waivers
@@ -26,6 +26,7 @@ from tracker.money.paid import Paid
 from tracker.money.standing import Standing, standing
 from tracker.project_file.store import ProjectFile
 from tracker.schedule.plan import Plan
+from tracker.tables.books import books_of
 from tracker.trades import words
 from tracker.trades.leveling import COMPARED, LeveledBid, LeveledItem, LeveledPackage, leveled_packages
 from tracker.trades.papers import Span, missing_kinds
@@ -52,7 +53,7 @@ def answer(project: ProjectFile, today: dt.date) -> TradesAnswer:
 def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> TradesAnswer:
     """The answer from a project's rows. plan: if it is computed already."""
     plan = plan or plan_of(rows)
-    books = books_on(rows, today)
+    books = books_of(rows, today)
     stands = standing(books)
     known = stands.accounts
     return TradesAnswer(

@@ -11,8 +11,8 @@ from tracker.answers.path import PathActivity, PathAnswer
 from tracker.schedule.lateness import days_late
 from tracker.schedule.plan import Plan, compute
 from tracker.schedule.what_if import what_if
-from tracker.tables.facts import refused_facts
 from tracker.tables.faults import new_faults
+from tracker.tables.followed import followed
 from tracker.tables.row_edits import Edit, edited
 from tracker.tables.step_costs import step_costs
 from tracker.values.problems import ProblemError
@@ -59,10 +59,11 @@ def from_rows(
 ) -> WhatIfAnswer:
     """The effect of changes (see tables.row_edits.Edit), made on a copy. now: the plan as it is, if known already.
 
-    ProblemError for each fault that the changes would bring to the project: nothing that could not be kept can be tried.
+    What would follow once they are kept (see tables/followed.py) is part of it. ProblemError for each fault that the changes
+    would bring to the project: nothing that could not be kept can be tried.
     """
-    then_rows = edited(rows, edits)
-    if problems := refused_facts(rows, then_rows, today) or new_faults(rows, then_rows):
+    then_rows, _ = followed(rows, edited(rows, edits), today)
+    if problems := new_faults(rows, then_rows):
         raise ProblemError(problems)
     before, after = now or compute(rows), compute(then_rows)
     project = next(iter(rows.get("project", ())), None)

@@ -82,9 +82,13 @@ def passed(inspections: Iterable[Inspection], again: Mapping[str, Sequence[str]]
     return frozenset(code for code in state if is_passed(code, frozenset({code})))
 
 
-def passed_in(rows: Rows) -> frozenset[str]:
-    """The inspections of a project that passed, by themselves or by a re-inspection."""
-    return passed(rows.get("inspections", ()), repeats(rows))
+def passed_in(rows: Rows, today: dt.date | None = None) -> frozenset[str]:
+    """The inspections of a project that passed, by themselves or by a re-inspection. today: by this day; None: by any.
+
+    The one rule of what has passed: what may be covered, what a certificate waits for and what is payable all ask here.
+    """
+    by_then = (i for i in rows.get("inspections", ()) if today is None or i.date is None or i.date <= today)
+    return passed(by_then, repeats(rows))
 
 
 def uncovered(rows: Rows) -> tuple[Uncovered, ...]:

@@ -18,7 +18,7 @@ def command(file: Path, backup: Path) -> None:
     The backup is looked through first, and stays as it is. What was in FILE stays beside it under another name. Never copy a
     backup over a project file by hand: what still waits beside the file would be mixed into it.
     """
-    from tracker.actions.restoring import restore
+    from tracker.actions.opening import restore
     from tracker.command_line.errors import warn
     from tracker.command_line.said import say_done
 

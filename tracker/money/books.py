@@ -33,6 +33,7 @@ class Books:
     verified: by contract, the applications that count today, by number; entered: those that do not count yet.
     billed: by contract and number, the lines of an application. payments: those made by today, oldest first.
     events: by contract, retainage events by today, oldest first. rows: all tables, for what is asked rarely.
+    passed: codes of the inspections that passed by today, by themselves or by a re-inspection; see tables/books.py.
     """
 
     today: dt.date
@@ -47,6 +48,7 @@ class Books:
     payments: tuple[Payment, ...]
     invoices: Mapping[str, Invoice]
     events: Mapping[str, tuple[RetainageEvent, ...]]
+    passed: frozenset[str] = frozenset()
 
     def table(self, name: str) -> tuple[Any, ...]:
         """All rows of a table, whether they count today or not."""
@@ -62,8 +64,8 @@ class Books:
 
 
 @remembered(keep=4)
-def books_on(rows: Rows, today: dt.date) -> Books:
-    """Gather the books of a project as they stand on a day."""
+def books_on(rows: Rows, today: dt.date, passed: frozenset[str] = frozenset()) -> Books:
+    """Gather the books of a project as they stand on a day. passed: inspections; who asks for requirements hands them in."""
     applications = sorted(rows.get("applications", ()), key=lambda a: a.number)
     billed: dict[tuple[str, int], dict[str, ApplicationLine]] = {}
     for line in rows.get("application_lines", ()):
@@ -82,6 +84,7 @@ def books_on(rows: Rows, today: dt.date) -> Books:
         payments=by_day(p for p in rows.get("payments", ()) if p.date and p.date <= today),
         invoices={i.code: i for i in rows.get("invoices", ())},
         events=by_contract(by_day(e for e in rows.get("retainage_events", ()) if e.date and e.date <= today)),
+        passed=passed,
     )
 
 

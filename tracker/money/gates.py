@@ -174,20 +174,20 @@ def paper_missing(asked: Asked, kind: str) -> str:
 
 
 def inspections(asked: Asked) -> tuple[bool, str]:
-    """The inspections of the lines that are billed in this period have passed."""
+    """The inspections of the lines that are billed in this period have passed, by themselves or by a re-inspection."""
     billed = asked.books.billed.get((asked.state.contract, asked.state.number), {})
     now = {row.line for row in billed.values() if row.claimed or row.verified or row.stored}
     lines = [v for v in asked.books.values.get(asked.state.contract, ()) if v.line in now]
     needed = {code for line in lines for code in line.inspections}
-    known = {i.code: i for i in asked.books.table("inspections")}
-    closed = []
-    for code in sorted(needed):
-        inspection = known.get(code)
-        if inspection is None or inspection.state != "passed" or later(inspection.date, asked.today):
-            closed.append(f"{code} {inspection.state if inspection and inspection.state != 'passed' else 'not passed yet'}")
-    if closed:
+    if closed := not_passed(asked.books, sorted(needed)):
         return False, "inspections: " + ", ".join(closed)
     return True, "passed" if needed else "none needed for what is billed"
+
+
+def not_passed(books: Books, codes: Iterable[str]) -> list[str]:
+    """Those of the inspections that have not passed by the day of the books, each with how it stands."""
+    state = {i.code: i.state for i in books.table("inspections") if i.state != "passed"}
+    return [f"{code} {state.get(code, 'not passed yet')}" for code in codes if code not in books.passed]
 
 
 def notice_waivers(asked: Asked) -> tuple[bool, str]:

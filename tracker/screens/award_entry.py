@@ -71,16 +71,14 @@ class Awarding(Entering):
         return self._do(values, only_try=True)
 
     def _do(self, values: Values, only_try: bool = False) -> Any:
-        from tracker.actions.award import award
+        from tracker.actions.award import AwardEntry, award
 
         return award(
             self.desk.project,
-            self.package.code,
-            values["contractor"],
-            values["contract"],
-            values["signed"],
-            values["held_back"],
-            today=self.desk.today,
+            AwardEntry(
+                self.package.code, values["contractor"], values["contract"], values["signed"], retainage=values["held_back"]
+            ),
+            self.desk.today,
             expected=self.bids[values["contractor"]],
             only_try=only_try,
         )

@@ -124,20 +124,22 @@ class BidCame(EnteringLines):
         return None if values["they"] == DECLINED else self._do(values, only_try=True)
 
     def _do(self, values: Values, only_try: bool = False) -> Any:
-        from tracker.actions.enter_bid import decline_bid, enter_bid
+        from tracker.actions.enter_bid import BidEntry, decline_bid, enter_bid
 
         if values["they"] == DECLINED:
             return decline_bid(self.desk.project, self.package.code, self.contractor, values["note"])
         return enter_bid(
             self.desk.project,
-            self.package.code,
-            self.contractor,
-            values["lines"],
-            values["received"],
+            BidEntry(
+                self.package.code,
+                self.contractor,
+                values["lines"],
+                values["received"],
+                amount=values["lump_sum"],
+                valid_until=values["valid_until"],
+                note=values["note"],
+            ),
             self.desk.today,
-            amount=values["lump_sum"],
-            valid_until=values["valid_until"],
-            note=values["note"],
             expected=self.seen,
             only_try=only_try,
         )

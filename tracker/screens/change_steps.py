@@ -205,20 +205,22 @@ class Pricing(Entering):
         return self._do(values, only_try=True)
 
     def _do(self, values: Values, only_try: bool = False) -> Any:
-        from tracker.actions.price_change import PriceLine, price_change
+        from tracker.actions.price_change import PriceEntry, PriceLine, price_change
 
         lines = [PriceLine(values[f"price_{at}"], one.cost_line, one.name, one.line) for at, one in enumerate(self.lines, 1)]
         if not self.lines:
             lines = [PriceLine(values["price"], values["cost_line"], values["what"] or self.change.title)]
         return price_change(
             self.desk.project,
-            self.change.number,
-            lines,
-            values["priced"],
+            PriceEntry(
+                self.change.number,
+                lines,
+                values["priced"],
+                contract=values["contract"],
+                days=values["days"],
+                activities=values["activities"],
+            ),
             self.desk.today,
-            contract=values["contract"],
-            days=values["days"],
-            activities=values["activities"],
             only_try=only_try,
         )
 

@@ -61,19 +61,21 @@ class HearingResult(ResultEntry):
 
     def act(self, values: Values, log_delay: bool, only_try: bool) -> Any:
         """The outcome as an action."""
-        from tracker.actions.hearing_outcome import hearing_outcome
+        from tracker.actions.hearing_outcome import HearingOutcome, hearing_outcome
 
         return hearing_outcome(
             self.desk.project,
-            self.code,
-            values["outcome"],
-            values["date"],
+            HearingOutcome(
+                self.code,
+                values["outcome"],
+                values["date"],
+                continued_to=values["continued_to"] or values["taken_up_again"],
+                votes_for=values["votes_for"],
+                votes_against=values["votes_against"],
+                conditions=values["conditions"],
+                note=values["note"],
+            ),
             self.desk.today,
-            continued_to=values["continued_to"] or values["taken_up_again"],
-            votes_for=values["votes_for"],
-            votes_against=values["votes_against"],
-            conditions=values["conditions"],
-            note=values["note"],
             log_delay=log_delay,
             only_try=only_try,
         )

@@ -68,31 +68,31 @@ class InspectionResult(ResultEntry):
 
     def act(self, values: Values, log_delay: bool, only_try: bool) -> Any:
         """The result as an action."""
-        from tracker.actions.inspections import fail_inspection, pass_inspection
+        from tracker.actions.inspections import FailedVisit, PassedVisit, fail_inspection, pass_inspection
 
         project, on, today, present = self.desk.project, values["date"], self.desk.today, values["present"]
         if values["result"] == "failed":
             return fail_inspection(
                 project,
-                self.code,
-                on,
-                values["to_correct"],
-                values["repair_days"],
+                FailedVisit(
+                    self.code,
+                    on,
+                    values["to_correct"],
+                    values["repair_days"],
+                    present=present,
+                    work=values["work_corrected"],
+                    fee=values["fee"],
+                ),
                 today,
-                present,
-                work=values["work_corrected"],
-                fee=values["fee"],
                 log_delay=log_delay,
                 only_try=only_try,
             )
         return pass_inspection(
             project,
-            self.code,
-            on,
+            PassedVisit(
+                self.code, on, present=present, partly=values["result"] == "partly passed", items=values["still_missing"]
+            ),
             today,
-            present,
-            partly=values["result"] == "partly passed",
-            items=values["still_missing"],
             only_try=only_try,
         )
 

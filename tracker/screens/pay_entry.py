@@ -78,18 +78,20 @@ class Paying(Entering):
         return self._do(values, only_try=True)
 
     def _do(self, values: Values, only_try: bool = False) -> Any:
-        from tracker.actions.pay import pay
+        from tracker.actions.pay import PaymentEntry, pay
 
         return pay(
             self.desk.project,
-            self.due.kind,
-            self.due.key,
-            values["amount"],
-            values["date"],
+            PaymentEntry(
+                self.due.kind,
+                self.due.key,
+                values["amount"],
+                values["date"],
+                method=values["method"],
+                note=values["note"],
+                reason=values.get("reason", ""),
+            ),
             self.desk.today,
-            method=values["method"],
-            note=values["note"],
-            reason=values.get("reason", ""),
             only_try=only_try,
         )
 
@@ -184,17 +186,13 @@ class Releasing(Entering):
         return self._do(values, only_try=True)
 
     def _do(self, values: Values, only_try: bool = False) -> Any:
-        from tracker.actions.release_retainage import release_retainage
+        from tracker.actions.release_retainage import ReleaseEntry, release_retainage
 
         return release_retainage(
             self.desk.project,
-            self.contract,
-            values["amount"],
-            values["date"],
+            ReleaseEntry(self.contract, values["amount"], values["date"], values["reason"], line=values["line"] or ""),
             self.desk.today,
-            values["reason"],
-            values["line"] or "",
-            only_try,
+            only_try=only_try,
         )
 
     def told(self, found: Any) -> Sequence[Section]:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from tracker.money.gates import in_words
+from tracker.money.books import Books
+from tracker.money.gates import in_words, not_passed
 from tracker.money.records import ApplicationLine
 from tracker.screens.actions import bindings
 from tracker.screens.desk import Desk
@@ -16,6 +17,7 @@ from tracker.screens.money_words import amount
 from tracker.screens.sections import Line, Section
 from tracker.screens.told import Choice
 from tracker.screens.typing import read_day
+from tracker.tables.books import books_of
 from tracker.values.kinds import Day, Text
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, columns_of
@@ -87,7 +89,7 @@ class Verifying(EnteringLines):
             for row in rows.get("application_lines", ())
             if (row.contract, row.number) == (self.asked.contract, self.asked.number)
         }
-        waits = not_passed(rows, self.asked.contract)
+        waits = not_payable(books_of(rows, self.desk.today), self.asked.contract)
         return tuple(
             SheetLine(
                 one.line,
@@ -196,12 +198,11 @@ class Verifying(EnteringLines):
             self.sheet.put(here.line.key, "verified", claim.value)
 
 
-def not_passed(rows: Rows, contract: str) -> dict[str, str]:
+def not_payable(books: Books, contract: str) -> dict[str, str]:
     """By line of a contract, the inspections that have not passed: it is not payable until they have."""
-    states = {one.code: one.state for one in rows.get("inspections", ())}
     found = {}
-    for line in rows.get("contract_lines", ()):
-        waits = [f"{code} {states.get(code, '')}".strip() for code in line.inspections if states.get(code) != "passed"]
+    for line in books.table("contract_lines"):
+        waits = not_passed(books, line.inspections)
         if line.contract == contract and waits:
             found[line.line] = f"! not payable until it has passed: {', '.join(waits)}"
     return found

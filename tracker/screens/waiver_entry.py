@@ -61,20 +61,22 @@ class WaiverCame(AtOnce):
 
     def keep(self, values: Values, choice: str) -> Any:
         """Put it on record."""
-        from tracker.actions.record_waiver import record_waiver
+        from tracker.actions.record_waiver import WaiverEntry, record_waiver
 
         return record_waiver(
             self.desk.project,
-            self.asked.contract,
-            self.number,
-            values["kind"],
-            values["amount"],
-            values["through"],
-            values["signed"],
+            WaiverEntry(
+                self.asked.contract,
+                self.number,
+                values["kind"],
+                values["amount"],
+                values["through"],
+                values["signed"],
+                from_party=values["from_party"],
+                evidence=values["evidence"],
+                paper=path_of(values["file"]) if values["file"].strip() else None,
+            ),
             self.desk.today,
-            from_party=values["from_party"],
-            evidence=values["evidence"],
-            paper=path_of(values["file"]) if values["file"].strip() else None,
         )
 
     def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:

@@ -6,6 +6,7 @@ import dataclasses
 import datetime as dt
 from typing import Any
 
+from tracker.money.records import Contract
 from tracker.schedule.records import Activity, Calendar
 from tracker.values.money import dollars
 from tracker.values.project import DEFAULT_START
@@ -54,10 +55,12 @@ def status_moved(rows: Rows, today: dt.date | None = None) -> tuple[dict[str, An
 
 def words_kept(before: Rows, rows: Rows) -> tuple[dict[str, Any], tuple[str, ...]]:
     """The rows with words given kept by what happened: work that now has begun answers the words that confirmed its start,
-    work that now is done those for its end. A note on each. A word of a contractor without the work's contract stays.
+    work that now is done those for its end. A note on each. A word of a contractor without the work's contract stays, and so
+    does one that came or changed with the work: both were entered.
     """
     words = tuple(rows.get("words_given", ()))
-    if all(word.came_on for word in words):
+    there = set(before.get("words_given", ()))
+    if before.get("activities", ()) == rows.get("activities", ()) or all(w.came_on or w not in there for w in words):
         return dict(rows), ()
     was = {a.code: a for a in before.get("activities", ())}
     happened = {}
@@ -73,7 +76,7 @@ def words_kept(before: Rows, rows: Rows) -> tuple[dict[str, Any], tuple[str, ...
     def kept(word: Any) -> Any:
         day = happened.get((word.activity, word.kind))
         ours = does.get(word.activity, "") in ("", word.contractor)
-        if word.came_on or day is None or not ours or (word.said_on and word.said_on > day):
+        if word.came_on or day is None or not ours or word not in there or (word.said_on and word.said_on > day):
             return word
         return dataclasses.replace(word, came_on=day)
 
@@ -86,20 +89,35 @@ def words_kept(before: Rows, rows: Rows) -> tuple[dict[str, Any], tuple[str, ...
     return {**rows, "words_given": now}, notes
 
 
-def sum_follows(rows: Rows, contract: str) -> tuple[dict[str, Any], str]:
-    """The rows with the sum of a contract that is not signed yet as its lines add up, and a note if it was changed.
+def sums_follow(before: Rows, rows: Rows) -> tuple[dict[str, Any], tuple[str, ...]]:
+    """The rows with the sums of contracts that are not signed yet as their lines, which changed, add up; a note on each.
 
     So a schedule of values can be entered line by line. Once signed, the sum stands, and lines that do not add up to it
-    are refused: what changes then is a change to the contract.
+    are refused: what changes then is a change to the contract. A sum that was entered with the lines stands, too.
     """
     made = dict(rows)
-    total = sum(line.value or 0 for line in rows.get("contract_lines", ()) if line.contract == contract)
-    old = next((c for c in rows.get("contracts", ()) if c.code == contract), None)
-    if old is None or old.signed or old.sum == total or total < 0:
-        return made, ""
-    new = dataclasses.replace(old, sum=total)
-    made["contracts"] = tuple(new if c is old else c for c in rows["contracts"])
-    return made, f"the sum of contract {contract}, which is not signed yet, is now {dollars(total)}, as its lines add up"
+    old, now = (tuple(one.get("contract_lines", ())) for one in (before, rows))
+    if old == now:
+        return made, ()
+    changed = {line.contract for line in set(old) ^ set(now)}
+    was = {c.code: c for c in before.get("contracts", ())}
+    totals: dict[str, int] = {}
+    for line in now:
+        totals[line.contract] = totals.get(line.contract, 0) + (line.value or 0)
+
+    def summed(contract: Contract) -> Contract:
+        there, total = was.get(contract.code), totals.get(contract.code, 0)
+        if contract.code not in changed or contract.signed or there is None or there.sum != contract.sum or total < 0:
+            return contract
+        return dataclasses.replace(contract, sum=total)
+
+    made["contracts"] = tuple(summed(c) for c in rows.get("contracts", ()))
+    notes = tuple(
+        f"the sum of contract {c.code}, which is not signed yet, is now {dollars(c.sum)}, as its lines add up"
+        for c, entered in zip(made["contracts"], rows.get("contracts", ()), strict=True)
+        if c != entered
+    )
+    return made, notes
 
 
 def _actual(activity: Activity) -> list[dt.date]:

@@ -13,10 +13,10 @@ import pytest
 
 from tracker.actions.checking import check
 from tracker.actions.folders import import_folder, new_project
-from tracker.actions.holiday_days import holiday_days, with_holidays
 from tracker.actions.rows import remove, save
 from tracker.project_file.store import open_file
 from tracker.schedule.records import Calendar, CalendarDay
+from tracker.tables.holiday_days import holiday_days, with_holidays
 from tracker.values.problems import ProblemError
 from tracker.values.project import Project
 from tracker.values.records import Rows, key_text
