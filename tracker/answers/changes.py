@@ -18,6 +18,7 @@ from tracker.project_file.store import ProjectFile
 from tracker.schedule.change_days import with_days
 from tracker.schedule.lateness import cost_of_move
 from tracker.schedule.plan import Plan
+from tracker.schedule.records import StepCost
 from tracker.tables.step_costs import step_costs
 from tracker.values.grouped import grouped
 from tracker.values.records import Rows
@@ -98,6 +99,7 @@ class _Known:
     contingency: int
     plan: Plan
     cost_of_a_day: int
+    steps: tuple[StepCost, ...]
 
 
 def answer(project: ProjectFile, today: dt.date) -> ChangesAnswer:
@@ -119,6 +121,7 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> ChangesAn
         contingency=_contingency_left(lines.values()),
         plan=plan or plan_of(rows),
         cost_of_a_day=day_of(books).total_cents,
+        steps=step_costs(rows),
     )
     changes = tuple(change_row(known, change) for change in rows.get("changes", ()))
     return ChangesAnswer(
@@ -161,7 +164,6 @@ def effect(known: _Known, change: Change) -> Effect:
     now_on, without_on = [now for now, _ in touched], [without for _, without in touched]
     now, then = known.plan.opening, opening_with(known, change)
     moved = (then - now).days if now and then else None
-    steps = step_costs(known.rows)
     return Effect(
         forecast_without_cents=known.forecast - total(now_on).forecast + total(without_on).forecast,
         forecast_with_cents=known.forecast,
@@ -170,7 +172,7 @@ def effect(known: _Known, change: Change) -> Effect:
         opening_without=now,
         opening_with=then,
         opening_days=moved,
-        opening_cost_cents=cost_of_move(steps, now, then, known.cost_of_a_day) if now and then else None,
+        opening_cost_cents=cost_of_move(known.steps, now, then, known.cost_of_a_day) if now and then else None,
     )
 
 

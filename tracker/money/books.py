@@ -51,7 +51,8 @@ class Books:
 
     def table(self, name: str) -> tuple[Any, ...]:
         """All rows of a table, whether they count today or not."""
-        return tuple(self.rows.get(name, ()))
+        rows = self.rows.get(name, ())
+        return rows if isinstance(rows, tuple) else tuple(rows)
 
     def is_signed(self, contract: Contract) -> bool:
         """Whether a contract is signed by today."""
