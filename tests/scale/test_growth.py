@@ -115,11 +115,11 @@ def asked(view: str) -> Callable[[Project], object]:
     return lambda project: module.from_rows(project.rows, TODAY)
 
 
-def printed(name: str) -> Callable[[Project], object]:
-    """Asks for a print, as a page of text."""
+def printed(name: str, suffix: str = ".html") -> Callable[[Project], object]:
+    """Asks for a print."""
     number = "1" if name == "draw" else None
     texts = printing.KINDS[name].snapshots
-    return lambda p: printing.made(p.rows, TODAY, name, ".html", number, None, p.texts if texts else None)
+    return lambda p: printing.made(p.rows, TODAY, name, suffix, number, None, p.texts if texts else None)
 
 
 @pytest.mark.parametrize(
@@ -132,6 +132,11 @@ def test_twice_the_project_is_about_twice_the_work_for_a_view(projects: tuple[Pr
 @pytest.mark.parametrize("name", ["budget", "draw", "lookahead", "schedule", "checklist", "hearings", "inspections", "slip"])
 def test_twice_the_project_is_about_twice_the_work_for_a_print(projects: tuple[Project, Project], name: str) -> None:
     assert faults(*(counted(project, printed(name)) for project in projects)) == []
+
+
+@pytest.mark.parametrize("name", ["lookahead", "checklist"])
+def test_twice_the_rows_are_about_twice_the_work_on_paper(projects: tuple[Project, Project], name: str) -> None:
+    assert faults(*(counted(project, printed(name, ".pdf")) for project in projects)) == []
 
 
 def test_a_search_through_a_table_for_each_row_of_another_is_found(projects: tuple[Project, Project]) -> None:
