@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from sqlalchemy import CheckConstraint, ForeignKeyConstraint, Integer, Text
+from sqlalchemy import CheckConstraint, ForeignKeyConstraint, Integer, LargeBinary, Text
 from sqlmodel import Field, SQLModel
 
 from tracker.project_file.stored_tables import may_be_null, only_row_column, quoted
@@ -33,6 +33,11 @@ def of_text(name: str = "", key: bool = False) -> Any:
 def of_number(name: str = "", key: bool = False) -> Any:
     """A column of whole numbers: counts, cents, thousandths of a percent, 1 and 0 for yes and no."""
     return Field(sa_type=Integer, primary_key=key, sa_column_kwargs={"name": name} if name else {})
+
+
+def of_bytes() -> Any:
+    """A column of bytes."""
+    return Field(sa_type=LargeBinary)
 
 
 def constraints(kind: type[Any]) -> tuple[Any, ...]:
@@ -84,4 +89,4 @@ def _foreign_key(name: str, refers: str, refers_with: tuple[str, ...]) -> Foreig
     return ForeignKeyConstraint([*refers_with, name], target, deferrable=True, initially="DEFERRED")
 
 
-__all__ = ["Row", "check", "common_checks", "constraints", "of_number", "of_text"]
+__all__ = ["Row", "check", "common_checks", "constraints", "of_bytes", "of_number", "of_text"]
