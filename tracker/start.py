@@ -32,6 +32,7 @@ def main() -> None:
         user_folder=_user_folder,
         open_screen=_opens_screen(clock),
         has_screen=sys.stdin.isatty() and sys.stdout.isatty() and os.environ.get("TERM", "") not in ("", "dumb"),
+        is_watched=sys.stderr is not None and sys.stderr.isatty(),
     )
     code = run(sys.argv[1:], shell)
     if came:

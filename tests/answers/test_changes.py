@@ -6,7 +6,13 @@ import dataclasses
 import datetime as dt
 from typing import Any
 
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
 from tracker.answers.changes import ChangeRow, from_rows
+from tracker.money.books import books_on
+from tracker.money.contingency import contingencies
+from tracker.money.cost_lines import cost_lines, forecast_without_each_change, total
 from tracker.money.records import Change, ChangeLine, CostLine
 from tracker.schedule.records import Activity, Calendar, Link
 from tracker.values.project import Project
@@ -81,3 +87,41 @@ def test_work_that_is_done_takes_no_more_days():
     effect = only(tables).effect
     assert effect is not None
     assert effect.opening_days == 0
+
+
+AMOUNTS = st.integers(-60_000, 60_000)
+CHANGES = st.lists(
+    st.lists(st.tuples(st.sampled_from(["walls", "spare", "roof", ""]), AMOUNTS), max_size=3),
+    min_size=1,
+    max_size=4,
+)
+
+
+@settings(max_examples=60, deadline=None)
+@given(CHANGES, st.booleans(), st.sampled_from([None, 0, 70_000]))
+def test_without_a_change_is_the_whole_budget_worked_out_as_if_it_had_been_refused(
+    changes: list[list[tuple[str, int]]], bought_out: bool, left_to_buy: int | None
+) -> None:
+    tables = {
+        "project": [new(Project, start=TODAY)],
+        "cost_lines": [
+            new(CostLine, code="walls", budget=100_000, left_to_buy=left_to_buy),
+            new(CostLine, code="spare", kind="contingency_construction", budget=50_000),
+            new(CostLine, code="roof", budget=30_000, bought_out=bought_out),
+        ],
+        "changes": [new(Change, number=f"CH-{n}", state="priced", priced=TODAY) for n in range(len(changes))],
+        "change_lines": [
+            new(ChangeLine, change=f"CH-{n}", line=str(m), cost_line=cost_line, amount=amount)
+            for n, lines in enumerate(changes)
+            for m, (cost_line, amount) in enumerate(lines)
+        ],
+    }
+    books = books_on(tables, TODAY)
+    without_each = dict(forecast_without_each_change(books, {}))
+    for row, change in zip(from_rows(tables, TODAY).changes, tables["changes"], strict=True):
+        refused = [dataclasses.replace(c, state="refused") if c is change else c for c in tables["changes"]]
+        lines = cost_lines(books_on({**tables, "changes": refused}, TODAY), {})
+        assert row.effect is not None
+        assert row.effect.forecast_without_cents == without_each[change.number] == total(lines).forecast
+        assert row.effect.contingency_without_cents == sum(one.left for one in contingencies(lines, None, None))
+        assert row.effect.forecast_with_cents == total(cost_lines(books, {})).forecast

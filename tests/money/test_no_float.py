@@ -34,6 +34,7 @@ LAYOUT = {
     "reports/columns_on_paper.py": "widths on paper, in points",
     "reports/lettering.py": "widths of letters, in points",
     "reports/paper.py": "places on paper, in points",
+    "reports/long_table.py": "places on paper, in points",
     "reports/attached_pages.py": "pictures and text on paper, in points",
 }
 """Whole modules that measure paper and see text only."""

@@ -12,6 +12,7 @@ import pytest
 
 from tracker.project_file.check import attached_files
 from tracker.project_file.history import make_triggers
+from tracker.project_file.snapshots import keep_text, packed
 from tracker.project_file.store import ProjectFile, content_hash, open_file
 from tracker.schedule.records import Activity, Link, Snapshot
 from tracker.values.project import AttachedFile
@@ -78,8 +79,38 @@ def test_what_was_changed_behind_the_history_is_named(filled: ProjectFile, sql: 
 
 
 def test_an_altered_snapshot_is_named_by_its_date(filled: ProjectFile) -> None:
-    tampered(filled, "UPDATE snapshot_tables SET content = content || 'C'")
+    connection = sqlite3.connect(filled.path, isolation_level=None)
+    other = keep_text(connection, "code\nA\nC\n")
+    connection.close()
+    tampered(filled, f"UPDATE snapshot_tables SET sha256 = '{other}'")
     assert ("snapshots 2027-03-05", "the snapshot was altered after it was stored") in told(filled)
+
+
+@pytest.mark.parametrize(
+    ("sql", "what"),
+    [
+        ("DELETE FROM snapshot_contents", "the text of activities.csv can't be read: it is not in the file any more"),
+        (
+            "UPDATE snapshot_contents SET content = x'00'",
+            "the text of activities.csv can't be read: the text can't be unpacked (Error -5 while decompressing data: incomplete "
+            "or truncated stream)",
+        ),
+        (f"UPDATE snapshot_contents SET content = x'{packed('code').hex()}'", "the snapshot was altered after it was stored"),
+    ],
+)
+def test_a_missing_or_altered_text_is_named_by_the_date_of_its_snapshot(filled: ProjectFile, sql: str, what: str) -> None:
+    tampered(filled, sql)
+    assert ("snapshots 2027-03-05", what) in told(filled)
+
+
+def test_a_lost_text_that_only_a_step_of_the_history_needs_is_named_by_the_date_of_its_snapshot(filled: ProjectFile) -> None:
+    with filled.work("removed") as work:
+        work.remove_snapshot(dt.date(2027, 3, 5))
+        work.keep()
+    assert filled.check() == ()
+    tampered(filled, "DELETE FROM snapshot_contents")
+    what = "the text of activities.csv, which a step of the history needs, is missing or was altered"
+    assert told(filled) == [("snapshots 2027-03-05", what)]
 
 
 def test_a_snapshot_that_came_with_a_wrong_hash_is_named(project: ProjectFile) -> None:

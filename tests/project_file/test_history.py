@@ -13,6 +13,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from tracker.money.records import CostLine
+from tracker.project_file.snapshots import sha256_of
 from tracker.project_file.store import ProjectFile, create, open_file
 from tracker.project_folder.writing import folder_texts
 from tracker.schedule.records import Activity, Link, Snapshot
@@ -113,11 +114,40 @@ def test_a_snapshot_is_undone_with_its_content(project: ProjectFile) -> None:
         ("snapshots", "2027-03-05"),
         ("snapshot_tables", "2027-03-05/activities.csv"),
     ]
+    table = {"snapshot": "2027-03-05", "name": "activities.csv", "sha256": sha256_of(content["activities.csv"])}
+    assert step.changes[1][2:] == (None, table)
     project.undo()
     assert (project.rows(Snapshot), project.snapshot(date)) == ((), {})
     project.redo()
     assert project.snapshot(date) == content
     assert project.check() == ()
+
+
+def test_two_snapshots_share_a_text_that_did_not_change_and_keep_it_packed(project: ProjectFile) -> None:
+    same, other = "code,name\n" + "A,Framing\n" * 2_000, "code\nB\n"
+    for day, last in ((5, other), (12, same)):
+        with project.work("closed") as work:
+            work.put_snapshot(Snapshot(date=dt.date(2027, 3, day)), {"activities.csv": same, "links.csv": last})
+            work.keep()
+    connection = project._held.connection
+    kept = connection.execute("SELECT count(*), sum(length(content)) FROM snapshot_contents").fetchone()
+    assert kept[0] == 2 and kept[1] * 20 < len(same)
+    assert "Framing" not in str(connection.execute("SELECT before, after FROM history_changes").fetchall())
+    assert project.snapshot(dt.date(2027, 3, 5)) == {"activities.csv": same, "links.csv": other}
+    assert project.snapshot(dt.date(2027, 3, 12)) == {"activities.csv": same, "links.csv": same}
+    project.undo()
+    assert project.snapshot(dt.date(2027, 3, 12)) == {}
+    project.redo()
+    assert project.snapshots()[dt.date(2027, 3, 12)] == {"activities.csv": same, "links.csv": same}
+    assert project.check() == ()
+
+
+def test_a_snapshot_that_is_put_again_as_it_is_makes_no_step(project: ProjectFile) -> None:
+    head, content = Snapshot(date=dt.date(2027, 3, 5)), {"activities.csv": "code\nA\n", "links.csv": "from,to\n"}
+    for wanted in (1, 0):
+        with project.work("closed") as work:
+            work.put_snapshot(head, content)
+            assert min(work.keep().number, 1) == wanted
 
 
 def test_the_version_of_a_row_rises_with_every_update_and_also_with_undo(project: ProjectFile) -> None:
@@ -169,6 +199,15 @@ def test_a_write_outside_of_a_step_fails(project: ProjectFile, path: Path, sql: 
 def test_the_history_is_never_rewritten(project: ProjectFile, path: Path, sql: str) -> None:
     put(project, activity("A"))
     with pytest.raises(sqlite3.IntegrityError, match="the history is never rewritten"):
+        outside(path, sql)
+
+
+@pytest.mark.parametrize("sql", ["UPDATE snapshot_contents SET content = x'00'", "DELETE FROM snapshot_contents"])
+def test_a_text_of_a_snapshot_is_never_rewritten(project: ProjectFile, path: Path, sql: str) -> None:
+    with project.work("closed") as work:
+        work.put_snapshot(Snapshot(date=dt.date(2027, 3, 5)), {"activities.csv": "code\nA\n"})
+        work.keep()
+    with pytest.raises(sqlite3.IntegrityError, match="a text of a snapshot is never rewritten"):
         outside(path, sql)
 
 

@@ -15,6 +15,7 @@ from tracker.command_line.show import VIEWS
 from tracker.project_file import header, migrating
 from tracker.project_file.check import schema_of
 from tracker.project_file.connection import in_memory
+from tracker.project_file.snapshots import sha256_of
 from tracker.project_file.store import open_file
 from tracker.project_file.stored_tables import all_names
 from tracker.schedule.records import Activity
@@ -27,6 +28,11 @@ OLD = sorted((Path(__file__).parents[1] / "old_files").glob("version-*.db.gz"))
 def version_of(packed: Path) -> int:
     """The form that a packed file has, by its name."""
     return int(packed.name.removeprefix("version-").removesuffix(".db.gz"))
+
+
+def version_of_file(path: Path) -> int:
+    """The form that an unpacked file has."""
+    return header.look(path).version
 
 
 def rows_as_they_lie(path: Path) -> dict[str, list[dict[str, object]]]:
@@ -71,6 +77,25 @@ def test_an_old_file_keeps_every_row_and_gets_the_form_of_a_new_one(old: Path) -
         for row, kept in zip(rows, after[table], strict=True):
             assert {name: kept[name] for name in row} == row
             assert kept.keys() == set(all_names(BY_NAME[table]))
+
+
+def test_an_old_file_keeps_the_texts_of_its_snapshots_each_once(old: Path) -> None:
+    """Up to form 3 they lay in the file as they were, and in the history once more."""
+    if version_of_file(old) > 3:
+        pytest.skip("its texts are packed already")
+    connection = sqlite3.connect(old)
+    texts = connection.execute("SELECT snapshot, name, content FROM snapshot_tables").fetchall()
+    connection.close()
+    before = old.stat().st_size
+    with open_file(old) as project:
+        assert {
+            (date.isoformat(), name, text) for date, kept in project.snapshots().items() for name, text in kept.items()
+        } == set(texts)
+        kept = {sha256 for (sha256,) in project._held.connection.execute("SELECT sha256 FROM snapshot_contents")}
+        assert kept == {sha256_of(text) for _, _, text in texts}
+        changes = [change for step in project.history() for change in step.changes if change[0] == "snapshot_tables"]
+        assert {change[3]["sha256"] for change in changes} == kept
+    assert texts and old.stat().st_size < before
 
 
 def test_a_copy_of_an_old_file_as_it_was_lies_beside_it(old: Path) -> None:

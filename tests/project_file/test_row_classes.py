@@ -53,7 +53,7 @@ def own_columns(kind: type[Any]) -> list[Any]:
 
 def test_every_declared_table_has_one_row_class_and_no_other_exists() -> None:
     assert set(CLASSES) == {*BY_NAME, "snapshot_tables"}
-    assert set(SQLModel.metadata.tables) == {*CLASSES, "history_steps", "history_changes"}
+    assert set(SQLModel.metadata.tables) == {*CLASSES, "snapshot_contents", "history_steps", "history_changes"}
 
 
 @pytest.mark.parametrize("kind", KINDS, ids=table_of)

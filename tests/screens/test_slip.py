@@ -14,6 +14,7 @@ from tracker.actions.folders import new_project
 from tracker.actions.rows import save
 from tracker.actions.snapshots import take_snapshot
 from tracker.answers import slip
+from tracker.project_file.snapshots import keep_text
 from tracker.project_file.store import open_file
 from tracker.schedule.records import Delay, Snapshot
 from tracker.screens import slip_parts, slip_words
@@ -268,9 +269,9 @@ async def test_a_changed_snapshot_is_told_on_the_screen(opened: Opened, project:
     connection = project._held.connection
     for trigger in [row[0] for row in connection.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'")]:
         connection.execute(f"DROP TRIGGER {trigger}")
-    connection.execute(
-        "UPDATE snapshot_tables SET content = replace(content, 'Wallboard', 'Board') WHERE snapshot = '2027-03-05'"
-    )
+    altered = keep_text(connection, project.snapshot(dt.date(2027, 3, 5))["activities.csv"].replace("Wallboard", "Board"))
+    where = "snapshot = '2027-03-05' AND name = 'activities.csv'"
+    connection.execute(f"UPDATE snapshot_tables SET sha256 = ? WHERE {where}", (altered,))
     async with opened((120, 40)) as desk:
         await desk.press("9")
         assert "! changed after it was closed: the snapshot of 2027-03-05" in desk.text

@@ -16,7 +16,7 @@ from tracker.project_folder import places
 from tracker.project_folder.across import faults_across
 from tracker.project_folder.content import FolderContent, capped, located
 from tracker.project_folder.merging import merged
-from tracker.project_folder.reading import read_what_is_good
+from tracker.project_folder.reading import Watch, read_what_is_good, unwatched
 from tracker.project_folder.writing import Snapshots, refuse_strangers, write
 from tracker.schedule.records import Snapshot
 from tracker.tables import SNAPSHOT_HEAD
@@ -24,6 +24,9 @@ from tracker.tables.followed import Brought, followed
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.project import Project, today_of
 from tracker.values.records import Rows, new, table_of
+
+CHECKING = "Checking the rows against the rules"
+"""What an import does between reading and writing."""
 
 EMPTY: Rows = {"project": (new(Project),)}
 """A new project."""
@@ -57,11 +60,12 @@ def new_project(
     start: dt.date | None = None,
     today: dt.date | None = None,
     clock: dt.date | None = None,
+    watch: Watch = unwatched,
 ) -> Imported:
     """Make a project file: an empty one, or one with what a template or a project folder holds.
 
     start: the day on which a project from a template starts, in place of the template's own; a folder's stays.
-    today, clock: as for import_folder.
+    today, clock, watch: as for import_folder.
     Never overwrites. ProblemError with everything that is wrong with the folder; then no file is left behind.
     """
     if template is not None and folder is not None:
@@ -71,16 +75,18 @@ def new_project(
     if path.exists():
         raise ProblemError(Problem(what="there is a file of this name already", do="choose another name", value=str(path)))
     source = places.template(template) if template is not None else folder
-    content = _read(EMPTY, source) if source is not None else None
+    content = _read(EMPTY, source, watch) if source is not None else None
     if content is not None and template is not None and start is not None:
         content = _starting(content, start)
     if content is not None:
+        watch(CHECKING)
         _bring(EMPTY, content, replace=False, today=today, clock=clock)
     with store.create(path) as project:
         if source is None or content is None:
             return Imported()
         try:
-            made = _import(project, content, f"began from {source.name}", replace=False, why=BEGINNING, today=today, clock=clock)
+            what = f"began from {source.name}"
+            made = _import(project, content, what, replace=False, why=BEGINNING, today=today, clock=clock, watch=watch)
             bring_along(content.rows.get("files", ()), source, path.parent)
             return made
         except BaseException:
@@ -100,7 +106,12 @@ def _starting(content: FolderContent, start: dt.date) -> FolderContent:
 
 
 def import_folder(
-    project: ProjectFile, folder: Path, replace: bool = False, today: dt.date | None = None, clock: dt.date | None = None
+    project: ProjectFile,
+    folder: Path,
+    replace: bool = False,
+    today: dt.date | None = None,
+    clock: dt.date | None = None,
+    watch: Watch = unwatched,
 ) -> Imported:
     """Bring a project folder's rows into the project in one step; all of them, or none with a ProblemError.
 
@@ -108,9 +119,10 @@ def import_folder(
     goes, unless with replace: then the tables that the folder has hold its rows alone.
     today: the day that was asked for as today; where none was, the project's own day counts, else the clock's. A date after it
     that stands for what has happened is taken, moves no status date, and stands in the notes. Without any day it is not asked.
+    watch: is told in words what is being done; what it raises leaves the file as it was.
     """
-    content = _read(project.tables(), folder)
-    return _import(project, content, f"imported {folder.resolve().name}", replace, today=today, clock=clock)
+    content = _read(project.tables(), folder, watch)
+    return _import(project, content, f"imported {folder.resolve().name}", replace, today=today, clock=clock, watch=watch)
 
 
 def export_folder(project: ProjectFile, folder: Path) -> Exported:
@@ -136,9 +148,9 @@ def check_folder(folder: Path) -> tuple[Problem, ...]:
     return ()
 
 
-def _read(before: Rows, folder: Path) -> FolderContent:
+def _read(before: Rows, folder: Path, watch: Watch = unwatched) -> FolderContent:
     """A folder that is to be brought into a project. ProblemError with the faults of its files, and those between its rows."""
-    content, problems = read_what_is_good(folder)
+    content, problems = read_what_is_good(folder, watch)
     if problems:
         raise ProblemError(capped([*problems, *faults_across(before, content)]))
     return content
@@ -152,11 +164,13 @@ def _import(
     why: str = "",
     today: dt.date | None = None,
     clock: dt.date | None = None,
+    watch: Watch = unwatched,
 ) -> Imported:
     """The import itself, as one step."""
     changed: dict[dt.date, tuple[Snapshot, dict[str, str]] | None] = {}
 
     def change(before: Rows) -> tuple[Sound, Imported]:
+        watch(CHECKING)
         after, notes = _bring(before, content, replace, today, clock)
         heads, snapshots = _snapshots(project, before, content, replace)
         changed.clear()
@@ -165,7 +179,8 @@ def _import(
         return after, Imported(None, *counts, notes=notes)
 
     def put_snapshots(work: Work) -> bool:
-        for date, found in changed.items():
+        for place, (date, found) in enumerate(changed.items(), start=1):
+            watch(f"Writing the snapshots, {place:,} of {len(changed):,}")
             if found is None:
                 work.remove_snapshot(date)
             else:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from tracker.answers.known_plan import plan_of
 from tracker.money.applications import accounts
 from tracker.money.books import Books
 from tracker.money.contingency import contingencies
-from tracker.money.cost_lines import CostLineState, cost_lines, total
+from tracker.money.cost_lines import CostLineState, cost_lines, total, touched_by
 from tracker.money.paid import paid
 from tracker.money.records import Change
 from tracker.money.schedule_of_values import is_approved, is_pending
@@ -18,8 +18,10 @@ from tracker.project_file.store import ProjectFile
 from tracker.schedule.change_days import with_days
 from tracker.schedule.lateness import cost_of_move
 from tracker.schedule.plan import Plan
+from tracker.schedule.records import StepCost
 from tracker.tables.books import books_of
 from tracker.tables.step_costs import step_costs
+from tracker.values.grouped import grouped
 from tracker.values.records import Rows
 
 
@@ -86,13 +88,19 @@ class ChangesAnswer:
 
 @dataclass(frozen=True, slots=True)
 class _Known:
-    """What every change is held against."""
+    """What every change is held against.
+
+    lines: the cost lines by code, with all that is asked for; forecast and contingency are of them, in cents.
+    """
 
     rows: Rows
     books: Books
-    paid_by_line: Mapping[str, int]
+    lines: Mapping[str, CostLineState]
+    forecast: int
+    contingency: int
     plan: Plan
     cost_of_a_day: int
+    steps: tuple[StepCost, ...]
 
 
 def answer(project: ProjectFile, today: dt.date) -> ChangesAnswer:
@@ -105,8 +113,17 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> ChangesAn
     from tracker.money.cost_of_a_day import day_of
 
     books = books_of(rows, today)
-    payments = paid(books, accounts(books))
-    known = _Known(rows, books, payments.by_cost_line(), plan or plan_of(rows), day_of(books).total_cents)
+    lines = {line.code: line for line in cost_lines(books, paid(books, accounts(books)).by_cost_line())}
+    known = _Known(
+        rows=rows,
+        books=books,
+        lines=lines,
+        forecast=total(lines.values()).forecast,
+        contingency=_contingency_left(lines.values()),
+        plan=plan or plan_of(rows),
+        cost_of_a_day=day_of(books).total_cents,
+        steps=step_costs(rows),
+    )
     changes = tuple(change_row(known, change) for change in rows.get("changes", ()))
     return ChangesAnswer(
         changes=changes,
@@ -120,7 +137,7 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> ChangesAn
 def change_row(known: _Known, change: Change) -> ChangeRow:
     """One change."""
     contract = known.books.contracts.get(change.contract)
-    lines = [line for line in known.books.table("change_lines") if line.change == change.number]
+    lines = grouped(known.books.table("change_lines"), "change").get(change.number, ())
     asked = is_pending(change, known.books.today)
     return ChangeRow(
         number=change.number,
@@ -144,26 +161,25 @@ def change_row(known: _Known, change: Change) -> ChangeRow:
 
 def effect(known: _Known, change: Change) -> Effect:
     """Forecast, contingency and opening without the change and with it."""
-    with_it = cost_lines(known.books, known.paid_by_line)
-    without = cost_lines(known.books, known.paid_by_line, without_change=change.number)
+    touched = touched_by(known.books, known.lines, change.number)
+    now_on, without_on = [now for now, _ in touched], [without for _, without in touched]
     now, then = known.plan.opening, opening_with(known, change)
     moved = (then - now).days if now and then else None
-    steps = step_costs(known.rows)
     return Effect(
-        forecast_without_cents=total(without).forecast,
-        forecast_with_cents=total(with_it).forecast,
-        contingency_without_cents=_contingency_left(without),
-        contingency_with_cents=_contingency_left(with_it),
+        forecast_without_cents=known.forecast - total(now_on).forecast + total(without_on).forecast,
+        forecast_with_cents=known.forecast,
+        contingency_without_cents=known.contingency - _contingency_left(now_on) + _contingency_left(without_on),
+        contingency_with_cents=known.contingency,
         opening_without=now,
         opening_with=then,
         opening_days=moved,
-        opening_cost_cents=cost_of_move(steps, now, then, known.cost_of_a_day) if now and then else None,
+        opening_cost_cents=cost_of_move(known.steps, now, then, known.cost_of_a_day) if now and then else None,
     )
 
 
-def _contingency_left(lines: tuple[CostLineState, ...]) -> int:
+def _contingency_left(lines: Iterable[CostLineState]) -> int:
     """What both contingencies have left together, in cents."""
-    return sum(one.left for one in contingencies(lines, None, None))
+    return sum(one.left for one in contingencies(tuple(lines), None, None))
 
 
 def opening_with(known: _Known, change: Change) -> dt.date | None:

@@ -12,6 +12,7 @@ from tracker.answers.morning_rows import Item, shown
 from tracker.money.gates import in_words
 from tracker.money.schedule_of_values import is_pending
 from tracker.schedule.plan import Plan
+from tracker.values.grouped import grouped
 from tracker.values.money import dollars
 from tracker.values.records import Rows
 
@@ -57,7 +58,7 @@ def _changes(rows: Rows, today: dt.date) -> list[Item]:
         else:
             mark, text, since = "?", f"ask for the price of {name} in writing", change.noticed
         open_for = f", open since {shown(since)}" if since else ""
-        contract = next((c for c in rows.get("contracts", ()) if c.code == change.contract), None)
+        contract = next(iter(grouped(rows.get("contracts", ()), "code").get(change.contract, ())), None)
         who = contract.contractor if contract else ""
         found.append(Item(mark, text + open_for, "changes", change.number, None, "changes", change.number, who))
     return found

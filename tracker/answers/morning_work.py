@@ -13,6 +13,7 @@ from tracker.schedule.filings import DO, LateFiling
 from tracker.schedule.gates import Gate
 from tracker.schedule.records import Delivery
 from tracker.trades.records import Contractor
+from tracker.values.grouped import grouped
 from tracker.values.money import cost_of_days
 from tracker.values.records import Rows
 
@@ -75,7 +76,7 @@ def in_charge(rows: Rows, a: PathActivity) -> tuple[str, str]:
 
 def contractor_of(rows: Rows, contract: str) -> Contractor | None:
     """Who has a contract; None where there is none."""
-    code = next((c.contractor for c in rows.get("contracts", ()) if contract and c.code == contract), "")
+    code = next((c.contractor for c in grouped(rows.get("contracts", ()), "code").get(contract, ())), "")
     return next((c for c in rows.get("contractors", ()) if code and c.code == code), None)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from tracker.answers.office_days import office_days
@@ -22,11 +22,12 @@ from tracker.approvals import cautions, certificate, inspections, permits
 from tracker.approvals.applies import considered
 from tracker.approvals.checklist import gates_held
 from tracker.approvals.inspections import Uncovered
-from tracker.approvals.visits import repeated
+from tracker.approvals.visits import repeat_of, repeated
 from tracker.project_file.store import ProjectFile
 from tracker.schedule.delivery_steps import delivery_standing
 from tracker.schedule.plan import Plan
 from tracker.values.days import full_day
+from tracker.values.grouped import grouped
 from tracker.values.records import Rows
 
 
@@ -44,14 +45,17 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> PermitsAn
     known = tuple(rows.get("inspections", ()))
     done = inspections.passed_in(rows)
     answers = tuple(rows.get("answers", ()))
-    clocks = {p.code: permits.clock(p, known, answers, today, done) for p in rows.get("permits", ())}
+    under = grouped(known, "permit")
+    clocks = {p.code: permits.clock(p, under.get(p.code, ()), answers, today, done) for p in rows.get("permits", ())}
     missing = certificate.missing(rows, clocks)
     covers = inspections.uncovered(rows)
-    again = {code for codes in inspections.repeats(rows).values() for code in codes}
+    again = repeat_of(rows)
+    covered = grouped(list(covers), "inspection")
     return PermitsAnswer(
-        permits=tuple(_permit(p, clocks[p.code], known, done) for p in rows.get("permits", ())),
+        permits=tuple(_permit(p, clocks[p.code], under.get(p.code, ()), done) for p in rows.get("permits", ())),
         inspections=tuple(
-            _inspection(i, rows, planned, done, covers, today, opens) for i in inspections.in_order(known, planned)
+            _inspection(i, rows, planned, done, covered.get(i.code, ()), today, opens)
+            for i in inspections.in_order(known, planned)
         ),
         not_to_cover=covers,
         certificate=Certificate(tuple(m for m in missing if m.temporary), missing, certificate.TEMPORARY_NOTE),
@@ -65,9 +69,9 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> PermitsAn
     )
 
 
-def _permit(permit: Any, clock: permits.Clock, known: tuple[Any, ...], done: frozenset[str]) -> PermitRow:
-    """One permit for the view."""
-    own = [i for i in known if i.permit == permit.code and i.state != "called off"]
+def _permit(permit: Any, clock: permits.Clock, under: tuple[Any, ...], done: frozenset[str]) -> PermitRow:
+    """One permit for the view. under: its inspections."""
+    own = [i for i in under if i.state != "called off"]
     mark = {"closed": "=", "lapsed": "!", "applied": "?"}.get(clock.state, " ")
     return PermitRow(
         code=permit.code,
@@ -95,14 +99,15 @@ def _inspection(
     rows: Rows,
     planned: Mapping[str, dt.date],
     done: frozenset[str],
-    covers: tuple[Uncovered, ...],
+    covers: Sequence[Uncovered],
     today: dt.date,
     opens: inspections.Opens,
 ) -> InspectionRow:
-    """One inspection for the view."""
+    """One inspection for the view. covers: what it keeps from being covered."""
     ask = inspections.ask_by(inspection, planned, opens)
     series = repeated(rows, inspection.code)
-    own = tuple(item for item in rows.get("inspection_items", ()) if item.inspection == inspection.code)
+    own = grouped(rows.get("inspection_items", ()), "inspection").get(inspection.code, ())
+    visits = grouped(rows["inspections"], "code")
     items = tuple(CorrectionItem(i.item, i.text, i.closed_on, i.evidence, i.closed_on is None) for i in own)
     day = inspections.day_of(inspection, planned)
     return InspectionRow(
@@ -120,12 +125,12 @@ def _inspection(
         present=inspection.present,
         fee_cents=inspection.fee,
         covers=inspection.covers,
-        may_not_cover=tuple(c.activity for c in covers if c.inspection == inspection.code and not c.excused),
+        may_not_cover=tuple(c.activity for c in covers if not c.excused),
         repeated_by=inspections.repeats(rows).get(inspection.code, ()),
         items=items,
         open_items=sum(i.open for i in items),
         visit=len(series),
-        fees_cents=sum(i.fee or 0 for i in rows["inspections"] if i.code in series),
+        fees_cents=sum(i.fee or 0 for code in series for i in visits[code]),
         mark=_mark(inspection, done, ask, any(i.open for i in items), today),
     )
 

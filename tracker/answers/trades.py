@@ -31,6 +31,7 @@ from tracker.trades import words
 from tracker.trades.leveling import COMPARED, LeveledBid, LeveledItem, LeveledPackage, leveled_packages
 from tracker.trades.papers import Span, missing_kinds
 from tracker.trades.records import Bid, Contractor, WordGiven
+from tracker.values.grouped import grouped
 from tracker.values.money import dollars
 from tracker.values.records import Rows
 
@@ -73,7 +74,7 @@ def contractors(
     for one in missing_waivers(stands):
         waivers.setdefault(one.contractor, []).append(waiver_words(one))
     money = {one.contractor: one for one in exposures}
-    gaps = gaps_in(rows, plan)
+    gaps = grouped(list(gaps_in(rows, plan)), "contractor")
     planned = planned_days(rows, plan)
     return tuple(
         contractor_row(
@@ -81,7 +82,7 @@ def contractors(
             today,
             who,
             money.get(who.code),
-            [g for g in gaps if g.contractor == who.code],
+            gaps.get(who.code, ()),
             planned,
             tuple(waivers.get(who.code, ())),
             liens.get(who.code),
@@ -101,9 +102,10 @@ def contractor_row(
     lien_until: dt.date | None,
 ) -> ContractorRow:
     """One contractor with papers, words and money."""
-    given = words.kept((w for w in rows.get("words_given", ()) if w.contractor == who.code), today)
+    given = words.kept(grouped(rows.get("words_given", ()), "contractor").get(who.code, ()), today)
     own = sorted((span[0], code) for code, span in planned.get(who.code, {}).items())
-    signed = tuple(c.code for c in rows.get("contracts", ()) if c.contractor == who.code)
+    signed = tuple(c.code for c in grouped(rows.get("contracts", ()), "contractor").get(who.code, ()))
+    papers = grouped(rows.get("papers", ()), "contractor").get(who.code, ())
     return ContractorRow(
         code=who.code,
         name=who.name,
@@ -113,7 +115,7 @@ def contractor_row(
         contracts=signed,
         next_activity=own[0][1] if own else "",
         next_start=own[0][0] if own else None,
-        missing_papers=missing_kinds((p for p in rows.get("papers", ()) if p.contractor == who.code), today) if signed else (),
+        missing_papers=missing_kinds(papers, today) if signed else (),
         paper_gaps=tuple(dict.fromkeys(g.text for g in gaps)),
         words_kept=given.kept,
         words_due=given.due,

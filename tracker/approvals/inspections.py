@@ -13,6 +13,7 @@ from typing import Any
 
 from tracker.approvals.records import Inspection, InspectionItem
 from tracker.values.records import Rows
+from tracker.values.remembered import remembered
 
 ASK_DAYS_AHEAD = 1
 """Calendar days ahead where none are on record: one working day or 24 hours is what several offices ask for."""
@@ -58,6 +59,7 @@ def rank(name: str) -> int | None:
     return next((place for place, (_, words) in enumerate(ORDER) if any(word in said for word in words)), None)
 
 
+@remembered(keep=2, tables=("activities", "inspections"))
 def repeats(rows: Rows) -> dict[str, tuple[str, ...]]:
     """By inspection, its re-inspections: those whose gate was added because of it."""
     because = {activity.code: activity.because for activity in rows.get("activities", ()) if activity.because}

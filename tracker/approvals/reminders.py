@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from tracker.approvals import checklist, inspections, permits
 from tracker.approvals.first_question import first_question
 from tracker.values.days import full_day
+from tracker.values.grouped import grouped
 from tracker.values.records import Rows
 
 LOOK_AHEAD_DAYS = 14
@@ -95,9 +96,10 @@ def coming(rows: Rows, today: dt.date) -> tuple[Reminder, ...]:
 def lapsing(rows: Rows, today: dt.date) -> tuple[Reminder, ...]:
     """Permits and applications that lapse within 30 days, or have."""
     done = inspections.passed_in(rows)
+    under = grouped(rows.get("inspections", ()), "permit")
     found = []
     for permit in rows.get("permits", ()):
-        clock = permits.clock(permit, rows.get("inspections", ()), rows.get("answers", ()), today, done)
+        clock = permits.clock(permit, under.get(permit.code, ()), rows.get("answers", ()), today, done)
         if clock.warn:
             mark = "!" if clock.state == "lapsed" else "~"
             text = f"permit {permit.code} {permit.kind}: {clock.text}"

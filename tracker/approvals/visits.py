@@ -16,6 +16,7 @@ from tracker.approvals.records import ChecklistItem, Inspection, InspectionItem
 from tracker.values.kinds import Text
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, new
+from tracker.values.remembered import remembered
 
 OVER = ("passed", "failed", "called off")
 """States after which nobody comes again for this inspection; a partly passed one is looked at again."""
@@ -91,9 +92,15 @@ def items_moved(rows: Rows, gate: str, to: str) -> tuple[ChecklistItem, ...]:
     )
 
 
+@remembered(keep=2, tables=("activities", "inspections"))
+def repeat_of(rows: Rows) -> dict[str, str]:
+    """By re-inspection, the inspection that it repeats."""
+    return {again: one for one, codes in repeats(rows).items() for again in codes}
+
+
 def repeated(rows: Rows, code: str) -> frozenset[str]:
     """The inspection and those before it which it repeats, back to the first."""
-    first = {again: one for one, codes in repeats(rows).items() for again in codes}
+    first = repeat_of(rows)
     found = {code}
     while (code := first.get(code, code)) not in found:
         found.add(code)

@@ -29,11 +29,13 @@ def command(shell: Shell, file: Path, folder: Path, replace: bool, today: dt.dat
     from tracker.command_line.errors import warn
     from tracker.command_line.opened import opened
     from tracker.command_line.said import say_done, undo_words
+    from tracker.command_line.waiting import waiting
     from tracker.project_folder.places import folder_or_ours
 
     folder = folder_or_ours(folder)
     with opened(file) as project:
-        done = import_folder(project, folder, replace=replace, today=today, clock=shell.today)
+        with waiting(shell.is_watched) as tell:
+            done = import_folder(project, folder, replace=replace, today=today, clock=shell.today, watch=tell)
         odd = money_warnings(project, day_of(shell, today, project))
     warn((*done.notes, *odd))
     if done.step is None:

@@ -27,11 +27,13 @@ def command(shell: Shell, file: Path, template: str | None, folder: Path | None,
     from tracker.command_line.errors import warn
     from tracker.command_line.opened import opened
     from tracker.command_line.said import quoted, say_done
+    from tracker.command_line.waiting import waiting
 
     if template is not None and folder is not None:
         raise click.UsageError("give --template or --from, not both")
     begins = today or shell.today
-    done = new_project(file, template=template, folder=folder, start=begins, today=today, clock=shell.today)
+    with waiting(shell.is_watched) as tell:
+        done = new_project(file, template=template, folder=folder, start=begins, today=today, clock=shell.today, watch=tell)
     with opened(file) as project:
         odd = money_warnings(project, day_of(shell, today, project))
     warn((*done.notes, *odd))

@@ -12,7 +12,7 @@ class Shell:
 
     today: the day on which the command runs. user_folder: where the sample project's file goes.
     open_screen: opens a project file on the screen until the person leaves; the day is the one that --today names, if any.
-    has_screen: whether a person sits at a terminal that can show one.
+    has_screen: whether a person sits at a terminal that can show one. is_watched: whether a person sees stderr.
     """
 
     def __init__(
@@ -21,8 +21,10 @@ class Shell:
         user_folder: Callable[[], Path],
         open_screen: Callable[[Path, dt.date | None], None],
         has_screen: bool,
+        is_watched: bool = False,
     ) -> None:
         self.today = today
         self.user_folder = user_folder
         self.open_screen = open_screen
         self.has_screen = has_screen
+        self.is_watched = is_watched

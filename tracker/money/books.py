@@ -20,6 +20,7 @@ from tracker.money.records import (
     RetainageEvent,
 )
 from tracker.money.schedule_of_values import ValueLine, schedules_of_values
+from tracker.values.grouped import grouped
 from tracker.values.project import Project
 from tracker.values.records import Rows, new
 from tracker.values.remembered import remembered
@@ -52,7 +53,8 @@ class Books:
 
     def table(self, name: str) -> tuple[Any, ...]:
         """All rows of a table, whether they count today or not."""
-        return tuple(self.rows.get(name, ()))
+        rows = self.rows.get(name, ())
+        return rows if isinstance(rows, tuple) else tuple(rows)
 
     def is_signed(self, contract: Contract) -> bool:
         """Whether a contract is signed by today."""
@@ -60,7 +62,7 @@ class Books:
 
     def payments_on(self, contract: str, kind: str) -> tuple[Payment, ...]:
         """Payments of one kind on a contract by today, oldest first."""
-        return tuple(p for p in self.payments if p.contract == contract and p.kind == kind)
+        return grouped(self.payments, "contract", "kind").get((contract, kind), ())
 
 
 @remembered(keep=4)

@@ -14,12 +14,9 @@ def committed(books: Books) -> dict[str, int]:
     return totals((*lines, *_change_lines(books, approved=True)))
 
 
-def pending(books: Books, without: str = "") -> dict[str, int]:
-    """By cost line, changes noticed or priced by today at their price or estimate, in cents. Refused ones never count.
-
-    without: a change to leave out, to see what it does.
-    """
-    return totals(_change_lines(books, approved=False, without=without))
+def pending(books: Books) -> dict[str, int]:
+    """By cost line, changes noticed or priced by today at their price or estimate, in cents. Refused ones never count."""
+    return totals(_change_lines(books, approved=False))
 
 
 def pending_changes(books: Books) -> tuple[str, ...]:
@@ -27,8 +24,8 @@ def pending_changes(books: Books) -> tuple[str, ...]:
     return tuple(c.number for c in books.table("changes") if is_pending(c, books.today))
 
 
-def _change_lines(books: Books, approved: bool, without: str = "") -> list[tuple[str, int]]:
+def _change_lines(books: Books, approved: bool) -> list[tuple[str, int]]:
     """Cost line and amount of each line of the changes that are approved, or of those still asked for."""
     test = is_approved if approved else is_pending
-    chosen = {c.number for c in books.table("changes") if test(c, books.today) and c.number != without}
+    chosen = {c.number for c in books.table("changes") if test(c, books.today)}
     return [(line.cost_line, line.amount) for line in books.table("change_lines") if line.change in chosen]

@@ -8,6 +8,7 @@ from dataclasses import dataclass, fields
 from tracker.money.books import Books
 from tracker.money.committed import committed, pending, pending_changes
 from tracker.money.records import CostLine
+from tracker.values.grouped import grouped
 from tracker.values.sums import add
 
 
@@ -89,13 +90,13 @@ def figures(line: CostLine, moved: int, committed: int, pending: int, paid: int)
     )
 
 
-def cost_lines(books: Books, paid_by_line: Mapping[str, int], without_change: str = "") -> tuple[CostLineState, ...]:
+def cost_lines(books: Books, paid_by_line: Mapping[str, int]) -> tuple[CostLineState, ...]:
     """All cost lines in row order. paid_by_line: what was paid by today, by cost line (money/paid.py).
 
     What contracts, changes and payments put on no cost line comes last as a line without a code, so that no money is left out
-    of the total. without_change: a change asked for that is left out, to see what it does.
+    of the total.
     """
-    moved, signed, asked = moves(books), committed(books), pending(books, without_change)
+    moved, signed, asked = moves(books), committed(books), pending(books)
     loose = (signed.get(NOWHERE, 0), asked.get(NOWHERE, 0), paid_by_line.get(NOWHERE, 0))
     placed = tuple(
         CostLineState(
@@ -114,8 +115,30 @@ def cost_lines(books: Books, paid_by_line: Mapping[str, int], without_change: st
     )
     if not any(loose):
         return placed
-    bought = CostLine(code=NOWHERE, name=NOT_PLACED, kind="hard", budget=0, left_to_buy=None, bought_out=True)
-    return (*placed, CostLineState(NOWHERE, NOT_PLACED, "hard", figures(bought, 0, *loose)))
+    return (*placed, CostLineState(NOWHERE, NOT_PLACED, "hard", figures(UNPLACED, 0, *loose)))
+
+
+UNPLACED = CostLine(code=NOWHERE, name=NOT_PLACED, kind="hard", budget=0, left_to_buy=None, bought_out=True)
+"""What lies on no cost line: nothing is to be bought there."""
+
+
+def touched_by(books: Books, lines: Mapping[str, CostLineState], change: str) -> tuple[tuple[CostLineState, CostLineState], ...]:
+    """The cost lines on which a change asked for lies: each as it stands, and as it would without the change.
+
+    lines: all cost lines by code, with every change that is asked for. No other line moves with the change.
+    """
+    amounts: dict[str, int] = {}
+    for line in grouped(books.table("change_lines"), "change").get(change, ()):
+        amounts[line.cost_line] = amounts.get(line.cost_line, 0) + line.amount
+    rows = grouped(books.cost_lines, "code")
+    found = []
+    for code, amount in amounts.items():
+        if code in lines:
+            now = lines[code]
+            row, f = rows[code][0] if code in rows else UNPLACED, now.figures
+            without = figures(row, f.moves, f.committed, f.pending - amount, f.paid)
+            found.append((now, CostLineState(now.code, now.name, now.kind, without)))
+    return tuple(found)
 
 
 def total(lines: Iterable[CostLineState]) -> CostFigures:
@@ -135,7 +158,10 @@ def is_entered(lines: Iterable[CostLineState]) -> bool:
 
 def forecast_without_each_change(books: Books, paid_by_line: Mapping[str, int]) -> list[tuple[str, int]]:
     """For each change asked for: what the project would cost without it, in cents."""
-    return [(number, total(cost_lines(books, paid_by_line, without_change=number)).forecast) for number in pending_changes(books)]
+    lines = {line.code: line for line in cost_lines(books, paid_by_line)}
+    whole = total(lines.values()).forecast
+    moved = [(number, touched_by(books, lines, number)) for number in pending_changes(books)]
+    return [(number, whole + sum(w.figures.forecast - n.figures.forecast for n, w in pairs)) for number, pairs in moved]
 
 
 def forecast_without_each_move(books: Books, lines: Iterable[CostLineState]) -> list[tuple[str, int]]:

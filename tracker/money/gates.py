@@ -14,6 +14,7 @@ from tracker.money.books import Books
 from tracker.money.owed import owed
 from tracker.money.paid import Paid
 from tracker.money.records import Waiver
+from tracker.values.grouped import grouped
 from tracker.values.money import dollars
 
 CONDITIONAL = ("conditional progress", "conditional final")
@@ -70,7 +71,11 @@ def gated(books: Books, key: str, ruled: Iterable[tuple[str, tuple[bool, str]]])
 
 def overrides(books: Books, key: str) -> dict[str, str]:
     """What the owner has set aside for a key by today, with the reason, by gate."""
-    return {o.what: o.reason for o in books.table("overrides") if o.key == key and (o.date is None or o.date <= books.today)}
+    return {
+        o.what: o.reason
+        for o in grouped(books.table("overrides"), "key").get(key, ())
+        if (o.date is None or o.date <= books.today)
+    }
 
 
 def verified(asked: Asked) -> tuple[bool, str]:
@@ -115,7 +120,7 @@ def unconditional_waiver(asked: Asked) -> tuple[bool, str]:
     number = last_paid(asked)
     if number is None:
         return True, "no earlier payment"
-    earlier = next(a for a in asked.books.table("applications") if (a.contract, a.number) == (asked.state.contract, number))
+    earlier = grouped(asked.books.table("applications"), "contract", "number")[asked.state.contract, number][0]
     amount = asked.paid.on_application(asked.state.contract, number)
     own = [w for w in own_waivers(asked, UNCONDITIONAL) if w.application in (number, None)]
     if not own:
@@ -134,12 +139,12 @@ def last_paid(asked: Asked) -> int | None:
 
 def own_waivers(asked: Asked, kinds: Iterable[str]) -> list[Waiver]:
     """Waivers that the contractor itself gave on this contract by today."""
-    contractor = next((c for c in asked.books.table("contractors") if c.code == asked.contractor), None)
-    names = {"", asked.contractor, contractor.name if contractor else ""}
+    known = grouped(asked.books.table("contractors"), "code").get(asked.contractor, ())
+    names = {"", asked.contractor, *(contractor.name for contractor in known[:1])}
     return [
         w
-        for w in asked.books.table("waivers")
-        if w.contract == asked.state.contract and w.kind in kinds and w.from_party in names and not later(w.date, asked.today)
+        for w in grouped(asked.books.table("waivers"), "contract").get(asked.state.contract, ())
+        if w.kind in kinds and w.from_party in names and not later(w.date, asked.today)
     ]
 
 
@@ -164,7 +169,7 @@ def paper(kinds: tuple[str, ...], words: str) -> Callable[[Asked], tuple[bool, s
 
 def paper_missing(asked: Asked, kind: str) -> str:
     """Why a contractor's paper of a kind does not hold today; empty where it does."""
-    own = [p for p in asked.books.table("papers") if p.contractor == asked.contractor and p.kind == kind]
+    own = grouped(asked.books.table("papers"), "contractor", "kind").get((asked.contractor, kind), ())
     if not own:
         return f"no {kind} on file"
     if any(not later(p.from_, asked.today) and (p.to is None or p.to >= asked.today) for p in own):
@@ -186,8 +191,10 @@ def inspections(asked: Asked) -> tuple[bool, str]:
 
 def not_passed(books: Books, codes: Iterable[str]) -> list[str]:
     """Those of the inspections that have not passed by the day of the books, each with how it stands."""
-    state = {i.code: i.state for i in books.table("inspections") if i.state != "passed"}
-    return [f"{code} {state.get(code, 'not passed yet')}" for code in codes if code not in books.passed]
+    known = grouped(books.table("inspections"), "code")
+    closed = (code for code in codes if code not in books.passed)
+    states = ((code, known[code][-1].state if code in known else "") for code in closed)
+    return [f"{code} {'not passed yet' if state in ('', 'passed') else state}" for code, state in states]
 
 
 def notice_waivers(asked: Asked) -> tuple[bool, str]:
@@ -202,7 +209,8 @@ def notice_waivers(asked: Asked) -> tuple[bool, str]:
 def sent_notice(asked: Asked) -> list[str]:
     """Who sent a notice to owner on the contract by today."""
     contract, today = asked.state.contract, asked.today
-    return [n.from_party for n in asked.books.table("lien_notices") if n.contract == contract and not later(n.received, today)]
+    sent = grouped(asked.books.table("lien_notices"), "contract").get(contract, ())
+    return [n.from_party for n in sent if not later(n.received, today)]
 
 
 def without_waiver(asked: Asked) -> list[str]:
@@ -210,8 +218,8 @@ def without_waiver(asked: Asked) -> list[str]:
     state, today = asked.state, asked.today
     given = {
         same(w.from_party)
-        for w in asked.books.table("waivers")
-        if w.contract == state.contract and not later(w.date, today) and w.through is not None and w.through >= state.period_to
+        for w in grouped(asked.books.table("waivers"), "contract").get(state.contract, ())
+        if not later(w.date, today) and w.through is not None and w.through >= state.period_to
     }
     return sorted({party for party in sent_notice(asked) if same(party) not in given})
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from tracker.money.books import Books
 from tracker.money.weeks import suppliers
+from tracker.values.grouped import grouped
 
 QUESTION = "lien_days"
 CAUTION = "Lien law differs by state and by who stands where in the chain: ask an attorney before relying on a date."
@@ -58,11 +59,12 @@ def lien_clocks(books: Books) -> tuple[LienClock, ...]:
     """Each contractor who has been on site, in row order."""
     last = last_days_on_site(books)
     days = lien_days(books)
+    own = grouped(list(books.contracts.values()), "contractor")
     found = []
     for contractor in books.table("contractors"):
         day = last.get(contractor.code)
         if day is not None:
-            contracts = [c.code for c in books.contracts.values() if c.contractor == contractor.code]
+            contracts = [c.code for c in own.get(contractor.code, ())]
             notices = dict.fromkeys(party for code in contracts for party in suppliers(books, code))
             until = day + dt.timedelta(days=days) if days is not None else None
             found.append(LienClock(contractor.code, day, until, tuple(notices)))

@@ -11,6 +11,7 @@ from tracker.money.applications import Account, period_of
 from tracker.money.gates import Asked, conditional_waiver, last_paid, to_be_paid, unconditional_waiver, without_waiver
 from tracker.money.release_gates import CONDITIONAL_FINAL, SUPPLIERS, release_gates, without_final_waiver
 from tracker.money.standing import Standing
+from tracker.values.grouped import grouped
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +106,7 @@ def _last_payment(known: Standing, account: Account) -> Iterator[MissingWaiver]:
     is_open, reason = unconditional_waiver(asked)
     if is_open or number is None:
         return
-    row = next(a for a in known.books.table("applications") if (a.contract, a.number) == (contract.code, number))
+    row = grouped(known.books.table("applications"), "contract", "number")[contract.code, number][0]
     amount = known.paid.on_application(contract.code, number)
     yield MissingWaiver(
         contract.code,

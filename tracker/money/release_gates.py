@@ -18,6 +18,7 @@ from tracker.money.books import Books
 from tracker.money.gates import Asked, Gate, gated, later, own_waivers, paper, same, sent_notice, unconditional_waiver
 from tracker.money.owed import owed
 from tracker.money.paid import Paid
+from tracker.values.grouped import grouped
 from tracker.values.money import dollars
 
 FINAL = ("conditional final", "unconditional final")
@@ -98,8 +99,8 @@ def without_final_waiver(asked: Asked) -> list[str]:
     """Who sent a notice to owner on the contract and gave no final waiver by today."""
     given = {
         same(w.from_party)
-        for w in asked.books.table("waivers")
-        if w.contract == asked.state.contract and w.kind in FINAL and not later(w.date, asked.today)
+        for w in grouped(asked.books.table("waivers"), "contract").get(asked.state.contract, ())
+        if w.kind in FINAL and not later(w.date, asked.today)
     }
     return sorted({party for party in sent_notice(asked) if same(party) not in given})
 

@@ -19,6 +19,7 @@ from tracker.money.loan_interest import expected_on
 from tracker.money.owed import owed
 from tracker.money.paid import Paid
 from tracker.money.release_gates import release_gates
+from tracker.values.grouped import grouped
 from tracker.values.money import dollars
 from tracker.values.sums import totals
 
@@ -101,8 +102,7 @@ def due_on_contract(books: Books, account: Account, gates: Mapping[tuple[str, in
     than is owed on it in all.
     """
     contract, left = account.contract, owed(account, paid)
-    names = {c.code: c.name for c in books.table("contractors")}
-    payee = names.get(contract.contractor, contract.contractor)
+    payee = next((c.name for c in grouped(books.table("contractors"), "code").get(contract.contractor, ())), contract.contractor)
     jointly = suppliers(books, contract.code)
     rows = {a.number: a for a in books.verified.get(contract.code, ())}
     found = []
@@ -131,8 +131,8 @@ def suppliers(books: Books, contract: str) -> tuple[str, ...]:
     return tuple(
         dict.fromkeys(
             n.from_party
-            for n in books.table("lien_notices")
-            if n.contract == contract and (n.received is None or n.received <= books.today)
+            for n in grouped(books.table("lien_notices"), "contract").get(contract, ())
+            if (n.received is None or n.received <= books.today)
         )
     )
 

@@ -13,11 +13,11 @@ from typing import Any
 from tracker.project_file import connection as connections
 from tracker.project_file import history, migrating, papers, reading
 from tracker.project_file.foreign_keys import broken_references
-from tracker.project_file.snapshots import content_hash
+from tracker.project_file.snapshots import content_hash, is_text_of
 from tracker.project_file.sqlite_errors import DAMAGED, RESTORE, UNREADABLE
-from tracker.project_file.stored_tables import LOGGED, quoted
+from tracker.project_file.stored_tables import LOGGED, SNAPSHOT_CONTENTS, SNAPSHOT_TABLES, quoted
 from tracker.tables import BY_NAME, SNAPSHOT_HEAD
-from tracker.values.problems import Problem
+from tracker.values.problems import Problem, ProblemError
 from tracker.values.project import AttachedFile
 
 
@@ -133,17 +133,40 @@ def _gap(table: str, key: str, what: str) -> Problem:
 
 
 def _snapshots(connection: sqlite3.Connection) -> Iterator[Problem]:
-    """The content of each snapshot is the one of its hash."""
+    """The content of each snapshot is the one of its hash; so is each text that only the history names, for undo and redo."""
     heads: tuple[Any, ...] = reading.read_rows(connection, SNAPSHOT_HEAD)
-    contents = reading.read_snapshots(connection)
     for head in heads:
-        if content_hash(contents.get(head.date, {})) != head.hash:
-            yield Problem(
-                what="the snapshot was altered after it was stored",
-                do="compare with an exported folder or a backup; what rests on it can't be trusted",
-                table="snapshots",
-                key=head.date.isoformat(),
-            )
+        try:
+            whole = content_hash(reading.read_snapshot(connection, head.date)) == head.hash
+        except ProblemError as error:
+            yield from error.problems
+            continue
+        if not whole:
+            yield _altered(head.date.isoformat(), "the snapshot was altered after it was stored")
+    for date, name, sha256, content in connection.execute(ONLY_IN_THE_HISTORY):
+        if not is_text_of(sha256, content):
+            yield _altered(date, f"the text of {name}, which a step of the history needs, is missing or was altered")
+
+
+def _altered(snapshot: str, what: str) -> Problem:
+    """A snapshot whose content is not as it was."""
+    do = "compare with an exported folder or a backup; what rests on it can't be trusted"
+    return Problem(what=what, do=do, table="snapshots", key=snapshot)
+
+
+ONLY_IN_THE_HISTORY = f"""
+WITH logged AS (
+    SELECT json_extract(coalesce(after, before), '$.snapshot') AS snapshot,
+           json_extract(coalesce(after, before), '$.name') AS name,
+           json_extract(coalesce(after, before), '$.sha256') AS sha256
+    FROM history_changes WHERE "table" = '{SNAPSHOT_TABLES}'
+)
+SELECT min(l.snapshot), min(l.name), l.sha256, c.content
+FROM logged l LEFT JOIN {SNAPSHOT_CONTENTS} c ON c.sha256 = l.sha256
+WHERE l.sha256 NOT IN (SELECT sha256 FROM {SNAPSHOT_TABLES})
+GROUP BY l.sha256
+"""
+"""Texts that no snapshot holds any more: of which snapshot and table, hash, content. A step inserts or deletes such a row."""
 
 
 def attached_files(files: tuple[AttachedFile, ...], path: Path) -> Iterator[Problem]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import sqlite3
 from itertools import islice
 
-from tracker.project_file.stored_tables import quoted
+from tracker.project_file.stored_tables import SNAPSHOT_TABLES, quoted
 from tracker.tables import BY_NAME
 from tracker.values.problems import Problem
 from tracker.values.records import key_columns
@@ -39,5 +39,7 @@ def _problem(connection: sqlite3.Connection, table: str, rowid: int, target: str
 
 
 def _key_names(table: str) -> list[str]:
-    """The key columns of a table of the project; none for the file's own books."""
+    """The key columns of a table of the project, or of a snapshot's; none for the file's other books."""
+    if table == SNAPSHOT_TABLES:
+        return ["snapshot", "name"]
     return [c.name for c in key_columns(BY_NAME[table])] if table in BY_NAME else []

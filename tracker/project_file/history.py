@@ -14,13 +14,16 @@ from collections.abc import Iterable, Iterator
 from typing import Any, NamedTuple
 
 from tracker.project_file.reading import value_from
-from tracker.project_file.stored_tables import LOGGED, key_names, quoted
+from tracker.project_file.stored_tables import LOGGED, SNAPSHOT_CONTENTS, key_names, quoted
 from tracker.tables import BY_NAME
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import key_columns
 
 Change = tuple[str, str, Any | None, Any | None]
-"""Table, key as people write it, the row before and the row after (None: not there). A snapshot's table is a dict."""
+"""Table, key as people write it, the row before and the row after (None: not there).
+
+A snapshot's table is a dict, with the SHA-256 of its text.
+"""
 
 Cells = dict[str, Any]
 
@@ -47,15 +50,16 @@ NO_STEP = Step(0, "", "", "", "do", None, ())
 
 
 def make_triggers(connection: sqlite3.Connection) -> None:
-    """Make all triggers of the history anew, from the columns that the tables have now."""
+    """Make all triggers of the history anew, from the tables that are there and the columns that they have now."""
     old = connection.execute("SELECT name FROM sqlite_master WHERE type = 'trigger' AND name LIKE 'history\\_%' ESCAPE '\\'")
     for (name,) in old.fetchall():
         connection.execute(f"DROP TRIGGER {quoted(name)}")
-    for table in LOGGED:
+    there = {name for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
+    for table in (name for name in LOGGED if name in there):
         columns = [row[1] for row in connection.execute(f"PRAGMA table_info({quoted(table)})")]
         for sql in _logging_triggers(table, columns):
             connection.execute(sql)
-    for sql in _guards():
+    for sql in (*_guards(), *(_guards_of_texts() if SNAPSHOT_CONTENTS in there else ())):
         connection.execute(sql)
 
 
@@ -89,6 +93,16 @@ def _guards() -> Iterator[str]:
         yield (
             f"CREATE TRIGGER {name} BEFORE {event} ON {PREFIX}{table}{condition} "
             "BEGIN SELECT RAISE(ABORT, 'the history is never rewritten'); END"
+        )
+
+
+def _guards_of_texts() -> Iterator[str]:
+    """So do the texts of snapshots, which the log names."""
+    for event in ("UPDATE", "DELETE"):
+        name = f"{PREFIX}{SNAPSHOT_CONTENTS}_no_{event.lower()}"
+        yield (
+            f"CREATE TRIGGER {name} BEFORE {event} ON {SNAPSHOT_CONTENTS} "
+            "BEGIN SELECT RAISE(ABORT, 'a text of a snapshot is never rewritten'); END"
         )
 
 

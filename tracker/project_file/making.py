@@ -56,6 +56,13 @@ def _put_in_place(made: Path, path: Path) -> None:
         made.rename(path)
 
 
+def _give_back_room(connection: sqlite3.Connection) -> None:
+    """Let the file shrink by what the steps left free; it is whole also where it can't."""
+    if connection.execute("PRAGMA freelist_count").fetchone()[0]:
+        with contextlib.suppress(sqlite3.OperationalError):
+            connection.execute("VACUUM")
+
+
 def bring_up_to_date(connection: sqlite3.Connection, path: Path, version: int) -> tuple[str, ...]:
     """Migrate an older file after a copy of it was laid beside it."""
     if not os.access(path, os.W_OK):
@@ -63,6 +70,7 @@ def bring_up_to_date(connection: sqlite3.Connection, path: Path, version: int) -
     copy = copy_beside(connection, path, version)
     before = migrating.row_counts(connection)
     migrating.migrate(connection, migrating.steps())
+    _give_back_room(connection)
     connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
     after = migrating.row_counts(connection)
     names = [name for name, count in after.items() if count != before.get(name)]

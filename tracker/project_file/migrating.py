@@ -14,6 +14,7 @@ from typing import Any
 from tracker.project_file.foreign_keys import broken_references
 from tracker.project_file.header import APPLICATION_ID, STEPS
 from tracker.project_file.history import make_triggers
+from tracker.project_file.snapshots import tell_sql
 from tracker.project_file.stored_tables import quoted
 from tracker.values.problems import ProblemError
 
@@ -31,8 +32,9 @@ def migrate(connection: sqlite3.Connection, sql_of_steps: Sequence[str], first_r
 
     Each step is whole or not taken at all, and leaves no reference that leads nowhere. The triggers of the history are
     made anew after each. first_rows: statements with values that fill a new file after its last step, when its tables have
-    the form that this program knows.
+    the form that this program knows. A step's SQL knows sha256_of and packed beside SQLite's own functions (snapshots.py).
     """
+    tell_sql(connection)
     connection.execute("PRAGMA foreign_keys = OFF")
     try:
         had = _version(connection)

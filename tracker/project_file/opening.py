@@ -9,7 +9,7 @@ from typing import NamedTuple
 from tracker.project_file import header
 from tracker.project_file.connection import PATIENCE_MS, connect, use_write_ahead_log
 from tracker.project_file.sqlite_errors import RESTORE, told
-from tracker.project_file.stored_tables import BOOKKEEPING, SNAPSHOT_TABLES, TRIGGERS, all_names
+from tracker.project_file.stored_tables import BOOKKEEPING, SNAPSHOT_CONTENTS, SNAPSHOT_TABLES, TRIGGERS, all_names
 from tracker.tables import BY_NAME
 
 
@@ -74,7 +74,8 @@ def refuse_strange_tables(connection: sqlite3.Connection, path: Path) -> None:
     for table, column in connection.execute(sql):
         found.setdefault(table, set()).add(column)
     needed: dict[str, set[str]] = {table: set(all_names(kind)) for table, kind in BY_NAME.items()}
-    needed[SNAPSHOT_TABLES] = {*BOOKKEEPING, "snapshot", "name", "content"}
+    needed[SNAPSHOT_TABLES] = {*BOOKKEEPING, "snapshot", "name", "sha256"}
+    needed[SNAPSHOT_CONTENTS] = {"sha256", "content"}
     needed["history_steps"] = {"number", "at", "what", "why", "kind", "target", "file_version", "first_change", "is_open"}
     needed["history_changes"] = {"number", "step", "table", "before", "after"}
     for table, columns in needed.items():

@@ -11,9 +11,11 @@ from collections.abc import Callable, Mapping
 from functools import cache
 from typing import Any
 
-from tracker.project_file.stored_tables import SNAPSHOT_TABLES, key_names, quoted, stored_key
+from tracker.project_file.sqlite_errors import RESTORE
+from tracker.project_file.stored_tables import SNAPSHOT_CONTENTS, SNAPSHOT_TABLES, key_names, quoted, stored_key
 from tracker.tables import BY_NAME
 from tracker.values.kinds import Choice, Code, Codes, Day, YesNo
+from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Column, columns_of, table_of
 
 Loader = Callable[[Any], Any]
@@ -32,18 +34,38 @@ def read_row(connection: sqlite3.Connection, kind: type[Any], key: tuple[Any, ..
 
 
 def read_snapshot(connection: sqlite3.Connection, date: dt.date) -> dict[str, str]:
-    """The tables of a snapshot by file name, as CSV text as they stood."""
-    sql = f"SELECT name, content FROM {SNAPSHOT_TABLES} WHERE snapshot = ? ORDER BY position"
-    return dict(connection.execute(sql, (date.isoformat(),)).fetchall())
+    """The tables of a snapshot by file name, as CSV text as they stood. ProblemError where one can't be read any more."""
+    found = connection.execute(f"{_SNAPSHOT} WHERE t.snapshot = ? ORDER BY t.position", (date.isoformat(),))
+    return {name: _text(date.isoformat(), name, content) for name, content in found}
 
 
 def read_snapshots(connection: sqlite3.Connection) -> dict[dt.date, dict[str, str]]:
-    """The tables of all snapshots by date, the earliest first."""
-    found: dict[dt.date, dict[str, str]] = {}
-    sql = f"SELECT snapshot, name, content FROM {SNAPSHOT_TABLES} ORDER BY snapshot, position"
-    for date, name, content in connection.execute(sql):
-        found.setdefault(dt.date.fromisoformat(date), {})[name] = content
-    return found
+    """The tables of all snapshots by date, the earliest first. ProblemError where one can't be read any more."""
+    dates = connection.execute(f"SELECT DISTINCT snapshot FROM {SNAPSHOT_TABLES} ORDER BY snapshot").fetchall()
+    return {(date := dt.date.fromisoformat(text)): read_snapshot(connection, date) for (text,) in dates}
+
+
+def snapshot_hashes(connection: sqlite3.Connection, date: dt.date) -> dict[str, str]:
+    """By file name the SHA-256 of the text of each table of a snapshot."""
+    sql = f"SELECT name, sha256 FROM {SNAPSHOT_TABLES} WHERE snapshot = ? ORDER BY position"
+    return dict(connection.execute(sql, (date.isoformat(),)).fetchall())
+
+
+_SNAPSHOT = f"SELECT t.name, c.content FROM {SNAPSHOT_TABLES} t LEFT JOIN {SNAPSHOT_CONTENTS} c ON c.sha256 = t.sha256"
+"""Tables of snapshots with their texts as they are kept."""
+
+
+def _text(snapshot: str, name: str, content: bytes | None) -> str:
+    """The text of a table of a snapshot from what the file keeps."""
+    from tracker.project_file.snapshots import unpacked
+
+    try:
+        if content is None:
+            raise ValueError("it is not in the file any more")
+        return unpacked(content)
+    except ValueError as error:
+        what = f"the text of {name} can't be read: {error}"
+        raise ProblemError(Problem(what=what, do=RESTORE, table="snapshots", key=snapshot)) from error
 
 
 def value_from(kind: type[Any], cells: Mapping[str, Any]) -> Any:

@@ -19,12 +19,15 @@ BOOKKEEPING = ("position", "version")
 """Columns that every table has beside its own: the row order, and a number that each update raises."""
 
 SNAPSHOT_TABLES = "snapshot_tables"
-"""The content of the snapshots: one row a table of a snapshot, as CSV text as it stood."""
+"""The tables of the snapshots: one row a table of a snapshot, with the SHA-256 of its CSV text."""
+
+SNAPSHOT_CONTENTS = "snapshot_contents"
+"""The texts themselves, each once, packed, by its SHA-256. Only ever added."""
 
 LOGGED = (*BY_NAME, SNAPSHOT_TABLES)
 """Tables whose changes the history keeps."""
 
-TRIGGERS = 3 * len(LOGGED) + 4
+TRIGGERS = 3 * len(LOGGED) + 6
 """So many triggers write the history and guard it."""
 
 

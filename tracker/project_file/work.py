@@ -118,7 +118,8 @@ class Work:
         if not head.hash:
             head = snapshots.with_hash(head, content)
         self.put(head)
-        if reading.read_snapshot(self._connection, head.date) == dict(content):
+        wanted = [(name, snapshots.sha256_of(text)) for name, text in content.items()]
+        if list(reading.snapshot_hashes(self._connection, head.date).items()) == wanted:
             return
         self._begin(SNAPSHOT_HEAD)
         snapshots.remove_content(self._connection, head.date)

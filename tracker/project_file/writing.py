@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from functools import cache
 from typing import Any, NamedTuple
 
+from tracker.project_file.snapshots import keep_text
 from tracker.project_file.stored_tables import cell_problem, key_names, stored_cells, stored_key
 from tracker.tables import BY_NAME
 from tracker.values.problems import Problem, ProblemError
@@ -51,8 +52,8 @@ def delete_row(connection: sqlite3.Connection, kind: type[Any], key: tuple[Any, 
 
 
 def put_snapshot_table(connection: sqlite3.Connection, snapshot: str, name: str, content: str, position: int) -> None:
-    """Add one table of a snapshot."""
-    cells = {"snapshot": snapshot, "name": name, "content": content, "position": position, "version": 1}
+    """Add one table of a snapshot; its text only where no snapshot has the same."""
+    cells = {"snapshot": snapshot, "name": name, "sha256": keep_text(connection, content), "position": position, "version": 1}
     statement = _insert("snapshot_tables")
     connection.execute(statement.sql, [cells[n] for n in statement.names])
 

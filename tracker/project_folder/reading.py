@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 from tracker.project_folder.content import DESCRIPTION, FolderContent, capped
@@ -21,8 +22,16 @@ def read(folder: Path) -> FolderContent:
     return content
 
 
-def read_what_is_good(folder: Path) -> tuple[FolderContent, list[Problem]]:
-    """The good rows of a project folder, and the faults of the others."""
+Watch = Callable[[str], object]
+"""What is told, in words for a person, what is being done."""
+
+
+def unwatched(words: str) -> None:
+    """Nobody watches."""
+
+
+def read_what_is_good(folder: Path, watch: Watch = unwatched) -> tuple[FolderContent, list[Problem]]:
+    """The good rows of a project folder, and the faults of the others. watch: is told what is being read."""
     content = FolderContent()
     problems: list[Problem] = []
     try:
@@ -31,10 +40,13 @@ def read_what_is_good(folder: Path) -> tuple[FolderContent, list[Problem]]:
         for kind in TABLES:
             path = folder / f"{table_of(kind)}.csv"
             if path.exists() or path.is_symlink():
+                watch(f"Reading {path.name}")
                 _read_file(path, table_of(kind), content, problems)
         if (folder / DESCRIPTION).exists():
             content.holidays_kept.update(holidays_kept(text_of(folder / DESCRIPTION, DESCRIPTION), DESCRIPTION))
-        for place in snapshot_folders(folder, problems):
+        places = snapshot_folders(folder, problems)
+        for number, place in enumerate(places, start=1):
+            watch(f"Reading the snapshots, {number:,} of {len(places):,}")
             read_snapshot(place, content, problems)
     except ProblemError as error:
         problems.extend(error.problems)

@@ -14,6 +14,7 @@ from tracker.approvals.cautions import ALWAYS
 from tracker.reports.columns_on_paper import PADDING, SIZES, fitted
 from tracker.reports.document import RIGHT, Column, Document, Part, shown
 from tracker.reports.lettering import BOLD, PLAIN, Lettering, width
+from tracker.reports.long_table import LONG, by_pages
 
 LETTER = (612.0, 792.0)
 """US letter, in points."""
@@ -31,6 +32,9 @@ BESIDE_A_TABLE = 60.0
 
 LITTLE_TOO_LONG, SMALLEST_BY_CHOICE = 1.3, 6.5
 """A table up to so many times too long for its page is lettered smaller, but not smaller than this."""
+
+LEADING, ABOVE_A_CELL = 1.3, 1.8
+"""Lines of a table: their height in letters, and the points above and below a cell."""
 
 MOST_LETTERS = 600
 """A longer text is cut visibly: it stays whole in the project file."""
@@ -231,7 +235,7 @@ def _table(layout: Layout, part: Part) -> Any:
     texts = [[layout.lettering.text(cell) for cell in row] for row in (*body, *foot)]
     size, widths = fitted(columns, texts, _room(part.wide))
     table = _lettered(layout, part, texts, size, widths)
-    if not part.new_page or not part.columns:
+    if not part.new_page or not part.columns or len(texts) > LONG:
         return table
     room = _high(part.wide) - BESIDE_A_TABLE - 24 * len(part.words)
     high = table.wrap(_room(part.wide), room)[1]
@@ -248,20 +252,28 @@ def _lettered(layout: Layout, part: Part, texts: list[list[str]], size: float, w
     from reportlab.platypus import Table
 
     columns, heads = part.columns, _heads(part.columns)
-    rows: list[list[Any]] = [
+    above: list[list[Any]] = [
         [_head(layout, cell, c, size, place + 1 < len(heads)) for cell, c in zip(row, columns, strict=True)]
         for place, row in enumerate(heads)
     ]
+    rows: list[list[Any]] = []
     for place, row in enumerate(texts):
         bold = place >= len(part.rows)
         rows.append([_cell(layout, cell, c, wide, size, bold) for cell, c, wide in zip(row, columns, widths, strict=True)])
-    table = Table(rows, colWidths=widths, repeatRows=len(heads), splitInRow=1, hAlign="LEFT")
-    table.setStyle(_lines(columns, heads, len(rows), bool(part.foot), size))
-    room = _high(part.wide) - BESIDE_A_TABLE
-    table.wrap(sum(widths), room)
-    if max(table._rowHeights, default=0) + sum(table._rowHeights[: len(heads)]) <= room:
-        table.splitInRow = 0  # a row is broken over pages only where no page would hold it
-    return table
+
+    def table(first: int, last: int) -> Any:
+        """The headings over some of the rows, each of which stays on one page where it can."""
+        data = [list(row) for row in (*above, *rows[first:last])]
+        made = Table(data, colWidths=widths, repeatRows=len(heads), splitInRow=1, hAlign="LEFT")
+        made.setStyle(_lines(columns, heads, len(data), bool(part.foot) and last == len(rows), size))
+        room = _high(part.wide) - BESIDE_A_TABLE
+        made.wrap(sum(widths), room)
+        if max(made._rowHeights, default=0) + sum(made._rowHeights[: len(heads)]) <= room:
+            made.splitInRow = 0  # a row is broken over pages only where no page would hold it
+        return made
+
+    a_page = int(_high(part.wide) / (size * LEADING + 2 * ABOVE_A_CELL)) + 2
+    return by_pages(table, len(rows), a_page)
 
 
 def _heads(columns: tuple[Column, ...]) -> list[list[str]]:
@@ -297,13 +309,13 @@ def _lines(columns: tuple[Column, ...], heads: list[list[str]], rows: int, total
     pale, strong = Color(0.75, 0.75, 0.75), Color(0, 0, 0)
     top = len(heads)
     found: list[Any] = [
-        ("FONT", (0, 0), (-1, -1), PLAIN, size, size * 1.3),
+        ("FONT", (0, 0), (-1, -1), PLAIN, size, size * LEADING),
         ("VALIGN", (0, 0), (-1, top - 1), "BOTTOM"),
         ("VALIGN", (0, top), (-1, -1), "TOP"),
         ("LEFTPADDING", (0, 0), (-1, -1), PADDING / 2),
         ("RIGHTPADDING", (0, 0), (-1, -1), PADDING / 2),
-        ("TOPPADDING", (0, 0), (-1, -1), 1.8),
-        ("BOTTOMPADDING", (0, 0), (-1, -1), 1.8),
+        ("TOPPADDING", (0, 0), (-1, -1), ABOVE_A_CELL),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), ABOVE_A_CELL),
         ("LINEBELOW", (0, top), (-1, -1), 0.25, pale),
     ]
     if heads:
@@ -313,7 +325,7 @@ def _lines(columns: tuple[Column, ...], heads: list[list[str]], rows: int, total
         found += [
             ("LINEABOVE", (0, rows - 1), (-1, rows - 1), 0.9, strong),
             ("LINEBELOW", (0, rows - 1), (-1, rows - 1), 0.9, strong),
-            ("FONT", (0, rows - 1), (-1, rows - 1), BOLD, size, size * 1.3),
+            ("FONT", (0, rows - 1), (-1, rows - 1), BOLD, size, size * LEADING),
             ("NOSPLIT", (0, max(top, rows - 2)), (-1, rows - 1)),
         ]
     if len(heads) == 2:

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from tracker.trades.records import Paper
+from tracker.values.grouped import grouped
 from tracker.values.records import Rows
 
 NEEDED = ("license", "liability", "workers comp")
@@ -81,9 +82,10 @@ def gaps(papers: Sequence[Paper], contractor: str, planned: Mapping[str, Span]) 
 
     Of each activity the first and the last day that no paper covers are told.
     """
+    by_kind = grouped(papers, "contractor", "kind")
     found = []
     for kind in NEEDED:
-        own = [paper for paper in papers if paper.contractor == contractor and paper.kind == kind]
+        own = by_kind.get((contractor, kind), ())
         for activity, (first, last) in planned.items():
             bare = uncovered(own, first, last)
             if bare:

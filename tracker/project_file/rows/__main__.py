@@ -13,7 +13,7 @@ from sqlalchemy.schema import CreateTable
 
 from tracker.project_file import migrating, rows
 from tracker.project_file.connection import in_memory
-from tracker.project_file.stored_tables import LOGGED, quoted
+from tracker.project_file.stored_tables import LOGGED, SNAPSHOT_CONTENTS, quoted
 
 ANEW = """
 CREATE TABLE {table}_before AS SELECT * FROM {table};
@@ -31,7 +31,7 @@ DROP TABLE {table}_before;
 
 def declared(tables: Sequence[str] = ()) -> str:
     """The SQL that makes these tables; without a name, all of them."""
-    return "\n".join(_statement(name) for name in tables or (*LOGGED, "history_steps", "history_changes"))
+    return "\n".join(_statement(name) for name in tables or (*LOGGED, SNAPSHOT_CONTENTS, "history_steps", "history_changes"))
 
 
 def anew(table: str) -> str:

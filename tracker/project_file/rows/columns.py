@@ -10,7 +10,7 @@ from __future__ import annotations
 from types import new_class
 from typing import Any
 
-from sqlalchemy import CheckConstraint, ForeignKeyConstraint, Integer, Text
+from sqlalchemy import CheckConstraint, ForeignKeyConstraint, Integer, LargeBinary, Text
 from sqlmodel import Field, SQLModel
 
 from tracker.project_file.stored_tables import may_be_null, only_row_column, quoted
@@ -65,6 +65,11 @@ def _python_type(column: Column) -> Any:
     return cell | None if may_be_null(column) else cell
 
 
+def of_bytes() -> Any:
+    """A column of bytes."""
+    return Field(sa_type=LargeBinary)
+
+
 def constraints(kind: type[Any]) -> tuple[Any, ...]:
     """The CHECKs and foreign keys that follow from the declaration of a table."""
     made: list[Any] = [*common_checks()]
@@ -114,4 +119,4 @@ def _foreign_key(name: str, refers: str, refers_with: tuple[str, ...]) -> Foreig
     return ForeignKeyConstraint([*refers_with, name], target, deferrable=True, initially="DEFERRED")
 
 
-__all__ = ["Row", "check", "common_checks", "constraints", "of_number", "of_text", "row_class"]
+__all__ = ["Row", "check", "common_checks", "constraints", "of_bytes", "of_number", "of_text", "row_class"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from sqlalchemy import CheckConstraint, ForeignKeyConstraint
 from sqlmodel import SQLModel
 
-from tracker.project_file.rows.columns import Row, common_checks, of_number, of_text
+from tracker.project_file.rows.columns import Row, common_checks, of_bytes, of_number, of_text
 
 
 class HistoryStepRow(SQLModel, table=True):
@@ -46,17 +46,30 @@ class HistoryChangeRow(SQLModel, table=True):
     after: str | None = of_text()
 
 
+class SnapshotContentRow(SQLModel, table=True):
+    """Texts of snapshots' tables, packed, each by its SHA-256. Only ever added, and not logged: the history names them."""
+
+    __tablename__ = "snapshot_contents"
+    __table_args__ = (
+        CheckConstraint("length(sha256) = 64 AND sha256 NOT GLOB '*[^0-9a-f]*'", name="sha256"),
+        CheckConstraint("typeof(content) = 'blob'", name="content"),
+    )
+
+    sha256: str = of_text(key=True)
+    content: bytes = of_bytes()
+
+
 class SnapshotTableRow(Row, table=True):
-    """Tables of a snapshot as CSV text, as they stood."""
+    """Tables of a snapshot as they stood, each by the SHA-256 of its CSV text."""
 
     __tablename__ = "snapshot_tables"
     __table_args__ = (
         *common_checks(),
         ForeignKeyConstraint(["snapshot"], ["snapshots.date"], deferrable=True, initially="DEFERRED"),
+        ForeignKeyConstraint(["sha256"], ["snapshot_contents.sha256"], deferrable=True, initially="DEFERRED"),
         CheckConstraint("typeof(name) = 'text' AND name <> ''", name="name"),
-        CheckConstraint("typeof(content) = 'text'", name="content"),
     )
 
     snapshot: str = of_text(key=True)
     name: str = of_text(key=True)
-    content: str = of_text()
+    sha256: str = of_text()
