@@ -14,3 +14,10 @@ def open_project(path: Path) -> ProjectFile:
     from tracker.project_file.store import open_file
 
     return open_file(path)
+
+
+def open_as_it_stands(path: Path) -> ProjectFile:
+    """The same for an export or a copy, which a file of a wrong form still yields; its notes say what it lacks."""
+    from tracker.project_file.store import open_as_it_stands
+
+    return open_as_it_stands(path)

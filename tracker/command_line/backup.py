@@ -17,6 +17,6 @@ def command(file: Path, out: Path) -> None:
     from tracker.command_line.opened import opened
     from tracker.command_line.said import say_done
 
-    with opened(file) as project:
+    with opened(file, as_it_stands=True) as project:
         project.backup(out)
     say_done(f"Copied {file} to {out}.")

@@ -19,7 +19,7 @@ def command(file: Path, folder: Path) -> None:
     from tracker.command_line.opened import opened
     from tracker.command_line.said import say_done
 
-    with opened(file) as project:
+    with opened(file, as_it_stands=True) as project:
         done = export_folder(project, folder)
     warn(done.notes)
     say_done(f"Exported {done.rows:,} rows of {file} to {folder}.")

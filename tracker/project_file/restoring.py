@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
 
+from tracker import beside
 from tracker.project_file import header
 from tracker.project_file.backup import flush, without_log
 from tracker.project_file.connection import connect
@@ -51,7 +52,8 @@ def restore(path: Path, backup: Path) -> Restored:
     place = path.resolve()
     _refuse_place(path, place, backup)
     header.refuse_newer(backup, header.look(backup).version)
-    made = place.with_name(f".{place.name}.{os.getpid()}.new")
+    beside.sweep(place)
+    made = beside.hidden(place)
     try:
         _copy(backup, made)
         last, faults = _looked_through(made, backup, place)
@@ -62,13 +64,14 @@ def restore(path: Path, backup: Path) -> Restored:
         what = f"the backup can't be put in its place ({error.strerror or error})"
         raise ProblemError(Problem(what=what, do="check the disk, its space and who may write there", file=str(path))) from error
     finally:
-        for suffix in ("", *BESIDE):
-            made.with_name(made.name + suffix).unlink(missing_ok=True)
+        for end in beside.ENDS:
+            beside.discard(made.with_name(made.name + end))
     return Restored(kept, last, faults)
 
 
 def _refuse_place(path: Path, place: Path, backup: Path) -> None:
     """ProblemError where a backup can't take this place at all."""
+    header.refuse_long_name(path)
     if not backup.exists():
         raise refused(backup, "there is no such file", "check the name of the backup")
     if place.exists() and not place.is_file():

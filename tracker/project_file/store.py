@@ -11,7 +11,7 @@ from types import TracebackType
 from typing import TYPE_CHECKING, Any
 
 from tracker.project_file import opening, reading
-from tracker.project_file.sqlite_errors import read_told
+from tracker.project_file.sqlite_errors import FormError, read_told
 from tracker.project_file.unit_of_work import HeldFile, UnitOfWork
 from tracker.values.project import Project
 
@@ -54,6 +54,20 @@ def open_file(path: Path, patience_ms: int | None = None) -> ProjectFile:
     place = path.absolute()
     opened = opening.open_up(place, patience_ms)
     return ProjectFile(HeldFile(opened.connection, place, patience_ms), opened.notes)
+
+
+def open_as_it_stands(path: Path) -> ProjectFile:
+    """Open a project file, or, where its form is not as it should be, for reading alone: to export it or to copy it.
+
+    ProblemError if it can't be read even so. See rescuing.py.
+    """
+    try:
+        return open_file(path)
+    except FormError:
+        from tracker.project_file import rescuing
+
+        opened = rescuing.open_as_it_stands(path.absolute())
+        return ProjectFile(HeldFile(opened.connection, path.absolute()), opened.notes)
 
 
 class ProjectFile:
