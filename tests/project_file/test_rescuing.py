@@ -97,7 +97,7 @@ def test_a_file_without_a_version_is_refused_without_a_copy_at_each_try(path: Pa
     connection.execute("PRAGMA user_version = 0")
     connection.close()
     for _ in range(3):
-        with pytest.raises(FormError, match="file version 0.*tracker export FILE FOLDER"):
+        with pytest.raises(FormError, match=r"file version 0.*tracker export FILE FOLDER"):
             open_file(path)
     assert [name for name in names_beside(path) if "version" in name] == []
 

@@ -64,12 +64,7 @@ def _connect(path: Path, patience_ms: int) -> tuple[sqlite3.Connection, tuple[st
         waits = log.exists() and log.stat().st_size > 0
         if is_full(error, path):
             # SQLite lays an index of the log beside the file, also to read; there is no room for it.
-            alone = (
-                connect(path, alone=True, patience_ms=patience_ms)
-                if waits
-                else connect(path, frozen=True, patience_ms=patience_ms)
-            )
-            return alone, (FULL,)
+            return connect(path, alone=waits, frozen=not waits, patience_ms=patience_ms), (FULL,)
         if code & 0xFF in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN) and not waits:
             return connect(path, frozen=True, patience_ms=patience_ms), ()
         raise

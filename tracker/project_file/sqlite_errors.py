@@ -16,7 +16,7 @@ DAMAGED = "the file is damaged"
 
 RESTORE = "`tracker restore FILE BACKUP` puts your latest backup in its place, and keeps this file beside it"
 
-WAY_ON = "`tracker export FILE FOLDER` writes out the rows that are there, and `tracker new NEW --from FOLDER` makes a good file of them"
+WAY_ON = "`tracker export FILE FOLDER` writes out its rows, and `tracker new NEW --from FOLDER` makes a good file of them"
 """Out of a form that can't be worked on."""
 
 
