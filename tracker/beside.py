@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import re
 import shutil
+import stat
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -13,6 +15,9 @@ OLD, NEW = "old", "new"
 
 ENDS = ("", "-journal", "-wal", "-shm")
 """A database on its way has these beside it (SQLite, "Temporary Files Used By SQLite", sections 2.1 to 2.3)."""
+
+PRIVATE = 0o600
+"""The owner alone may read and write."""
 
 LONGEST = 60
 """So many letters of a name are taken over, so that the hidden one is never too long for the system."""
@@ -27,6 +32,16 @@ def left_over(place: Path, end: str = NEW) -> list[Path]:
     """What programs that run no more left of the same, with what lies beside it."""
     pattern = re.compile(rf"\.{re.escape(place.name[:LONGEST])}\.(\d+)\.{end}({'|'.join(ENDS)})")
     return sorted(path for path, pid in _matching(place.parent, pattern) if not _runs(pid))
+
+
+def within(folder: Path, end: str = NEW) -> Path:
+    """The same inside of a folder, for what shall lie in it, where nothing may be made beside it."""
+    return folder / f".{os.getpid()}.{end}"
+
+
+def left_within(folder: Path, end: str = NEW) -> list[Path]:
+    """What programs that run no more left inside of a folder."""
+    return sorted(path for path, pid in _matching(folder, re.compile(rf"\.(\d+)\.{end}")) if not _runs(pid))
 
 
 def _matching(folder: Path, pattern: re.Pattern[str]) -> Iterator[tuple[Path, int]]:
@@ -55,6 +70,35 @@ def discard(path: Path) -> None:
         path.unlink(missing_ok=True)
     except OSError:
         return
+
+
+def put_in_place(made: Path, place: Path) -> None:
+    """Give a finished file its name, never over another one: FileExistsError where one lies there."""
+    try:
+        os.link(made, place)
+    except FileExistsError:
+        raise
+    except OSError:  # a disk that knows no second names
+        if os.path.lexists(place):
+            raise FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST), str(place)) from None
+        made.rename(place)
+    else:
+        discard(made)
+
+
+def empty_file(place: Path, rights: int = PRIVATE) -> None:
+    """A new empty file that nobody else may read, from its first moment on; then with the rights that it shall have."""
+    os.close(os.open(place, os.O_CREAT | os.O_EXCL | os.O_WRONLY, PRIVATE))
+    if rights != PRIVATE:
+        place.chmod(rights)
+
+
+def rights_of(place: Path) -> int:
+    """Who may read and write a file, to be given to a copy of it; the owner alone where there is none."""
+    try:
+        return stat.S_IMODE(place.stat().st_mode) & 0o666 | PRIVATE
+    except OSError:
+        return PRIVATE
 
 
 def _runs(pid: int) -> bool:

@@ -24,7 +24,7 @@ from tracker.values.records import new, table_of
 
 
 def make(path: Path) -> None:
-    """Make a file that holds an empty project. It appears at its place only when it is whole."""
+    """Make a file that holds an empty project, for its owner alone to read. It appears at its place only when it is whole."""
     header.refuse_long_name(path)
     if path.exists() or path.is_symlink():
         raise refused(path, "there is a file of this name already", "choose another name")
@@ -34,6 +34,7 @@ def make(path: Path) -> None:
     beside.sweep(path)
     made = beside.hidden(path)
     try:
+        beside.empty_file(made)  # SQLite gives what it lays beside a file the rights of that file
         with told(path), contextlib.closing(connect(made, make=True)) as connection:
             migrating.migrate(connection, migrating.steps(), [_first_row()])
             connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
@@ -54,13 +55,9 @@ def _first_row() -> tuple[str, list[Any]]:
 def _put_in_place(made: Path, path: Path) -> None:
     """Give a finished file its name, never over another one."""
     try:
-        os.link(made, path)
+        beside.put_in_place(made, path)
     except FileExistsError:
         raise refused(path, "there is a file of this name already", "choose another name") from None
-    except OSError:
-        if path.exists():
-            raise refused(path, "there is a file of this name already", "choose another name") from None
-        made.rename(path)
 
 
 def bring_up_to_date(connection: sqlite3.Connection, path: Path, version: int) -> tuple[str, ...]:

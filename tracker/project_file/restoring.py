@@ -35,12 +35,14 @@ LOCKED_FROM, LOCKED_BYTES = 0x40000000, 512
 class Restored(NamedTuple):
     """What a restore did. kept: where the file lies that was there; None where there was none.
 
-    last: the backup's last change, blank where it has none. faults: what `check` finds in it, as it lies there now.
+    last: the backup's last change, blank where it has none. faults: what `check` finds in it, its papers apart. place: where the
+    file lies now, every link followed.
     """
 
     kept: Path | None
     last: str
     faults: tuple[Problem, ...]
+    place: Path
 
 
 def restore(path: Path, backup: Path) -> Restored:
@@ -55,6 +57,7 @@ def restore(path: Path, backup: Path) -> Restored:
     beside.sweep(place)
     made = beside.hidden(place)
     try:
+        beside.empty_file(made, beside.rights_of(place))
         _copy(backup, made)
         last, faults = _looked_through(made, backup, place)
         with _held_alone(place), _aside(place) as kept:
@@ -66,7 +69,7 @@ def restore(path: Path, backup: Path) -> Restored:
     finally:
         for end in beside.ENDS:
             beside.discard(made.with_name(made.name + end))
-    return Restored(kept, last, faults)
+    return Restored(kept, last, faults, place)
 
 
 def _refuse_place(path: Path, place: Path, backup: Path) -> None:
@@ -108,7 +111,7 @@ def _looked_through(made: Path, backup: Path, place: Path) -> tuple[str, tuple[P
             return "", ()
         refuse_strange_tables(connection, backup)
         steps = history.read_steps(connection, 1)
-        return f"{steps[-1].at}, {steps[-1].what}" if steps else "", check(connection, place)
+        return f"{steps[-1].at}, {steps[-1].what}" if steps else "", check(connection, place, with_papers=False)
 
 
 @contextlib.contextmanager

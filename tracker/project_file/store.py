@@ -64,10 +64,15 @@ def open_as_it_stands(path: Path) -> ProjectFile:
     try:
         return open_file(path)
     except FormError:
-        from tracker.project_file import rescuing
+        return read_as_it_stands(path)
 
-        opened = rescuing.open_as_it_stands(path.absolute())
-        return ProjectFile(HeldFile(opened.connection, path.absolute()), opened.notes)
+
+def read_as_it_stands(path: Path) -> ProjectFile:
+    """Open a project file of any form up to this program's for reading alone; it stays as it is. See rescuing.py."""
+    from tracker.project_file import rescuing
+
+    opened = rescuing.open_as_it_stands(path.absolute())
+    return ProjectFile(HeldFile(opened.connection, path.absolute()), opened.notes)
 
 
 class ProjectFile:
@@ -168,12 +173,17 @@ class ProjectFile:
         with self._held.reading() as connection:
             return check(connection, self.path)
 
-    def backup(self, out: Path) -> None:
-        """Write a whole copy of the file while it is in use. ProblemError if something is there already."""
+    def backup(self, out: Path, without_history: bool = False) -> None:
+        """Write a whole copy of the file while it is in use. ProblemError if something is there already.
+
+        without_history: the copy holds the rows and snapshots as they are, and nothing of what was before.
+        """
         from tracker.project_file.backup import backup
 
         with self._held.lock:
-            backup(self._held.connection, self.path, out)
+            if without_history:
+                opening.refuse_strange_tables(self._held.connection, self.path)
+            backup(self._held.connection, self.path, out, without_history)
 
     def close(self) -> None:
         """Close the file; what was kept is in it, and nothing waits in the log beside it unless others still read it there."""
