@@ -32,11 +32,6 @@ def check(connection: sqlite3.Connection, path: Path, with_papers: bool = True) 
     return tuple(dict.fromkeys(found))
 
 
-def is_damage(problem: Problem) -> bool:
-    """Whether a fault of the check says that the file itself is damaged, so that no figure in it can be trusted."""
-    return problem.what.startswith(DAMAGED)
-
-
 def _as_far_as_it_goes(
     part: Callable[[sqlite3.Connection], Iterable[Problem]], connection: sqlite3.Connection
 ) -> Iterator[Problem]:

@@ -88,6 +88,11 @@ def damaged(path: Path, value: str = "") -> ProblemError:
     return ProblemError(Problem(what=DAMAGED, value=value, do=RESTORE, file=str(path)))
 
 
+def is_damage(problem: Problem) -> bool:
+    """Whether a fault says that the file itself is damaged, so that no figure in it can be trusted."""
+    return problem.what.startswith(DAMAGED)
+
+
 UNREADABLE = (ValueError, LookupError, TypeError, AttributeError)
 """What reading cells raises that hold anything at all: no date, no JSON, no text, a name that is missing."""
 

@@ -29,8 +29,12 @@ def refuse_stale(expected: Any, stored: Any | None, wanted: Any | None) -> None:
 
 def others_changes(expected: Any, stored: Any) -> list[tuple[Column, str, str]]:
     """Each cell that somebody else changed: its column, what it was, and what it is now."""
-    cells = [(c, *(c.kind.write(getattr(row, c.attribute)) for row in (expected, stored))) for c in columns_of(type(expected))]
-    return [(c, was, now) for c, was, now in cells if was != now]
+    found = []
+    for c in columns_of(type(expected)):
+        was, now = (c.kind.write(getattr(row, c.attribute)) for row in (expected, stored))
+        if was != now:
+            found.append((c, was, now))
+    return found
 
 
 def _problems(expected: Any, stored: Any | None, wanted: Any | None) -> list[Problem]:

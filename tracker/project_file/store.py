@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import datetime as dt
 import sqlite3
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from contextlib import suppress
 from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, Any
 
 from tracker.project_file import opening, reading
-from tracker.project_file.sqlite_errors import FormError, read_told
+from tracker.project_file.sqlite_errors import FormError, read_told, told
 from tracker.project_file.unit_of_work import HeldFile, UnitOfWork
+from tracker.values.problems import ProblemError
 from tracker.values.project import Project
 
 if TYPE_CHECKING:
@@ -26,6 +27,10 @@ __all__ = ["Change", "ProjectFile", "StaleError", "Step", "Work", "content_hash"
 
 WRITING = {"Change": "history", "Step": "history", "content_hash": "snapshots", "StaleError": "stale", "Work": "work"}
 """What this module hands on from the modules that write; a question does without them, and they are loaded when asked for."""
+
+
+OPERATIONS = 10_000
+"""Of SQLite's own steps, after so many of which it is asked whether to go on: some milliseconds."""
 
 
 def __getattr__(name: str) -> Any:
@@ -172,6 +177,27 @@ class ProjectFile:
 
         with self._held.reading() as connection:
             return check(connection, self.path)
+
+    def check_apart(self, stop: Callable[[], bool] = bool) -> tuple[Problem, ...]:
+        """The same without the papers, by a connection of its own, so that nobody waits for it meanwhile.
+
+        stop: asked now and then; once it says so the check ends early, and what it found means nothing.
+        """
+        from tracker.project_file.check import check
+
+        try:
+            connection = opening.open_again(self.path).connection
+        except ProblemError as error:
+            return error.problems
+        try:
+            connection.set_progress_handler(stop, OPERATIONS)
+            with told(self.path):
+                return check(connection, self.path, with_papers=False)
+        except ProblemError as error:
+            return error.problems
+        finally:
+            with suppress(sqlite3.Error):
+                connection.close()
 
     def backup(self, out: Path, without_history: bool = False) -> None:
         """Write a whole copy of the file while it is in use. ProblemError if something is there already.
