@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from tracker.actions.attached import bring_along
+from tracker.actions.carrying import carry
 from tracker.values.project import AttachedFile
 
 
@@ -25,7 +25,7 @@ def places(tmp_path: Path) -> tuple[Path, Path]:
 
 def test_a_paper_of_the_folder_is_copied_to_the_same_place(tmp_path: Path) -> None:
     folder, beside = places(tmp_path)
-    assert bring_along([attached("papers/permit.txt")], folder, beside) == ("papers/permit.txt",)
+    assert carry([attached("papers/permit.txt")], folder, beside).copied == ["papers/permit.txt"]
     assert (beside / "papers" / "permit.txt").read_text() == "permit"
 
 
@@ -33,7 +33,8 @@ def test_nothing_is_written_over(tmp_path: Path) -> None:
     folder, beside = places(tmp_path)
     (beside / "papers").mkdir()
     (beside / "papers" / "permit.txt").write_text("mine")
-    assert bring_along([attached("papers/permit.txt")], folder, beside) == ()
+    done = carry([attached("papers/permit.txt")], folder, beside)
+    assert (done.copied, done.unlike) == ([], ["papers/permit.txt"])
     assert (beside / "papers" / "permit.txt").read_text() == "mine"
 
 
@@ -50,5 +51,6 @@ def test_a_path_that_leads_out_of_the_folder_is_left_alone(tmp_path: Path) -> No
         "papers/not-there.txt",
         "x" * 5000,
     ]
-    assert bring_along([attached(path) for path in odd], folder, beside) == ()
+    done = carry([attached(path) for path in odd], folder, beside)
+    assert (done.copied, len(done.unfit)) == ([], len(odd))
     assert list(beside.rglob("*.txt")) == []

@@ -154,6 +154,34 @@ def test_a_row_that_somebody_else_changed_is_not_written_over(project: ProjectFi
     assert save(project, "activities", "A", {"duration": "5"}, expected=project.rows(Activity)[0]).step
 
 
+def test_two_people_who_change_different_cells_of_one_row_need_no_question(project: ProjectFile) -> None:
+    shown = project.rows(Activity)[0]
+    with open_file(project.path) as other:
+        save(other, "activities", "A", {"duration": "7", "note": "theirs"})
+    saved = save(project, "activities", "A", {"name": "Mine"}, expected=shown)
+    now = project.rows(Activity)[0]
+    assert (now.name, now.duration, now.note) == ("Mine", 7, "theirs")
+    assert len(saved.notes) == 2
+    assert 'duration: somebody else changed it meanwhile from "3" to "7"; that stays' in saved.notes
+
+
+def test_the_same_cell_changed_to_the_same_is_no_conflict(project: ProjectFile) -> None:
+    shown = project.rows(Activity)[0]
+    save(project, "activities", "A", {"duration": "7"})
+    assert save(project, "activities", "A", {"duration": "7"}, expected=shown).step is None
+
+
+def test_only_cells_that_both_changed_are_named(project: ProjectFile) -> None:
+    shown = project.rows(Activity)[0]
+    save(project, "activities", "A", {"duration": "7", "note": "theirs"})
+    with pytest.raises(BusyError) as caught:
+        save(project, "activities", "A", {"name": "Mine", "duration": "5"}, expected=shown)
+    (problem,) = caught.value.problems
+    assert problem.column == "duration"
+    assert 'from "3" to "7", you would write "5"' in problem.what
+    assert project.rows(Activity)[0].name == shown.name
+
+
 def test_an_actual_date_moves_the_status_date_in_the_same_step(project: ProjectFile) -> None:
     saved = save(project, "activities", "A", {"actual_start": "2026-01-07"})
     assert project.rows(Project)[0].status_date == dt.date(2026, 1, 7)

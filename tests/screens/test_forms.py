@@ -127,6 +127,34 @@ async def test_a_row_that_somebody_else_changed_shows_both_versions(opened: Open
         assert project.tables()["contractors"][0].phone == "555 0100"
 
 
+async def test_cells_that_only_one_of_two_changed_are_kept_without_a_question(opened: Opened, project: Any) -> None:
+    async with opened() as desk:
+        desk.app.open_form("contractors", "acme-frame")
+        await desk.settle()
+        field(desk, "phone").put("555 0100")
+        save(project, "contractors", "acme-frame", {"trade": "theirs"})
+        await desk.press("ctrl+s")
+        assert not isinstance(desk.app.screen, Question | RowForm)
+        kept = project.tables()["contractors"][0]
+        assert (kept.phone, kept.trade) == ("555 0100", "theirs")
+
+
+async def test_the_question_names_only_the_cells_that_both_changed(opened: Opened, project: Any) -> None:
+    async with opened() as desk:
+        desk.app.open_form("contractors", "acme-frame")
+        await desk.settle()
+        field(desk, "phone").put("555 0100")
+        field(desk, "name").put("Mine alone")
+        save(project, "contractors", "acme-frame", {"phone": "555 0199", "trade": "theirs alone"})
+        await desk.press("ctrl+s")
+        assert isinstance(desk.app.screen, Question)
+        assert "555 0199" in desk.app.screen.question and "555 0100" in desk.app.screen.question
+        assert "alone" not in desk.app.screen.question
+        await desk.press("y")
+        kept = project.tables()["contractors"][0]
+        assert (kept.phone, kept.name, kept.trade) == ("555 0100", "Mine alone", "theirs alone")
+
+
 async def test_text_of_people_is_only_text_and_survives_the_form(opened: Opened, project: Any) -> None:
     async with opened() as desk:
         await desk.press("6", "down", "enter")

@@ -1,11 +1,10 @@
 """Attached papers: the original stays where it lies, its path and fingerprint are kept; it is looked at before it is opened.
 
-Papers that lie in a project folder come along when a new project is made from it.
+How papers come along with a copy or a new project stands in carrying.py.
 """
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
@@ -120,24 +119,3 @@ def with_papers(files: Iterable[AttachedFile], added: tuple[AttachedFile, ...]) 
     """The attached files with these among them; one of the same code takes the place of the other."""
     by_code = {file.code: file for file in files} | {paper.code: paper for paper in added}
     return tuple(by_code.values())
-
-
-def bring_along(files: Iterable[AttachedFile], folder: Path, beside: Path) -> tuple[str, ...]:
-    """Copy papers that lie in the folder to the same place beside the project file; the names of those copied.
-
-    A path that leads out of the folder is left alone, and so is a paper that is there already: nothing is written over.
-    What can't be copied is not told here: the check of the file names each attached paper that is missing.
-    """
-    copied = []
-    root = folder.resolve()
-    for attached in files:
-        try:
-            paper, place = (root / attached.path).resolve(), beside / attached.path
-            inside = paper.is_relative_to(root) and place.resolve().is_relative_to(beside.resolve())
-            if inside and paper.is_file() and not place.exists():
-                place.parent.mkdir(parents=True, exist_ok=True)
-                shutil.copyfile(paper, place)
-                copied.append(attached.path)
-        except (OSError, RuntimeError, ValueError):  # a link that leads to itself is a RuntimeError
-            continue
-    return tuple(copied)

@@ -3,9 +3,15 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tracker.values.problems import Problem, ProblemError
+
+if TYPE_CHECKING:
+    from tracker.project_file.store import ProjectFile
 
 
 def check(place: Path, today: dt.date | None, clock: dt.date) -> tuple[Problem, ...]:
@@ -44,3 +50,37 @@ def check_file(path: Path, today: dt.date | None, clock: dt.date) -> tuple[Probl
     found.extend(without_correction(rows))
     found.extend(facts_ahead(tables, today_of(next(iter(tables["project"]), None), today, clock)))
     return tuple(found)
+
+
+def checked_apart(project: ProjectFile, stop: Callable[[], bool] = bool) -> str:
+    """What a person should know of the file itself, in a line; blank where nothing is wrong. Nobody waits for it meanwhile.
+
+    Its papers are not read. stop: see ProjectFile.check_apart.
+    """
+    return file_words(project.check_apart(stop), project.path)
+
+
+def is_damage(problem: Problem) -> bool:
+    """Whether a fault says that the file itself is damaged, so that no figure in it can be trusted."""
+    from tracker.project_file.sqlite_errors import is_damage
+
+    return is_damage(problem)
+
+
+def file_words(faults: tuple[Problem, ...], path: Path) -> str:
+    """The faults of a file in a line, and the way out; blank where there is none."""
+    from shlex import quote
+
+    if not faults:
+        return ""
+    said = "is damaged" if any(map(is_damage, faults)) else f"has {len(faults):,} fault{'' if len(faults) == 1 else 's'}"
+    name = quote(str(path))
+    return f"The file {said}: `tracker check {name}` tells more, `tracker restore {name} BACKUP` goes back to a backup."
+
+
+def before_a_draw(project: ProjectFile) -> tuple[str, ...]:
+    """Refuse to ask a lender for money by a damaged file: ProblemError with the way out. Other faults of the file as lines."""
+    faults = project.check_apart()
+    if damage := [problem for problem in faults if is_damage(problem)]:
+        raise ProblemError([replace(problem, file=problem.file or str(project.path)) for problem in damage])
+    return tuple(f"the file has a fault: {problem.sentence()}" for problem in faults)

@@ -7,7 +7,8 @@ import datetime as dt
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from tracker.actions.attached import bring_along
+from tracker.actions.carrying import carry
+from tracker.actions.carrying import counted as counted_papers
 from tracker.actions.keeping import Counts, Sound, counted, sound, step
 from tracker.project_file import store
 from tracker.project_file.history import BEGINNING
@@ -17,7 +18,7 @@ from tracker.project_folder.across import faults_across
 from tracker.project_folder.content import FolderContent, capped, located
 from tracker.project_folder.merging import merged
 from tracker.project_folder.reading import Watch, read_what_is_good, unwatched
-from tracker.project_folder.writing import Snapshots, refuse_strangers, write
+from tracker.project_folder.writing import Snapshots, write
 from tracker.schedule.records import Snapshot
 from tracker.tables import SNAPSHOT_HEAD
 from tracker.tables.followed import Brought, followed
@@ -45,12 +46,13 @@ class Imported:
 
 @dataclass(frozen=True)
 class Exported:
-    """What an export did. replaced: a project folder that was there was written anew."""
+    """What an export did. replaced: a project folder that was there was written anew. papers: so many were laid into it."""
 
     folder: Path
     replaced: bool = False
     rows: int = 0
     notes: tuple[str, ...] = field(default=())
+    papers: int = 0
 
 
 def new_project(
@@ -87,7 +89,7 @@ def new_project(
         try:
             what = f"began from {source.name}"
             made = _import(project, content, what, replace=False, why=BEGINNING, today=today, clock=clock, watch=watch)
-            bring_along(content.rows.get("files", ()), source, path.parent)
+            carry(content.rows.get("files", ()), source, path.absolute().parent)
             return made
         except BaseException:
             project.close()
@@ -125,18 +127,22 @@ def import_folder(
     return _import(project, content, f"imported {folder.resolve().name}", replace, today=today, clock=clock, watch=watch)
 
 
-def export_folder(project: ProjectFile, folder: Path) -> Exported:
+def export_folder(project: ProjectFile, folder: Path, with_files: bool = False) -> Exported:
     """Write the project as a folder of readable tables; into a new file it gives the same project again.
 
-    A project folder that is there already is written anew; one that holds anything else is refused.
+    A project folder that is there already is written anew, and the attached papers in it stay; one that holds anything else is
+    refused. with_files: the attached papers are laid into the folder; without it the notes say how many it lacks.
     """
-    refuse_strangers(folder)
     rows = {table: values for table, values in project.tables().items() if table != table_of(SNAPSHOT_HEAD)}
     heads = project.rows(SNAPSHOT_HEAD)
     snapshots: Snapshots = {head.date: (head, project.snapshot(head.date)) for head in heads}
     replaced = write(folder, rows, snapshots)
-    notes = (f"the project folder that was at {folder} was replaced",) if replaced else ()
-    return Exported(folder=folder, replaced=replaced, rows=sum(map(len, rows.values())), notes=notes)
+    carried = carry(rows["files"], project.path.parent, folder, only_look=not with_files)
+    notes = [f"the project folder that was at {folder} was replaced"] if replaced else []
+    notes.extend(carried.remarks() if with_files else ())
+    if carried.left:
+        notes.append(f"{counted_papers(len(carried.left))} left behind; --with-files lays them into the folder")
+    return Exported(folder, replaced, sum(map(len, rows.values())), tuple(notes), len(carried.copied))
 
 
 def check_folder(folder: Path) -> tuple[Problem, ...]:

@@ -1,4 +1,4 @@
-"""Open a project file, or go back to a backup of it: the doors through which commands and the program's start come to one."""
+"""Open a project file: the doors through which commands and the program's start come to one."""
 
 from __future__ import annotations
 
@@ -6,7 +6,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from tracker.project_file.restoring import Restored as Restored
     from tracker.project_file.store import ProjectFile as ProjectFile
 
 
@@ -17,8 +16,8 @@ def open_project(path: Path) -> ProjectFile:
     return open_file(path)
 
 
-def restore(path: Path, backup: Path) -> Restored:
-    """Put a copy of a backup in the place of a project file, and keep what was there beside it; see project_file.restoring."""
-    from tracker.project_file import restoring
+def open_as_it_stands(path: Path) -> ProjectFile:
+    """The same for an export or a copy, which a file of a wrong form still yields; its notes say what it lacks."""
+    from tracker.project_file.store import open_as_it_stands
 
-    return restoring.restore(path, backup)
+    return open_as_it_stands(path)

@@ -9,6 +9,7 @@ from typing import Any, Literal
 
 from tracker.actions.keeping import Sound, sound, step
 from tracker.actions.warned import new_warnings
+from tracker.project_file.stale import others_changes
 from tracker.project_file.store import ProjectFile, StaleError, Step
 from tracker.tables.followed import followed
 from tracker.tables.row_edits import kind_of, parse_key, with_cells, with_row
@@ -63,7 +64,8 @@ def save(
 
     only: "there" refuses a key that is new, "new" one that is there.
 
-    expected: the row as it was shown; StaleError with both versions if it is no longer so. Everything that follows is part
+    expected: the row as it was shown; StaleError with both versions where somebody else removed it since, or changed one of the
+    named cells otherwise. Other cells that they changed stay as they are, and stand in the notes. Everything that follows is part
     of the same step: a blank name becomes the code, and see tables/followed.py.
     ProblemError if a cell is wrong, for a date of something that has happened but lies after today, or for each fault of the
     whole project that the change would bring. today: also the day as of which money that is odd is warned of in the notes;
@@ -80,14 +82,27 @@ def save(
             do = f"give another key, or `tracker set FILE {table} {key}` changes this one"
             raise ProblemError(Problem(what="there is such a row already", do=do, table=table, key=key))
         row = with_cells(kind, at, old, cells, before)
-        if expected is not None and old != expected:
-            raise StaleError(expected, old, row)
+        stayed = _refuse_both(expected, old, row, cells) if expected is not None and old != expected else []
         made, notes = followed(before, with_row(before, row, old), today)
         after = sound(before, made)
         warned = new_warnings(before, after, today) if today is not None and table in MONEY else ()
-        return after, Saved(None, (*notes, *warned), row, added=old is None)
+        return after, Saved(None, (*stayed, *notes, *warned), row, added=old is None)
 
     return step(project, f"{table} {shorten(key, 80)}", change, why)
+
+
+def _refuse_both(expected: Any, old: Any, row: Any, cells: Mapping[str, str]) -> list[str]:
+    """StaleError where two changed the same cell, each otherwise, or the row is gone; a note on each that only others changed."""
+    if old is None:
+        raise StaleError(expected, old, row)
+    notes = []
+    for column, was, now in others_changes(expected, old):
+        yours = column.kind.write(getattr(row, column.attribute))
+        if column.name in cells and yours != now:
+            raise StaleError(expected, old, row)
+        if column.name not in cells:
+            notes.append(f'{column.label()}: somebody else changed it meanwhile from "{was}" to "{now}"; that stays')
+    return notes
 
 
 def remove(project: ProjectFile, table: str, key: str, with_parts: bool = False, why: str = "") -> Saved:

@@ -7,11 +7,11 @@ is handled. Its windows (two weeks for calls, thirty days for filings and delive
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tracker.answers import morning_approvals, morning_facts, morning_money, morning_trades, morning_work
 from tracker.answers.known_plan import plan_of
-from tracker.answers.morning_rows import Blocker, Section
+from tracker.answers.morning_rows import Blocker, Item, Section
 from tracker.answers.office_days import office_days
 from tracker.answers.path import PathAnswer, from_plan
 from tracker.project_file.store import ProjectFile
@@ -64,6 +64,13 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> MorningAn
         blockers=morning_work.blockers(rows, today, path),
         sections=tuple(section for section in sections(rows, today, plan, path) if section.items),
     )
+
+
+def with_file_words(found: MorningAnswer, words: str) -> MorningAnswer:
+    """The answer with what is wrong with the file itself in front, if anything is."""
+    if not words:
+        return found
+    return replace(found, sections=(Section("The project file", (Item("!", words, "", ""),)), *found.sections))
 
 
 def sections(rows: Rows, today: dt.date, plan: Plan, path: PathAnswer) -> list[Section]:

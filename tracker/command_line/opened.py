@@ -14,10 +14,13 @@ if TYPE_CHECKING:
 
 
 @contextmanager
-def opened(file: Path) -> Iterator[ProjectFile]:
-    """The project file, open until the command is through; what the person should know about the opening is said."""
-    from tracker.actions.opening import open_project
+def opened(file: Path, as_it_stands: bool = False) -> Iterator[ProjectFile]:
+    """The project file, open until the command is through; what the person should know about the opening is said.
 
-    with open_project(file) as project:
+    as_it_stands: one of a wrong form too, which is only read.
+    """
+    from tracker.actions import opening
+
+    with opening.open_as_it_stands(file) if as_it_stands else opening.open_project(file) as project:
         warn(project.notes)
         yield project

@@ -30,6 +30,7 @@ def command(shell: Shell, file: Path, document: str, out: Path, number: str | No
     DOCUMENT is one of budget, application, draw, lookahead, bids, schedule, checklist, hearings, inspections, slip, risk.
     The suffix of OUT tells the format: .pdf, .xlsx, .csv, .html, and .ics for days.
     N is a draw's number, an application's as CONTRACT/N or N, a bid package's code.
+    Before a draw is printed the file is checked; a damaged one is refused.
     """
     from tracker.command_line.errors import warn
     from tracker.command_line.opened import opened
@@ -41,11 +42,16 @@ def command(shell: Shell, file: Path, document: str, out: Path, number: str | No
     kind = kind_of(document)
     if problem := place_problem(out, file, replace):
         raise ProblemError(problem)
+    remarks: tuple[str, ...] = ()
     with opened(file) as project:
+        if document == "draw":
+            from tracker.actions.checking import before_a_draw
+
+            remarks = before_a_draw(project)
         rows = project.tables()
         snapshots = project.snapshots() if kind.snapshots else {}
         day = day_of(shell, today, project)
     printed = made(rows, day, document, out.suffix.lower(), number, file.absolute().parent, snapshots)
     write_whole(out, printed.data, file, replace)
-    warn(printed.notes)
+    warn((*remarks, *printed.notes))
     say_done(f"Printed {printed.title} to {out}.")

@@ -21,12 +21,13 @@ from tracker.values.problems import Problem, ProblemError
 from tracker.values.project import AttachedFile
 
 
-def check(connection: sqlite3.Connection, path: Path) -> tuple[Problem, ...]:
-    """Every fault of the file; none: it is whole. Nothing is changed."""
+def check(connection: sqlite3.Connection, path: Path, with_papers: bool = True) -> tuple[Problem, ...]:
+    """Every fault of the file; none: it is whole. Nothing is changed. with_papers: the attached papers are read too."""
     found = list(_database(connection))
     if found:
         return tuple(found)
-    for part in (_form, broken_references, _rows, _history, _snapshots, lambda c: _papers(c, path)):
+    papers_too = (lambda c: _papers(c, path),) if with_papers else ()
+    for part in (_form, broken_references, _rows, _history, _snapshots, *papers_too):
         found.extend(_as_far_as_it_goes(part, connection))
     return tuple(dict.fromkeys(found))
 
@@ -63,7 +64,7 @@ def _database(connection: sqlite3.Connection) -> Iterator[Problem]:
         lines = [str(error)]
     for line in lines:
         if line != "ok":
-            yield Problem(what="the file is damaged", value=line, do=RESTORE)
+            yield Problem(what=DAMAGED, value=line, do=RESTORE)
 
 
 def _form(connection: sqlite3.Connection) -> Iterator[Problem]:

@@ -12,7 +12,13 @@ PATIENCE_MS = 5_000
 
 
 def connect(
-    path: Path, *, make: bool = False, frozen: bool = False, only_read: bool = False, patience_ms: int = PATIENCE_MS
+    path: Path,
+    *,
+    make: bool = False,
+    frozen: bool = False,
+    only_read: bool = False,
+    alone: bool = False,
+    patience_ms: int = PATIENCE_MS,
 ) -> sqlite3.Connection:
     """A connection to a file that is there; make: to a new one.
 
@@ -20,6 +26,7 @@ def connect(
     disk (synchronous FULL). recursive_triggers makes a REPLACE tell the history of the row that it deletes.
     only_read: nothing can be written by it.
     frozen: a file in a place where nothing can be written, and beside which no log waits, is read as it stands.
+    alone: no other program may have the file open; then nothing is laid beside it either ("Write-Ahead Logging", section 8).
     Transactions are begun by hand (isolation_level None): see unit_of_work.
     """
     mode = "mode=ro&immutable=1" if frozen else "mode=rwc" if make else "mode=ro" if only_read else "mode=rw"
@@ -27,6 +34,8 @@ def connect(
     connection = sqlite3.connect(uri, uri=True, isolation_level=None, check_same_thread=False)
     try:
         connection.execute(f"PRAGMA busy_timeout = {int(patience_ms)}")
+        if alone:
+            connection.execute("PRAGMA locking_mode = EXCLUSIVE")
         connection.execute("PRAGMA foreign_keys = ON")
         connection.execute("PRAGMA recursive_triggers = ON")
         connection.execute("PRAGMA synchronous = FULL")

@@ -6,6 +6,7 @@ pages at 28, user_version at 60, application_id at 68, version-valid-for at 92; 
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import NamedTuple
 
@@ -23,6 +24,9 @@ VERSION = max(int(step.name[:4]) for step in STEPS.glob("[0-9]*.sql"))
 MAGIC = b"SQLite format 3\0"
 SIZE = 100
 
+LONGEST_NAME = 255 - len("-journal")
+"""Systems take names of 255 bytes; SQLite lays files beside a database whose names are that much longer."""
+
 
 class Header(NamedTuple):
     """What the first bytes say. pages: how many there should be, 0 where the file does not say."""
@@ -35,6 +39,7 @@ class Header(NamedTuple):
 
 def look(path: Path) -> Header:
     """The header of a project file. ProblemError says why it is none; the file is only read."""
+    refuse_long_name(path)
     try:
         if path.is_dir():
             raise refused(path, "is a folder, not a project file", "`tracker new FILE --from FOLDER` makes a file of it")
@@ -54,6 +59,12 @@ def look(path: Path) -> Header:
     header = _parsed(path, first)
     _refuse_truncated(path, header, size)
     return header
+
+
+def refuse_long_name(path: Path) -> None:
+    """ProblemError where a name leaves no room for what SQLite lays beside the file."""
+    if len(os.fsencode(path.name)) > LONGEST_NAME:
+        raise refused(path, f"the file's name is too long ({LONGEST_NAME} bytes at most)", "give it a shorter name")
 
 
 def _parsed(path: Path, first: bytes) -> Header:

@@ -51,9 +51,7 @@ NO_STEP = Step(0, "", "", "", "do", None, ())
 
 def make_triggers(connection: sqlite3.Connection) -> None:
     """Make all triggers of the history anew, from the tables that are there and the columns that they have now."""
-    old = connection.execute("SELECT name FROM sqlite_master WHERE type = 'trigger' AND name LIKE 'history\\_%' ESCAPE '\\'")
-    for (name,) in old.fetchall():
-        connection.execute(f"DROP TRIGGER {quoted(name)}")
+    _drop_triggers(connection)
     there = {name for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
     for table in (name for name in LOGGED if name in there):
         columns = [row[1] for row in connection.execute(f"PRAGMA table_info({quoted(table)})")]
@@ -61,6 +59,13 @@ def make_triggers(connection: sqlite3.Connection) -> None:
             connection.execute(sql)
     for sql in (*_guards(), *(_guards_of_texts() if SNAPSHOT_CONTENTS in there else ())):
         connection.execute(sql)
+
+
+def _drop_triggers(connection: sqlite3.Connection) -> None:
+    """Let rows be written without the history, until the triggers are made anew."""
+    old = connection.execute("SELECT name FROM sqlite_master WHERE type = 'trigger' AND name LIKE 'history\\_%' ESCAPE '\\'")
+    for (name,) in old.fetchall():
+        connection.execute(f"DROP TRIGGER {quoted(name)}")
 
 
 def _logging_triggers(table: str, columns: list[str]) -> Iterator[str]:
@@ -108,6 +113,27 @@ def _guards_of_texts() -> Iterator[str]:
 
 BEGINNING = "the beginning of the project"
 """The reason of a file's first step where it only brings what the project began from; that is not undone."""
+
+
+def cut(connection: sqlite3.Connection) -> None:
+    """Forget every step: the history of the file begins with its rows as they are now, and nothing can be undone.
+
+    For copies alone: of a project file the history is never rewritten.
+    """
+    _drop_triggers(connection)
+    connection.execute(f"DELETE FROM {PREFIX}changes")
+    connection.execute(f"DELETE FROM {PREFIX}steps")
+    open_step(connection, "do", "a copy without what was before", BEGINNING)
+    for table in LOGGED:
+        if table != "project":  # its one row is older than any history
+            columns = [row[1] for row in connection.execute(f"PRAGMA table_info({quoted(table)})")]
+            cells = _json_object(quoted(table), columns)
+            connection.execute(
+                f'INSERT INTO {PREFIX}changes (step, "table", before, after) SELECT 1, ?, NULL, {cells} FROM {quoted(table)}',
+                (table,),
+            )
+    connection.execute(f"UPDATE {PREFIX}steps SET is_open = 0")
+    make_triggers(connection)
 
 
 def open_step(connection: sqlite3.Connection, kind: str, what: str, why: str = "", target: int | None = None) -> int:

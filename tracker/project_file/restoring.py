@@ -13,6 +13,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
 
+from tracker import beside
 from tracker.project_file import header
 from tracker.project_file.backup import flush, without_log
 from tracker.project_file.connection import connect
@@ -34,12 +35,14 @@ LOCKED_FROM, LOCKED_BYTES = 0x40000000, 512
 class Restored(NamedTuple):
     """What a restore did. kept: where the file lies that was there; None where there was none.
 
-    last: the backup's last change, blank where it has none. faults: what `check` finds in it, as it lies there now.
+    last: the backup's last change, blank where it has none. faults: what `check` finds in it, its papers apart. place: where the
+    file lies now, every link followed.
     """
 
     kept: Path | None
     last: str
     faults: tuple[Problem, ...]
+    place: Path
 
 
 def restore(path: Path, backup: Path) -> Restored:
@@ -51,8 +54,10 @@ def restore(path: Path, backup: Path) -> Restored:
     place = path.resolve()
     _refuse_place(path, place, backup)
     header.refuse_newer(backup, header.look(backup).version)
-    made = place.with_name(f".{place.name}.{os.getpid()}.new")
+    beside.sweep(place)
+    made = beside.hidden(place)
     try:
+        beside.empty_file(made, beside.rights_of(place))
         _copy(backup, made)
         last, faults = _looked_through(made, backup, place)
         with _held_alone(place), _aside(place) as kept:
@@ -62,13 +67,14 @@ def restore(path: Path, backup: Path) -> Restored:
         what = f"the backup can't be put in its place ({error.strerror or error})"
         raise ProblemError(Problem(what=what, do="check the disk, its space and who may write there", file=str(path))) from error
     finally:
-        for suffix in ("", *BESIDE):
-            made.with_name(made.name + suffix).unlink(missing_ok=True)
-    return Restored(kept, last, faults)
+        for end in beside.ENDS:
+            beside.discard(made.with_name(made.name + end))
+    return Restored(kept, last, faults, place)
 
 
 def _refuse_place(path: Path, place: Path, backup: Path) -> None:
     """ProblemError where a backup can't take this place at all."""
+    header.refuse_long_name(path)
     if not backup.exists():
         raise refused(backup, "there is no such file", "check the name of the backup")
     if place.exists() and not place.is_file():
@@ -105,7 +111,7 @@ def _looked_through(made: Path, backup: Path, place: Path) -> tuple[str, tuple[P
             return "", ()
         refuse_strange_tables(connection, backup)
         steps = history.read_steps(connection, 1)
-        return f"{steps[-1].at}, {steps[-1].what}" if steps else "", check(connection, place)
+        return f"{steps[-1].at}, {steps[-1].what}" if steps else "", check(connection, place, with_papers=False)
 
 
 @contextlib.contextmanager

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -14,6 +15,19 @@ NOTHING_LOST = "nothing was changed"
 DAMAGED = "the file is damaged"
 
 RESTORE = "`tracker restore FILE BACKUP` puts your latest backup in its place, and keeps this file beside it"
+
+WAY_ON = "`tracker export FILE FOLDER` writes out its rows, and `tracker new NEW --from FOLDER` makes a good file of them"
+"""Out of a form that can't be worked on."""
+
+
+class FormError(ProblemError):
+    """The file has not the form that it should have. Its rows can still be written out, and the file copied: see rescuing."""
+
+
+def misshapen(path: Path, what: str, do: str = "") -> FormError:
+    """A file that can't be worked on as it is, and the way on."""
+    return FormError(Problem(what=what, do="; ".join(filter(None, (NOTHING_LOST, WAY_ON, do))), file=str(path)))
+
 
 _SENTENCES: dict[int, tuple[str, str]] = {
     sqlite3.SQLITE_READONLY: ("the file can be read but not written", "allow writing to it, or save a copy elsewhere"),
@@ -39,15 +53,44 @@ def problem_of(error: sqlite3.Error, path: Path) -> ProblemError:
     if primary == sqlite3.SQLITE_CORRUPT or "Could not decode to UTF-8" in str(error):
         return damaged(path)
     if primary in _SENTENCES:
+        if is_full(error, path):
+            primary = sqlite3.SQLITE_FULL
         what, do = _SENTENCES[primary]
         return ProblemError(Problem(what=what, do=f"{NOTHING_LOST}; {do}", file=str(path)))
     what = f"the file could not be read or written as expected ({error})"
     return ProblemError(Problem(what=what, do=f"{NOTHING_LOST}; `tracker check` tells more", file=str(path)))
 
 
+NO_ROOM = (sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR, sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_READONLY)
+"""What SQLite says where it finds no room: for the file, for what it lays beside it, or after it was opened to be read alone."""
+
+ROOM_FOR_INDEX = 32_768
+"""Bytes that the index of the log takes at least ("WAL-mode File Format", section 2.1)."""
+
+
+def is_full(error: sqlite3.Error, path: Path) -> bool:
+    """Whether SQLite refuses because the disk is full: it says so, or there is no room for what it lays beside a file."""
+    code = (getattr(error, "sqlite_errorcode", None) or 0) & 0xFF
+    return code == sqlite3.SQLITE_FULL or (code in NO_ROOM and _room(path) < ROOM_FOR_INDEX)
+
+
+def _room(path: Path) -> int:
+    """Bytes that may still be written beside a file; very many where the system does not tell."""
+    try:
+        found = os.statvfs(path.resolve().parent)
+    except (AttributeError, OSError):
+        return 1 << 60
+    return found.f_bavail * found.f_frsize
+
+
 def damaged(path: Path, value: str = "") -> ProblemError:
     """What is in the file can't be what this program wrote."""
     return ProblemError(Problem(what=DAMAGED, value=value, do=RESTORE, file=str(path)))
+
+
+def is_damage(problem: Problem) -> bool:
+    """Whether a fault says that the file itself is damaged, so that no figure in it can be trusted."""
+    return problem.what.startswith(DAMAGED)
 
 
 UNREADABLE = (ValueError, LookupError, TypeError, AttributeError)

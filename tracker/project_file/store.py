@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import datetime as dt
 import sqlite3
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from contextlib import suppress
 from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING, Any
 
 from tracker.project_file import opening, reading
-from tracker.project_file.sqlite_errors import read_told
+from tracker.project_file.sqlite_errors import FormError, read_told, told
 from tracker.project_file.unit_of_work import HeldFile, UnitOfWork
+from tracker.values.problems import ProblemError
 from tracker.values.project import Project
 
 if TYPE_CHECKING:
@@ -26,6 +27,10 @@ __all__ = ["Change", "ProjectFile", "StaleError", "Step", "Work", "content_hash"
 
 WRITING = {"Change": "history", "Step": "history", "content_hash": "snapshots", "StaleError": "stale", "Work": "work"}
 """What this module hands on from the modules that write; a question does without them, and they are loaded when asked for."""
+
+
+OPERATIONS = 10_000
+"""Of SQLite's own steps, after so many of which it is asked whether to go on: some milliseconds."""
 
 
 def __getattr__(name: str) -> Any:
@@ -54,6 +59,25 @@ def open_file(path: Path, patience_ms: int | None = None) -> ProjectFile:
     place = path.absolute()
     opened = opening.open_up(place, patience_ms)
     return ProjectFile(HeldFile(opened.connection, place, patience_ms), opened.notes)
+
+
+def open_as_it_stands(path: Path) -> ProjectFile:
+    """Open a project file, or, where its form is not as it should be, for reading alone: to export it or to copy it.
+
+    ProblemError if it can't be read even so. See rescuing.py.
+    """
+    try:
+        return open_file(path)
+    except FormError:
+        return read_as_it_stands(path)
+
+
+def read_as_it_stands(path: Path) -> ProjectFile:
+    """Open a project file of any form up to this program's for reading alone; it stays as it is. See rescuing.py."""
+    from tracker.project_file import rescuing
+
+    opened = rescuing.open_as_it_stands(path.absolute())
+    return ProjectFile(HeldFile(opened.connection, path.absolute()), opened.notes)
 
 
 class ProjectFile:
@@ -154,12 +178,38 @@ class ProjectFile:
         with self._held.reading() as connection:
             return check(connection, self.path)
 
-    def backup(self, out: Path) -> None:
-        """Write a whole copy of the file while it is in use. ProblemError if something is there already."""
+    def check_apart(self, stop: Callable[[], bool] = bool) -> tuple[Problem, ...]:
+        """The same without the papers, by a connection of its own, so that nobody waits for it meanwhile.
+
+        stop: asked now and then; once it says so the check ends early, and what it found means nothing.
+        """
+        from tracker.project_file.check import check
+
+        try:
+            connection = opening.open_again(self.path).connection
+        except ProblemError as error:
+            return error.problems
+        try:
+            connection.set_progress_handler(stop, OPERATIONS)
+            with told(self.path):
+                return check(connection, self.path, with_papers=False)
+        except ProblemError as error:
+            return error.problems
+        finally:
+            with suppress(sqlite3.Error):
+                connection.close()
+
+    def backup(self, out: Path, without_history: bool = False) -> None:
+        """Write a whole copy of the file while it is in use. ProblemError if something is there already.
+
+        without_history: the copy holds the rows and snapshots as they are, and nothing of what was before.
+        """
         from tracker.project_file.backup import backup
 
         with self._held.lock:
-            backup(self._held.connection, self.path, out)
+            if without_history:
+                opening.refuse_strange_tables(self._held.connection, self.path)
+            backup(self._held.connection, self.path, out, without_history)
 
     def close(self) -> None:
         """Close the file; what was kept is in it, and nothing waits in the log beside it unless others still read it there."""

@@ -31,10 +31,18 @@ def _there_already(out: Path) -> Problem:
 
 
 def write_whole(out: Path, data: bytes, project_file: Path, replace: bool = False) -> None:
-    """Write the whole file or nothing. ProblemError where it can't be written there; OSError as the system has it."""
+    """Write the whole file or nothing. ProblemError where it can't be written there; OSError of `out` as the system has it."""
     problem = place_problem(out, project_file, replace)
     if problem:
         raise ProblemError(problem)
+    try:
+        _write(out, data, replace)
+    except OSError as error:
+        raise OSError(error.errno, error.strerror or str(error), str(out)) from error
+
+
+def _write(out: Path, data: bytes, replace: bool) -> None:
+    """The whole file, or nothing."""
     handle, part = tempfile.mkstemp(prefix=f".{out.name[:40]}.", dir=out.parent)
     try:
         with os.fdopen(handle, "wb") as stream:

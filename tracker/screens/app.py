@@ -118,7 +118,28 @@ class TrackerApp(App[None]):
         if not gc.isenabled():
             gc.freeze()
             gc.enable()
-        self.run_worker(self.desk.prepare_to_write, thread=True, group="file", exit_on_error=False)
+        self.run_worker(self._prepare_and_check, thread=True, group="file", exit_on_error=False)
+
+    def _prepare_and_check(self) -> None:
+        """In a thread: load what a first save needs, then look whether the file itself is in order."""
+        self.desk.prepare_to_write()
+        if words := self.desk.check_file():
+            self.call_from_thread(self._told_of_file, words)
+
+    def _told_of_file(self, words: str) -> None:
+        """The file itself is not in order: it stands in the head of every view, and in Morning."""
+        self.desk.file_words = words
+        self._refresh_all()
+
+    def on_unmount(self) -> None:
+        """Whatever still looks through the file may stop."""
+        self.desk.leave()
+
+    def _fatal_error(self) -> None:
+        """What a defect left behind, without what people typed: the values of variables are nobody's business."""
+        from tracker.screens.painting import end_with_trace
+
+        end_with_trace(self)
 
     def _look(self) -> None:
         """Show what somebody else wrote; with nothing new, let what was kept be in the file itself, not beside it."""

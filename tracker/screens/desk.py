@@ -7,6 +7,7 @@ used by several threads.
 from __future__ import annotations
 
 import datetime as dt
+import threading
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
@@ -33,6 +34,9 @@ class Desk:
         self.clock = day
         self._seen: int = project.data_version()
         self._project = self.project_row()
+        self.file_words = ""
+        """What is wrong with the file itself, in a line; blank as long as nothing is known to be."""
+        self._leaving = threading.Event()
 
     @property
     def today(self) -> dt.date:
@@ -78,6 +82,16 @@ class Desk:
     def prepare_to_write(self) -> None:
         """Load what the first save needs."""
         self.project.prepare_to_write()
+
+    def check_file(self) -> str:
+        """What is wrong with the file itself, in a line; takes its time, and holds up nobody meanwhile."""
+        from tracker.actions.checking import checked_apart
+
+        return checked_apart(self.project, self._leaving.is_set)
+
+    def leave(self) -> None:
+        """The screens end: a check under way need not go on."""
+        self._leaving.set()
 
     def save(self, table: str, key: str, cells: Mapping[str, str], expected: Any = None, why: str = "") -> Any:
         """Keep a row; ProblemError and BusyError as actions.rows.save."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import Any
 
 from textual import events, on
@@ -249,14 +249,16 @@ class RowForm(Filling):
             if mine:
                 self.in_thread(self.desk.rows, self._save_over, self.complain)
 
-        question = f"{words}\n\nYours: {self._yours()}\n\nKeep what you typed over it?"
+        question = (
+            f"{words}\n\nYours: {self._yours({problem.column for problem in error.problems})}\n\nKeep what you typed over it?"
+        )
         self.app.push_screen(Question(question, "keep mine", "go back to the form"), answered)
 
-    def _yours(self) -> str:
-        """What was typed, field by field."""
-        return (
-            "; ".join(f"{field.column.label()} {field.typed or 'blank'}" for field in self.fields if field.touched) or "nothing"
-        )
+    def _yours(self, columns: Collection[str]) -> str:
+        """What was typed, field by field: of these columns, or of all where none is named."""
+        named = [field for field in self.fields if field.touched and field.column.name in columns]
+        fields = named or [field for field in self.fields if field.touched]
+        return "; ".join(f"{field.column.label()} {field.typed or 'blank'}" for field in fields) or "nothing"
 
     def _save_over(self, rows: Rows) -> None:
         """Save over the row as it stands now."""

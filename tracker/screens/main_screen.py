@@ -96,6 +96,7 @@ class MainScreen(Framed):
     def compose_body(self) -> ComposeResult:
         """Project line, names of the views, the view."""
         yield HeadLine()
+        yield Static("", id="standing")
         yield ViewNames()
         yield Container(id="views")
 
@@ -109,7 +110,10 @@ class MainScreen(Framed):
         self.in_thread(self.desk.project_row, self._show_headline, self.complain)
 
     def _show_headline(self, row: object) -> None:
-        """Name and dates of the project."""
+        """Name and dates of the project; what is wrong with its file."""
+        standing = self.query_one("#standing", Static)
+        standing.update(plain(f"! {self.desk.file_words}" if self.desk.file_words else ""))
+        standing.set_class(bool(self.desk.file_words), "-shown")
         name = getattr(row, "name", "") or "A project without a name yet"
         self.query_one(HeadLine).put(name, self._days(getattr(row, "status_date", None)))
 

@@ -75,10 +75,10 @@ class MorningView(View):
 
     def load(self) -> Any:
         """The answer of Morning, and whether anything is planned at all."""
-        from tracker.answers.morning import answer
+        from tracker.answers.morning import answer, with_file_words
 
         planned = bool(self.project.tables().get("activities"))
-        return answer(self.project, self.today), planned
+        return with_file_words(answer(self.project, self.today), self.desk.file_words), planned
 
     def show(self, answer: Any) -> None:
         """Put it on the screen."""
@@ -140,7 +140,7 @@ class MorningView(View):
         line = self.line
         if event.what == "add":
             self.app.open_form("activities")  # type: ignore[attr-defined]
-        elif line is not None and line.item is not None and isinstance(self.screen, MainScreen):
+        elif line is not None and line.item is not None and line.item.view and isinstance(self.screen, MainScreen):
             self.screen.open_row(line.item.view, line.item.key, line.table, line.row)
 
     def on_resize(self, event: events.Resize) -> None:

@@ -8,8 +8,10 @@ reaches into Textual's inside: with another version of it, tests/screens/test_pa
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from typing import Any
 
 from textual._compositor import Compositor
+from textual.app import App
 from textual.geometry import Region
 from textual.strip import Strip
 from textual.widget import Widget
@@ -49,3 +51,14 @@ def paint_now(widget: Widget, regions: Sequence[Region]) -> None:
     screen._dirty_widgets.add(widget)
     screen._compositor.update_widgets(screen._dirty_widgets)
     screen._compositor_refresh()
+
+
+def end_with_trace(app: App[Any]) -> None:
+    """End the screens over a defect with where it happened, as Textual does, but without the values that people typed."""
+    from rich.segment import Segments
+    from rich.traceback import Traceback
+
+    app.bell()
+    trace = Traceback(show_locals=False, width=None)
+    app._exit_renderables.append(Segments(app.console.render(trace, app.console.options)))
+    app._close_messages_no_wait()

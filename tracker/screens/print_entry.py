@@ -44,6 +44,7 @@ class Ready:
 
     printed: Any
     out: Path
+    remarks: tuple[str, ...] = ()
 
 
 class PrintEntry(Entering):
@@ -92,6 +93,7 @@ class PrintEntry(Entering):
 
     def tried(self, values: Values) -> Any:
         """Make it, without writing it."""
+        from tracker.actions.checking import before_a_draw
         from tracker.reports.printing import KINDS, made
         from tracker.reports.written import place_problem
 
@@ -99,11 +101,12 @@ class PrintEntry(Entering):
         out = file.resolve().parent / path_of(values["to"])
         number = values["number"].strip() or None
         name, suffix = values["document"], out.suffix.lower()
+        remarks = before_a_draw(self.desk.project) if name == "draw" else ()
         snapshots = self.desk.project.snapshots() if KINDS[name].snapshots else {}
         printed = made(self.desk.rows(), self.desk.today, name, suffix, number, file.resolve().parent, snapshots)
         if problem := place_problem(out, file, replace=True):
             raise ProblemError(problem)
-        return Ready(printed, out)
+        return Ready(printed, out, remarks)
 
     def told(self, found: Any) -> Sequence[Section]:
         """What is written, and over what."""
@@ -112,7 +115,7 @@ class PrintEntry(Entering):
         if found.out.exists():
             lines.append(Line("! there is such a file already: r replaces it, Esc goes back to choose another name", "warn"))
         self._ready = found
-        return [Section("Print", [*lines, *found.printed.notes])]
+        return [Section("Print", [*lines, *(Line(f"! {one}", "warn") for one in found.remarks), *found.printed.notes])]
 
     def choices(self, found: Any) -> Sequence[Choice]:
         """Write it, or open it as well; over a file that is there already only by a key that says so."""
