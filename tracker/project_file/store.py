@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import sqlite3
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from contextlib import suppress
 from pathlib import Path
 from types import TracebackType
@@ -147,12 +147,12 @@ class ProjectFile:
         """Work what waits in the log beside the file into the file itself; whether nothing waits now. Never waits."""
         return self._held.settle()
 
-    def check(self) -> tuple[Problem, ...]:
-        """Everything that is wrong with the file itself; see check.py."""
+    def check(self, told: Callable[[str, int, int], object] | None = None) -> tuple[Problem, ...]:
+        """Everything that is wrong with the file itself; see check.py. told: hears of the papers while they are read."""
         from tracker.project_file.check import check
 
         with self._held.reading() as connection:
-            return check(connection, self.path)
+            return check(connection, self.path, told)
 
     def backup(self, out: Path) -> None:
         """Write a whole copy of the file while it is in use. ProblemError if something is there already."""

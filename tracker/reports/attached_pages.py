@@ -39,12 +39,12 @@ def as_pdf(name: str, data: bytes) -> bytes | None:
     """
     suffix = name[name.rfind(".") :].lower() if "." in name else ""
     if suffix in PICTURES:
-        return _picture(data)
+        return _picture(data, lossless=suffix == ".png")
     return _text(data) if suffix in TEXTS else None
 
 
-def _picture(data: bytes) -> bytes | None:
-    """A page with the picture as large as it fits, the way up that the camera says."""
+def _picture(data: bytes, lossless: bool) -> bytes | None:
+    """A page with the picture as large as it fits, the way up that the camera says. lossless: not packed as a photograph."""
     from PIL import Image, ImageOps
     from reportlab.lib.utils import ImageReader
 
@@ -55,7 +55,7 @@ def _picture(data: bytes) -> bytes | None:
             opened = Image.open(io.BytesIO(data))
             across, high = opened.size
             if across * high <= MOST_PIXELS:
-                opened.thumbnail((finest, finest))
+                opened.thumbnail((finest, finest), reducing_gap=1.0)
                 turned = ImageOps.exif_transpose(opened).convert("RGB")
     except Image.DecompressionBombError:
         across = high = MOST_PIXELS
@@ -70,7 +70,11 @@ def _picture(data: bytes) -> bytes | None:
     size = turned.width * share, turned.height * share
     canvas, out = _canvas(page)
     left, low = (page[0] - size[0]) / 2, FOOT + (room[1] - size[1]) / 2
-    canvas.drawImage(ImageReader(turned), left, low, *size)
+    shown: Any = turned
+    if not lossless:
+        shown = io.BytesIO()
+        turned.save(shown, "JPEG", quality=90)
+    canvas.drawImage(ImageReader(shown), left, low, *size)
     canvas.showPage()
     canvas.save()
     return out.getvalue()
