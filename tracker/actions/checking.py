@@ -8,7 +8,6 @@ from pathlib import Path
 
 from tracker.values.problems import Problem, ProblemError
 
-
 Reading = Callable[[str, int, int], object]
 """Is told while an attached paper is read: its path, how many bytes of how many were read; what it raises ends the check."""
 

@@ -21,7 +21,6 @@ from tracker.tables import BY_NAME, SNAPSHOT_HEAD
 from tracker.values.problems import Problem
 from tracker.values.project import AttachedFile
 
-
 Reading = Callable[[str, int, int], object]
 """Is told while a paper is read: its path, how many bytes of how many were read; what it raises ends the check."""
 
