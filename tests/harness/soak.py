@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import datetime as dt
 import random
+from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 from time import monotonic
 from typing import Any
@@ -47,11 +49,11 @@ def valid(column: Column, rows: Any, chance: random.Random) -> str:
 def acted(project: ProjectFile, chance: random.Random, number: int, tally: Tally) -> None:
     """One action. ProblemError where the project refuses it."""
     draw = chance.random()
-    if draw < 0.2 and project.can_undo():
+    if draw < 0.2:
         project.undo()
         tally.counts["undone"] += 1
         return
-    if draw < 0.25 and project.can_redo():
+    if draw < 0.25:
         project.redo()
         tally.counts["redone"] += 1
         return
@@ -74,6 +76,16 @@ def acted(project: ProjectFile, chance: random.Random, number: int, tally: Tally
         if column is not None:
             save(project, table, key_text(chance.choice(there)), {column.name: valid(column, rows, chance)})
     tally.counts["kept"] += 1
+
+
+def to_the_end(step: Callable[[], object]) -> int:
+    """Undo or redo until there is nothing more; how many."""
+    count = 0
+    with suppress(ProblemError):
+        while True:
+            step()
+            count += 1
+    return count
 
 
 def foot(project: ProjectFile, tally: Tally) -> None:
@@ -116,15 +128,10 @@ def runs(folder: Path, chance: random.Random, times: int, until: float, tally: T
             if number % EVERY == EVERY - 1:
                 foot(project, tally)
         foot(project, tally)
-        back = 0
-        while project.can_undo():
-            project.undo()
-            back += 1
-        tally.counts["steps taken back at the end"] = back
+        tally.counts["steps taken back at the end"] = to_the_end(project.undo)
         if exported(project, folder / "last") != first:
             tally.breach("after undo of all the export is not the first one")
-        while project.can_redo():
-            project.redo()
+        to_the_end(project.redo)
     code, out, _ = command("check", path)
     wrong = [line for line in out.splitlines() if "history" in line or "damaged" in line or "is not as" in line]
     if code and wrong:
