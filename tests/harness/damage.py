@@ -8,7 +8,7 @@ from time import monotonic
 from typing import Any
 
 from tests.harness.common import UNSEEN, Tally, command, main, sample
-from tracker.project_file.store import open_file
+from tracker.actions.opening import open_project
 from tracker.values.problems import ProblemError
 
 COMMANDS = (("show", "path"), ("check",), ("history",), ("show", "draws"), ("set", "project", "-", "note=x"), ("undo",))
@@ -33,7 +33,7 @@ def damaged(whole: bytes, chance: random.Random) -> tuple[str, bytes]:
 def rows_of(path: Path) -> Any:
     """All rows of a file; None where they can't be read."""
     try:
-        with open_file(path) as project:
+        with open_project(path) as project:
             return project.tables()
     except ProblemError:
         return None
