@@ -36,6 +36,7 @@ LAYOUT = {
     "reports/paper.py": "places on paper, in points",
     "reports/long_table.py": "places on paper, in points",
     "reports/attached_pages.py": "pictures and text on paper, in points",
+    "reports/attached_drawn.py": "where something is drawn on a page, in points",
 }
 """Whole modules that measure paper and see text only."""
 
@@ -51,7 +52,7 @@ KNOWN = {
     ("project_folder/writing.py", "made / name"): "a path",
     ("project_folder/writing.py", "old / path.name"): "a path",
 }
-PATH = re.compile(r"\b(path|folder|place|root|parent|package|beside)\b", re.IGNORECASE)
+PATH = re.compile(r"\b(path|folder|place|root|parent|package|beside|home)\b", re.IGNORECASE)
 """What a path is called here."""
 
 MAKERS = {"float", "complex", "round", "math", "statistics", "fmean", "fsum", "truediv", "from_float", "numpy", "np"}

@@ -7,10 +7,16 @@ import io
 import os
 import random
 import re
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
+import pytest
+
 from tests.reports.reading import TODAY, pages, text
+from tracker.actions.attached import UnfitPaperError
+from tracker.answers.draw_request import from_rows
+from tracker.reports.attached import papers_of
 from tracker.reports.printing import made
 from tracker.values.project import AttachedFile
 from tracker.values.records import new
@@ -136,9 +142,10 @@ def test_pictures_and_text_become_pages_of_their_own(rows: Rows, tmp_path: Path)
 def test_a_picture_too_large_to_open_and_text_that_is_none_are_named_and_left_out() -> None:
     from tracker.reports.attached_pages import MOST_LINES, as_pdf
 
+    with pytest.raises(UnfitPaperError, match="more than 3,000 lines"):
+        as_pdf("a.txt", b"line\n" * (MOST_LINES + 1))
     assert as_pdf("a.txt", b"\xff\xfe\x00") is None
     assert as_pdf("a.txt", b"") is None
-    assert as_pdf("a.txt", b"line\n" * (MOST_LINES + 1)) is None
     assert as_pdf("a.png", b"\x89PNG\r\n\x1a\n" + b"\x00" * 20) is None
     assert as_pdf("noname", b"text") is None
 
@@ -188,3 +195,228 @@ def test_nothing_from_outside_of_the_projects_folder_goes_behind_a_print(rows: R
     outside = [path for path in odd if path.endswith(".txt")]
     assert all(any(note.startswith(path) and "outside" in note for note in told) for path in outside)
     assert all(any(path in note for note in told) for path in unread)
+
+
+def test_a_line_of_two_hundred_thousand_letters_is_measured_letter_by_letter(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each letter is looked at twice at the most, and each kind of letter is measured once; nothing of the text is lost."""
+    from tracker.reports import attached_pages
+
+    looked, letter = 0, attached_pages._letter
+
+    def counted(one: str) -> float:
+        nonlocal looked
+        looked += 1
+        return letter(one)
+
+    monkeypatch.setattr(attached_pages, "_letter", counted)
+    line = "".join(random.Random(3).choice("abcdefg ij ") for _ in range(200_000))
+    made_of_it = attached_pages.as_pdf("a.txt", line.encode())
+    assert looked <= 2 * len(line)
+    assert made_of_it is not None
+    assert "".join(pages(made_of_it)).replace("\n", "").replace(" ", "") == line.replace(" ", "")
+
+
+def test_text_is_no_longer_broken_once_it_is_too_long(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A text of too many lines ends at the first line too many; one of too many bytes is not even read."""
+    from tracker.reports import attached_pages
+    from tracker.reports.attached_pages import MOST_LINES, MOST_TEXT, as_pdf
+
+    asked: list[str] = []
+    broken = attached_pages._broken
+    monkeypatch.setattr(attached_pages, "_broken", lambda line, room: asked.append(line) or broken(line, room))
+    with pytest.raises(UnfitPaperError, match="more than 3,000 lines"):
+        as_pdf("a.txt", b"line\n" * 100_000)
+    assert len(asked) == MOST_LINES + 1
+    with pytest.raises(UnfitPaperError, match="more than 1,000,000 bytes"):
+        as_pdf("a.csv", b"\xff" * (MOST_TEXT + 1))
+    assert len(asked) == MOST_LINES + 1
+
+
+def test_a_picture_of_too_many_pixels_is_named_before_it_is_unpacked(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A few kilobytes can hold a picture that fills the memory: its size is asked first."""
+    from PIL import Image
+
+    from tracker.reports.attached_pages import as_pdf
+
+    def unpacked(*given: Any, **named: Any) -> None:
+        raise AssertionError("it was unpacked")
+
+    for size in ((8_000, 5_001), (20_000, 20_000)):
+        made_of_it = io.BytesIO()
+        Image.new("1", size).save(made_of_it, "PNG")
+        with monkeypatch.context() as patched:
+            patched.setattr(Image.Image, "load", unpacked)
+            patched.setattr("PIL.ImageFile.ImageFile.load", unpacked)
+            with pytest.raises(UnfitPaperError, match="more than 40,000,000 pixels, save it smaller"):
+                as_pdf("a.png", made_of_it.getvalue())
+
+
+def test_a_picture_is_printed_no_finer_than_a_printer_shows_it() -> None:
+    from PIL import Image
+    from pypdf import PdfReader
+
+    from tracker.reports.attached_pages import as_pdf
+
+    made_of_it = io.BytesIO()
+    Image.new("RGB", (6_000, 4_000), "gray").save(made_of_it, "JPEG")
+    image = PdfReader(io.BytesIO(as_pdf("a.jpg", made_of_it.getvalue()) or b"")).pages[0].images[0].image
+    assert image is not None and image.size == (3_300, 2_200)
+
+
+def with_pages(count: int, deep: bool = False) -> bytes:
+    """A PDF of so many pages, written by hand; deep: two to that power, in a tree whose branches lead to the same page."""
+    parts = [b"<< /Type /Catalog /Pages 2 0 R >>"]
+    if deep:
+        for place in range(2, count + 2):
+            parts.append(b"<< /Type /Pages /Count 2 /Kids [%d 0 R %d 0 R] >>" % (place + 1, place + 1))
+        parts.append(b"<< /Type /Page /MediaBox [0 0 612 792] >>")
+    else:
+        kids = b" ".join(b"%d 0 R" % (place + 3) for place in range(count))
+        parts.append(b"<< /Type /Pages /Count 1 /Kids [%s] >>" % kids)
+        parts += [b"<< /Type /Page /Parent 2 0 R /MediaBox [0 0 612 792] >>"] * count
+    return assembled(parts)
+
+
+def assembled(parts: Sequence[bytes]) -> bytes:
+    """A PDF of these objects, numbered from 1, the first one its catalog."""
+    data, places = b"%PDF-1.7\n", []
+    for number, part in enumerate(parts, 1):
+        places.append(len(data))
+        data += b"%d 0 obj\n%s\nendobj\n" % (number, part)
+    start = len(data)
+    data += b"xref\n0 %d\n0000000000 65535 f \n" % (len(parts) + 1) + b"".join(b"%010d 00000 n \n" % place for place in places)
+    return data + b"trailer << /Size %d /Root 1 0 R >>\nstartxref\n%d\n%%%%EOF\n" % (len(parts) + 1, start)
+
+
+def test_a_pdf_of_too_many_pages_is_named_before_they_are_read(monkeypatch: pytest.MonkeyPatch) -> None:
+    """It may lie about their number, and its tree may lead to the same page again and again."""
+    from tracker.reports import attached_drawn
+    from tracker.reports.attached import pages_of
+
+    for data in (with_pages(301), with_pages(3_000), with_pages(40, deep=True)):
+        with pytest.raises(UnfitPaperError, match="more than 300 pages, attach it by hand"):
+            pages_of(data)
+    monkeypatch.setattr(attached_drawn, "MOST_PAGES", 8)
+    assert (pages_of(with_pages(8)), pages_of(with_pages(3, deep=True))) == (8, 8)
+    with pytest.raises(UnfitPaperError, match="more than 8 pages"):
+        pages_of(with_pages(9))
+
+
+def test_papers_that_are_too_many_pages_together_are_named_from_there_on(
+    rows: Rows, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from tracker.reports import attached
+
+    monkeypatch.setattr(attached, "MOST_TOGETHER", 10)
+    (tmp_path / "plans.pdf").write_bytes(with_pages(3))
+    files = tuple(new(AttachedFile, code=f"F{n}", table="draws", key="4", path="plans.pdf") for n in range(4))
+    answer = from_rows(rows, TODAY, 4)
+    assert answer is not None
+    found = papers_of({**rows, "files": files}, answer, tmp_path)
+    assert [one.pages for one in found] == [3, 3, 3, None]
+    assert "more than 10 attached pages" in found[3].remark and found[3].data is None
+
+
+def hostile() -> bytes:
+    """A page that a viewer would act on in every way that a page knows, with a stamp, a filled field and a hidden note on it."""
+
+    def stream(words: bytes, more: bytes = b"") -> bytes:
+        return b"<< %s /Length %d >>\nstream\n%s\nendstream" % (more, len(words), words)
+
+    shows = b"/Subtype /Form /BBox [0 0 100 20] /Resources << /Font << /AA 6 0 R >> >> /Metadata 13 0 R /PieceInfo << /X 8 0 R >>"
+
+    def drawn(words: bytes) -> bytes:
+        return stream(b"BT /AA 12 Tf 2 5 Td (%s) Tj ET" % words, shows)
+
+    act = b"/A << /S /Launch /F (calc.exe) >> /AA << /E 8 0 R >>"
+    return assembled(
+        [
+            b"<< /Type /Catalog /Pages 2 0 R /OpenAction 8 0 R /AA << /WC 8 0 R >> /AcroForm << /Fields [10 0 R] /XFA (x) >>"
+            b" /Names << /JavaScript << /Names [(a) 8 0 R] >> /EmbeddedFiles << /Names [(f) 14 0 R] >> >> >>",
+            b"<< /Type /Pages /Count 1 /Kids [3 0 R] >>",
+            b"<< /Type /Page /Parent 2 0 R /MediaBox [0 0 612 792] /Resources 5 0 R /Contents 4 0 R /AA << /O 8 0 R >>"
+            b" /AF [14 0 R]"
+            b" /Annots [7 0 R 9 0 R 10 0 R 11 0 R 12 0 R] /Metadata 13 0 R /PieceInfo << /X << /JS (app.alert(1)) >> >> >>",
+            stream(b"BT /AA 12 Tf 100 700 Td (OWN WORDS) Tj ET /Im Do", b"/AA 8 0 R"),
+            b"<< /Font << /AA 6 0 R >> /XObject << /Im 15 0 R >> /Properties << /P << /Metadata 13 0 R /Z 8 0 R >> >> >>",
+            b"<< /Type /Font /Subtype /Type1 /BaseFont /Helvetica /Odd 8 0 R >>",
+            b"<< /Type /Annot /Subtype /Link /Rect [0 0 612 792] /A << /S /URI /URI (http://example.invalid) >> >>",
+            b"<< /Type /Action /S /JavaScript /JS (app.alert(1)) /Next << /S /Launch /F (calc.exe) >> >>",
+            b"<< /Type /Annot /Subtype /Stamp /Rect [100 500 300 540] /AP << /N 16 0 R >> %s >>" % act,
+            b"<< /Type /Annot /Subtype /Widget /FT /Tx /T (a) /Rect [100 400 200 420] /AS /On /AP << /N << /On 17 0 R >> >> %s >>"
+            % act,
+            b"<< /Type /Annot /Subtype /Text /F 2 /Rect [100 300 200 320] /AP << /N 18 0 R >> >>",
+            b"<< /Type /Annot /Subtype /FileAttachment /Rect [0 0 9 9] /FS 14 0 R >>",
+            stream(b"<x/>", b"/Type /Metadata /Subtype /XML"),
+            b"<< /Type /Filespec /F (a.exe) /EF << /F 19 0 R >> >>",
+            stream(
+                b"\x00", b"/Subtype /Image /Width 1 /Height 1 /BitsPerComponent 8 /ColorSpace /DeviceGray /OPI << /X 8 0 R >>"
+            ),
+            drawn(b"STAMP WORDS"),
+            drawn(b"FIELD WORDS"),
+            drawn(b"HIDDEN WORDS"),
+            stream(b"MZ", b"/Type /EmbeddedFile"),
+        ]
+    )
+
+
+def unpacked(data: bytes) -> bytes:
+    """All objects of a PDF with their streams as they read."""
+    from pypdf import PdfReader
+    from pypdf.generic import StreamObject
+
+    reader, found = PdfReader(io.BytesIO(data)), b""
+    for number in range(1, int(reader.trailer["/Size"])):
+        one = reader.get_object(number)
+        out = io.BytesIO()
+        if one is not None:
+            one.write_to_stream(out)
+        found += out.getvalue() + b"\n" + (one.get_data() if isinstance(one, StreamObject) else b"") + b"\n"
+    return found
+
+
+def test_of_an_attached_pdf_only_what_is_drawn_comes_along(rows: Rows, tmp_path: Path) -> None:
+    """No script, no command, no link, no field, no file; what a stamp and a field show is drawn on the page."""
+    from pypdf import PdfReader
+
+    names = (
+        b"JavaScript JS Launch URI OpenAction AcroForm EmbeddedFile EmbeddedFiles AF EF Filespec PieceInfo Metadata OPI Widget"
+    )
+    banned = [rb"/%s(?![A-Za-z])" % name for name in names.split()]
+    assert all(re.search(name, hostile()) for name in banned)
+    (tmp_path / "bill.pdf").write_bytes(hostile())
+    files = (new(AttachedFile, code="F1", table="draws", key="4", path="bill.pdf"),)
+    without = made(rows, TODAY, "draw", ".pdf", "4", tmp_path).data
+    data = made({**rows, "files": files}, TODAY, "draw", ".pdf", "4", tmp_path).data
+    last = PdfReader(io.BytesIO(data)).pages[-1]
+    said = last.extract_text()
+    assert all(words in said for words in ("OWN WORDS", "STAMP WORDS", "FIELD WORDS"))
+    assert "HIDDEN WORDS" not in said
+    assert set(last) <= {"/Type", "/Parent", "/MediaBox", "/CropBox", "/Resources", "/Contents"}
+    for name in banned:
+        assert len(re.findall(name, unpacked(data))) == len(re.findall(name, unpacked(without))), name
+    assert b"calc.exe" not in unpacked(data) and b"app.alert" not in unpacked(data)
+    contents = last.get_contents()
+    assert contents is not None
+    shown = re.findall(rb"([-0-9. ]+) cm\s+/(Shown[0-9])", contents.get_data())
+    assert [(tuple(map(float, place.split())), name) for place, name in shown] == [
+        ((2, 0, 0, 2, 100, 500), b"Shown0"),
+        ((1, 0, 0, 1, 100, 400), b"Shown1"),
+    ]
+
+
+def test_what_is_hidden_behind_a_reference_is_found_too() -> None:
+    """An action whose kind stands elsewhere in the file, in objects that are packed together."""
+    from pypdf import PdfReader, PdfWriter
+
+    from tracker.reports.attached_drawn import take_over
+
+    packed = PdfWriter(clone_from=PdfReader(io.BytesIO(hostile())))
+    packed.compress_identical_objects()
+    out = io.BytesIO()
+    packed.write(out)
+    for data in (out.getvalue(), hostile().replace(b"/S /JavaScript /JS (app.alert(1))", b"/S 20 0 R       /JS (app.alert(1))")):
+        writer, found = PdfWriter(), io.BytesIO()
+        take_over(writer, data)
+        writer.write(found)
+        assert not re.search(rb"/(JavaScript|JS|Launch|URI|Annots|EF)(?![A-Za-z])", unpacked(found.getvalue()))

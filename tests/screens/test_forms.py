@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
+from textual import events
 from textual.widgets import Input, Select
 
 from tests.screens.conftest import ODD, Opened
 from tracker.actions.rows import save
 from tracker.screens.dialogs import Question
-from tracker.screens.fields import Field
+from tracker.screens.fields import CleanInput, Field
 from tracker.screens.form import RowForm
 from tracker.tables import TABLES
 from tracker.values.records import columns_of, table_of
@@ -250,3 +251,89 @@ async def test_the_label_of_the_field_in_which_one_types_stands_out(opened: Open
             here = [one for one in desk.app.screen.query(Field) if one.query_one(".field-label").text_style.reverse]
             assert [one.control for one in here] == [desk.app.focused]
             await desk.press("tab")
+
+
+async def test_a_text_of_several_lines_keeps_its_lines_when_it_is_changed(opened: Opened, project: Any) -> None:
+    save(project, "contractors", "bolt", {"note": "ring twice\r\nask for Ann\n\nback door"})
+    async with opened() as desk:
+        desk.app.open_form("contractors", "bolt")
+        await desk.settle()
+        note = field(desk, "note")
+        assert note.typed == "ring twice↵ask for Ann↵↵back door" and not note.touched
+        note.put(note.typed + "s↵")
+        await desk.settle()
+        assert "↵ is a line break" in desk.text
+        await desk.press("ctrl+s")
+    kept = next(row for row in project.tables()["contractors"] if row.code == "bolt")
+    assert kept.note == "ring twice\nask for Ann\n\nback doors\n"
+
+
+async def test_a_text_that_can_t_stand_in_a_field_says_so_before_a_change_of_it_is_kept(opened: Opened, project: Any) -> None:
+    save(project, "contractors", "bolt", {"note": "a tab\there \x07 and ↵ with\na break"})
+    async with opened((110, 30)) as desk:
+        desk.app.open_form("contractors", "bolt")
+        await desk.settle()
+        assert "not all that was there" not in desk.text
+        field(desk, "note").put("b" + field(desk, "note").typed)
+        await desk.settle()
+        assert "kept as it is shown here, which is not all that was there" in " ".join(desk.text.split())
+
+
+def burst(desk: Any, *keys: str) -> None:
+    """Hand keys to the app as a terminal does that was asked late: all at once, nothing waits for anything."""
+    for key in keys:
+        desk.app.post_message(events.Key(key, key if len(key) == 1 else None))
+
+
+async def test_what_is_typed_right_behind_tab_lands_in_the_next_field(opened: Opened) -> None:
+    """All keys come in one burst, as from a paste, a macro or a line that was slow."""
+    async with opened() as desk:
+        desk.app.open_form("contractors")
+        await desk.settle()
+        burst(desk, *"code", "tab", *"Name", "enter", *"trade", "shift+tab", "end", *"Two")
+        await desk.settle()
+        assert [field(desk, name).typed for name in ("code", "name", "trade")] == ["code", "NameTwo", "trade"]
+
+
+async def test_keys_in_one_burst_are_kept_whole(opened: Opened, project: Any) -> None:
+    """Nothing of what came before it is overtaken by the key that keeps."""
+    async with opened() as desk:
+        desk.app.open_form("contractors")
+        await desk.settle()
+        burst(desk, *"quick", "tab", *("x" * 60), "tab", *"framing", "ctrl+s")
+        await desk.settle()
+        kept = next(row for row in project.tables()["contractors"] if row.code == "quick")
+        assert (kept.name, kept.trade) == ("x" * 60, "framing")
+
+
+async def test_lines_typed_in_one_burst_are_lines_of_their_own(opened: Opened) -> None:
+    from textual.containers import VerticalScroll
+    from textual.widgets import Static
+
+    from tracker.screens.actions import bindings
+    from tracker.screens.filling import Filling
+    from tracker.screens.lines_field import LinesField
+
+    class OfLines(Filling):
+        BINDINGS = bindings("entry")
+
+        def compose_body(self) -> Any:
+            yield Static("", id="form-problems")
+            yield VerticalScroll(LinesField("items", "items", "one a line"), CleanInput(id="after"), can_focus=False)
+
+        def loses_text(self) -> bool:
+            return False
+
+    async with opened() as desk:
+        desk.app.push_screen(OfLines(desk.app.desk))
+        await desk.settle()
+        lines = desk.app.screen.query_one(LinesField)
+        lines.control.focus()
+        await desk.settle()
+        burst(desk, *"one", "enter", *"two")
+        await desk.settle()
+        assert lines.texts == ("one", "two")
+        await desk.press("enter", "enter")
+        await desk.type("behind")
+        assert lines.texts == ("one", "two")
+        assert desk.app.screen.query_one("#after", CleanInput).value == "behind"

@@ -82,7 +82,7 @@ def content_of(path: str, folder: Path, most: int) -> bytes:
     except (OSError, ValueError) as error:
         raise UnfitPaperError(f"can't be read ({getattr(error, 'strerror', '') or error})") from None
     if len(data) > most:
-        raise UnfitPaperError("is too large: attach it by hand")
+        raise UnfitPaperError(f"is larger than {most:,} bytes, attach it by hand")
     return data
 
 

@@ -13,15 +13,18 @@ from tracker.values.problems import Problem, ProblemError
 if TYPE_CHECKING:
     from tracker.project_file.store import ProjectFile
 
+Reading = Callable[[str, int, int], object]
+"""Is told while an attached paper is read: its path, how many bytes of how many were read; what it raises ends the check."""
 
-def check(place: Path, today: dt.date | None, clock: dt.date) -> tuple[Problem, ...]:
+
+def check(place: Path, today: dt.date | None, clock: dt.date, told: Reading | None = None) -> tuple[Problem, ...]:
     """Every fault of a project file, or of a folder of CSV tables. ProblemError where the place is neither."""
     from tracker.actions.folders import check_folder
 
-    return check_folder(place) if place.is_dir() else check_file(place, today, clock)
+    return check_folder(place) if place.is_dir() else check_file(place, today, clock, told)
 
 
-def check_file(path: Path, today: dt.date | None, clock: dt.date) -> tuple[Problem, ...]:
+def check_file(path: Path, today: dt.date | None, clock: dt.date, told: Reading | None = None) -> tuple[Problem, ...]:
     """What is wrong in a project file: the database, its rows and sums, its snapshots, its attached papers, holidays that a
     calendar names and lacks, facts after today.
 
@@ -37,7 +40,7 @@ def check_file(path: Path, today: dt.date | None, clock: dt.date) -> tuple[Probl
     from tracker.values.project import today_of
 
     with open_project(path) as project:
-        found = list(project.check())
+        found = list(project.check(told))
         try:
             tables = {table: rows for table, rows in project.tables().items() if table != "snapshots"}
         except ProblemError as error:

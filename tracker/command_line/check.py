@@ -22,8 +22,10 @@ def command(ctx: click.Context, place: Path, as_json: bool, today: dt.date | Non
     today. Of a folder: every cell of every table.
     """
     from tracker.actions.checking import check
+    from tracker.command_line.progress import reading
 
-    problems = check(place, today, ctx.obj.today)
+    with reading() as told:
+        problems = check(place, today, ctx.obj.today, told)
     if as_json:
         import dataclasses
         import json

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable, Iterable, Iterator
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -20,13 +21,18 @@ from tracker.tables import BY_NAME, SNAPSHOT_HEAD
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.project import AttachedFile
 
+Reading = Callable[[str, int, int], object]
+"""Is told while a paper is read: its path, how many bytes of how many were read; what it raises ends the check."""
 
-def check(connection: sqlite3.Connection, path: Path, with_papers: bool = True) -> tuple[Problem, ...]:
+
+def check(
+    connection: sqlite3.Connection, path: Path, with_papers: bool = True, told: Reading | None = None
+) -> tuple[Problem, ...]:
     """Every fault of the file; none: it is whole. Nothing is changed. with_papers: the attached papers are read too."""
     found = list(_database(connection))
     if found:
         return tuple(found)
-    papers_too = (lambda c: _papers(c, path),) if with_papers else ()
+    papers_too = (lambda c: _papers(c, path, told),) if with_papers else ()
     for part in (_form, broken_references, _rows, _history, _snapshots, *papers_too):
         found.extend(_as_far_as_it_goes(part, connection))
     return tuple(dict.fromkeys(found))
@@ -51,9 +57,9 @@ def _rows(connection: sqlite3.Connection) -> Iterator[Problem]:
             yield Problem(what=f"{DAMAGED}: a row can't be read", value=str(error), do=RESTORE, table=table)
 
 
-def _papers(connection: sqlite3.Connection, path: Path) -> Iterator[Problem]:
+def _papers(connection: sqlite3.Connection, path: Path, told: Reading | None) -> Iterator[Problem]:
     """The attached papers."""
-    return attached_files(reading.read_rows(connection, AttachedFile), path)
+    return attached_files(reading.read_rows(connection, AttachedFile), path, told)
 
 
 def _database(connection: sqlite3.Connection) -> Iterator[Problem]:
@@ -170,7 +176,7 @@ GROUP BY l.sha256
 """Texts that no snapshot holds any more: of which snapshot and table, hash, content. A step inserts or deletes such a row."""
 
 
-def attached_files(files: tuple[AttachedFile, ...], path: Path) -> Iterator[Problem]:
+def attached_files(files: tuple[AttachedFile, ...], path: Path, told: Reading | None = None) -> Iterator[Problem]:
     """Every attached paper lies where it was, as it was, in the folder of the project file, from which paths count.
 
     A line for each that does not; one that is no plain file inside of the folder is not read.
@@ -180,7 +186,7 @@ def attached_files(files: tuple[AttachedFile, ...], path: Path) -> Iterator[Prob
             place = papers.place_of(attached.path, path.parent)
             if place == path.resolve():  # to open it here would let go of what SQLite holds of it
                 raise papers.UnfitPaperError("is the project file itself")
-            digest = papers.fingerprint(place)
+            digest = papers.fingerprint(place, partial(told, attached.path) if told else None)
         except papers.UnfitPaperError as error:
             where = f", in {error.outside}" if error.outside else ""
             yield _paper(attached, f"the attached file {error.why}{where}", DO.get(error.why, "attach it where it is now"))

@@ -9,6 +9,7 @@ import errno
 import io
 import os
 import stat
+from collections.abc import Callable
 from pathlib import Path
 
 OUTSIDE = "lies outside of the project's folder"
@@ -16,6 +17,8 @@ MISSING = "is missing"
 DATABASES = (".db", "-wal", "-shm", "-journal")
 """Endings of project files and of what lies beside them."""
 NOT_FOUND = "can't be found under this name"
+AT_ONCE = 1 << 20
+"""Bytes of a paper that are read at once."""
 
 
 class UnfitPaperError(Exception):
@@ -67,12 +70,23 @@ def opened(place: Path) -> io.BufferedReader:
     return os.fdopen(number, "rb")
 
 
-def fingerprint(place: Path) -> str:
-    """The SHA-256 of a plain file; errors as of opened()."""
-    from hashlib import file_digest
+Told = Callable[[int, int], object]
+"""Is told how many bytes of how many were read; what it raises ends the reading."""
 
+
+def fingerprint(place: Path, told: Told | None = None) -> str:
+    """The SHA-256 of a plain file, read piece by piece; errors as of opened()."""
+    from hashlib import sha256
+
+    found, read = sha256(), 0
     with opened(place) as file:
-        return file_digest(file, "sha256").hexdigest()
+        total = os.fstat(file.fileno()).st_size
+        while piece := file.read(AT_ONCE):
+            found.update(piece)
+            read += len(piece)
+            if told is not None:
+                told(read, total)
+    return found.hexdigest()
 
 
 def may_be_run(place: Path) -> bool:

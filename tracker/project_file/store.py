@@ -171,12 +171,12 @@ class ProjectFile:
         """Work what waits in the log beside the file into the file itself; whether nothing waits now. Never waits."""
         return self._held.settle()
 
-    def check(self) -> tuple[Problem, ...]:
-        """Everything that is wrong with the file itself; see check.py."""
+    def check(self, told: Callable[[str, int, int], object] | None = None) -> tuple[Problem, ...]:
+        """Everything that is wrong with the file itself; see check.py. told: hears of the papers while they are read."""
         from tracker.project_file.check import check
 
         with self._held.reading() as connection:
-            return check(connection, self.path)
+            return check(connection, self.path, told=told)
 
     def check_apart(self, stop: Callable[[], bool] = bool) -> tuple[Problem, ...]:
         """The same without the papers, by a connection of its own, so that nobody waits for it meanwhile.

@@ -1,6 +1,6 @@
 """Papers attached to a draw: PDF files, pictures and text are put behind the print, the originals are only read.
 
-Each is checked by its fingerprint first.
+Each is checked by its fingerprint first. Of a PDF only what is drawn is taken over.
 """
 
 from __future__ import annotations
@@ -8,7 +8,7 @@ from __future__ import annotations
 import hashlib
 import io
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -28,6 +28,9 @@ READ = (".pdf", *PICTURES, *TEXTS)
 
 MOST_BYTES = 64_000_000
 """A larger paper is named and left out."""
+
+MOST_TOGETHER = 1_000
+"""Pages of all papers behind one print; what would go beyond is named and left out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +55,14 @@ def papers_of(rows: Rows, answer: DrawRequest, folder: Path | None) -> tuple[Att
     files = [one for one in rows.get("files", ()) if (one.table, one.key) in own]
     places = list(own)
     files.sort(key=lambda one: places.index((one.table, one.key)))
-    return tuple(read(one, own[one.table, one.key], folder) for one in files)
+    found: list[Attached] = []
+    for one in files:
+        paper = read(one, own[one.table, one.key], folder)
+        if sum(other.pages or 0 for other in found) + (paper.pages or 0) > MOST_TOGETHER:
+            remark = f"with it more than {MOST_TOGETHER:,} attached pages, attach it by hand: left out"
+            paper = replace(paper, pages=None, remark=remark, data=None)
+        found.append(paper)
+    return tuple(found)
 
 
 def keys_of(answer: DrawRequest, rows: Rows) -> dict[tuple[str, str], str]:
@@ -85,14 +95,17 @@ def read(one: AttachedFile, paper: str, folder: Path | None) -> Attached:
         return out(f"{error.why}: left out")
     if one.sha256 and hashlib.sha256(data).hexdigest() != one.sha256.lower():
         return out("changed since it was attached: left out")
-    if not one.path.lower().endswith(".pdf"):
-        from tracker.reports.attached_pages import as_pdf
+    try:
+        if not one.path.lower().endswith(".pdf"):
+            from tracker.reports.attached_pages import as_pdf
 
-        made = as_pdf(one.path, data)
-        if made is None:
-            return out("neither PDF, picture nor text: attach it by hand")
-        data = made
-    pages = pages_of(data)
+            made = as_pdf(one.path, data)
+            if made is None:
+                return out("neither PDF, picture nor text: attach it by hand")
+            data = made
+        pages = pages_of(data)
+    except UnfitPaperError as error:
+        return out(f"{error.why}: left out")
     if not pages:
         return out("can't be read as PDF: attach it by hand")
     return Attached(one.code, paper, of, one.path, pages, "behind this print", data)
@@ -104,19 +117,22 @@ def left_out(papers: Sequence[Attached]) -> tuple[str, ...]:
 
 
 def pages_of(data: bytes) -> int:
-    """How many pages a PDF has that can be put behind a print; 0 where there is none."""
+    """How many pages a PDF has that can be put behind a print; 0 where there is none. UnfitPaperError: too many."""
     import logging
 
-    from pypdf import PdfReader, PdfWriter
+    from pypdf import PdfWriter
+
+    from tracker.reports.attached_drawn import take_over
 
     logging.getLogger("pypdf").setLevel(logging.CRITICAL)  # what is wrong with a paper is told in the print
     try:
         tried = PdfWriter()
-        tried.append(PdfReader(io.BytesIO(data)), import_outline=False)
-        for page in tried.pages:
+        for page in take_over(tried, data):
             _stamp(page, "tried", "page 1 of 1")
         tried.write(io.BytesIO())
         return len(tried.pages)
+    except UnfitPaperError:
+        raise
     except Exception:  # a file from anywhere can be broken in any way
         return 0
 
@@ -161,12 +177,15 @@ def put_behind(data: bytes, papers: Sequence[Attached], title: str) -> bytes:
         return data
     from pypdf import PdfReader, PdfWriter
 
+    from tracker.reports.attached_drawn import take_over
+
     writer = PdfWriter()
     writer.append(PdfReader(io.BytesIO(data)), outline_item=title)
     belongs = [""] * len(writer.pages)
     for one in behind:
         before = len(writer.pages)
-        writer.append(PdfReader(io.BytesIO(one.data or b"")), outline_item=one.path, import_outline=False)
+        take_over(writer, one.data or b"")
+        writer.add_outline_item(title=one.path, page_number=before)
         belongs += [f"{title}, attached: {one.of}"] * (len(writer.pages) - before)
     for number, words in enumerate(belongs, start=1):
         if words:

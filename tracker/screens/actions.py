@@ -18,6 +18,7 @@ class Act:
     id: its name in the register. keys: the keys that do it, the first one shown. do: the method behind it, as Textual
     writes actions. label: a word or two for the footer. help: what it does, for help and palette. where: the place in
     which the keys work. weight: the footer shows lower ones first; 0 keeps it out of the footer (it is in help and palette).
+    first: the keys work before the widget that has the focus sees them.
     """
 
     id: str
@@ -28,6 +29,7 @@ class Act:
     where: str
     weight: int = 50
     shown_key: str = ""
+    first: bool = False
 
 
 VIEWS = (
@@ -137,7 +139,18 @@ ACTS: tuple[Act, ...] = (
     Act("about_it", "i", "about_it", "more", "Everything about this activity, or less again", "path", 7),
     Act("save", "ctrl+s", "screen.save", "keep", "Keep what is in the form", "form", 1),
     Act("pick", "f2", "screen.pick", "choose", "Choose the code from the rows that are there", "form", 2),
-    Act("next_field", "tab", "app.focus_next", "next field", "Go to the next field; shift+tab goes back", "form", 3),
+    Act("next_field", "tab", "screen.next_field", "next field", "Go to the next field", "form", 3, first=True),
+    Act("form_before", "shift+tab", "screen.field_before", "back a field", "Go back a field", "form", 0, first=True),
+    Act(
+        "form_entered",
+        "enter",
+        "screen.entered",
+        "go on",
+        "Go on to the next field or line",
+        "form",
+        0,
+        first=True,
+    ),
     Act("form_remove", "ctrl+d", "screen.remove", "remove row", "Remove this row, after a question", "form", 5),
     Act("form_back", "escape", "screen.back", "back", "Go back; asks first if something typed would be lost", "form", 4),
     Act(
@@ -145,10 +158,32 @@ ACTS: tuple[Act, ...] = (
     ),
     Act("once_save", "ctrl+s", "screen.save", "keep", "Keep what was entered", "once", 1),
     Act("once_pick", "f2", "screen.pick", "choose", "Choose the code from the rows that are there", "once", 2),
-    Act("once_next", "tab", "app.focus_next", "next field", "Go to the next field; shift+tab goes back", "once", 3),
+    Act("once_next", "tab", "screen.next_field", "next field", "Go to the next field", "once", 3, first=True),
+    Act("once_before", "shift+tab", "screen.field_before", "back a field", "Go back a field", "once", 0, first=True),
+    Act(
+        "once_entered",
+        "enter",
+        "screen.entered",
+        "go on",
+        "Go on to the next field or line",
+        "once",
+        0,
+        first=True,
+    ),
     Act("once_back", "escape", "screen.back", "back", "Go back; asks first if something typed would be lost", "once", 4),
     Act("entry_pick", "f2", "screen.pick", "choose", "Choose the code from the rows that are there", "entry", 2),
-    Act("entry_next", "tab", "app.focus_next", "next field", "Go to the next field; shift+tab goes back", "entry", 3),
+    Act("entry_next", "tab", "screen.next_field", "next field", "Go to the next field", "entry", 3, first=True),
+    Act("entry_before", "shift+tab", "screen.field_before", "back a field", "Go back a field", "entry", 0, first=True),
+    Act(
+        "entry_entered",
+        "enter",
+        "screen.entered",
+        "go on",
+        "Go on to the next field or line",
+        "entry",
+        0,
+        first=True,
+    ),
     Act("entry_back", "escape", "screen.back", "back", "Go back; asks first if something typed would be lost", "entry", 4),
     Act("cost_move", "m", "move_budget", "move budget", "Move budget from one cost line to another, with the reason", "cost", 14),
     Act("as_claimed", "f3", "as_claimed", "seen as claimed", "Take the claim of this line as seen in place", "verify", 2),
@@ -248,7 +283,16 @@ BY_ID = {act.id: act for act in ACTS}
 def bindings(where: str) -> list[BindingType]:
     """The keys of a place, for a BINDINGS of a screen or widget."""
     return [
-        Binding(act.keys, act.do, act.label, show=act.weight > 0, key_display=act.shown_key or None, tooltip=act.help, id=act.id)
+        Binding(
+            act.keys,
+            act.do,
+            act.label,
+            show=act.weight > 0,
+            key_display=act.shown_key or None,
+            tooltip=act.help,
+            id=act.id,
+            priority=act.first,
+        )
         for act in ACTS
         if act.where == where
     ]
@@ -262,6 +306,7 @@ KEY_NAMES = {
     "insert": "Ins",
     "delete": "Del",
     "tab": "Tab",
+    "shift+tab": "Shift Tab",
     "f1": "F1",
     "right_square_bracket": "]",
     "left_square_bracket": "[",

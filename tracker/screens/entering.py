@@ -190,11 +190,6 @@ class Entering(Filling):
             if isinstance(one, (Field, LinesField)):
                 one.check()
 
-    @on(Input.Submitted)
-    def next_field(self, event: Input.Submitted) -> None:
-        """Enter goes on to the next field."""
-        self.focus_next()
-
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """The field in which one types stays in sight."""
         event.widget.scroll_visible(animate=False)

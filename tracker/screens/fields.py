@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from textual import events
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.suggester import Suggester
@@ -13,11 +14,15 @@ from textual.widgets import Input, Select, Static
 from tracker.screens.plain import plain, plain_text
 from tracker.screens.typing import Near, in_full, to_cell
 from tracker.tables.cells import is_blank, must_be_given, parse_cell
-from tracker.values.kinds import Choice, Code, Codes, Day, YesNo
+from tracker.values.kinds import Choice, Code, Codes, Day, Text, YesNo
 from tracker.values.records import Column
 
 DAY_HINT = "2027-03-05, 3/5, +10, fri"
 """How a date may be typed, in a few words; the help has them all."""
+
+
+BREAK = "\N{DOWNWARDS ARROW WITH CORNER LEFTWARDS}"
+"""Stands for a line break in a text of several lines while it is changed."""
 
 
 class CleanInput(Input):
@@ -26,6 +31,14 @@ class CleanInput(Input):
     def validate_value(self, value: str) -> str:
         """Replace such characters, one by one, so that the cursor stays where it is."""
         return plain_text(value)
+
+    async def on_key(self, event: events.Key) -> None:
+        """Keys that move or delete work in their turn among the letters, before the next of them is taken."""
+        for one in () if event.key == "enter" else self._bindings.key_to_bindings.get(event.key, ()):
+            if await self.app.run_action(one.action, self):
+                event.stop()
+                event.prevent_default()
+                return
 
 
 class CodeSuggester(Suggester):
@@ -114,9 +127,25 @@ class Field(Labeled):
                 [(plain(option), option) for option in options], value=value, prompt=blank, compact=True, disabled=self.locked
             )
         suggester = CodeSuggester(tuple(self.codes()), isinstance(kind, Codes)) if self.known else None
-        typed = CleanInput(plain_text(self.start), compact=True, suggester=suggester, disabled=self.locked)
+        typed = CleanInput(self.shown, compact=True, suggester=suggester, disabled=self.locked)
         typed.cursor_position = 0
         return typed
+
+    @property
+    def has_breaks(self) -> bool:
+        """Whether the text came in several lines; a text that holds the sign for it by itself is taken as it stands."""
+        return "\n" in self.start and BREAK not in self.start
+
+    @property
+    def shown(self) -> str:
+        """The cell as it stands, in one line."""
+        text = self.start.replace("\r\n", "\n").replace("\n", BREAK) if self.has_breaks else self.start
+        return plain_text(text)
+
+    def _loses(self) -> bool:
+        """Whether a text that was changed can't be kept as it came: a break or a sign of it does not stand here."""
+        kept = self.shown.replace(BREAK, "\n") if self.has_breaks else self.shown
+        return self.touched and isinstance(self.column.kind, Text) and kept != self.start.replace("\r\n", "\n")
 
     @property
     def control(self) -> Input | Select[str]:
@@ -134,7 +163,7 @@ class Field(Labeled):
     @property
     def touched(self) -> bool:
         """Whether it differs from what was there."""
-        return self.typed != plain_text(self.start)
+        return self.typed != self.shown
 
     @property
     def unkept(self) -> bool:
@@ -175,6 +204,7 @@ class Field(Labeled):
                 raise ValueError("is empty, and every row needs it")
             return self.start
         cell = to_cell(self.column.kind, self.typed, self.near)
+        cell = cell.replace(BREAK, "\n") if self.has_breaks else cell
         value = parse_cell(self.column, cell)
         if missing := self._missing(value):
             raise ValueError(f"has no such row in {self.column.refers}: {missing}")
@@ -218,6 +248,10 @@ class Field(Labeled):
             return "→ " + ", ".join(names.get(code) or code for code in value)
         if self.known:
             return f"→ {self.known.under(self.before).get(cell) or cell}"
+        if self._loses():
+            return "~ kept as it is shown here, which is not all that was there; Esc leaves it as it was"
+        if self.has_breaks:
+            return f"{BREAK} is a line break"
         full = in_full(kind, value)
         return f"→ {full}" if full != self.typed else self.column.help
 

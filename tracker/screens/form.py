@@ -122,11 +122,6 @@ class RowForm(Filling):
         self._follow_keys()
         field.check()
 
-    @on(Input.Submitted)
-    def next_field(self, event: Input.Submitted) -> None:
-        """Enter goes on to the next field."""
-        self.focus_next()
-
     def _follow_keys(self) -> None:
         """Tell fields whose reference needs earlier cells what stands in those."""
         cells = {field.column.attribute: field.typed for field in self.fields}

@@ -179,12 +179,6 @@ class LineSheet(Vertical):
         self.check()
         self.post_message(self.Changed())
 
-    @on(Input.Submitted)
-    def entered(self, event: Input.Submitted) -> None:
-        """Enter goes to the cell below."""
-        event.stop()
-        self.action_go(1)
-
     def action_go(self, by: int) -> None:
         """To the same column of another line."""
         here = self.here
@@ -193,7 +187,7 @@ class LineSheet(Vertical):
         at = self.lines.index(here.line) + by
         if 0 <= at < len(self.lines):
             same = (cell for cell in self.cells if cell.line is self.lines[at] and cell.col is here.col)
-            next(same).focus()
+            self.screen.set_focus(next(same))
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """Say in which line one types."""

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from textual import on
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.widgets import Input, Static
@@ -59,13 +58,11 @@ class LinesField(Horizontal):
         """The line in which one begins to type."""
         return next(iter(self.query(Input)))
 
-    @on(Input.Submitted)
-    async def next_line(self, event: Input.Submitted) -> None:
-        """Enter in the last line makes another one; in an empty one it goes on to the next field."""
-        lines = list(self.query(Input))
-        if event.input is not lines[-1] or not event.value.strip():
-            return
-        event.stop()
-        line = CleanInput(compact=True)
-        await self.query_one(".lines", Vertical).mount(line)
-        line.focus()
+    async def more_after(self, line: Input) -> bool:
+        """Go on to one more line behind the last one, if something stands in that; whether there is one now."""
+        if line is not list(self.query(Input))[-1] or not line.value.strip():
+            return False
+        new = CleanInput(compact=True)
+        await self.query_one(".lines", Vertical).mount(new)
+        self.screen.set_focus(new)
+        return True

@@ -267,10 +267,12 @@ class Codes(Kind):
     pattern: ClassVar[re.Pattern[str]] = CODE
 
     def parse(self, text: str) -> tuple[str, ...]:
+        if len(text) > LONGEST_TEXT:
+            raise ValueError(f"is longer than {LONGEST_TEXT:,} characters")
         codes = tuple(text.split(" "))
         for code in codes:
             if not self.pattern.fullmatch(code):
-                raise ValueError(f"is not a list of codes with one space between them ({code!r} is no code)")
+                raise ValueError(f"is not a list of codes with one space between them ({code[:41]!r} is no code)")
         if len(set(codes)) < len(codes):
             raise ValueError("names a code twice")
         return codes
@@ -291,7 +293,7 @@ class Weekdays(Codes):
     hint: ClassVar[str] = "weekdays like mon tue wed thu fri"
 
     def parse(self, text: str) -> tuple[str, ...]:
-        days = tuple(text.split(" "))
+        days = tuple(text[:LONGEST_TEXT].split(" "))
         if any(day not in WEEKDAYS for day in days) or len(set(days)) < len(days):
             raise ValueError(f"is not a list of: {' '.join(WEEKDAYS)}")
         return tuple(day for day in WEEKDAYS if day in days)
