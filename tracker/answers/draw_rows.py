@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import datetime as dt
-from dataclasses import dataclass
+
+from tracker.values.frozen import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class SourceRow:
     """One source in order of use, cents."""
 
@@ -19,7 +20,7 @@ class SourceRow:
     left_cents: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class ClaimableRow:
     """One cost line: claimable = became payable - lender's retainage - drawn. from_equity: of it, paid by equity already."""
 
@@ -31,7 +32,7 @@ class ClaimableRow:
     from_equity_cents: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class InterestRow:
     """Interest of one source, posted for one month (written 2027-03)."""
 
@@ -40,7 +41,7 @@ class InterestRow:
     cents: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class DrawColumns:
     """The columns of a draw. share_bp: drawn to date of budget now."""
 
@@ -53,7 +54,7 @@ class DrawColumns:
     share_bp: int | None
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class DrawRow:
     """One cost line of a draw. above_budget_cents: it is drawn above its budget now, which a print refuses."""
 
@@ -69,7 +70,7 @@ class DrawRow:
     above_budget_cents: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class PaperRow:
     """One paper of a draw's package."""
 
@@ -78,7 +79,7 @@ class PaperRow:
     reason: str
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class DrawState:
     """One draw with its lines and its package. remarks: what stands against it, in words."""
 
@@ -93,7 +94,7 @@ class DrawState:
     remarks: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class AskRow:
     """What the next draw would ask of a source on a cost line."""
 
@@ -102,7 +103,7 @@ class AskRow:
     cents: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class KeptRow:
     """What would stay out of the next draw, and why."""
 
@@ -111,7 +112,7 @@ class KeptRow:
     reason: str
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class PayLine:
     """One line of an application. value_cents: the line's value; the rest to date, but due and payable for this one.
 
@@ -137,7 +138,7 @@ class PayLine:
     above_inspector_cents: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class PayGate:
     """One gate to payment; overridden: it is open because the owner set it aside, with the reason."""
 
@@ -147,7 +148,7 @@ class PayGate:
     overridden: bool
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class PayApplication:
     """One application: the contract, the work, the money; lines and gates.
 
@@ -179,7 +180,7 @@ class PayApplication:
     gates: tuple[PayGate, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class ExposureRow:
     """Paid ahead of one contractor."""
 
@@ -190,7 +191,7 @@ class ExposureRow:
     paid_ahead_cents: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class OverpaidRow:
     """More paid than was payable on an application or a bill. reason: of the override on record, "" without one."""
 
@@ -202,7 +203,7 @@ class OverpaidRow:
     reason: str
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class LienClockRow:
     """Until when a lien can come from one contractor; until is None where the state's days are not on record."""
 
@@ -212,7 +213,7 @@ class LienClockRow:
     notices: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class WaiverRow:
     """A waiver that is missing. from_party: blank for the contractor; amount_cents: None where it is not ours to say."""
 
@@ -227,7 +228,7 @@ class WaiverRow:
     reason: str
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class LienRuleRow:
     """The state's days after the last work as the project has them on record. checked_on: None where nobody said when."""
 
@@ -236,7 +237,7 @@ class LienRuleRow:
     checked_on: dt.date | None
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class WeekRow:
     """One Friday: due, draws expected, own cash after it, short by."""
 
@@ -247,7 +248,7 @@ class WeekRow:
     short_cents: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class DueRow:
     """One payment of the list. closed: what stops it; in_exchange: the waiver to collect; jointly: also on the check.
 
@@ -267,7 +268,7 @@ class DueRow:
     gates: tuple[PayGate, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class BalanceParts:
     """The test of balance in its parts."""
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from tracker.values.days import full_day
+from tracker.values.frozen import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Item:
     """One thing to do. mark: "!" blocks something now, "?" needs an answer, "~" at risk, blank nothing wrong.
 
@@ -29,7 +29,7 @@ class Item:
     planned: dt.date | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Section:
     """Things of one kind, the most urgent first."""
 
@@ -37,7 +37,7 @@ class Section:
     items: tuple[Item, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Blocker:
     """What the longest path waits for now. who unblocks it, and how to reach them (blank if not known)."""
 
