@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import io
+import shutil
 import time
 from pathlib import Path
+from typing import IO
 
 import pytest
 
@@ -90,3 +92,25 @@ def test_an_import_that_is_stopped_leaves_the_file_as_it_was(tmp_path: Path, bac
         assert (project.tables(), project.history()) == before
     with open_file(tmp_path / "a.db") as project:
         assert project.check() == () and project.snapshots() == {}
+
+
+def test_papers_that_came_along_with_a_new_project_go_with_it_when_it_is_stopped(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    source, home = tmp_path / "from", tmp_path / "home"
+    shutil.copytree(SAMPLE, source)
+    (home / "evidence").mkdir(parents=True)
+    (home / "evidence" / "mine.txt").write_text("mine")
+    copies: list[bytes] = []
+
+    def stopped_at_the_third(paper: IO[bytes], copy: IO[bytes]) -> None:
+        copies.append(paper.read())
+        copy.write(copies[-1])
+        if len(copies) == 3:
+            raise KeyboardInterrupt
+
+    monkeypatch.setattr("shutil.copyfileobj", stopped_at_the_third)
+    with pytest.raises(KeyboardInterrupt):
+        new_project(home / "a.db", folder=source)
+    assert len(copies) == 3
+    assert [path.relative_to(home).as_posix() for path in sorted(home.rglob("*"))] == ["evidence", "evidence/mine.txt"]

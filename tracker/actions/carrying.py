@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -38,28 +39,46 @@ class Carried:
 def carry(files: Iterable[AttachedFile], home: Path, to: Path, only_look: bool = False) -> Carried:
     """Lay each attached paper of a project in the folder `home` at the same place in the folder `to`, where nothing lies yet.
 
-    only_look: nothing is copied; what would be is told as left.
+    only_look: nothing is copied; what would be is told as left. Stopped (Ctrl C), it leaves nothing behind.
     """
-    done = Carried()
-    for path in dict.fromkeys(file.path for file in files):
-        try:
-            place = papers.place_of(path, home)
-            target = to / path
-            if not target.resolve().is_relative_to(to.resolve()):
-                done.unfit.append(f"{path}: the attached file {papers.OUTSIDE}")
-            elif os.path.lexists(target):
-                same = target.samefile(place) or papers.fingerprint(target) == papers.fingerprint(place)
-                (done.there if same else done.unlike).append(path)
-            elif only_look:
-                done.left.append(path)
-            else:
-                _copy(place, target)
-                done.copied.append(path)
-        except papers.UnfitPaperError as error:
-            done.unfit.append(f"{path}: the attached file {error.why}")
-        except (OSError, RuntimeError, ValueError) as error:  # a link that leads to itself is a RuntimeError
-            done.unfit.append(f"{path}: the attached file can't be copied ({getattr(error, 'strerror', None) or error})")
+    done, made = Carried(), list[Path]()
+    try:
+        for path in dict.fromkeys(file.path for file in files):
+            _carry_one(path, home, to, only_look, done, made)
+    except BaseException:
+        _take_away(made)
+        raise
     return done
+
+
+def _carry_one(path: str, home: Path, to: Path, only_look: bool, done: Carried, made: list[Path]) -> None:
+    """One paper. made: what is made for it, folders before what lies in them."""
+    try:
+        place = papers.place_of(path, home)
+        target = to / path
+        if not target.resolve().is_relative_to(to.resolve()):
+            done.unfit.append(f"{path}: the attached file {papers.OUTSIDE}")
+        elif os.path.lexists(target):
+            same = target.samefile(place) or papers.fingerprint(target) == papers.fingerprint(place)
+            (done.there if same else done.unlike).append(path)
+        elif only_look:
+            done.left.append(path)
+        else:
+            made += [parent for parent in reversed(target.parents) if not parent.exists()]
+            _copy(place, target)
+            made.append(target)
+            done.copied.append(path)
+    except papers.UnfitPaperError as error:
+        done.unfit.append(f"{path}: the attached file {error.why}")
+    except (OSError, RuntimeError, ValueError) as error:  # a link that leads to itself is a RuntimeError
+        done.unfit.append(f"{path}: the attached file can't be copied ({getattr(error, 'strerror', None) or error})")
+
+
+def _take_away(made: Sequence[Path]) -> None:
+    """Remove files and folders that were made, the last first; a folder in which something else lies by now stays."""
+    for path in reversed(made):
+        with suppress(OSError):
+            path.rmdir() if path.is_dir() else path.unlink()
 
 
 def _copy(paper: Path, target: Path) -> None:
