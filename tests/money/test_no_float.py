@@ -49,6 +49,10 @@ KNOWN = {
     ("screens/typing.py", "Decimal(basis_points) / 100"): "a percentage shown, from a decimal",
     ("reports/spreadsheet.py", "float"): "size of letters",
     ("answers/as_json.py", "float"): "passes on chances as they are",
+    ("command_line/waiting.py", "0.5"): "seconds",
+    ("command_line/waiting.py", "0.2"): "seconds",
+    ("command_line/waiting.py", "float"): "seconds",
+    ("actions/carrying.py", "to / path"): "a path",
     ("project_folder/writing.py", "made / name"): "a path",
     ("project_folder/writing.py", "old / path.name"): "a path",
 }
