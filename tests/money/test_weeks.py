@@ -118,7 +118,7 @@ def test_cash_runs_on_from_friday_to_friday_and_short_is_what_is_missing() -> No
 
 
 def closed_week(site: Site) -> Site:
-    """The site with 1,000 of cash at the end of 18 June, the status date."""
+    """The site with 1,000 of cash in the morning of 18 June, the status date."""
     project = next(iter(site.tables["project"]))
     site.tables["project"] = [dataclasses.replace(project, status_date=day("6-18"), cash_on_hand=cents(1_000))]
     return site
@@ -136,18 +136,28 @@ def test_paying_a_bill_does_not_improve_the_forecast_of_cash() -> None:
     assert cash(closed_week(bill()).pay("6-22", 40, kind="invoice", invoice="I"))[0] == cents(900)
 
 
-@pytest.mark.parametrize(("on", "left"), [("6-18", 1_000), ("6-19", 900), ("6-30", 900), ("7-1", 900)])
-def test_what_was_paid_through_the_status_date_is_in_the_cash_already(on: str, left: float) -> None:
+@pytest.mark.parametrize(("on", "left"), [("6-17", 1_000), ("6-18", 900), ("6-30", 900), ("7-1", 900)])
+def test_what_was_paid_before_the_status_date_is_in_the_cash_already_and_what_was_paid_on_it_is_not(on: str, left: float) -> None:
     assert cash(closed_week(bill()).pay(on, 100, kind="invoice", invoice="I"))[0] == cents(left)
 
 
 def test_without_a_status_date_the_cash_is_as_of_today() -> None:
     assert cash(bill().pay("6-22", 100, kind="invoice", invoice="I"))[0] == cents(1_000)
+    today = f"{TODAY.month}-{TODAY.day}"
+    assert cash(bill().pay(today, 100, kind="invoice", invoice="I"))[0] == cents(900)
+
+
+@pytest.mark.parametrize("status", ["6-18", "6-26", "6-30"])
+def test_cash_with_a_day_of_its_own_does_not_move_with_the_status_date(status: str) -> None:
+    site = closed_week(bill()).pay("6-22", 100, kind="invoice", invoice="I")
+    project = dataclasses.replace(site.tables["project"][0], cash_as_of=day("6-20"), status_date=day(status))
+    site.tables["project"] = [project]
+    assert cash(site)[0] == cents(900)
 
 
 @pytest.mark.parametrize(
     ("funded_on", "source", "more"),
-    [("6-18", "LOAN", 0), ("6-19", "LOAN", 300), ("6-30", "LOAN", 300), ("6-25", "OWN", 0)],
+    [("6-17", "LOAN", 0), ("6-18", "LOAN", 300), ("6-19", "LOAN", 300), ("6-30", "LOAN", 300), ("6-25", "OWN", 0)],
 )
 def test_what_was_funded_since_the_status_date_is_added(funded_on: str, source: str, more: float) -> None:
     """Money of the owner's own that a draw names was there before."""

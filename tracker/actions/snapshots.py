@@ -22,6 +22,7 @@ from tracker.schedule.progress import UNDER_WAY, mode_of
 from tracker.schedule.records import CalendarDay, Snapshot
 from tracker.schedule.weather_days import weather_days
 from tracker.tables.books import books_of
+from tracker.tables.consequences import cash_dated
 from tracker.tables.step_costs import step_costs
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, key_of, new
@@ -130,7 +131,8 @@ def _closed(
     """The rows with the status date closed, and the snapshot of them: its head and texts. ProblemError where it can't be."""
     if problems := [*_not_ahead(date, today), *_not_later(before, date), *_actual_dates_after(before, date)]:
         raise ProblemError(problems)
-    after = sound(before, {**before, "project": (dataclasses.replace(before["project"][0], status_date=date),)})
+    moved, _ = cash_dated(before, {**before, "project": (dataclasses.replace(before["project"][0], status_date=date),)}, today)
+    after = sound(before, moved)
     plan = compute(after)
     texts = texts_of(content_rows(after, plan))
     return after, head_of(after, plan, date, baseline, note, content_hash(texts)), texts

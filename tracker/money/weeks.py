@@ -1,8 +1,9 @@
 """Cash by week: the next twelve Fridays with what is due, draws expected, own cash, and by how much it is short.
 
 Due day: the row's own, else period_to or invoice date + payment_days. Paid on the first Friday on or after it; what is overdue,
-on the first Friday. A draw that is sent comes after as many days as draws have taken so far. Cash on hand is as of the status
-date: what was paid since comes off it, money funded since is added, so that paying a bill never improves the forecast.
+on the first Friday. A draw that is sent comes after as many days as draws have taken so far. Cash on hand is as of the
+morning of a day: what was paid from then on comes off it, money funded is added, so that paying a bill never improves the
+forecast.
 """
 
 from __future__ import annotations
@@ -160,17 +161,21 @@ def weeks(books: Books, due: Iterable[Due], lines: Iterable[DrawnLine]) -> tuple
 
 
 def cash_today(books: Books, lines: Iterable[DrawnLine]) -> int:
-    """Own cash today, in cents: as entered, which is as of the status date, less what was paid since, with what was funded since.
+    """Own cash today, in cents: as entered for the morning of a day, less what was paid on it and since, with what was funded.
 
-    So a bill that leaves the list because it is paid leaves the cash too. Without a status date the cash is as of today.
+    So a bill that leaves the list because it is paid leaves the cash too, also on that very day. Without a day of its own the
+    cash is as of the status date, and without that as of today.
     """
-    cash, since = books.project.cash_on_hand or 0, books.project.status_date
-    if since is None:
-        return cash
-    paid_since = sum(p.amount for p in books.payments if p.date is not None and p.date > since)
+    cash, since = books.project.cash_on_hand or 0, as_of(books)
+    paid_since = sum(p.amount for p in books.payments if p.date is not None and p.date >= since)
     own = {s.code for s in books.table("sources") if s.kind == "equity"}
-    come = sum(li.amount for li in lines if li.source not in own and li.funded_on is not None and li.funded_on > since)
+    come = sum(li.amount for li in lines if li.source not in own and li.funded_on is not None and li.funded_on >= since)
     return cash - paid_since + come
+
+
+def as_of(books: Books) -> dt.date:
+    """The day in whose morning cash on hand was what was entered."""
+    return books.project.cash_as_of or books.project.status_date or books.today
 
 
 def expected_draws(books: Books, lines: Iterable[DrawnLine]) -> list[tuple[dt.date, int]]:

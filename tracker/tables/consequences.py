@@ -53,6 +53,27 @@ def status_moved(rows: Rows, today: dt.date | None = None) -> tuple[dict[str, An
     return made, f"the status date, {before}, is now {latest.isoformat()}: an activity has an actual date on that day"
 
 
+def cash_dated(before: Rows, rows: Rows, today: dt.date | None) -> tuple[dict[str, Any], tuple[str, ...]]:
+    """The rows with a day for the owner's cash, and a note: the day on which it was entered; and where it goes by the status
+    date and that moves on, the status date from before, so that what was paid since goes on coming off it.
+
+    A day that was entered with it stands. today: None: it is not asked when the cash was entered.
+    """
+    made = dict(rows)
+    old, project = (next(iter(one.get("project", ())), None) for one in (before, rows))
+    if old is None or project is None or project.cash_on_hand is None or project.cash_as_of != old.cash_as_of:
+        return made, ()
+    day = None
+    if project.cash_on_hand != old.cash_on_hand:
+        day = today if project.status_date == old.status_date else None
+    elif project.cash_as_of is None and project.status_date != old.status_date:
+        day = old.status_date
+    if day is None or day == project.cash_as_of:
+        return made, ()
+    made["project"] = (dataclasses.replace(project, cash_as_of=day), *rows["project"][1:])
+    return made, (f"cash on hand is as of the morning of {day.isoformat()}: what is paid from that day on comes off it",)
+
+
 def words_kept(before: Rows, rows: Rows) -> tuple[dict[str, Any], tuple[str, ...]]:
     """The rows with words given kept by what happened: work that now has begun answers the words that confirmed its start,
     work that now is done those for its end. A note on each. A word of a contractor without the work's contract stays, and so

@@ -10,7 +10,7 @@ import datetime as dt
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from tracker.tables.consequences import status_moved, sums_follow, words_kept
+from tracker.tables.consequences import cash_dated, status_moved, sums_follow, words_kept
 from tracker.tables.facts import refused_facts
 from tracker.tables.heard import filings_told, outcomes_followed
 from tracker.tables.holiday_days import with_holidays
@@ -37,8 +37,8 @@ def followed(
     """The rows after a change with all that follows from it, and a note on each.
 
     Chosen holiday sets become days; the sum of a contract that is not signed follows its lines; what a body or an inspector
-    said moves its gate; the status date moves to the latest actual date; work that begins or ends answers the words given for
-    it; a filing after its cut-off is told.
+    said moves its gate; the status date moves to the latest actual date; cash on hand gets its day; work that begins or ends
+    answers the words given for it; a filing after its cut-off is told.
 
     today: a date after it that stands for what has happened is refused with a ProblemError, unless a folder brings it: then it
     is told of, and moves no status date; None: it is not asked. entered: "hearings" where the entry itself made and told what
@@ -59,6 +59,8 @@ def followed(
     if _happened(made) - _happened(before) or _status_dates(made) != _status_dates(before):
         made, moved = status_moved(made, today)
         notes += [moved] if moved else []
+    made, told = cash_dated(before, made, today)
+    notes += told
     made, told = words_kept(before, made)
     notes += told
     if "hearings" not in entered:
