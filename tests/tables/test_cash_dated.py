@@ -1,4 +1,4 @@
-"""The owner's cash has a day: the one on which it was entered. Paying a bill never improves the forecast, also in closed weeks."""
+"""The owner's cash has a day: the one on which it was entered. Paying a bill never improves the forecast, once closed too."""
 
 from __future__ import annotations
 
