@@ -214,7 +214,7 @@ def test_entered_fire_areas_are_held_against_the_whole_building() -> None:
 
 
 def test_fewer_people_than_the_functions_of_the_spaces_give_do_not_count_and_are_told() -> None:
-    """International Building Code, section 1004.5 (from memory): fewer than computed only where the building official approves it."""
+    """International Building Code, section 1004.5 (from memory): fewer only where the building official approves it."""
     rooms = [Space(code=f"r{n}", gross_sf=900, function="classroom") for n in range(10)]
     planned = {"proposed_group": "E", "stories": "1", "exits": "1", "common_path_ft": "60", "corridor_in": "44"}
     found = study({**planned, "occupants": "40"}, spaces=rooms)

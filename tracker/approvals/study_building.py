@@ -186,9 +186,9 @@ def falls_short(inputs: Inputs, loads: Sequence[SpaceLoad]) -> bool:
 
 
 def fire_areas_of(inputs: Inputs, loads: Sequence[SpaceLoad]) -> tuple[FireArea, ...]:
-    """The fire areas that the spaces name, and one more of the spaces that name none. Names that differ in case or blanks are one.
+    """The fire areas that the spaces name, and one more of the spaces that name none.
 
-    Where no space names one: those of the answer; else the whole building as one.
+    Names that differ in case or blanks are one. Where no space names one: those of the answer; else the whole building as one.
     """
     named: dict[str, list[SpaceLoad]] = {}
     for load in loads:
