@@ -231,6 +231,22 @@ def test_a_fact_after_today_is_refused_by_set_and_snapshot_and_told_after_an_imp
     assert tracker("check", small, "--today", "2028-01-05").code == 0
 
 
+def test_what_followed_is_told_without_a_warning(small: Path):
+    done = tracker("add", small, "calendars", "us", "holidays=US")
+    assert done.code == 0 and "holidays of US were added to the calendar us" in done.err
+    assert "warning" not in done.err
+
+
+def test_a_contractor_without_a_contract_is_no_missing_contractor(tmp_path: Path):
+    small = tmp_path / "x.db"
+    assert tracker("new", small).code == 0
+    assert "No contractor yet" in tracker("show", small, "trades").out
+    assert tracker("add", small, "contractors", "signs", "name=Invented Sign Makers").code == 0
+    told = tracker("show", small, "trades").out
+    assert "No contractor yet" not in told and "No contract yet" in told and "1 other without a contract" in told
+    assert tracker("add", small, "contracts", "C1", "contractor=signs").code == 0
+
+
 def test_demo_makes_a_file_once_and_a_fresh_one_beside_it(tmp_path: Path):
     first = tracker("demo", "--at", tmp_path)
     assert first.code == 0 and "sample-project.db" in first.out
