@@ -41,6 +41,19 @@ def test_the_readmes_walk_through_the_sample_works_as_it_stands(tmp_path: Path):
     for words in commands:
         done = tracker(*words, cwd=tmp_path)
         assert done.code == 0, (words, done.err)
+    tour = tmp_path / "try" / "sample-project.db"
+    assert tracker("new", tmp_path / "untouched.db", "--from", ROOT / "sample_project").code == 0
+    for file, name in ((tour, "after"), (tmp_path / "untouched.db", "before")):
+        assert tracker("export", file, tmp_path / name).code == 0
+    assert tables_in(tmp_path / "after") == tables_in(tmp_path / "before")
+    for file in (tour, tmp_path / "mine.db"):
+        found = tracker("check", file, cwd=tmp_path)
+        assert found.code == 0, found.out
+
+
+def tables_in(place: Path) -> dict[str, bytes]:
+    """Each table of a folder as it stands on the disk."""
+    return {one.name: one.read_bytes() for one in place.glob("*.csv")}
 
 
 def test_the_smallest_folder_works(tmp_path: Path):
@@ -212,6 +225,15 @@ def test_a_snapshot_closes_a_status_date(small: Path):
     done = tracker("snapshot", small, "--date", "2027-01-06", "--baseline", "--note", "as agreed", "--today", "2027-01-06")
     assert done.code == 0, done.err
     assert tracker("show", small, "path", "--json").json["status_date"] == "2027-01-06"
+
+
+def test_the_word_today_is_the_day_on_which_the_command_runs(small: Path):
+    """Midnight may fall between the commands: the clock's day before them or after them."""
+    days = [tracker("show", small, "morning", "--json").json["today"]]
+    assert tracker("snapshot", small, "--date", "today", "--today", "today").code == 0
+    days.append(tracker("show", small, "morning", "--json", "--today", "today").json["today"])
+    assert tracker("show", small, "path", "--json").json["status_date"] in days
+    assert tracker("snapshot", small, "--date", "Today").code == 2
 
 
 def test_a_fact_after_today_is_refused_by_set_and_snapshot_and_told_after_an_import_and_by_check(small: Path, tmp_path: Path):

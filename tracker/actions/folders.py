@@ -219,7 +219,10 @@ def _snapshots(
 def _bring(
     before: Rows, content: FolderContent, replace: bool, today: dt.date | None = None, clock: dt.date | None = None
 ) -> tuple[Sound, tuple[str, ...], tuple[str, ...]]:
-    """The rows after the import, notes on what followed from it, and which of them are warnings. ProblemError with every fault that it would bring."""
+    """The rows after the import, notes on what followed from it, and which of them are warnings.
+
+    ProblemError with every fault that it would bring.
+    """
     after = merged(before, content, replace)
     row = next(iter(after.get("project", ())), None)
     day = today_of(row, today, clock) if clock else today

@@ -27,7 +27,10 @@ NOTICE_DAYS = 14
 
 
 def approvals(rows: Rows, today: dt.date, path: PathAnswer, opens: Opens) -> dict[str, tuple[Item, ...]]:
-    """What approvals ask for, by table; "coming": inspections that are asked for; "failed": those that did. opens: on which days offices work."""
+    """What approvals ask for, by table; "coming": inspections that are asked for; "failed": those that did.
+
+    opens: on which days offices work.
+    """
     planned = {a.code: a.early_start for a in path.activities}
     found: dict[str, list[Item]] = {"answers": [], "inspections": [], "permits": [], "checklist": []}
     for one in reminders(rows, planned, today, opens):

@@ -37,7 +37,7 @@ def _people(building: Building) -> Iterator[StudyLine]:
         least = least_people(building.loads)
         text = (
             f"{building.too_few:,} people were counted, the functions of the spaces give {least:,}: the larger is taken; "
-            f"{ARCHITECT}, and the building official, who alone may approve fewer than the functions give (IBC 1004.5, from memory)"
+            f"{ARCHITECT}, and the building official, who alone may approve fewer than that (IBC 1004.5, from memory)"
         )
         subject = "people counted against the functions of the spaces"
         yield to_ask("load-few", LOAD, subject, building.too_few, "people", NOTHING, text, least, "occupants")
