@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
 from typing import Any
 
 import pytest
 
 from tracker.answers.morning import MorningAnswer, from_rows
-from tracker.approvals.records import Answer, Inspection
+from tracker.approvals.records import Answer, Inspection, InspectionItem
 from tracker.money.records import Application, Change, Contract, ContractLine, CostLine
 from tracker.schedule.records import Activity, Calendar, Delivery, Link
 from tracker.trades.records import Contractor, Paper, WordGiven
@@ -174,6 +175,44 @@ def test_an_inspection_whose_day_went_by_without_a_request_needs_a_new_day():
     rows = site(inspections=[new(Inspection, code="I-1", name="rough", date=on(-1))])
     told = items(from_rows(rows, MONDAY), "Inspections to ask for")
     assert told == ["! I-1 rough was planned for Sun 28 Feb 2027, and nobody asked for it: ask for a new day"]
+
+
+def test_a_failed_inspection_stands_until_it_is_passed_or_called_off():
+    def told(state: str, *more: Inspection, **tables: list[Any]) -> list[str]:
+        first = new(Inspection, code="I-1", name="rough", date=on(-3), state=state)
+        todo = [new(InspectionItem, inspection="I-1", item="1", text="fix the strap")]
+        todo.append(new(InspectionItem, inspection="I-1", item="2", text="was closed", closed_on=on(-2)))
+        found = from_rows(site(inspections=[first, *more], inspection_items=todo, **tables), MONDAY)
+        return items(found, "Inspections that failed")
+
+    begin = "I-1 rough failed Fri 26 Feb 2027: correct fix the strap; "
+    ask = "enter its re-inspection and ask for it; cover nothing before it has passed"
+    assert told("failed") == [f"! {begin}{ask}"]
+    (partly,) = told("partly passed")
+    assert partly.startswith("! I-1 rough passed only in part") and "ask for it again" in partly
+    assert told("passed") == told("called off") == told("planned") == []
+    again = new(Inspection, code="I-1-2", name="rough again", date=on(2))
+    assert told("failed", again) == [f"~ {begin}its re-inspection I-1-2 is planned, for Wed 03 Mar 2027"]
+    asked = dataclasses.replace(again, state="requested", requested=on(-1))
+    assert told("failed", asked) == [f"~ {begin}its re-inspection I-1-2 is asked for, for Wed 03 Mar 2027"]
+    assert told("failed", dataclasses.replace(again, state="called off")) == [f"! {begin}{ask}"]
+    assert told("failed", dataclasses.replace(again, state="passed")) == []
+    (last,) = told("failed", dataclasses.replace(again, state="failed", date=on(-1)))
+    assert last.startswith("! I-1-2 rough again failed Sun 28 Feb 2027")
+
+
+def test_a_re_inspection_of_another_name_is_known_by_the_gate_that_was_added_because_of_it():
+    gate = new(Activity, code="SEE", kind="gate", duration=0, because="I-1")
+    rows = site(
+        inspections=[
+            new(Inspection, code="I-1", name="rough", date=on(-3), state="failed"),
+            new(Inspection, code="X", name="rough once more", date=on(4), activity="SEE"),
+        ]
+    )
+    assert items(from_rows(rows, MONDAY), "Inspections that failed")[0].startswith("! I-1")
+    rows["activities"].append(gate)
+    (told,) = items(from_rows(rows, MONDAY), "Inspections that failed")
+    assert told == "~ I-1 rough failed Fri 26 Feb 2027: its re-inspection X is planned, for Fri 05 Mar 2027"
 
 
 def test_who_came_on_the_day_is_not_called_again():

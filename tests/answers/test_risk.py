@@ -120,6 +120,32 @@ def test_what_has_opened_is_said_to_have_opened():
     assert from_rows(made, TODAY).sentence == "It opened on 29 April 2026."
 
 
+def test_a_promise_whose_day_went_by_is_missed_whatever_the_trials_say():
+    """Every trial opens before the promise, but today lies after both and nothing was entered since."""
+    found = from_rows(rows(promised_opening=day("12-01")), dt.date(2026, 12, 10))
+    assert found.p90 < day("12-01")
+    assert (found.promise_is_over, found.chance_of_promise_bp, found.chance_of_forecast_bp) == (True, 0, None)
+    assert {(p.is_over, p.days_late) for p in found.percentiles} == {(True, 9)}
+    assert "Promise 1 December 2026: missed: that day is over" in found.sentence and "every trial" not in found.sentence
+    text = "\n".join(cell for sheet in sheets_of_risk.sheets(found) for row in sheet.rows for cell in row)
+    assert "0 %, missed" in text and f"{found.p80.isoformat()}, over" in text
+
+
+def test_trials_in_the_past_give_no_chance_of_a_promise_ahead():
+    found = from_rows(rows(promised_opening=day("12-20")), dt.date(2026, 12, 10))
+    assert (found.promise_is_over, found.chance_of_promise_bp) == (False, None)
+    assert {(p.is_over, p.days_late, p.cost_cents) for p in found.percentiles} == {(True, None, None)}
+    assert "no longer possible" in found.sentence
+
+
+def test_a_promise_that_was_kept_is_not_missed():
+    made = rows(status_date=day("04-30"), promised_opening=day("04-29"))
+    made["activities"] = [Activity(code="OPEN", kind="milestone", actual_finish=day("04-29"))]
+    made["links"], made["risks"], made["buying_days"] = [], [], []
+    found = from_rows(made, day("05-10"))
+    assert (found.promise_is_over, found.chance_of_promise_bp) == (False, 10_000)
+
+
 def test_without_a_promise_there_is_no_chance_and_no_cost():
     found = from_rows(rows(promised_opening=None), TODAY)
     assert found.chance_of_promise_bp is None

@@ -213,6 +213,56 @@ def test_entered_fire_areas_are_held_against_the_whole_building() -> None:
     assert "18,000 of 30,000 sq ft" in found["fire-areas-rest"].text
 
 
+def test_fewer_people_than_the_functions_of_the_spaces_give_do_not_count_and_are_told() -> None:
+    """International Building Code, section 1004.5 (from memory): fewer only where the building official approves it."""
+    rooms = [Space(code=f"r{n}", gross_sf=900, function="classroom") for n in range(10)]
+    planned = {"proposed_group": "E", "stories": "1", "exits": "1", "common_path_ft": "60", "corridor_in": "44"}
+    found = study({**planned, "occupants": "40"}, spaces=rooms)
+    lines = {one.code: one for one in found.lines}
+    assert found.occupants == 450
+    assert (lines["load-few"].value, lines["load-few"].figure, lines["load-few"].verdict) == (40, 450, "ask")
+    assert "40 people were counted, the functions of the spaces give 450" in lines["load-few"].text
+    assert not [one for one in found.lines if one.topic == "exits" and one.verdict == "under" and one.unit in ("exits", "in")]
+    more = study({**planned, "occupants": "460"}, spaces=rooms)
+    assert more.occupants == 460 and "load-few" not in {one.code for one in more.lines}
+
+
+def test_too_few_people_where_rooms_are_missing_leave_the_people_unknown() -> None:
+    rooms = [Space(code="r", gross_sf=900, function="classroom")]
+    found = study({"proposed_group": "E", "occupants": "40", "gross_area_sf": "9000"}, spaces=rooms)
+    assert found.occupants is None
+    assert {"load", "load-few"} <= {one.code for one in found.lines}
+
+
+@pytest.mark.parametrize(
+    ("answers", "spaces", "least"),
+    [
+        ({"stories": "1", "gross_area_sf": "60000"}, [], 60000),
+        ({"stories": "2"}, [Space(code="h", gross_sf=60001, function="warehouse")], 30001),
+    ],
+)
+def test_a_largest_story_smaller_than_its_share_of_the_building_does_not_count(
+    answers: dict[str, str], spaces: list[Space], least: int
+) -> None:
+    planned = {**HALL, **answers, "construction_type": "II-B", "sprinklers_planned": "no", "largest_story_sf": "9000"}
+    found = {one.code: one for one in study(planned, spaces=spaces).lines}
+    area = next(one for one in found.values() if "area of a story" in one.subject)
+    assert (area.value, area.verdict) == (least, "over")
+    assert (found["largest-story"].value, found["largest-story"].figure, found["largest-story"].verdict) == (9000, least, "ask")
+    enough = study({**planned, "largest_story_sf": str(least)}, spaces=spaces).lines
+    assert "largest-story" not in {one.code for one in enough}
+
+
+def test_fire_areas_whose_names_differ_in_case_alone_are_one_and_it_is_told() -> None:
+    spaces = [
+        Space(code="a", gross_sf=7000, function="warehouse", fire_area="North"),
+        Space(code="b", gross_sf=7000, function="warehouse", fire_area="north"),
+    ]
+    found = fire_lines({}, spaces)
+    assert (found["spr-S1-area"].value, found["spr-S1-area"].verdict) == (14000, "over")
+    assert "“North”, “north” are taken as one fire area" in found["fire-area-north"].text
+
+
 def test_people_in_no_fire_area_may_be_in_the_fullest_one() -> None:
     """A-2 counts from 100 people in a fire area on: 2020 Minnesota State Fire Code, 903.2.1.2."""
     spaces = [

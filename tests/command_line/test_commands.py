@@ -41,6 +41,19 @@ def test_the_readmes_walk_through_the_sample_works_as_it_stands(tmp_path: Path):
     for words in commands:
         done = tracker(*words, cwd=tmp_path)
         assert done.code == 0, (words, done.err)
+    tour = tmp_path / "try" / "sample-project.db"
+    assert tracker("new", tmp_path / "untouched.db", "--from", ROOT / "sample_project").code == 0
+    for file, name in ((tour, "after"), (tmp_path / "untouched.db", "before")):
+        assert tracker("export", file, tmp_path / name).code == 0
+    assert tables_in(tmp_path / "after") == tables_in(tmp_path / "before")
+    for file in (tour, tmp_path / "mine.db"):
+        found = tracker("check", file, cwd=tmp_path)
+        assert found.code == 0, found.out
+
+
+def tables_in(place: Path) -> dict[str, bytes]:
+    """Each table of a folder as it stands on the disk."""
+    return {one.name: one.read_bytes() for one in place.glob("*.csv")}
 
 
 def test_the_smallest_folder_works(tmp_path: Path):
@@ -214,6 +227,15 @@ def test_a_snapshot_closes_a_status_date(small: Path):
     assert tracker("show", small, "path", "--json").json["status_date"] == "2027-01-06"
 
 
+def test_the_word_today_is_the_day_on_which_the_command_runs(small: Path):
+    """Midnight may fall between the commands: the clock's day before them or after them."""
+    days = [tracker("show", small, "morning", "--json").json["today"]]
+    assert tracker("snapshot", small, "--date", "today", "--today", "today").code == 0
+    days.append(tracker("show", small, "morning", "--json", "--today", "today").json["today"])
+    assert tracker("show", small, "path", "--json").json["status_date"] in days
+    assert tracker("snapshot", small, "--date", "Today").code == 2
+
+
 def test_a_fact_after_today_is_refused_by_set_and_snapshot_and_told_after_an_import_and_by_check(small: Path, tmp_path: Path):
     today = ("--today", "2027-01-06")
     refused = tracker("set", small, "activities", "a", "actual_start=2028-01-05", *today)
@@ -229,6 +251,22 @@ def test_a_fact_after_today_is_refused_by_set_and_snapshot_and_told_after_an_imp
     found = tracker("check", small, *today)
     assert found.code == 1 and "activities a, actual_start: lies after today" in found.out
     assert tracker("check", small, "--today", "2028-01-05").code == 0
+
+
+def test_what_followed_is_told_without_a_warning(small: Path):
+    done = tracker("add", small, "calendars", "us", "holidays=US")
+    assert done.code == 0 and "holidays of US were added to the calendar us" in done.err
+    assert "warning" not in done.err
+
+
+def test_a_contractor_without_a_contract_is_no_missing_contractor(tmp_path: Path):
+    small = tmp_path / "x.db"
+    assert tracker("new", small).code == 0
+    assert "No contractor yet" in tracker("show", small, "trades").out
+    assert tracker("add", small, "contractors", "signs", "name=Invented Sign Makers").code == 0
+    told = tracker("show", small, "trades").out
+    assert "No contractor yet" not in told and "No contract yet" in told and "1 other without a contract" in told
+    assert tracker("add", small, "contracts", "C1", "contractor=signs").code == 0
 
 
 def test_demo_makes_a_file_once_and_a_fresh_one_beside_it(tmp_path: Path):

@@ -10,6 +10,7 @@ import pytest
 
 from tests.reports.reading import TODAY
 from tracker.answers import path
+from tracker.approvals.cautions import ALWAYS, standing
 from tracker.reports.printing import made
 from tracker.schedule.records import CalendarDay
 from tracker.values.problems import ProblemError
@@ -43,6 +44,16 @@ def test_an_activity_ends_on_the_day_after_its_last_as_the_standard_counts(rows:
             around = lines[max(place - 8, 0) : place + 8]
             assert f"DTSTART;VALUE=DATE:{one.early_start:%Y%m%d}" in around
             assert f"DTEND;VALUE=DATE:{one.early_finish + dt.timedelta(days=1):%Y%m%d}" in around
+
+
+def test_cautions_stand_in_the_calendar_and_their_general_line_on_each_day(rows: Rows) -> None:
+    for name in ("schedule", "lookahead", "inspections"):
+        lines = [line.replace("\\,", ",").replace("\\;", ";") for line in unfolded(made(rows, TODAY, name, ".ics").data)]
+        head = lines[: lines.index("BEGIN:VEVENT")]
+        (told,) = [line for line in head if line.startswith("DESCRIPTION:")]
+        assert all(caution.text in told for caution in standing(name, [])) and ALWAYS in told
+        days = [line for line in lines[len(head) :] if line.startswith("DESCRIPTION:")]
+        assert days and all(line.endswith(ALWAYS) for line in days)
 
 
 def test_names_can_not_add_lines_of_their_own(rows: Rows) -> None:

@@ -34,6 +34,14 @@ def test_a_chain_of_finish_to_start_links_passes_what_can_be_judged_without_base
     assert [c.name for c in found.values() if c.passes is None] == ["resources", "missed activities", "CPLI", "BEI"]
 
 
+def test_a_check_with_nothing_to_check_neither_passes_nor_fails():
+    found = checks([Activity(code="A", duration=2)], [])
+    for name in ("leads", "lags", "link types"):
+        check = found[name]
+        assert (check.count, check.of, check.passes) == (0, 0, None) and check.note.startswith("nothing to check")
+    assert found["high float"].passes is True
+
+
 def test_leads_lags_and_link_types_are_counted_over_the_links():
     activities, links = chain(11)
     links[0] = Link(from_="A00", to="A01", lag=-1)

@@ -91,8 +91,22 @@ def test_an_import_that_replaces_all_days_brings_the_holidays_again_that_a_calen
         done = import_folder(project, own, replace=True)
         days = {day.date: day for day in project.rows(CalendarDay)}
     assert days.keys() == kept | {dt.date(2026, 8, 4)} and days[dt.date(2026, 8, 4)].reason == "dust"
-    assert any("holidays of US were added to the calendar FIVE" in note for note in done.notes)
+    # the day that the folder brings itself is a row of its own; all others were there before
+    assert done.notes == (f"{len(kept) - 1} holidays of US stay in the calendar FIVE, which names US",)
     assert check(tmp_path / "p.db", None, dt.date(2026, 3, 1)) == ()
+
+
+def test_days_replaced_by_none_leave_the_holidays_and_tell_of_nothing_that_was_added() -> None:
+    there, notes = with_holidays({}, rows(SITE), {}, {})
+    assert notes == [f"{len(there['calendar_days'])} holidays of US were added to the calendar site"]
+    after, notes = with_holidays(there, rows(SITE), {"calendar_days": ()}, {}, replaced=True)
+    assert set(after["calendar_days"]) == set(there["calendar_days"])
+    assert notes == [f"{len(there['calendar_days'])} holidays of US stay in the calendar site, which names US"]
+
+
+def test_holidays_that_a_calendar_has_already_are_not_told_as_added() -> None:
+    there, _ = with_holidays({}, rows(SITE), {}, {})
+    assert with_holidays({}, there, {}, {}) == (there, [])
 
 
 def test_check_tells_of_holidays_that_a_calendar_names_and_lacks(tmp_path: Path) -> None:

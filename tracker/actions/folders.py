@@ -21,6 +21,7 @@ from tracker.project_folder.reading import Watch, read_what_is_good, unwatched
 from tracker.project_folder.writing import Snapshots, write
 from tracker.schedule.records import Snapshot
 from tracker.tables import SNAPSHOT_HEAD
+from tracker.tables.facts import refused_facts
 from tracker.tables.followed import Brought, followed
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.project import Project, today_of
@@ -35,13 +36,17 @@ EMPTY: Rows = {"project": (new(Project),)}
 
 @dataclass(frozen=True)
 class Imported:
-    """What an import did. step: None where the file held all of it already. Counts are of rows; a snapshot counts as one."""
+    """What an import did. step: None where the file held all of it already. Counts are of rows; a snapshot counts as one.
+
+    warnings: those of the notes that tell of something odd.
+    """
 
     step: Step | None = None
     added: int = 0
     changed: int = 0
     removed: int = 0
     notes: tuple[str, ...] = ()
+    warnings: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -177,12 +182,12 @@ def _import(
 
     def change(before: Rows) -> tuple[Sound, Imported]:
         watch(CHECKING)
-        after, notes = _bring(before, content, replace, today, clock)
+        after, notes, warnings = _bring(before, content, replace, today, clock)
         heads, snapshots = _snapshots(project, before, content, replace)
         changed.clear()
         changed.update(snapshots)
         counts = Counts(*(a + b for a, b in zip(counted(before, after), heads, strict=True)))
-        return after, Imported(None, *counts, notes=notes)
+        return after, Imported(None, *counts, notes=notes, warnings=warnings)
 
     def put_snapshots(work: Work) -> bool:
         for place, (date, found) in enumerate(changed.items(), start=1):
@@ -213,14 +218,18 @@ def _snapshots(
 
 def _bring(
     before: Rows, content: FolderContent, replace: bool, today: dt.date | None = None, clock: dt.date | None = None
-) -> tuple[Sound, tuple[str, ...]]:
-    """The rows after the import, and notes on what followed from it. ProblemError with every fault that it would bring."""
+) -> tuple[Sound, tuple[str, ...], tuple[str, ...]]:
+    """The rows after the import, notes on what followed from it, and which of them are warnings.
+
+    ProblemError with every fault that it would bring.
+    """
     after = merged(before, content, replace)
     row = next(iter(after.get("project", ())), None)
     day = today_of(row, today, clock) if clock else today
     brought = Brought(content.rows, content.holidays_kept, replace and "calendar_days" in content.rows)
     try:
         made, notes = followed(before, after, day, brought)
-        return sound(before, made), notes
+        ahead = {problem.sentence() for problem in refused_facts(before, after, day)} if day is not None else set()
+        return sound(before, made), notes, tuple(note for note in notes if note in ahead)
     except ProblemError as error:
         raise ProblemError(capped(located(error.problems, content))) from None

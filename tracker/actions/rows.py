@@ -41,13 +41,14 @@ class Saved:
     """What a change did.
 
     step: None where everything was so already. notes: what followed from it. row: as it stands now; None once removed.
-    added: the key was new.
+    added: the key was new. warnings: those of the notes that tell of something odd.
     """
 
     step: Step | None
     notes: tuple[str, ...] = ()
     row: Any | None = None
     added: bool = False
+    warnings: tuple[str, ...] = ()
 
 
 def save(
@@ -86,7 +87,7 @@ def save(
         made, notes = followed(before, with_row(before, row, old), today)
         after = sound(before, made)
         warned = new_warnings(before, after, today) if today is not None and table in MONEY else ()
-        return after, Saved(None, (*stayed, *notes, *warned), row, added=old is None)
+        return after, Saved(None, (*stayed, *notes, *warned), row, added=old is None, warnings=warned)
 
     return step(project, f"{table} {shorten(key, 80)}", change, why)
 

@@ -81,12 +81,17 @@ def sections(rows: Rows, today: dt.date, plan: Plan, path: PathAnswer) -> list[S
     words = morning_trades.words_due(rows, today, path)
     goods = morning_work.deliveries(rows, today, path)
     late = late_filings(plan)
-    told = {i.activity for i in (*calls, *words, *goods, *asked["inspections"], *asked["coming"]) if i.day and i.day < today}
+    told = {
+        i.activity
+        for i in (*calls, *words, *goods, *asked["inspections"], *asked["coming"], *asked["failed"])
+        if i.day and i.day < today
+    }
     return [
         Section("Dates that can't be right", morning_facts.facts(rows, today)),
         Section("The first question", asked["answers"]),
         Section("Calls to make", calls),
         Section("Words given", words),
+        Section("Inspections that failed", asked["failed"]),
         Section("Inspections to ask for", asked["inspections"]),
         Section("Inspections that come", asked["coming"]),
         Section("Filings before a cut-off", morning_work.filings(rows, today, path, late)),

@@ -16,7 +16,7 @@ from tracker.approvals.inspections import Opens
 from tracker.approvals.notices import notices_before
 from tracker.approvals.purchase import purchase_days
 from tracker.approvals.records import Hearing
-from tracker.approvals.reminders import Reminder, coming, reminders
+from tracker.approvals.reminders import Reminder, coming, failed, reminders
 from tracker.schedule.filings import LateFiling
 from tracker.schedule.plan import Plan
 from tracker.values.records import Rows
@@ -27,12 +27,16 @@ NOTICE_DAYS = 14
 
 
 def approvals(rows: Rows, today: dt.date, path: PathAnswer, opens: Opens) -> dict[str, tuple[Item, ...]]:
-    """What approvals ask for, by table; "coming": inspections that are asked for. opens: on which days offices work."""
+    """What approvals ask for, by table; "coming": inspections that are asked for; "failed": those that did.
+
+    opens: on which days offices work.
+    """
     planned = {a.code: a.early_start for a in path.activities}
     found: dict[str, list[Item]] = {"answers": [], "inspections": [], "permits": [], "checklist": []}
     for one in reminders(rows, planned, today, opens):
         found.setdefault(one.table, []).append(_item(one, rows))
     found["coming"] = [_item(one, rows) for one in coming(rows, today)]
+    found["failed"] = [_item(one, rows) for one in failed(rows, planned)]
     return {table: by_day(items) for table, items in found.items()}
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tracker.schedule.clashes import clashes
-from tracker.schedule.health import Check
+from tracker.schedule.health import Check, judged
 from tracker.schedule.plan import Dates, Plan
 from tracker.trades.papers import Span, gaps
 from tracker.values.records import Rows
@@ -23,7 +23,7 @@ def own_checks(rows: Rows, plan: Plan) -> list[Check]:
 
 def none_allowed(name: str, codes: list[str], of: int, note: str) -> Check:
     """A check that passes without offenders."""
-    return Check(name, len(codes), of, "none", not codes, tuple(codes), note)
+    return judged(name, codes, of, "none", not codes, note)
 
 
 def trade_twice(rows: Rows, plan: Plan) -> Check:

@@ -11,10 +11,10 @@ from tracker.answers.buying_days import NOTHING_FOR_SALE, Buying, buying
 from tracker.answers.known_plan import plan_of
 from tracker.answers.path import READ as PATH_READ
 from tracker.answers.path import reached
-from tracker.answers.risk_words import day_words, sentence
+from tracker.answers.risk_words import day_words, promise_words, sentence
 from tracker.money.cost_of_a_day import CostOfADay, cost_of_a_day
 from tracker.project_file.store import ProjectFile
-from tracker.schedule.lateness import NO_LONGER, cost_of_move, days_late, is_over
+from tracker.schedule.lateness import NO_LONGER, cost_of_move, counted_opening, days_late, is_over
 from tracker.schedule.missing import meeting_of
 from tracker.schedule.plan import Plan
 from tracker.schedule.remarks import Remark
@@ -33,12 +33,17 @@ Went = Callable[[int, int], None]
 
 @value
 class Percentile:
-    """The opening in so many of a hundred trials: by this day. days_late and cost_cents: against the promise, steps included."""
+    """The opening in so many of a hundred trials: by this day. days_late and cost_cents: against the promise, steps included.
+
+    is_over: the day lies before today, and it has not opened; then both count to today, at the least, and are None where the
+    promise still lies ahead.
+    """
 
     percent: int
     date: dt.date
     days_late: int | None
     cost_cents: int | None
+    is_over: bool = False
 
 
 @value
@@ -94,7 +99,11 @@ class RiskBar:
 
 @dataclass(frozen=True, slots=True)
 class RiskAnswer:
-    """The trials' answer. p10 to p90: the opening in so many of a hundred trials. Costs are gross: nothing saved is taken off."""
+    """The trials' answer. p10 to p90: the opening in so many of a hundred trials. Costs are gross: nothing saved is taken off.
+
+    promise_is_over: the promised day lies before today, and it has not opened; the chance to keep it is nothing. Where the
+    likely opening itself is over, trials in the past say nothing of a day ahead, and both chances are None.
+    """
 
     trials: int
     seed: int
@@ -102,6 +111,7 @@ class RiskAnswer:
     status_date: dt.date | None
     forecast_opening: dt.date | None
     promised_opening: dt.date | None
+    promise_is_over: bool
     sentence: str
     p10: dt.date | None
     p20: dt.date | None
@@ -152,11 +162,22 @@ def from_rows(rows: Rows, today: dt.date, went: Went | None = None) -> RiskAnswe
     steps = step_costs(rows)
     bought = buying(plan, rows, day_cost, None if went is None else lambda _: went(given.trials, given.trials))
     costs = promised and (of_a_day.is_known or steps)
-    percentiles = tuple(
-        Percentile(q, day, days_late(day, promised), cost_of_move(steps, promised, day, day_cost) if costs and promised else None)
-        for q, day in found.percentiles.items()
-    )
-    chance = share_bp(found.by(promised), found.trials) if promised else None
+    opened = reached(plan, project.opening if project else "")
+    forecast_is_over = is_over(plan.opening, today, opened)
+    promise_is_over = is_over(promised, today, opened)
+
+    def percentile(q: int, day: dt.date) -> Percentile:
+        over = is_over(day, today, opened)
+        counts = counted_opening(day, today, over)
+        if counts is None or promised is None or (over and counts <= promised):
+            return Percentile(q, day, None, None, over)
+        cost = cost_of_move(steps, promised, counts, day_cost) if costs else None
+        return Percentile(q, day, days_late(counts, promised), cost, over)
+
+    percentiles = tuple(percentile(q, day) for q, day in found.percentiles.items())
+    chance = share_bp(found.by(promised), found.trials) if promised and not forecast_is_over else None
+    if promise_is_over:
+        chance = 0
     names = [a.name or a.code for a in plan.run.gathered.activities]
     gates = tuple(gates_of(plan, given, found, names))
     drivers = tuple(driver_of(d, plan, given, names) for d in found.drivers)
@@ -164,12 +185,14 @@ def from_rows(rows: Rows, today: dt.date, went: Went | None = None) -> RiskAnswe
     largest = next(iter(drivers), None)
     words = special_words(plan, given) or sentence(
         promised,
-        chance,
+        None if promise_is_over else chance,
         found.percentiles[SAFE],
         plan.opening,
         (driver_words(largest, meetings), largest.p80_days) if largest else None,
     )
-    if is_over(plan.opening, today, reached(plan, project.opening if project else "")):
+    if promise_is_over and promised is not None:
+        words = f"Promise {day_words(promised)}: {promise_words(chance, True)}. {words}"
+    if forecast_is_over:
         words = f"The likely opening {full_day(plan.opening)} is {NO_LONGER} before relying on these days. {words}"
     return RiskAnswer(
         trials=given.trials,
@@ -178,10 +201,11 @@ def from_rows(rows: Rows, today: dt.date, went: Went | None = None) -> RiskAnswe
         status_date=plan.status_date,
         forecast_opening=plan.opening,
         promised_opening=promised,
+        promise_is_over=promise_is_over,
         sentence=words,
         **{f"p{q}": day for q, day in found.percentiles.items()},
         chance_of_promise_bp=chance,
-        chance_of_forecast_bp=share_bp(found.by(plan.opening), found.trials),
+        chance_of_forecast_bp=None if forecast_is_over else share_bp(found.by(plan.opening), found.trials),
         cost_of_a_day_cents=day_cost,
         day_cost_known=of_a_day.is_known,
         percentiles=percentiles,
@@ -229,6 +253,7 @@ def nothing(rows: Rows, plan: Plan, promised: dt.date | None, of_a_day: CostOfAD
         status_date=plan.status_date,
         forecast_opening=None,
         promised_opening=promised,
+        promise_is_over=False,
         sentence="There is no activity yet, so there is no opening to be sure of.",
         **{f"p{q}": None for q in range(10, 100, 10)},
         chance_of_promise_bp=None,

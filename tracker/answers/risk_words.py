@@ -14,6 +14,10 @@ NEARLY = 9_800
 """Basis points from which a chance is called nearly certain."""
 
 
+OVER = "over: before today, and it has not opened; late and costs are at least those of today"
+"""What is said of percentiles that lie in the past."""
+
+
 def chance_words(basis_points: int) -> str:
     """A chance as people say it: 1 chance in 6, 3 chances in 4."""
     if basis_points <= 0:
@@ -29,6 +33,13 @@ def chance_words(basis_points: int) -> str:
         return "a little better than 1 chance in 2"
     of = round(10_000 / basis_points)
     return f"1 chance in {of}" if of <= 20 else "less than 1 chance in 20"
+
+
+def promise_words(basis_points: int | None, is_over: bool) -> str:
+    """The chance to keep the promise in words; blank where there is none. is_over: its day went by without the opening."""
+    if is_over:
+        return "missed: that day is over, and it has not opened"
+    return "" if basis_points is None else chance_words(basis_points)
 
 
 def day_words(date: dt.date, beside: dt.date | None = None) -> str:

@@ -7,6 +7,7 @@ wallboard, final), before local amendments. Covered work is uncovered at the per
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -70,6 +71,12 @@ def repeats(rows: Rows) -> dict[str, tuple[str, ...]]:
         if first in known and first != inspection.code:
             found.setdefault(first, []).append(inspection.code)
     return {code: tuple(codes) for code, codes in found.items()}
+
+
+def again(rows: Rows, code: str) -> tuple[str, ...]:
+    """The re-inspections of an inspection: those whose gate was added because of it, and those numbered on from its code."""
+    numbered = (i.code for i in rows.get("inspections", ()) if re.fullmatch(re.escape(code) + r"-[0-9]+", i.code))
+    return tuple(dict.fromkeys((*repeats(rows).get(code, ()), *numbered)))
 
 
 def passed(inspections: Iterable[Inspection], again: Mapping[str, Sequence[str]]) -> frozenset[str]:

@@ -8,12 +8,15 @@ from dataclasses import dataclass
 
 from tracker.approvals import checklist, inspections, permits
 from tracker.approvals.first_question import first_question
+from tracker.approvals.records import Inspection
 from tracker.values.days import full_day
 from tracker.values.grouped import grouped
 from tracker.values.records import Rows
 
 LOOK_AHEAD_DAYS = 14
 COMES_DAYS = 7
+NOT_PASSED = ("failed", "partly passed")
+"""States of an inspection that was held and has not passed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +94,44 @@ def coming(rows: Rows, today: dt.date) -> tuple[Reminder, ...]:
             mark, text = " ", f"{name} comes {'today' if day == today else full_day(day)}: be there, with the permit at hand"
         found.append(Reminder(mark, text, "permits", "inspections", inspection.code, day))
     return tuple(sorted(found, key=lambda r: r.day or dt.date.min))
+
+
+def failed(rows: Rows, planned: Mapping[str, dt.date]) -> tuple[Reminder, ...]:
+    """Inspections that failed, or passed in part, until they are passed or called off; of a row of them only the last.
+
+    With what is still to be corrected, and what to do next: the re-inspection that is planned or asked for, or to ask again.
+    """
+    everything = {inspection.code: inspection for inspection in rows.get("inspections", ())}
+    again = {code: inspections.again(rows, code) for code in everything}
+    over = inspections.passed_in(rows)
+    found = []
+    for code, inspection in everything.items():
+        others = [everything[other] for other in again[code]]
+        later = [one for one in others if one.state in NOT_PASSED and code not in again[one.code]]
+        if inspection.state not in NOT_PASSED or code in over or later or any(one.state == "passed" for one in others):
+            continue
+        next_ = [one for one in others if one.state in ("planned", "requested")]
+        when = f" {full_day(inspection.date)}" if inspection.date else ""
+        how = "failed" if inspection.state == "failed" else "passed only in part"
+        open_ = [item.text or item.item for item in inspections.open_items(rows.get("inspection_items", ()), code)]
+        text = f"{code} {inspection.name}".strip() + f" {how}{when}: "
+        text += f"correct {'; '.join(open_)}; " if open_ else "" if next_ else "correct what the inspector asked for; "
+        if next_:
+            text += "; ".join(_next_words(one, planned) for one in next_)
+        elif inspection.state == "failed":
+            text += "enter its re-inspection and ask for it; cover nothing before it has passed"
+        else:
+            text += "ask for it again; cover nothing before it has passed"
+        found.append(Reminder("~" if next_ else "!", text, "permits", "inspections", code, inspection.date))
+    return tuple(sorted(found, key=lambda r: r.day or dt.date.min))
+
+
+def _next_words(one: Inspection, planned: Mapping[str, dt.date]) -> str:
+    """A re-inspection, with its day where there is one."""
+    day = inspections.day_of(one, planned)
+    return f"its re-inspection {one.code} is {'asked for' if one.state == 'requested' else 'planned'}" + (
+        f", for {full_day(day)}" if day else ""
+    )
 
 
 def lapsing(rows: Rows, today: dt.date) -> tuple[Reminder, ...]:

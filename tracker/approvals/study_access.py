@@ -191,7 +191,7 @@ def _path_of_travel(building: Building) -> Iterator[StudyLine]:
 def _between_stories(building: Building) -> Iterator[StudyLine]:
     """A way between stories, where there are several."""
     row = single(building.figures, "stories from which a private building needs a way between them")
-    stories, area = building.stories, building.inputs.get("largest_story_sf")
+    stories, area = building.stories, building.largest_story_sf
     if row is None or stories is None or stories < 2:
         return
     public = bool(building.inputs.get("shopping_or_medical"))

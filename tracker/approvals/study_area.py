@@ -9,7 +9,7 @@ from fractions import Fraction
 from tracker.approvals.study_building import Building
 from tracker.approvals.study_figures import FigureRow, names
 from tracker.approvals.study_inputs import enter
-from tracker.approvals.study_lines import NOTHING, StudyLine, against, made, to_ask
+from tracker.approvals.study_lines import NOTHING, StudyLine, against, counted, made, to_ask
 
 TOPIC = "area and height"
 ASK = "ask the architect about construction type, fire walls or sprinklers"
@@ -25,6 +25,7 @@ def lines(building: Building) -> Iterator[StudyLine]:
         yield to_ask(code, TOPIC, "construction type", None, "", NOTHING, enter(code), question=code)
         return
     yield from _frontage(building)
+    yield from _largest_story(building)
     for group in building.proposed:
         yield _area(building, group, kind)
         yield from _heights(building, group, kind)
@@ -62,10 +63,9 @@ def area_column(sprinklered: bool, stories: int | None) -> str:
 
 
 def story_area(building: Building) -> int | None:
-    """Square feet of the largest story; of a building of one story its gross area, or its spaces together if they are more."""
-    largest: int | None = building.inputs.get("largest_story_sf")
-    if largest is not None or building.stories != 1:
-        return largest
+    """Square feet of the largest story, no less than the building's over its stories; of one story its gross area or spaces."""
+    if building.largest_story_sf is not None or building.stories != 1:
+        return building.largest_story_sf
     return None if building.inputs.get("gross_area_sf") is None else building.total_sf
 
 
@@ -74,6 +74,18 @@ def _area_question(building: Building) -> str:
     if building.stories is None and story_area(building) is None:
         return "stories"
     return "gross_area_sf" if building.stories == 1 else "largest_story_sf"
+
+
+def _largest_story(building: Building) -> Iterator[StudyLine]:
+    """A largest story that can't hold its share of the building."""
+    entered, least = building.inputs.get("largest_story_sf"), building.least_story_sf
+    if entered is not None and least is not None and entered < least:
+        code, stories = "largest_story_sf", counted(building.stories or 1, "stories")
+        text = (
+            f"{entered:,} sq ft were entered, but what is known of the building on {stories} makes it {least:,} or more, "
+            "unless part lies below grade: the larger is taken; correct largest_story_sf, gross_area_sf, stories or the spaces"
+        )
+        yield to_ask("largest-story", TOPIC, "largest story against the whole", entered, "sq ft", NOTHING, text, least, code)
 
 
 def frontage(building: Building) -> Fraction:

@@ -52,7 +52,12 @@ class FireArea:
 
 @dataclass(frozen=True, slots=True)
 class Building:
-    """What the topics of the study look at. sprinklered: as planned; None where nobody said."""
+    """What the topics of the study look at. sprinklered: as planned; None where nobody said.
+
+    occupants: as somebody counted them, or by the functions of the spaces. too_few: a count below the functions of the
+    measured spaces; it does not hold. International Building Code, section 1004.5 (from memory): fewer than computed only
+    where the building official approves it.
+    """
 
     inputs: Inputs
     figures: Figures
@@ -64,6 +69,7 @@ class Building:
     fire_areas: tuple[FireArea, ...]
     occupants: int | None
     counted: bool
+    too_few: int | None = None
 
     @property
     def sprinkler_words(self) -> str:
@@ -74,6 +80,22 @@ class Building:
     def total_sf(self) -> int | None:
         """The gross area or the sum of the spaces, whichever is more; None while neither is known in full."""
         return total_sf_of(self.inputs, self.loads)
+
+    @property
+    def least_story_sf(self) -> int | None:
+        """Square feet that the largest story has at the least: what is known of the building, over its stories; rounded up.
+
+        None where the stories are not known.
+        """
+        if self.stories is None:
+            return None
+        return -(-max(self.inputs.get("gross_area_sf") or 0, measured_sf(self.loads)) // max(self.stories, 1))
+
+    @property
+    def largest_story_sf(self) -> int | None:
+        """The largest story as entered, or the least that it can be, whichever is more; None where nobody entered it."""
+        entered: int | None = self.inputs.get("largest_story_sf")
+        return None if entered is None else max(entered, self.least_story_sf or 0)
 
     def left_out(self, together: int) -> int | None:
         """Square feet of the building that areas of so many square feet together leave out; None where nobody can tell.
@@ -92,6 +114,9 @@ def building_of(inputs: Inputs, figures: Figures, spaces: Sequence[Space]) -> Bu
     loads = tuple(space_load(space, figures) for space in spaces)
     sprinklered = inputs.get("sprinklers_planned")
     counted = inputs.get("occupants")
+    too_few = counted if counted is not None and counted < least_people(loads) else None
+    if too_few is not None:
+        counted = None
     return Building(
         inputs=inputs,
         figures=figures,
@@ -103,6 +128,7 @@ def building_of(inputs: Inputs, figures: Figures, spaces: Sequence[Space]) -> Bu
         fire_areas=fire_areas_of(inputs, loads),
         occupants=counted if counted is not None else None if falls_short(inputs, loads) else total_of(loads),
         counted=counted is not None,
+        too_few=too_few,
     )
 
 
@@ -135,6 +161,11 @@ def total_of(loads: Sequence[SpaceLoad]) -> int | None:
     return sum(known) if loads and len(known) == len(loads) else None
 
 
+def least_people(loads: Sequence[SpaceLoad]) -> int:
+    """The people of the spaces whose people are known."""
+    return sum(load.occupants or 0 for load in loads)
+
+
 def measured_sf(loads: Sequence[SpaceLoad]) -> int:
     """Square feet of the spaces that are measured."""
     return sum(load.sq_ft or 0 for load in loads)
@@ -157,15 +188,15 @@ def falls_short(inputs: Inputs, loads: Sequence[SpaceLoad]) -> bool:
 def fire_areas_of(inputs: Inputs, loads: Sequence[SpaceLoad]) -> tuple[FireArea, ...]:
     """The fire areas that the spaces name, and one more of the spaces that name none.
 
-    Where no space names one: those of the answer; else the whole building as one.
+    Names that differ in case or blanks are one. Where no space names one: those of the answer; else the whole building as one.
     """
     named: dict[str, list[SpaceLoad]] = {}
     for load in loads:
         if load.fire_area:
-            named.setdefault(load.fire_area, []).append(load)
+            named.setdefault(plain_name(load.fire_area), []).append(load)
     if named:
         rest = [load for load in loads if not load.fire_area]
-        found = [_fire_area(code, parts) for code, parts in named.items()]
+        found = [_fire_area(parts[0].fire_area, parts) for parts in named.values()]
         return (*found, *([_fire_area(NOT_ASSIGNED, rest, assigned=False)] if rest else []))
     entered = inputs.get("fire_areas_sf") or ()
     if entered:
@@ -175,6 +206,19 @@ def fire_areas_of(inputs: Inputs, loads: Sequence[SpaceLoad]) -> tuple[FireArea,
     if gross is not None:
         return (FireArea(whole.code, gross, whole.occupants),) if gross else ()
     return (whole,) if whole.sq_ft else ()
+
+
+def plain_name(name: str) -> str:
+    """A name without what nobody means by it: case and blanks."""
+    return "".join(name.split()).casefold()
+
+
+def spellings(loads: Sequence[SpaceLoad]) -> tuple[tuple[str, ...], ...]:
+    """The fire areas whose name is written in several ways, each with the ways in row order."""
+    ways: dict[str, dict[str, None]] = {}
+    for load in loads:
+        ways.setdefault(plain_name(load.fire_area), {})[load.fire_area] = None
+    return tuple(tuple(one) for one in ways.values() if len(one) > 1)
 
 
 def _fire_area(code: str, loads: Sequence[SpaceLoad], assigned: bool = True) -> FireArea:

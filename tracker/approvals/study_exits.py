@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from tracker.approvals.study_building import Building, SpaceLoad, measured_sf
+from tracker.approvals.study_building import Building, SpaceLoad, least_people, measured_sf
 from tracker.approvals.study_figures import FigureRow, names
 from tracker.approvals.study_inputs import enter
 from tracker.approvals.study_lines import NOTHING, StudyLine, against, listed, made, needed, to_ask
@@ -33,6 +33,14 @@ def lines(building: Building) -> Iterator[StudyLine]:
 def _people(building: Building) -> Iterator[StudyLine]:
     """The load in all, and the spaces whose people are not known."""
     unknown = [load for load in building.loads if load.occupants is None]
+    if building.too_few is not None:
+        least = least_people(building.loads)
+        text = (
+            f"{building.too_few:,} people were counted, the functions of the spaces give {least:,}: the larger is taken; "
+            f"{ARCHITECT}, and the building official, who alone may approve fewer than that (IBC 1004.5, from memory)"
+        )
+        subject = "people counted against the functions of the spaces"
+        yield to_ask("load-few", LOAD, subject, building.too_few, "people", NOTHING, text, least, "occupants")
     if building.occupants is not None:
         functions = sorted({load.function for load in building.loads if load.function})
         how = "as counted" if building.counted else f"by the function of each space ({', '.join(functions)})"

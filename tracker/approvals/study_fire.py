@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import combinations
 
-from tracker.approvals.study_building import Building, falls_short, measured_sf
+from tracker.approvals.study_building import Building, falls_short, measured_sf, plain_name, spellings
 from tracker.approvals.study_figures import FigureRow, names
 from tracker.approvals.study_inputs import enter
 from tracker.approvals.study_lines import NOTHING, StudyLine, against, held_against, listed, made, needed, to_ask
@@ -129,11 +129,14 @@ def unplaced(building: Building) -> str:
 
 
 def _sums(building: Building) -> Iterator[StudyLine]:
-    """What is in no fire area, and spaces that do not add up to the gross area."""
+    """What is in no fire area, names written in several ways, and spaces that do not add up to the gross area."""
     rest = unplaced(building)
     if rest:
         text = f"{rest}; enter the fire area and the gross square feet of each space"
         yield to_ask("fire-areas-rest", TOPIC, "area in no fire area", None, "sq ft", NOTHING, text)
+    for ways in spellings(building.loads):
+        text = f"{listed([f'“{way}”' for way in ways])} are taken as one fire area; write it in one way, or name two in two ways"
+        yield to_ask(f"fire-area-{plain_name(ways[0])}", TOPIC, "one fire area, written in several ways", None, "", NOTHING, text)
     gross, spaces = building.inputs.get("gross_area_sf"), measured_sf(building.loads)
     if gross is not None and spaces and (falls_short(building.inputs, building.loads) or spaces * 10 > gross * 11):
         text = (

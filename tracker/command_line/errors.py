@@ -100,6 +100,12 @@ def warn(lines: Sequence[str]) -> None:
     say([f"warning: {line}" for line in lines])
 
 
+def note(lines: Sequence[str], warnings: Sequence[str] = ()) -> None:
+    """Say what followed from what was done; those of them that are warnings as such."""
+    say([line for line in lines if line not in warnings])
+    warn([line for line in lines if line in warnings])
+
+
 def say(lines: Sequence[str]) -> None:
     """Lines for people on stderr, kept short; a closed stderr is no reason to stop."""
     try:

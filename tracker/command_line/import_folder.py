@@ -26,7 +26,7 @@ def command(shell: Shell, file: Path, folder: Path, replace: bool, today: dt.dat
     """
     from tracker.actions.folders import import_folder
     from tracker.actions.warned import money_warnings
-    from tracker.command_line.errors import warn
+    from tracker.command_line.errors import note
     from tracker.command_line.opened import opened
     from tracker.command_line.said import say_done, undo_words
     from tracker.command_line.waiting import waiting
@@ -37,7 +37,7 @@ def command(shell: Shell, file: Path, folder: Path, replace: bool, today: dt.dat
         with waiting(shell.is_watched) as tell:
             done = import_folder(project, folder, replace=replace, today=today, clock=shell.today, watch=tell)
         odd = money_warnings(project, day_of(shell, today, project))
-    warn((*done.notes, *odd))
+    note((*done.notes, *odd), (*done.warnings, *odd))
     if done.step is None:
         say_done(f"{file} holds all of {folder} already; nothing was changed.")
         return

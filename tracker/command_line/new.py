@@ -24,7 +24,7 @@ def command(shell: Shell, file: Path, template: str | None, folder: Path | None,
     """
     from tracker.actions.folders import new_project
     from tracker.actions.warned import money_warnings
-    from tracker.command_line.errors import warn
+    from tracker.command_line.errors import note
     from tracker.command_line.opened import opened
     from tracker.command_line.said import quoted, say_done
     from tracker.command_line.waiting import waiting
@@ -36,7 +36,7 @@ def command(shell: Shell, file: Path, template: str | None, folder: Path | None,
         done = new_project(file, template=template, folder=folder, start=begins, today=today, clock=shell.today, watch=tell)
     with opened(file) as project:
         odd = money_warnings(project, day_of(shell, today, project))
-    warn((*done.notes, *odd))
+    note((*done.notes, *odd), (*done.warnings, *odd))
     typed, more = quoted(file), list[str]()
     if template is not None:
         more.append(f"Its work begins on {begins.isoformat()}, today. Another day: tracker set {typed} project - start=DATE")

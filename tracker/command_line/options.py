@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 
 class DayType(click.ParamType[dt.date]):
-    """A date like 2027-03-05."""
+    """A date like 2027-03-05, or the word today: the day on which the command runs."""
 
     name = "date"
 
@@ -25,6 +25,9 @@ class DayType(click.ParamType[dt.date]):
             return value
         from tracker.values.kinds import Day
 
+        shell = ctx.find_object(Shell) if ctx is not None else None
+        if value == "today" and shell is not None:
+            return shell.today
         try:
             return Day().parse(value)
         except ValueError as error:
@@ -34,7 +37,9 @@ class DayType(click.ParamType[dt.date]):
 file_argument = click.argument("file", type=click.Path(path_type=Path))
 folder_argument = click.argument("folder", type=click.Path(path_type=Path))
 json_option = click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
-today_option = click.option("--today", type=DayType(), metavar="DATE", help="Take this day for today.")
+today_option = click.option(
+    "--today", type=DayType(), metavar="DATE", help="Take this day for today; the word today: the clock's day."
+)
 
 
 def day_of(shell: Shell, today: dt.date | None, project: ProjectFile) -> dt.date:

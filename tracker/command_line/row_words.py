@@ -32,10 +32,10 @@ def cells_of(words: tuple[str, ...]) -> dict[str, str]:
 
 def tell_row(did: str, file: Path, table: str, key: str, done: Any) -> None:
     """Say what a change of one row did: every cell of its step before and after, in all rows, and how to undo it."""
-    from tracker.command_line.errors import warn
+    from tracker.command_line.errors import note
     from tracker.command_line.said import say_done, undo_words
 
-    warn(done.notes)
+    note(done.notes, done.warnings)
     if done.step is None:
         say_done(f"{table} {key} is so already; nothing was changed.")
         return

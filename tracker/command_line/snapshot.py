@@ -13,7 +13,14 @@ from tracker.command_line.shell import Shell
 
 @click.command("snapshot", epilog=example('tracker snapshot rink.db --date 2027-03-05 --note "after the pour"'))
 @file_argument
-@click.option("--date", "date", type=DayType(), required=True, metavar="DATE", help="All through this day is known.")
+@click.option(
+    "--date",
+    "date",
+    type=DayType(),
+    required=True,
+    metavar="DATE",
+    help="All through this day is known; a date, or the word today.",
+)
 @click.option("--baseline", is_flag=True, help="Keep this plan as the one to be held against.")
 @click.option("--note", default="", metavar="TEXT", help="What to remember of it.")
 @today_option

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 
 from tracker.answers.risk import RiskAnswer, from_rows
-from tracker.answers.risk_words import buying_words, chance_words, together_words
+from tracker.answers.risk_words import OVER, buying_words, promise_words, together_words
 from tracker.reports.document import CODE, DAY, MONEY, NUMBER, SHARE, Column, Document, Part, day, facts
 from tracker.reports.making import cautions_of, document_of
 from tracker.values.money import day_cost_words
@@ -31,13 +31,12 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
 
 def standing(answer: RiskAnswer) -> Part:
     """The answer in words, and what it rests on."""
-    chance = answer.chance_of_promise_bp
     return facts(
         "standing",
         "In words",
         [
             ("Promised opening", day(answer.promised_opening)),
-            ("Chance to meet it", "" if chance is None else chance_words(chance)),
+            ("Chance to meet it", promise_words(answer.chance_of_promise_bp, answer.promise_is_over)),
             ("If all goes as likely", day(answer.forecast_opening)),
             ("Trials", f"{answer.trials:,}, {answer.shape}, seed {answer.seed}"),
             ("Drawn", f"{answer.uncertain:,} uncertain durations, {answer.risks:,} risks"),
@@ -59,6 +58,8 @@ def percentiles(answer: RiskAnswer) -> Part:
     costs = day_cost_words(answer.cost_of_a_day_cents, answer.day_cost_known)
     costs += "; gross, lump sums passed included" if answer.day_cost_known else ""
     note = f"Late: after the promise. Costs: {costs}."
+    over = [f"{p.percent} of 100" for p in answer.percentiles if p.is_over]
+    note += f" {', '.join(over)}: {OVER.removeprefix('over: ')}." if over else ""
     return Part(
         "percentiles", "Opening by percentile", columns, rows, empty="There is no activity yet.", note=note if rows else ""
     )

@@ -26,7 +26,7 @@ TEST_DAYS = 600
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """One check. count of `of`: how many offend among how many; limit: in words; passes: None where it does not apply.
+    """One check. count of `of`: how many offend among how many; limit: in words; passes: None where there is nothing to check.
 
     codes: the offenders (a link as FROM/TO). note: which reading is used, or why it does not apply.
     """
@@ -42,8 +42,18 @@ class Check:
 
 def share_check(name: str, codes: Sequence[str], of: int, percent: int, note: str = "") -> Check:
     """A check that allows so many percent offenders."""
-    limit = f"at most {percent} %" if percent else "none"
-    return Check(name, len(codes), of, limit, len(codes) * 100 <= percent * of, tuple(codes), note)
+    return judged(name, codes, of, f"at most {percent} %" if percent else "none", len(codes) * 100 <= percent * of, note)
+
+
+NOTHING = "nothing to check"
+"""The note of a check that neither passes nor fails: there is none of what it counts."""
+
+
+def judged(name: str, codes: Sequence[str], of: int, limit: str, passes: bool, note: str = "") -> Check:
+    """A check of so many; of none it neither passes nor fails."""
+    if not of and not codes:
+        return Check(name, 0, 0, limit, None, (), "; ".join(part for part in (NOTHING, note) if part))
+    return Check(name, len(codes), of, limit, passes, tuple(codes), note)
 
 
 def health(
@@ -106,8 +116,7 @@ def missing_logic(left: list[tuple[Activity, Dates]], links: Sequence[Link], pla
 def link_types(links: Sequence[Link]) -> Check:
     """At least nine of ten links are finish-to-start."""
     others = [name(k) for k in links if k.type != "FS"]
-    passes = len(others) * 10 <= len(links)
-    return Check("link types", len(others), len(links), "at most 10 % other than FS", passes, tuple(others))
+    return judged("link types", others, len(links), "at most 10 % other than FS", len(others) * 10 <= len(links))
 
 
 def invalid_dates(activities: Sequence[Activity], plan: Plan, today: dt.date | None = None) -> Check:

@@ -6,7 +6,7 @@ import datetime as dt
 from typing import Any
 
 from tracker.answers.risk_plot import POINT, POST, lines, outside
-from tracker.answers.risk_words import BEST, buying_words, together_words
+from tracker.answers.risk_words import BEST, OVER, buying_words, together_words
 from tracker.screens.marks import ASKS
 from tracker.screens.money_words import amount
 from tracker.screens.plain import fit, width
@@ -80,11 +80,15 @@ def percentiles(answer: Any) -> list[Line | str]:
     for p in answer.percentiles:
         words = f"{p.percent} of 100".rjust(9) + f"  {full_day(p.date)}"
         if late:
-            words += f"{p.days_late:>11,}{amount(p.cost_cents):>15}"
+            days = "" if p.days_late is None else f"{p.days_late:,}"
+            words += f"{days:>11}{amount(p.cost_cents):>15}"
+        words += "  over" if p.is_over else ""
         found.append(Line(words, "strong" if p.percent in (50, 80) else ""))
     if late:
         words = day_cost_words(answer.cost_of_a_day_cents, answer.day_cost_known)
         found.append(Line(f"{words}; gross, step costs included" if answer.day_cost_known else words, "muted"))
+    if any(p.is_over for p in answer.percentiles):
+        found.append(Line(OVER, "muted"))
     return found
 
 
@@ -95,7 +99,11 @@ def drawn(answer: Any) -> list[Line | str]:
     return [
         f"{answer.trials:,} trials · {answer.shape} · seed {answer.seed}",
         f"{answer.uncertain:,} uncertain activities · {answer.risks:,} risks",
-        f"{percent(answer.chance_of_forecast_bp)} open by {day(answer.forecast_opening)}, as planned",
+        *(
+            [f"{percent(answer.chance_of_forecast_bp)} open by {day(answer.forecast_opening)}, as planned"]
+            if answer.chance_of_forecast_bp is not None
+            else []
+        ),
         Line(answer.weather, "muted"),
     ]
 

@@ -45,11 +45,28 @@ def with_holidays(
         if not replaced and calendar.code not in kept and _brought(calendar, days, given.get("calendar_days", ())):
             continue
         added = _missing(calendar, days, made.get("calendar_days", ()))
-        if replaced and not added:
+        if not added:
             continue
         made["calendar_days"] = (*made.get("calendar_days", ()), *added)
-        notes.append(f"{len(added)} holidays of {' '.join(calendar.holidays)} were added to the calendar {calendar.code}")
+        notes += _notes(calendar, added, before.get("calendar_days", ()))
     return made, notes
+
+
+def _notes(calendar: Calendar, added: Sequence[CalendarDay], before: Sequence[CalendarDay]) -> list[str]:
+    """How many holidays a calendar got, and how many that it had already stay though all its days were replaced."""
+    had = set(before)
+    stay, sets = sum(day in had for day in added), " ".join(calendar.holidays)
+    found = []
+    if len(added) > stay:
+        found.append(f"{_holidays(len(added) - stay)} of {sets} were added to the calendar {calendar.code}")
+    if stay:
+        found.append(f"{_holidays(stay)} of {sets} stay in the calendar {calendar.code}, which names {sets}")
+    return found
+
+
+def _holidays(number: int) -> str:
+    """So many holidays, one as one."""
+    return "1 holiday" if number == 1 else f"{number} holidays"
 
 
 def lacking(rows: Rows, through: dt.date) -> list[Problem]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tracker.answers.risk import RiskAnswer
-from tracker.answers.risk_words import BEST, buying_words, chance_words, together_words
+from tracker.answers.risk_words import BEST, OVER, buying_words, promise_words, together_words
 from tracker.command_line.sheets import Col, Sheet, count, day, dollars, facts, number, percent, short_day
 from tracker.values.money import day_cost_words
 
@@ -22,13 +22,14 @@ def sheets(answer: RiskAnswer) -> list[Sheet]:
 def standing(answer: RiskAnswer) -> Sheet:
     """The answer in words, and what it rests on."""
     chance = answer.chance_of_promise_bp
+    words = promise_words(chance, answer.promise_is_over)
     uncertain = count(answer.uncertain, "uncertain activity", "uncertain activities")
     basis = f"{count(answer.trials, 'trial')}, {answer.shape}, seed {answer.seed}; {uncertain}, {count(answer.risks, 'risk')}"
     return facts(
         answer.sentence,
         [
             ("promised opening", day(answer.promised_opening)),
-            ("chance to meet it", "" if chance is None else f"{percent(chance)}, {chance_words(chance)}"),
+            ("chance to meet it", ", ".join(part for part in (percent(chance), words) if part)),
             ("if all goes as likely", day(answer.forecast_opening)),
             ("chance of that", percent(answer.chance_of_forecast_bp)),
             ("drawn", basis),
@@ -51,11 +52,18 @@ def percentiles(answer: RiskAnswer) -> Sheet:
     """The opening by percentile, and what being late until then costs."""
     columns = (Col("in", right=True), Col("opens by", keep=True), Col("late", right=True), Col("costs", right=True))
     rows = tuple(
-        (f"{p.percent} of 100", short_day(p.date), number(p.days_late), dollars(p.cost_cents)) for p in answer.percentiles
+        (
+            f"{p.percent} of 100",
+            short_day(p.date) + (", over" if p.is_over else ""),
+            number(p.days_late),
+            dollars(p.cost_cents),
+        )
+        for p in answer.percentiles
     )
     costs = day_cost_words(answer.cost_of_a_day_cents, answer.day_cost_known)
     costs += "; gross, step costs included" if answer.day_cost_known else ""
     note = f"late: calendar days after the promise   costs: {costs}"
+    note += f"   {OVER}" if any(p.is_over for p in answer.percentiles) else ""
     return Sheet("Opening by percentile", columns, rows, note=note if rows else "")
 
 

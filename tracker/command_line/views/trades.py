@@ -44,6 +44,8 @@ def people(answer: TradesAnswer) -> Sheet:
     others = len(answer.contractors) - len(engaged)
     note = f"and {count(others, 'other')} without a contract; `--json` has them" if others else ""
     empty = "No contractor yet: `tracker add FILE contractors CODE name=NAME trade=TRADE`."
+    if others:
+        empty = "No contract yet: `tracker add FILE contracts CODE contractor=CONTRACTOR`."
     return Sheet("Contractors", columns, rows, note=note, empty=empty)
 
 
