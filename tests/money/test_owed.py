@@ -193,6 +193,45 @@ def test_a_release_within_the_period_of_an_application_is_paid_with_it() -> None
     assert listed(site) == [("application", "C1/1", cents(9_000)), ("application", "C1/2", cents(1_900))]
 
 
+def released_within(amount: float) -> Site:
+    """10,000 earned, 9,000 paid and waived; a release inside of the second application's period, with progress papers alone."""
+    site = Site().contract("C1", {"A": 10_000}).application(1, {"A": 10_000}).pay("2-1", 9_000, number=1)
+    site.release("2-5", amount).application(2, {}).add(*papers(), waiver("unconditional progress", 1, 9_000, "1-28"))
+    return site.add(waiver("conditional progress", 2, amount, "2-28"))
+
+
+def test_an_application_that_pays_the_last_money_has_the_requirements_of_a_release() -> None:
+    site = released_within(1_000).add(new(LienNotice, code="N", contract="C1", from_party="Invented Lumber"))
+    site.add(waiver("conditional progress", 2, 50, "2-28", from_party="Invented Lumber"))
+    answer = from_rows(site.tables, TODAY)
+    assert answer.applications[1].retainage_cents == 0 and answer.applications[1].state == "verified"
+    assert [(g.gate, g.reason) for g in answer.applications[1].gates if not g.open] == [
+        ("conditional final waiver", "no conditional final waiver for 1,000.00"),
+        ("final waivers of suppliers", "no final waiver from Invented Lumber"),
+        (
+            "punch list or certificate",
+            'no punch list or certificate item in the checklist: add one, such as "Punch list of C1", and prove it',
+        ),
+    ]
+    assert [one.in_exchange for one in answer.payments_due] == ["conditional final waiver for 1,000.00"]
+    assert [(w.application, w.from_party, w.kind, w.amount_cents) for w in answer.waivers_missing] == [
+        (2, "", "conditional final", cents(1_000)),
+        (2, "Invented Lumber", "conditional final", None),
+    ]
+
+
+def test_an_application_that_pays_the_last_money_is_ok_to_pay_with_the_final_papers() -> None:
+    site = released_within(1_000).add(waiver("conditional final", 2, 1_000, "2-28"))
+    site.add(new(ChecklistItem, code="PL", title="Punch list of C1", state="proven", evidence="signed list"))
+    assert from_rows(site.tables, TODAY).applications[1].state == "cleared"
+
+
+def test_an_application_whose_release_leaves_something_held_needs_no_final_waiver() -> None:
+    """Our reading, no source: what stays held still secures the work."""
+    second = from_rows(released_within(400).tables, TODAY).applications[1]
+    assert (second.retainage_cents, second.state) == (cents(600), "cleared")
+
+
 @pytest.mark.parametrize(("on", "amount", "refused"), [("1-27", 0.01, True), ("1-28", 1_000, False), ("1-28", 1_000.01, True)])
 def test_no_more_is_released_than_is_held_on_that_day(on: str, amount: float, refused: bool) -> None:
     """1,000 is held from 28 January on; 2,000 from 28 February on."""
