@@ -20,13 +20,14 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from tracker.money.applications import Account, ApplicationState, accounts
-from tracker.money.books import Books
+from tracker.money.books import Books, books_on
 from tracker.money.gates import (
     Asked,
     Gate,
     gated,
     gates,
     later,
+    overrides,
     own_waivers,
     paper,
     same,
@@ -36,6 +37,8 @@ from tracker.money.gates import (
 )
 from tracker.money.owed import owed
 from tracker.money.paid import Paid
+from tracker.money.paid import paid as all_paid
+from tracker.money.records import Payment
 from tracker.values.grouped import grouped
 from tracker.values.money import dollars
 
@@ -105,6 +108,46 @@ def is_last_money(books: Books, account: Account, state: ApplicationState) -> bo
         for event in books.events.get(state.contract, ())
     )
     return bool(earlier and earlier[-1].held) or any(released)
+
+
+def paid_without(books: Books, payment: Payment) -> tuple[tuple[str, Gate], ...]:
+    """The requirements of the last money that were not met when a payment paid it, each with the key that an override names (the
+    release's event, or CONTRACT/NUMBER). books: of today.
+
+    It is looked at as the books stood on the payment's day without it, and once more as they stand today: what was met on either
+    day, or set aside since, is not told.
+    """
+    rest = tuple(p for p in books.payments if p.code != payment.code and p.date and payment.date and p.date <= payment.date)
+    rows = {**books.rows, "payments": rest}
+    if payment.date is None or payment.contract not in books.contracts or payment.contract not in books.events:
+        return ()
+    then, now = (_not_met(books_on(rows, day, books.passed), payment) for day in (payment.date, books.today))
+    still = {gate.gate for _, gate in now} if now is not None else None
+    return tuple(
+        (key, gate)
+        for key, gate in then or ()
+        if (still is None or gate.gate in still) and gate.gate not in overrides(books, key)
+    )
+
+
+def _not_met(books: Books, payment: Payment) -> list[tuple[str, Gate]] | None:
+    """The requirements of the last money that are not met, for a payment that is not in the books; None where it pays no such."""
+    known = accounts(books)
+    account, payments = known[payment.contract], all_paid(books, known)
+    state = account.state(payment.application) if payment.application is not None else None
+    if state is not None and is_last_money(books, account, state):
+        key = f"{state.contract}/{state.number}"
+        return [(key, g) for g in application_gates(books, state, payments) if g.gate in LAST_MONEY and not g.open]
+    if account.last is None or account.last.number != payment.application:
+        return None
+    left = owed(account, payments)
+    beyond, found = payment.amount - left.applications[account.last.number], list[tuple[str, Gate]]()
+    paid_releases = [code for code, amount in left.releases.items() if amount]
+    for code in paid_releases:
+        if beyond > 0:
+            found += [(code, gate) for gate in release_gates(books, account, payments, code) if not gate.open]
+        beyond -= left.releases[code]
+    return found if paid_releases else None
 
 
 def _amounts(account: Account, paid: Paid) -> dict[str, int]:

@@ -11,8 +11,10 @@ from tracker.money.cost_lines import cost_lines
 from tracker.money.draw_sheet import sheet
 from tracker.money.drawn import drawn_lines
 from tracker.money.faults import problem
+from tracker.money.gates import in_words
 from tracker.money.overpaid import PAYABLE, overpaid
 from tracker.money.paid import Paid, paid
+from tracker.money.release_gates import paid_without
 from tracker.money.retainage_caps import above_cap, in_escrow, released_late
 from tracker.values.money import dollars, plain_rate
 from tracker.values.problems import Problem
@@ -26,6 +28,7 @@ def warnings(rows: Rows, today: dt.date) -> list[Problem]:
     payments = paid(books, known)
     return [
         *above_payable(books, known, payments),
+        *last_money_too_early(books),
         *unplaced(books, payments),
         *above_budget(books, payments),
         *blank_but_decided(books),
@@ -48,6 +51,17 @@ def above_payable(books: Books, accounts: Mapping[str, Account], paid: Paid) -> 
             what = f"{dollars(one.paid)} was paid on the {on}, {dollars(one.payable)} was payable"
             do = f"correct the amount, or keep it with an override of {PAYABLE} for {one.key}: what is above stands as paid ahead"
             yield problem(payments[one.payment], "amount", what, do, dollars(payments[one.payment].amount))
+
+
+def last_money_too_early(books: Books) -> Iterator[Problem]:
+    """A payment paid released retainage, or the last money on a contract, while its requirements were not met."""
+    for payment in books.payments:
+        if payment.kind == "application" and payment.amount > 0 and (closed := paid_without(books, payment)):
+            keys = ", ".join(dict.fromkeys(key for key, _ in closed))
+            words = "; ".join(dict.fromkeys(in_words(gate.gate, gate.reason) for _, gate in closed))
+            what = f"it paid released retainage ({keys}) and requirements of the last money were not met: {words}"
+            do = f"collect what is missing, or keep an override for {keys} that names the requirement, with the reason"
+            yield problem(payment, "amount", what, do, dollars(payment.amount))
 
 
 def unplaced(books: Books, paid: Paid) -> Iterator[Problem]:
