@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping
 from tracker.money.applications import Account, accounts
 from tracker.money.books import Books, books_on
 from tracker.money.cost_lines import cost_lines
+from tracker.money.deposits import DEPOSIT, contracts_of
 from tracker.money.draw_sheet import sheet
 from tracker.money.drawn import drawn_lines
 from tracker.money.faults import problem
@@ -30,6 +31,7 @@ def warnings(rows: Rows, today: dt.date) -> list[Problem]:
         *above_payable(books, known, payments),
         *last_money_too_early(books),
         *unplaced(books, payments),
+        *deposits_of_several(books),
         *above_budget(books, payments),
         *blank_but_decided(books),
         *without_lines(books),
@@ -69,6 +71,19 @@ def unplaced(books: Books, paid: Paid) -> Iterator[Problem]:
     for payment in books.payments:
         if payment.code in paid.unplaced:
             yield problem(payment, "cost_line", "the payment lies on no cost line and is in no total", "name its cost line")
+
+
+def deposits_of_several(books: Books) -> Iterator[Problem]:
+    """A deposit that names no contract, of a contractor that has several."""
+    for payment in books.table("payments"):
+        if payment.kind == DEPOSIT and not payment.contract and len(own := contracts_of(books.contracts, payment.contractor)) > 1:
+            what = f"the deposit names no contract and {payment.contractor} has {len(own)}; it counts on {own[0]}, signed first"
+            yield problem(payment, "contract", what, "name the contract")
+    for bill in books.invoices.values():
+        if bill.kind == DEPOSIT and len(own := contracts_of(books.contracts, bill.contractor)) > 1:
+            what = f"{bill.contractor} has {len(own)} contracts; a bill of kind deposit counts on {own[0]}, signed first"
+            do = "if it is for another one, enter what is paid as a payment of kind deposit on that contract, without the bill"
+            yield problem(bill, "kind", what, do, bill.kind)
 
 
 def above_budget(books: Books, paid: Paid) -> Iterator[Problem]:

@@ -17,7 +17,7 @@ from tracker.money.books import Books
 from tracker.money.drawn import DrawnLine, state_on
 from tracker.money.gates import Gate, in_words
 from tracker.money.loan_interest import expected_on
-from tracker.money.owed import owed
+from tracker.money.owed import left_on_deposit_bills, owed
 from tracker.money.paid import Paid
 from tracker.money.release_gates import CONDITIONAL_FINAL, release_gates
 from tracker.values.grouped import grouped
@@ -86,10 +86,11 @@ def due_list(
     found: list[Due] = []
     for account in accounts.values():
         found.extend(due_on_contract(books, account, gates, paid))
-    paid_invoices = totals((part.invoice, part.amount) for part in paid.parts if part.kind == "invoice")
+    paid_invoices = totals((part.invoice, part.amount) for part in paid.parts if part.invoice)
+    advances = left_on_deposit_bills(books, accounts, paid)
     names = {c.code: c.name for c in books.table("contractors")}
     for invoice in books.invoices.values():
-        rest = invoice.amount - paid_invoices.get(invoice.code, 0)
+        rest = advances.get(invoice.code, invoice.amount - paid_invoices.get(invoice.code, 0))
         entered = invoice.date is None or invoice.date <= books.today
         if rest > 0 and entered and invoice.kind != "own labor":
             due = invoice.due or _after(invoice.date or books.today, books)
