@@ -23,6 +23,7 @@ from tracker.command_line.views import path as path_view
 from tracker.command_line.views import rezoning as rezoning_view
 from tracker.command_line.views import risk as risk_view
 from tracker.money.cost_of_a_day import cost_of_a_day
+from tracker.money.records import Invoice
 from tracker.reports import budget, hearings, schedule
 from tracker.reports import risk as risk_print
 from tracker.schedule.records import StepCost
@@ -106,7 +107,9 @@ def test_a_meeting_that_nobody_aims_at_has_no_cost_beside_it() -> None:
 def test_cost_draws_and_risk_say_of_an_empty_project_what_is_not_known() -> None:
     """Screen, text and print alike: no 0.00 a day, no cash of 0.00, no part of the cost of a day that nobody entered."""
     known = {**rows(), "project": tuple(dataclasses.replace(p, promised_opening=TODAY) for p in rows()["project"])}
-    cost, draws, risk = cost_answer(known, TODAY), draws_answer(known, TODAY), risk_answer(known, TODAY)
+    cost, risk = cost_answer(known, TODAY), risk_answer(known, TODAY)
+    assert draws_answer(known, TODAY).weeks == ()
+    draws = draws_answer({**known, "invoices": (new(Invoice, code="I", cost_line="A", amount=100),)}, TODAY)
     day_costs = [
         str(cost_view.day_cost(cost)),
         str(budget.day_cost(cost)),

@@ -92,12 +92,18 @@ def lateness(days: int | None) -> str:
 
 
 def _cost(answer: MorningAnswer, width: int) -> str:
-    """What one more day costs, and what the lateness costs."""
+    """What one more day costs, and what the lateness costs; what of it nobody entered where that fits into the line."""
+    whole = _cost_in_words(answer, width, not_all_entered(answer.day_cost_missing))
+    return whole if len(whole) <= width else _cost_in_words(answer, width, "")
+
+
+def _cost_in_words(answer: MorningAnswer, width: int, names: str) -> str:
+    """The same. names: of the parts that nobody entered."""
     if not answer.cost_of_a_day_cents:
         return "What a day costs is not known yet: p enters insurance, tax, rent a day." if answer.forecast_opening else ""
     missing = answer.day_cost_missing
     day = f"{'One more' if width >= FULL_FROM else 'A'} day costs {'at least ' * bool(missing)}"
-    day += money_words(answer.cost_of_a_day_cents) + (not_all_entered(missing) if width >= FULL_FROM else "")
+    day += money_words(answer.cost_of_a_day_cents) + names
     cost = answer.cost_of_lateness_cents
     if not cost or (answer.opening_is_over and cost < 0):
         return f"{day}."
