@@ -147,7 +147,8 @@ def test_a_cost_of_a_day_with_parts_not_entered_is_the_least_and_names_them() ->
     assert path_words.cost_words(path).startswith(f"A day costs at least $35.00 gross {missing} · lateness at least $")
     said = morning_words._cost(morning, 140)
     assert said.startswith(f"One more day costs at least $35.00 {missing}; being ") and " late costs at least $" in said
-    assert morning_words._cost(morning, 60).startswith("A day costs at least $35.00; being late costs at least $")
+    assert morning_words._cost(morning, 80).startswith("One more day costs at least $35.00; being ")
+    assert morning_words._cost(morning, 66).startswith("A day costs at least $35.00; being late costs at least $")
     assert "day_cost_missing" not in as_json(morning)
 
 
