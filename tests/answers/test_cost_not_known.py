@@ -18,14 +18,16 @@ from tracker.answers.rezoning import from_rows as rezoning_of
 from tracker.answers.risk import from_rows as risk_answer
 from tracker.command_line.views import cost as cost_view
 from tracker.command_line.views import draws as draws_view
+from tracker.command_line.views import morning as morning_view
 from tracker.command_line.views import path as path_view
 from tracker.command_line.views import rezoning as rezoning_view
 from tracker.command_line.views import risk as risk_view
 from tracker.money.cost_of_a_day import cost_of_a_day
+from tracker.money.records import Invoice
 from tracker.reports import budget, hearings, schedule
 from tracker.reports import risk as risk_print
 from tracker.schedule.records import StepCost
-from tracker.screens import cost_words, draws_words, path_words, rezoning_parts, rezoning_words, risk_words
+from tracker.screens import cost_words, draws_words, morning_words, path_words, rezoning_parts, rezoning_words, risk_words
 from tracker.screens.money_words import NOTHING
 from tracker.values.money import NO_DAY_COST
 from tracker.values.project import Space
@@ -105,7 +107,9 @@ def test_a_meeting_that_nobody_aims_at_has_no_cost_beside_it() -> None:
 def test_cost_draws_and_risk_say_of_an_empty_project_what_is_not_known() -> None:
     """Screen, text and print alike: no 0.00 a day, no cash of 0.00, no part of the cost of a day that nobody entered."""
     known = {**rows(), "project": tuple(dataclasses.replace(p, promised_opening=TODAY) for p in rows()["project"])}
-    cost, draws, risk = cost_answer(known, TODAY), draws_answer(known, TODAY), risk_answer(known, TODAY)
+    cost, risk = cost_answer(known, TODAY), risk_answer(known, TODAY)
+    assert draws_answer(known, TODAY).weeks == ()
+    draws = draws_answer({**known, "invoices": (new(Invoice, code="I", cost_line="A", amount=100),)}, TODAY)
     day_costs = [
         str(cost_view.day_cost(cost)),
         str(budget.day_cost(cost)),
@@ -130,3 +134,25 @@ def test_what_was_entered_stands_in_cost_draws_and_risk() -> None:
     assert NO_DAY_COST not in str(cost_view.day_cost(cost))
     assert all(row[3] == "0.00" for row in draws_view.weeks(draws).rows)
     assert "100.00 a day" in str(risk_view.percentiles(risk))
+
+
+def test_a_cost_of_a_day_with_parts_not_entered_is_the_least_and_names_them() -> None:
+    """Insurance alone: what else a late day costs is not known."""
+    some = rows(insurance_per_day=35_00, promised_opening=dt.date(2027, 8, 3))
+    path, morning = path_of(some, TODAY), morning_of(some, TODAY)
+    missing = "(not entered: tax, utilities, rent not earned)"
+    assert dict(path_view.standing(path).rows)["cost of a day"] == f"at least 35.00 (gross) {missing}"
+    assert dict(morning_view.standing(morning).rows)["cost of a day"] == f"at least 35.00 (gross) {missing}"
+    assert dict(morning_view.standing(morning).rows)["lateness costs"].startswith("at least ")
+    assert path_words.cost_words(path).startswith(f"A day costs at least $35.00 gross {missing} · lateness at least $")
+    said = morning_words._cost(morning, 140)
+    assert said.startswith(f"One more day costs at least $35.00 {missing}; being ") and " late costs at least $" in said
+    assert morning_words._cost(morning, 80).startswith("One more day costs at least $35.00; being ")
+    assert morning_words._cost(morning, 66).startswith("A day costs at least $35.00; being late costs at least $")
+    assert "day_cost_missing" not in as_json(morning)
+
+
+def test_a_cost_of_a_day_with_every_part_entered_is_no_least() -> None:
+    whole = rows(insurance_per_day=35_00, tax_per_day=0, utilities_per_day=0, rent_per_day=0)
+    assert dict(path_view.standing(path_of(whole, TODAY)).rows)["cost of a day"] == "35.00 (gross)"
+    assert path_words.cost_words(path_of(whole, TODAY)).startswith("A day costs $35.00 gross")

@@ -7,14 +7,15 @@ from typing import Any
 
 import pytest
 
-from tests.money.making import TODAY, Site, cents, day
+from tests.money.making import SIGNED, TODAY, Site, cents, day
 from tests.money.test_draw_request import asking, request
 from tracker.answers.cost import from_rows as cost_of
 from tracker.answers.draws import from_rows as draws_of
 from tracker.approvals.records import Answer
 from tracker.command_line.views import cost as cost_sheets
 from tracker.command_line.views import draws as draws_sheets
-from tracker.money.records import Source
+from tracker.money.records import Contract, Source
+from tracker.reports import budget
 from tracker.screens import cost_words, draws_loan, draws_words
 from tracker.values.project import Project, Space
 from tracker.values.records import new
@@ -81,7 +82,8 @@ def test_a_contingency_without_a_line_is_not_known() -> None:
 def test_cash_that_nobody_entered_does_not_last() -> None:
     assert draws_words.headline(draws_of(Site().tables, TODAY)).endswith("cash not known: cash on hand is not entered")
     known = Site().add(new(Project, cash_on_hand=0))
-    assert draws_words.headline(draws_of(known.tables, TODAY)).endswith("cash lasts through the weeks shown")
+    nothing_due = "no bill and no pay application is due in the weeks shown"
+    assert draws_words.headline(draws_of(known.tables, TODAY)).endswith(nothing_due)
 
 
 def point(site: Site, what: str) -> tuple[str, str]:
@@ -140,3 +142,49 @@ def test_the_print_counts_what_is_not_known_apart() -> None:
     assert "3 are not known" in part.note
     site.tables["sources"], site.tables["draws"] = [], [dataclasses.replace(site.tables["draws"][0], period_to=day("3-30"))]
     assert balance_words(request(site)) == "Whether the money is enough is not known: no loan is entered."
+
+
+def test_draws_of_a_project_without_anything_shows_no_fridays() -> None:
+    """Twelve times 0.00 would say that nothing comes and nothing goes."""
+    site = Site()
+    answer = draws_of(site.tables, TODAY)
+    assert answer.weeks == () and draws_words.weeks_part(answer).rows == []
+    assert "Nothing is entered yet" in draws_sheets.weeks(answer).empty
+    assert len(draws_of(site.add(new(Project, cash_on_hand=0)).tables, TODAY).weeks) == 12
+
+
+def test_cost_lines_without_any_figure_are_blank() -> None:
+    answer = cost_of(Site().cost_lines("A").tables, TODAY)
+    assert answer.not_known and answer.total.forecast_cents is None
+    assert {getattr(answer.lines[0], name) for name in cost_sheets.FIGURES} == {None}
+    assert "0.00" not in str(cost_words.rows_of_cost(answer, True)) + str(cost_words.foot_of_cost(answer, True))
+    assert "0" not in str(cost_sheets.lines(answer).rows) + str(cost_sheets.lines(answer).foot)
+    part = budget.lines(answer)
+    assert set(part.rows[0][2:]) == {None} and "not known" in part.note
+    assert all("not known" in cost_words.contingency_line(one).text for one in answer.contingency)
+
+
+def uncounted() -> Site:
+    """A loan of 500,000, one budget line of 20,000, a signed contract of 40,000 without a schedule of values."""
+    site = Site().cost_lines("A", budget=20_000).add(new(Source, code="LOAN", kind="loan", amount=cents(500_000)))
+    return site.add(new(Contract, code="C1", contractor="ACME", signed=SIGNED, sum=cents(40_000)))
+
+
+def test_a_signed_contract_without_a_schedule_of_values_leaves_balance_and_cost_not_known() -> None:
+    draws, cost = draws_of(uncounted().tables, TODAY), cost_of(uncounted().tables, TODAY)
+    said = "contract C1 has no schedule of values"
+    assert draws.balance_not_known == said and said in draws_words.headline(draws)
+    assert cost_words.headline(cost) == f"Will cost at least 20,000.00, the rest not known: {said}"
+    assert said in cost_sheets.lines(cost).note and said in budget.lines(cost).note
+
+
+def test_money_that_is_short_without_that_contract_is_short() -> None:
+    site = uncounted().cost_lines("B", budget=600_000)
+    answer = draws_of(site.tables, TODAY)
+    assert answer.balance_not_known == "" and answer.short_cents == cents(120_000)
+
+
+def test_a_contract_that_is_not_signed_yet_is_not_missed() -> None:
+    site = uncounted()
+    site.tables["contracts"] = [dataclasses.replace(c, signed=None) for c in site.tables["contracts"]]
+    assert draws_of(site.tables, TODAY).balance_not_known == "" and cost_of(site.tables, TODAY).not_counted == ""

@@ -13,7 +13,8 @@ from tracker.answers.draw_request import from_rows as request
 from tracker.answers.draw_rows import DueRow
 from tracker.answers.draws import from_rows
 from tracker.approvals.records import ChecklistItem
-from tracker.money.records import Draw, LienNotice, Source
+from tracker.money.records import Draw, Invoice, LienNotice, Source
+from tracker.money.warnings import warnings
 from tracker.values.project import Override
 from tracker.values.records import new
 
@@ -193,6 +194,45 @@ def test_a_release_within_the_period_of_an_application_is_paid_with_it() -> None
     assert listed(site) == [("application", "C1/1", cents(9_000)), ("application", "C1/2", cents(1_900))]
 
 
+def released_within(amount: float) -> Site:
+    """10,000 earned, 9,000 paid and waived; a release inside of the second application's period, with progress papers alone."""
+    site = Site().contract("C1", {"A": 10_000}).application(1, {"A": 10_000}).pay("2-1", 9_000, number=1)
+    site.release("2-5", amount).application(2, {}).add(*papers(), waiver("unconditional progress", 1, 9_000, "1-28"))
+    return site.add(waiver("conditional progress", 2, amount, "2-28"))
+
+
+def test_an_application_that_pays_the_last_money_has_the_requirements_of_a_release() -> None:
+    site = released_within(1_000).add(new(LienNotice, code="N", contract="C1", from_party="Invented Lumber"))
+    site.add(waiver("conditional progress", 2, 50, "2-28", from_party="Invented Lumber"))
+    answer = from_rows(site.tables, TODAY)
+    assert answer.applications[1].retainage_cents == 0 and answer.applications[1].state == "verified"
+    assert [(g.gate, g.reason) for g in answer.applications[1].gates if not g.open] == [
+        ("conditional final waiver", "no conditional final waiver for 1,000.00"),
+        ("final waivers of suppliers", "no final waiver from Invented Lumber"),
+        (
+            "punch list or certificate",
+            'no punch list or certificate item in the checklist: add one, such as "Punch list of C1", and prove it',
+        ),
+    ]
+    assert [one.in_exchange for one in answer.payments_due] == ["conditional final waiver for 1,000.00"]
+    assert [(w.application, w.from_party, w.kind, w.amount_cents) for w in answer.waivers_missing] == [
+        (2, "", "conditional final", cents(1_000)),
+        (2, "Invented Lumber", "conditional final", None),
+    ]
+
+
+def test_an_application_that_pays_the_last_money_is_ok_to_pay_with_the_final_papers() -> None:
+    site = released_within(1_000).add(waiver("conditional final", 2, 1_000, "2-28"))
+    site.add(new(ChecklistItem, code="PL", title="Punch list of C1", state="proven", evidence="signed list"))
+    assert from_rows(site.tables, TODAY).applications[1].state == "cleared"
+
+
+def test_an_application_whose_release_leaves_something_held_needs_no_final_waiver() -> None:
+    """Our reading, no source: what stays held still secures the work."""
+    second = from_rows(released_within(400).tables, TODAY).applications[1]
+    assert (second.retainage_cents, second.state) == (cents(600), "cleared")
+
+
 @pytest.mark.parametrize(("on", "amount", "refused"), [("1-27", 0.01, True), ("1-28", 1_000, False), ("1-28", 1_000.01, True)])
 def test_no_more_is_released_than_is_held_on_that_day(on: str, amount: float, refused: bool) -> None:
     """1,000 is held from 28 January on; 2,000 from 28 February on."""
@@ -243,3 +283,61 @@ def test_a_draw_tells_what_its_release_lacks_and_what_was_set_aside_for_it() -> 
     assert "set aside by the owner" in remarks["work accepted where retainage is released"]
     assert ("E0", "punch list or certificate", "seen") in [(one.key, one.what, one.reason) for one in found.set_aside]
     assert [(p.what, p.to_pay_cents) for p in found.payees if p.to_pay_cents] == [("retainage released, C1", cents(1_000))]
+
+
+def deposit_bill(site: Site, amount: float, **more: Any) -> Site:
+    """The site with a bill of kind deposit of the contractor, on the contract's cost line."""
+    return site.add(
+        new(Invoice, code="I", contractor="ACME", cost_line="A", date=day("1-10"), amount=cents(amount), kind="deposit", **more)
+    )
+
+
+def earned() -> Site:
+    """10,000 earned, 1,000 held: 9,000 due."""
+    return Site().contract("C1", {"A": 40_000}).application(1, {"A": 10_000})
+
+
+PAID_AHEAD = {
+    "a deposit without the contract": lambda: earned().pay("1-20", 5_000, "deposit", contract="", contractor="ACME"),
+    "a paid bill of kind deposit": lambda: deposit_bill(earned(), 5_000).pay("1-20", 5_000, "invoice", invoice="I"),
+}
+
+
+@pytest.mark.parametrize("way", PAID_AHEAD)
+def test_a_deposit_that_names_no_contract_is_made_up_like_one_that_does(way: str) -> None:
+    """Earned 10,000, held 1,000, deposit 5,000: 4,000 left to pay, as exposure says."""
+    site = PAID_AHEAD[way]()
+    answer = from_rows(site.tables, TODAY)
+    assert (answer.applications[0].payable_cents, answer.applications[0].left_to_pay_cents) == (cents(4_000), cents(4_000))
+    assert [one.paid_ahead_cents for one in answer.exposure] == [-cents(4_000)]
+    assert listed(site) == [("application", "C1/1", cents(4_000))]
+
+
+def test_of_several_contracts_the_one_signed_first_takes_the_deposit_and_it_is_said() -> None:
+    site = Site().contract("C2", {"B": 10_000}, signed=day("2-1")).contract("C1", {"A": 40_000}).application(1, {"A": 10_000})
+    site.pay("1-20", 5_000, "deposit", contract="", contractor="ACME")
+    assert listed(site) == [("application", "C1/1", cents(4_000))]
+    assert [p.what for p in warnings(site.tables, TODAY)] == [
+        "the deposit names no contract and ACME has 2; it counts on C1, signed first"
+    ]
+
+
+@pytest.mark.parametrize(
+    ("work", "rows"),
+    [
+        (0, [("invoice", "I", cents(5_000))]),
+        (2_000, [("invoice", "I", cents(3_200)), ("application", "C1/1", cents(1_800))]),
+        (10_000, [("application", "C1/1", cents(9_000))]),
+    ],
+)
+def test_a_deposit_bill_is_not_listed_beside_the_work_that_overtook_it(work: float, rows: list[tuple[str, str, int]]) -> None:
+    site = Site().contract("C1", {"A": 40_000})
+    site = deposit_bill(site.application(1, {"A": work}) if work else site, 5_000)
+    assert sorted(listed(site)) == sorted(rows)
+    if work == 10_000:
+        in_it = without(site, "invoices", "I")
+        deposit_bill(in_it, 5_000, draw=1)
+        assert [(p.what, p.to_pay_cents) for p in in_a_draw(in_it).payees if p.to_pay_cents] == [
+            ("application C1/1", cents(9_000))
+        ]
+        assert listed(site.pay("2-1", 9_000, number=1)) == []

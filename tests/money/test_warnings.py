@@ -5,8 +5,11 @@ from __future__ import annotations
 import datetime as dt
 
 from tests.money.making import TODAY, Site, cents, day
+from tests.money.test_gates import papers
+from tests.money.test_owed import last_money
 from tracker.money.records import Change, Draw, DrawLine, Source
 from tracker.money.warnings import warnings
+from tracker.values.project import Override
 from tracker.values.records import new
 
 
@@ -72,3 +75,44 @@ def test_the_words_say_whether_an_application_or_a_bill_was_paid_above() -> None
     first, second = (p.what for p in warnings(site.tables, TODAY))
     assert first == "10.00 was paid on the application, 9.00 was payable"
     assert second == "2.00 was paid on the bill, 1.00 was payable"
+
+
+def last_payment(site: Site) -> list[str]:
+    """What is told of a payment of 1,000 on application 1, which pays the release of 1,000."""
+    return [p.what for p in warnings(site.pay("3-10", 1_000, number=1).tables, TODAY) if p.key == "P1"]
+
+
+def test_a_release_entered_as_paid_without_its_requirements_is_told_by_name() -> None:
+    site = last_money()
+    site.tables["waivers"], site.tables["checklist"] = site.tables["waivers"][:1], []
+    (what,) = last_payment(site)
+    assert what.startswith("it paid released retainage (E0) and requirements of the last money were not met: ")
+    assert "no conditional final waiver for 1,000.00" in what
+    assert "no final waiver from Invented Lumber" in what
+    assert "no punch list or certificate item" in what
+
+
+def test_a_release_paid_with_its_requirements_met_or_set_aside_is_quiet() -> None:
+    assert last_payment(last_money()) == []
+    site = last_money()
+    site.tables["checklist"] = []
+    site.add(new(Override, code="OV", what="punch list or certificate", key="E0", date=day("4-1"), reason="seen"))
+    assert last_payment(site) == []
+
+
+def test_insurance_that_ran_out_after_the_last_money_was_paid_is_not_told() -> None:
+    site = last_money()
+    site.tables["papers"] = papers("license", liability=day("3-31"))
+    assert last_payment(site) == []
+
+
+def test_a_payment_on_work_is_not_taken_for_the_last_money() -> None:
+    site = Site().contract("C1", {"A": 10_000}).application(1, {"A": 10_000}).release("1-30", 1_000).pay("2-1", 9_000, number=1)
+    assert warned(site) == []
+
+
+def test_an_application_entered_as_paid_that_pays_the_last_money_is_told() -> None:
+    site = Site().contract("C1", {"A": 10_000}).application(1, {"A": 10_000}).pay("2-1", 9_000, number=1)
+    site.release("2-5", 1_000).application(2, {}).pay("3-10", 1_000, number=2)
+    (what,) = [p.what for p in warnings(site.tables, TODAY)]
+    assert what.startswith("it paid released retainage (C1/2)") and "no conditional final waiver for 1,000.00" in what

@@ -73,7 +73,7 @@ async def test_the_opening_stands_against_its_promise_with_the_cost_in_words(sit
     """
     async with opened((80, 24)) as desk:
         assert "Opens Mon 29 Mar 2027, promised Wed 10 Mar 2027: 19 days late." in desk.text
-        assert "One more day costs $54.50; being 19 days late costs $1,035.50." in desk.text
+        assert "A day costs at least $54.50; being late costs at least $1,035.50." in desk.text
         assert "As of" not in desk.text
     with_answer = answer(site, TODAY)
     assert (with_answer.days_late, with_answer.cost_of_a_day_cents, with_answer.cost_of_lateness_cents) == (19, 5_450, 103_550)
@@ -451,6 +451,7 @@ def morning(**values: Any) -> MorningAnswer:
         "cost_of_lateness_cents": None,
         "blockers": (),
         "sections": (),
+        "day_cost_missing": (),
     }
     return MorningAnswer(**{**blank, **values})
 

@@ -16,12 +16,12 @@ from tracker.actions.keeping import Sound, sound, step
 from tracker.money.applications import accounts
 from tracker.money.books import Books
 from tracker.money.exposure import exposure
-from tracker.money.gates import Gate, gates, in_words
+from tracker.money.gates import Gate, in_words
 from tracker.money.overpaid import PAYABLE
-from tracker.money.owed import left_to_pay, owed
+from tracker.money.owed import left_on_deposit_bills, left_to_pay, owed
 from tracker.money.paid import Paid, paid
 from tracker.money.records import Payment
-from tracker.money.release_gates import release_gates
+from tracker.money.release_gates import application_gates, release_gates
 from tracker.money.weeks import suppliers
 from tracker.project_file.store import ProjectFile, Step
 from tracker.tables.books import books_of
@@ -144,7 +144,8 @@ def _looked_at(books: Books, payments: Paid, kind: str, key: str, amount: int) -
         bill = books.invoices.get(key)
         if bill is None:
             raise ProblemError(Problem("there is no such bill", "choose one that is there", "invoices", key))
-        left = bill.amount - sum(part.amount for part in payments.parts if part.invoice == key)
+        whole = bill.amount - sum(part.amount for part in payments.parts if part.invoice == key)
+        left = left_on_deposit_bills(books, accounts(books), payments).get(key, whole)
         named = {"kind": kind, "invoice": key, "contractor": bill.contractor}
         return named, Stops(bill.contractor, max(left, 0), (), max(amount - max(left, 0), 0), ())
     if kind == "deposit":
@@ -162,7 +163,7 @@ def _application(books: Books, payments: Paid, key: str, amount: int) -> tuple[d
     state = account.state(int(number)) if account and number.isdigit() else None
     if account is None or state is None:
         raise ProblemError(Problem("there is no such application", "choose one that is there", "applications", key))
-    closed = tuple(gate for gate in gates(books, state, payments) if not gate.open)
+    closed = tuple(gate for gate in application_gates(books, state, payments) if not gate.open)
     left = left_to_pay(account, payments, state.number)
     named = {"kind": "application", "contract": contract, "application": state.number}
     who = account.contract.contractor

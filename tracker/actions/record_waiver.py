@@ -10,9 +10,10 @@ from tracker.actions.attached import attached_file, sha256_of, stored_path, with
 from tracker.actions.codes import next_code
 from tracker.actions.keeping import Sound, sound, step
 from tracker.money.applications import accounts
-from tracker.money.gates import gates, in_words
+from tracker.money.gates import in_words
 from tracker.money.paid import paid
 from tracker.money.records import Waiver
+from tracker.money.release_gates import application_gates
 from tracker.project_file.store import ProjectFile, Step
 from tracker.tables.books import books_of
 from tracker.values.problems import Problem, ProblemError
@@ -90,5 +91,5 @@ def still_closed(rows: Rows, waiver: Waiver, today: dt.date) -> tuple[str, ...]:
     state = account.state(waiver.application) if account and waiver.application is not None else None
     if state is None:
         return ()
-    found = gates(books, state, paid(books, known))
+    found = application_gates(books, state, paid(books, known))
     return tuple(in_words(gate.gate, gate.reason) for gate in found if "waiver" in gate.gate and not gate.open)

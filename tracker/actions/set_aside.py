@@ -8,9 +8,8 @@ from tracker.actions.codes import next_code
 from tracker.actions.keeping import Sound, sound, step
 from tracker.actions.rows import Saved
 from tracker.money.applications import accounts
-from tracker.money.gates import gates
 from tracker.money.paid import paid
-from tracker.money.release_gates import release_gates
+from tracker.money.release_gates import application_gates, release_gates
 from tracker.project_file.store import ProjectFile
 from tracker.tables.books import books_of
 from tracker.values.problems import Problem, ProblemError
@@ -45,7 +44,7 @@ def set_aside_gate(
         if release and release not in {one.code for one in account.releases}:
             do = "choose one that is paid by itself"
             raise ProblemError(Problem("there is no such release", do, "retainage_events", release))
-        asked = release_gates(books, account, payments, release) if release else gates(books, state, payments)
+        asked = release_gates(books, account, payments, release) if release else application_gates(books, state, payments)
         found = {one.gate: one for one in asked}
         if gate not in found:
             raise ProblemError(

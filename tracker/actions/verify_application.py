@@ -11,10 +11,11 @@ from typing import Any
 from tracker.actions.keeping import Sound, sound, step
 from tracker.money.applications import ApplicationState, accounts
 from tracker.money.drawn import state_on
-from tracker.money.gates import Gate, gates
+from tracker.money.gates import Gate
 from tracker.money.inspector import above_inspector
 from tracker.money.paid import paid
 from tracker.money.records import Application, ApplicationLine
+from tracker.money.release_gates import application_gates
 from tracker.project_file.store import ProjectFile, StaleError, Step
 from tracker.tables.books import books_of
 from tracker.tables.row_edits import with_cells, with_row
@@ -85,7 +86,7 @@ def _worked_out(
     if state is None:
         raise ProblemError(_problem(old, "number", "the application is not in its contract's account", "check the contract"))
     above = _above_inspector(after, state)
-    closed = tuple(gate for gate in gates(books, state, paid(books, known)) if not gate.open)
+    closed = tuple(gate for gate in application_gates(books, state, paid(books, known)) if not gate.open)
     return after, Verified(None, new, state, closed, above, (*_notes(after, new, on), *_above_notes(state, above)))
 
 

@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from tracker.answers.as_json import for_screen
 from tracker.answers.cost_if import (
     ContingencyYardstick,
     EscalationRow,
@@ -19,6 +20,7 @@ from tracker.answers.cost_if import (
 from tracker.answers.planned import Planned, planned
 from tracker.money.applications import Account, accounts
 from tracker.money.books import Books
+from tracker.money.committed import no_schedule, without_schedule
 from tracker.money.contingency import Contingency, contingencies
 from tracker.money.cost_lines import FIGURES, NOTHING_ENTERED, CostFigures, CostLineState, cost_lines, is_entered, total
 from tracker.money.cost_of_a_day import day_of
@@ -56,21 +58,24 @@ class CostColumns:
 
 @dataclass(frozen=True, slots=True)
 class CostRow:
-    """One cost line. The last two: its forecast for each gross and each rentable square foot, None without the area."""
+    """One cost line; no figure where nothing of the cost is entered.
+
+    The last two: its forecast for each gross and each rentable square foot, None without the area.
+    """
 
     code: str
     name: str
     kind: str
-    budget_cents: int
-    moves_cents: int
-    budget_now_cents: int
-    committed_cents: int
-    pending_cents: int
-    paid_cents: int
-    left_to_buy_cents: int
-    without_contract_cents: int
-    forecast_cents: int
-    room_left_cents: int
+    budget_cents: int | None
+    moves_cents: int | None
+    budget_now_cents: int | None
+    committed_cents: int | None
+    pending_cents: int | None
+    paid_cents: int | None
+    left_to_buy_cents: int | None
+    without_contract_cents: int | None
+    forecast_cents: int | None
+    room_left_cents: int | None
     forecast_per_gross_sf_cents: int | None
     forecast_per_rentable_sf_cents: int | None
 
@@ -143,6 +148,7 @@ class CostAnswer:
     level payments of a year that pay the loans off over the assumed years.
     unplaced: codes of payments on no cost line. escalation: only where the owner asks for it. not_known: why no figure of the
     cost is known, "" where something is entered; none is then divided by an area.
+    not_counted: which signed contracts are in no figure.
     """
 
     gross_sf: int
@@ -174,6 +180,7 @@ class CostAnswer:
     earned_value_by_trade: tuple[TradeEarnedValue, ...]
     unplaced: tuple[str, ...]
     not_known: str
+    not_counted: str = for_screen()
 
 
 def answer(project: ProjectFile, today: dt.date) -> CostAnswer:
@@ -189,14 +196,15 @@ def from_rows(rows: Rows, today: dt.date, plan: Planned | None = None) -> CostAn
     paid_by_line = payments.by_cost_line()
     lines = cost_lines(books, paid_by_line)
     sums, area, known_cost = total(lines), areas(books.table("spaces")), is_entered(lines)
+    uncounted = without_schedule(books)
     earns, day = earnings(books.project, books.table("spaces")), day_of(books)
     return CostAnswer(
         gross_sf=area.gross_sf,
         rentable_sf=area.rentable_sf,
         rentable_share_bp=area.rentable_share_bp,
         units=area.units,
-        lines=tuple(cost_row(line, area) for line in lines),
-        total=columns(sums),
+        lines=tuple(cost_row(line, area, known_cost) for line in lines),
+        total=columns(sums) if known_cost else columns_per(sums, 0),
         per_gross_sf_cents=columns_per(sums, area.gross_sf if known_cost else 0),
         per_rentable_sf_cents=columns_per(sums, area.rentable_sf if known_cost else 0),
         per_unit_cents=columns_per(sums, area.units if known_cost else 0),
@@ -219,8 +227,16 @@ def from_rows(rows: Rows, today: dt.date, plan: Planned | None = None) -> CostAn
         earned_value=figures_of(earned_value(books, known, payments, plan.by(today) if plan else None)),
         earned_value_by_trade=by_trade(books, known, payments, plan),
         unplaced=payments.unplaced,
-        not_known="" if known_cost else NOTHING_ENTERED,
+        not_known=_not_known(known_cost, uncounted),
+        not_counted=no_schedule(uncounted) if uncounted and known_cost else "",
     )
+
+
+def _not_known(is_known: bool, uncounted: Sequence[str]) -> str:
+    """Why no figure of the cost is known."""
+    if is_known:
+        return ""
+    return no_schedule(uncounted) if uncounted else NOTHING_ENTERED
 
 
 def columns(figures: CostFigures) -> CostColumns:
@@ -233,16 +249,16 @@ def columns_per(figures: CostFigures, divisor: int) -> CostColumns:
     return CostColumns(**{f"{name}_cents": value for name, value in figures_per(figures, divisor).items()})
 
 
-def cost_row(line: CostLineState, area: Areas) -> CostRow:
-    """One cost line for the answer."""
+def cost_row(line: CostLineState, area: Areas, is_known: bool) -> CostRow:
+    """One cost line for the answer; without figures where nothing of the cost is known."""
     forecast = line.figures.forecast
     return CostRow(
         code=line.code,
         name=line.name,
         kind=line.kind,
-        **{f"{name}_cents": getattr(line.figures, name) for name in FIGURES},
-        forecast_per_gross_sf_cents=cost_per(forecast, area.gross_sf),
-        forecast_per_rentable_sf_cents=cost_per(forecast, area.rentable_sf),
+        **{f"{name}_cents": getattr(line.figures, name) if is_known else None for name in FIGURES},
+        forecast_per_gross_sf_cents=cost_per(forecast, area.gross_sf) if is_known else None,
+        forecast_per_rentable_sf_cents=cost_per(forecast, area.rentable_sf) if is_known else None,
     )
 
 

@@ -8,9 +8,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from tracker.answers.draw_request_rows import CheckRow, PayeeRow
 from tracker.answers.draw_rows import PayApplication
 from tracker.money.applications import Account
+from tracker.money.applications import accounts as accounts_of
 from tracker.money.books import Books
 from tracker.money.gates import Gate
-from tracker.money.owed import owed, payable_on_releases
+from tracker.money.owed import left_on_deposit_bills, owed, payable_on_releases
 from tracker.money.paid import Paid
 from tracker.money.records import Draw, Invoice
 from tracker.money.release_gates import release_gates
@@ -56,14 +57,16 @@ def paid_on(payments: Paid, one: PayApplication, cost_line: str) -> int:
 
 
 def invoice_payees(books: Books, draw: Draw, payments: Paid) -> Iterable[PayeeRow]:
-    """Each invoice that names the draw; the owner's own labor never enters one."""
+    """Each invoice that names the draw; the owner's own labor never enters one. Of a deposit bill: what work since left."""
+    advances = left_on_deposit_bills(books, accounts_of(books), payments)
     people, lines, done = names(books.table("contractors")), names(books.cost_lines), paid_by_invoice(payments)
     for one in books.invoices.values():
         if one.draw == draw.number and one.kind != "own labor":
             who = people.get(one.contractor, one.contractor)
             already = done.get(one.code, 0)
             line = lines.get(one.cost_line, one.cost_line)
-            yield PayeeRow(who, invoice_words(one), one.cost_line, line, one.amount, already, one.amount - already, ())
+            left = advances.get(one.code, one.amount - already)
+            yield PayeeRow(who, invoice_words(one), one.cost_line, line, already + left, already, left, ())
 
 
 def invoice_words(one: Invoice) -> str:

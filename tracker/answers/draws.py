@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, fields
 
 from tracker.answers.draw_rows import (
@@ -33,6 +33,7 @@ from tracker.money.applications import Account, ApplicationState, LineState
 from tracker.money.balance import Balance, balance
 from tracker.money.books import Books
 from tracker.money.claimable import Claimable
+from tracker.money.committed import without_schedule
 from tracker.money.drawn import by_cost_line, by_source, state_on
 from tracker.money.exposure import Exposure, exposure
 from tracker.money.gates import Gate
@@ -50,13 +51,16 @@ from tracker.values.records import Rows
 from tracker.values.remembered import remembered
 
 CAUTION = draw_package.CAUTION
+CASH_TABLES = ("applications", "invoices", "payments", "draws")
+"""Without a row in any of these, nothing is known to come or go."""
 
 
 @dataclass(frozen=True, slots=True)
 class DrawsAnswer:
     """Who may be paid, what may be asked of whom, and whether the money is enough.
 
-    balance_not_known: why in_balance says nothing, "" where it does. cash_is_entered: else the cash of the weeks begins at 0.
+    weeks: none where nothing is entered. balance_not_known: why in_balance says nothing, "" where it does. cash_is_entered: else
+    the cash of the weeks begins at 0.
     """
 
     sources: tuple[SourceRow, ...]
@@ -113,7 +117,7 @@ def from_books(books: Books, opening: dt.date | None) -> DrawsAnswer:
     asks, kept = known.asks(claims, funds)
     loans = [s for s in books.table("sources") if s.rate]
     expected = sum(loan_interest.expected(books, s, known.drawn, opening) for s in loans)
-    test = balance(funds, known.lines, expected)
+    test = balance(funds, known.lines, expected, without_schedule(books))
     due = weeks.due_list(books, known.accounts, known.gates, known.paid)
     reserve = reserve_of(known)
     return DrawsAnswer(
@@ -141,7 +145,7 @@ def from_books(books: Books, opening: dt.date | None) -> DrawsAnswer:
         overpaid=tuple(
             OverpaidRow(o.key, o.kind, o.paid, o.payable, o.above, o.reason) for o in overpaid(books, known.accounts, known.paid)
         ),
-        weeks=tuple(WeekRow(w.friday, w.due, w.draws, w.cash, w.short) for w in weeks.weeks(books, due, known.drawn)),
+        weeks=week_rows(books, due, known),
         cash_is_entered=books.project.cash_on_hand is not None,
         payments_due=tuple(due_row(one) for one in due),
         reserve_left_cents=reserve.left if reserve else None,
@@ -153,6 +157,13 @@ def from_books(books: Books, opening: dt.date | None) -> DrawsAnswer:
         lien_rule=lien_rule_row(books),
         cautions=(CAUTION, LIEN_CAUTION),
     )
+
+
+def week_rows(books: Books, due: Sequence[weeks.Due], known: Standing) -> tuple[WeekRow, ...]:
+    """Cash by week; none where nothing is entered that it could come of: no cash, bill, pay application, payment or draw."""
+    if books.project.cash_on_hand is None and not any(books.table(table) for table in CASH_TABLES):
+        return ()
+    return tuple(WeekRow(w.friday, w.due, w.draws, w.cash, w.short) for w in weeks.weeks(books, due, known.drawn))
 
 
 def lien_rule_row(books: Books) -> LienRuleRow | None:

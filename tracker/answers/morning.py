@@ -10,6 +10,7 @@ import datetime as dt
 from dataclasses import dataclass, replace
 
 from tracker.answers import morning_approvals, morning_facts, morning_money, morning_trades, morning_work
+from tracker.answers.as_json import for_screen
 from tracker.answers.known_plan import plan_of
 from tracker.answers.morning_rows import Blocker, Item, Section
 from tracker.answers.office_days import office_days
@@ -40,6 +41,7 @@ class MorningAnswer:
     cost_of_lateness_cents: int | None
     blockers: tuple[Blocker, ...]
     sections: tuple[Section, ...]
+    day_cost_missing: tuple[str, ...] = for_screen()
 
 
 def answer(project: ProjectFile, today: dt.date) -> MorningAnswer:
@@ -63,6 +65,7 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> MorningAn
         cost_of_lateness_cents=path.cost_of_lateness_cents,
         blockers=morning_work.blockers(rows, today, path),
         sections=tuple(section for section in sections(rows, today, plan, path) if section.items),
+        day_cost_missing=path.day_cost_missing,
     )
 
 

@@ -93,9 +93,9 @@ class GoneBy:
 class PathAnswer:
     """The whole schedule. cost_of_a_day_cents is gross: nothing saved is taken off. days_late counts calendar days.
 
-    day_cost_known: whether anything of the cost of a day is. opening_is_over: the forecast opening lies before today and was
-    not reached, so it is no forecast any more; days_late and cost_of_lateness_cents then count to today, and are the least that
-    it can be.
+    day_cost_known: whether anything of the cost of a day is; day_cost_missing: its parts that nobody entered.
+    opening_is_over: the forecast opening lies before today and was not reached, so it is no forecast any more; days_late and
+    cost_of_lateness_cents then count to today, and are the least that it can be.
     """
 
     status_date: dt.date | None
@@ -115,6 +115,7 @@ class PathAnswer:
     gone_by: tuple[GoneBy, ...]
     warnings: tuple[Remark, ...]
     day_cost_known: bool = for_screen()
+    day_cost_missing: tuple[str, ...] = for_screen()
 
 
 def answer(project: ProjectFile, today: dt.date) -> PathAnswer:
@@ -165,6 +166,7 @@ def from_plan(plan: Plan, rows: Rows, today: dt.date, baseline: dict[str, dt.dat
         gone_by=gone_by(found, stale, today),
         warnings=(*facts_remarks(rows, today), *plan.warnings, *late_remarks(plan)),
         day_cost_known=of_a_day.is_known,
+        day_cost_missing=of_a_day.missing,
     )
 
 

@@ -9,9 +9,10 @@ to complete lies within the undisbursed balance.
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from tracker.money.committed import no_schedule
 from tracker.money.cost_lines import NOTHING_ENTERED, CostLineState, is_entered
 from tracker.money.sources import Sources
 
@@ -38,8 +39,10 @@ class Balance:
         return self.short == 0
 
 
-def balance(sources: Sources, lines: Iterable[CostLineState], expected_interest: int) -> Balance:
-    """The test today. expected_interest: of all loans until opening or maturity, in cents."""
+def balance(sources: Sources, lines: Iterable[CostLineState], expected_interest: int, uncounted: Sequence[str] = ()) -> Balance:
+    """The test today. expected_interest: of all loans until opening or maturity, in cents. uncounted: signed contracts without a
+    schedule of values, whose sums are not in the lines.
+    """
     known = list(lines)
     held = sum(line.figures.forecast - line.figures.paid for line in known if line.kind == "financing")
     test = Balance(
@@ -48,18 +51,20 @@ def balance(sources: Sources, lines: Iterable[CostLineState], expected_interest:
         still_to_pay=sum(line.figures.forecast - line.figures.paid for line in known),
         interest_beyond=max(expected_interest - held, 0),
     )
-    return dataclasses.replace(test, not_known=_not_known(sources, known, test.short))
+    return dataclasses.replace(test, not_known=_not_known(sources, known, test.short, uncounted))
 
 
 NO_LOAN = "no loan is entered"
 
 
-def _not_known(sources: Sources, lines: Iterable[CostLineState], short: int) -> str:
-    """Why the test says nothing. That the owner's own money is short stays true without a loan."""
+def _not_known(sources: Sources, lines: Iterable[CostLineState], short: int, uncounted: Sequence[str]) -> str:
+    """Why the test says nothing. That the money is short stays true without a loan, and with a contract that is not counted."""
     if not sources.states:
         return NO_LOAN
     if not is_entered(lines):
         return NOTHING_ENTERED
+    if short == 0 and uncounted:
+        return no_schedule(uncounted)
     if short == 0 and all(state.kind == "equity" for state in sources.states):
         return NO_LOAN
     return ""

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from tracker.money.deposits import on_contracts
 from tracker.money.records import (
     Application,
     ApplicationLine,
@@ -32,7 +33,8 @@ class Books:
 
     values: by contract, its schedule of values with the changes approved by today.
     verified: by contract, the applications that count today, by number; entered: those that do not count yet.
-    billed: by contract and number, the lines of an application. payments: those made by today, oldest first.
+    billed: by contract and number, the lines of an application. payments: those made by today, oldest first, deposits on the
+    contract on which they count (money/deposits.py).
     events: by contract, retainage events by today, oldest first. rows: all tables, for what is asked rarely.
     passed: codes of the inspections that passed by today, by themselves or by a re-inspection; see tables/books.py.
     """
@@ -73,18 +75,20 @@ def books_on(rows: Rows, today: dt.date, passed: frozenset[str] = frozenset()) -
     for line in rows.get("application_lines", ()):
         billed.setdefault((line.contract, line.number), {})[line.line] = line
     projects = rows.get("project", ())
+    contracts = {c.code: c for c in rows.get("contracts", ())}
+    invoices = {i.code: i for i in rows.get("invoices", ())}
     return Books(
         today=today,
         rows=rows,
         project=projects[0] if projects else new(Project),
         cost_lines=tuple(rows.get("cost_lines", ())),
-        contracts={c.code: c for c in rows.get("contracts", ())},
+        contracts=contracts,
         values=schedules_of_values(rows, today),
         verified=by_contract(a for a in applications if is_verified(a, today)),
         entered=by_contract(a for a in applications if not is_verified(a, today)),
         billed=billed,
-        payments=by_day(p for p in rows.get("payments", ()) if p.date and p.date <= today),
-        invoices={i.code: i for i in rows.get("invoices", ())},
+        payments=on_contracts(by_day(p for p in rows.get("payments", ()) if p.date and p.date <= today), contracts, invoices),
+        invoices=invoices,
         events=by_contract(by_day(e for e in rows.get("retainage_events", ()) if e.date and e.date <= today)),
         passed=passed,
     )

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from tracker.money.applications import Account, ApplicationState
 from tracker.money.books import Books
 from tracker.money.cost_lines import NOWHERE
+from tracker.money.owed import left_on_deposit_bills
 from tracker.money.paid import Paid
 from tracker.money.records import Source
 from tracker.values.money import at_rate, divide, split
@@ -75,11 +76,12 @@ def became_payable(
             for part in paid.of_contract(contract):
                 if part.kind == "deposit":
                     add(payable if deposits else floated, part.cost_line, part.amount)
+    advances = left_on_deposit_bills(books, accounts, paid)
     for invoice in books.invoices.values():
         if invoice.kind == "own labor" or (invoice.date is not None and invoice.date > books.today):
             continue
         funded = {"deposit": deposits, "stored": stored}.get(invoice.kind, True)
-        add(payable if funded else floated, invoice.cost_line, invoice.amount)
+        add(payable if funded else floated, invoice.cost_line, advances.get(invoice.code, invoice.amount))
     return payable, floated
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from tracker.money.books import Books
 from tracker.money.schedule_of_values import is_approved, is_pending
 from tracker.values.sums import totals
@@ -29,3 +31,18 @@ def _change_lines(books: Books, approved: bool) -> list[tuple[str, int]]:
     test = is_approved if approved else is_pending
     chosen = {c.number for c in books.table("changes") if test(c, books.today)}
     return [(line.cost_line, line.amount) for line in books.table("change_lines") if line.change in chosen]
+
+
+def without_schedule(books: Books) -> tuple[str, ...]:
+    """Signed contracts with a sum and no schedule of values, by code: they are on no cost line, and counted nowhere."""
+    return tuple(
+        code
+        for code, contract in books.contracts.items()
+        if contract.sum and books.is_signed(contract) and not any(not line.change for line in books.values.get(code, ()))
+    )
+
+
+def no_schedule(codes: Sequence[str]) -> str:
+    """That contracts have no schedule of values, in words."""
+    names = ", ".join(codes)
+    return f"contract {names} has no schedule of values" if len(codes) == 1 else f"contracts {names} have no schedule of values"

@@ -16,6 +16,9 @@ from tracker.values.money import WHOLE_RATE, divide, plain_rate
 from tracker.values.project import Project, Space
 from tracker.values.records import Rows
 
+NOT_ENTERED = "not entered"
+NO_RENTS = "no rents of spaces entered"
+
 
 @value
 class DayPart:
@@ -47,6 +50,11 @@ class CostOfADay:
         """Whether any part of it is."""
         return any(part.is_known for part in self.parts)
 
+    @property
+    def missing(self) -> tuple[str, ...]:
+        """The parts that nobody entered: with any of these, the total is the least that a day costs."""
+        return tuple(part.name for part in self.parts if part.basis in (NOT_ENTERED, NO_RENTS))
+
 
 def cost_of_a_day(rows: Rows, today: dt.date) -> CostOfADay:
     """What one more day costs today, from the project's rows (project, spaces, sources, draws, draw_lines)."""
@@ -64,7 +72,7 @@ def day_of(books: Books) -> CostOfADay:
     return CostOfADay(
         parts=(
             *loan_interest(books),
-            *(DayPart(name, amount or 0, "entered" if amount is not None else "not entered") for name, amount in entered),
+            *(DayPart(name, amount or 0, "entered" if amount is not None else NOT_ENTERED) for name, amount in entered),
             rent_not_earned(project, books.table("spaces")),
         )
     )
@@ -95,5 +103,5 @@ def rent_not_earned(project: Project, spaces: Iterable[Space]) -> DayPart:
     vacancy = project.vacancy or 0
     day = divide(month * (WHOLE_RATE - vacancy) * 12, WHOLE_RATE * 365)
     if not month:
-        return DayPart("rent not earned", 0, "no rents of spaces entered")
+        return DayPart("rent not earned", 0, NO_RENTS)
     return DayPart("rent not earned", day, f"rents of the spaces less {plain_rate(vacancy)} % vacancy, x 12 / 365")

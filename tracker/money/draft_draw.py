@@ -125,7 +125,7 @@ def _invoices(known: Standing, number: int, period_to: dt.date) -> list[_Item]:
         "stored": any(s.funds_stored for s in sources),
         "own labor": False,
     }
-    out = totals((part.invoice, part.amount) for part in known.paid.parts if part.kind == "invoice")
+    out = totals((part.invoice, part.amount) for part in known.paid.parts if part.invoice)
     through = min(period_to, known.books.today)
     return [
         _Item(

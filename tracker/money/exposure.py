@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from tracker.money.applications import Account
 from tracker.money.books import Books
+from tracker.money.deposits import DEPOSIT
 from tracker.values.sums import add
 
 
@@ -40,7 +41,7 @@ def exposure(books: Books, accounts: Mapping[str, Account]) -> tuple[Exposure, .
         add(held, contractor, account.held)
     for payment in books.payments:
         invoice = books.invoices.get(payment.invoice)
-        if payment.kind == "invoice" and (invoice is None or invoice.kind != "deposit"):
+        if payment.kind == "invoice" and (invoice is None or invoice.kind != DEPOSIT):
             continue
         contract = books.contracts.get(payment.contract)
         who = contract.contractor if contract else payment.contractor or (invoice.contractor if invoice else "")

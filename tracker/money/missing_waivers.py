@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import dataclasses
 import datetime as dt
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from tracker.money.applications import Account, period_of
 from tracker.money.gates import Asked, conditional_waiver, last_paid, to_be_paid, unconditional_waiver, without_waiver
-from tracker.money.release_gates import CONDITIONAL_FINAL, SUPPLIERS, release_gates, without_final_waiver
+from tracker.money.release_gates import CONDITIONAL_FINAL, SUPPLIERS, is_last_money, release_gates, without_final_waiver
 from tracker.money.standing import Standing
 from tracker.values.grouped import grouped
 
@@ -48,6 +48,10 @@ def _to_pay(known: Standing, account: Account) -> Iterator[MissingWaiver]:
         if known.states[state.contract, state.number] == "paid":
             continue
         asked = Asked(known.books, state, contract.contractor, known.paid)
+        if is_last_money(known.books, account, state):
+            closed = {gate.gate: gate.reason for gate in known.gates[state.contract, state.number] if not gate.open}
+            yield from _final(asked, closed, to_be_paid(asked))
+            continue
         is_open, reason = conditional_waiver(asked)
         if not is_open:
             yield MissingWaiver(
@@ -84,16 +88,21 @@ def _last_money(known: Standing, account: Account) -> Iterator[MissingWaiver]:
             continue
         after = Asked(known.books, last, contract.contractor, known.paid)
         closed = {gate.gate: gate.reason for gate in release_gates(known.books, account, known.paid, code) if not gate.open}
-        parties: list[tuple[str, int | None, str, str]] = []
-        if CONDITIONAL_FINAL in closed:
-            parties.append(("", left, CONDITIONAL_FINAL, closed[CONDITIONAL_FINAL]))
-        if SUPPLIERS in closed:
-            words = "sent a notice to owner and gave no final waiver"
-            parties += [(party, None, SUPPLIERS, f"{party} {words}") for party in without_final_waiver(after)]
-        for party, amount, gate, reason in parties:
-            yield MissingWaiver(
-                contract.code, last.number, contract.contractor, party, "conditional final", amount, last.period_to, gate, reason
-            )
+        yield from _final(after, closed, left)
+
+
+def _final(asked: Asked, closed: Mapping[str, str], amount: int) -> Iterator[MissingWaiver]:
+    """The final waivers among requirements that are not met, with their reasons; amount: cents that the contractor's names."""
+    state, parties = asked.state, list[tuple[str, int | None, str, str]]()
+    if CONDITIONAL_FINAL in closed:
+        parties.append(("", amount, CONDITIONAL_FINAL, closed[CONDITIONAL_FINAL]))
+    if SUPPLIERS in closed:
+        words = "sent a notice to owner and gave no final waiver"
+        parties += [(party, None, SUPPLIERS, f"{party} {words}") for party in without_final_waiver(asked)]
+    for party, wanted, gate, reason in parties:
+        yield MissingWaiver(
+            state.contract, state.number, asked.contractor, party, "conditional final", wanted, state.period_to, gate, reason
+        )
 
 
 def _last_payment(known: Standing, account: Account) -> Iterator[MissingWaiver]:

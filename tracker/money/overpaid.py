@@ -62,7 +62,7 @@ def _bills(books: Books) -> Iterator[Overpaid]:
     out: dict[str, int] = {}
     last: dict[str, str] = {}
     for payment in books.payments:
-        if payment.kind == "invoice":
+        if payment.invoice:
             add(out, payment.invoice, payment.amount)
             last[payment.invoice] = payment.code
     for code, amount in out.items():

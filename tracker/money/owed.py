@@ -11,7 +11,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from tracker.money.applications import Account
+from tracker.money.books import Books
+from tracker.money.deposits import DEPOSIT, contract_of_bill, left_on_bills
 from tracker.money.paid import Paid, paid_on
+from tracker.values.sums import totals
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,3 +76,19 @@ def payable_on(account: Account, paid: Paid, number: int) -> int:
 def left_to_pay(account: Account, paid: Paid, number: int) -> int:
     """What may still be paid on an application without an override, in cents; releases are paid by themselves."""
     return owed(account, paid).applications.get(number, 0)
+
+
+def left_on_deposit_bills(books: Books, accounts: Mapping[str, Account], paid: Paid) -> dict[str, int]:
+    """By bill of kind deposit that counts on a contract and is dated by today, what is still to pay on it, in cents."""
+    on_bill = totals((part.invoice, part.amount) for part in paid.parts if part.invoice)
+    found: dict[str, int] = {}
+    for code, account in accounts.items():
+        own = [
+            (bill, on_bill.get(bill.code, 0))
+            for bill in books.invoices.values()
+            if (bill.date is None or bill.date <= books.today) and contract_of_bill(books.contracts, bill) == code
+        ]
+        parts = paid.of_contract(code)
+        without_bill = paid_on(part for part in parts if part.kind == DEPOSIT and not part.invoice)
+        found |= left_on_bills(own, without_bill, paid_on(parts), account.approved)
+    return found

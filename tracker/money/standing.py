@@ -13,9 +13,10 @@ from tracker.money.claimable import Claimable, claimable
 from tracker.money.cost_lines import NOWHERE, CostLineState, cost_lines
 from tracker.money.draw_sheet import Ask, Kept, next_draw
 from tracker.money.drawn import DrawnLine, by_cost_line, by_source, drawn_lines
-from tracker.money.gates import Gate, application_state, gates
+from tracker.money.gates import Gate, application_state
 from tracker.money.owed import Owed, owed
 from tracker.money.paid import Paid, paid
+from tracker.money.release_gates import application_gates
 from tracker.money.sources import Sources, sources
 from tracker.values.remembered import remembered
 
@@ -81,7 +82,7 @@ def standing(books: Books) -> Standing:
     for account in known.values():
         for state in (*account.states, *account.entered):
             key = state.contract, state.number
-            found_gates[key] = gates(books, state, payments)
+            found_gates[key] = application_gates(books, state, payments)
             to_pay = left[state.contract].applications.get(state.number, 0)
             states[key] = application_state(found_gates[key], to_pay, counts=state in account.states)
     return Standing(

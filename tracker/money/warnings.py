@@ -8,11 +8,14 @@ from collections.abc import Iterator, Mapping
 from tracker.money.applications import Account, accounts
 from tracker.money.books import Books, books_on
 from tracker.money.cost_lines import cost_lines
+from tracker.money.deposits import DEPOSIT, contracts_of
 from tracker.money.draw_sheet import sheet
 from tracker.money.drawn import drawn_lines
 from tracker.money.faults import problem
+from tracker.money.gates import in_words
 from tracker.money.overpaid import PAYABLE, overpaid
 from tracker.money.paid import Paid, paid
+from tracker.money.release_gates import paid_without
 from tracker.money.retainage_caps import above_cap, in_escrow, released_late
 from tracker.values.money import dollars, plain_rate
 from tracker.values.problems import Problem
@@ -26,7 +29,9 @@ def warnings(rows: Rows, today: dt.date) -> list[Problem]:
     payments = paid(books, known)
     return [
         *above_payable(books, known, payments),
+        *last_money_too_early(books),
         *unplaced(books, payments),
+        *deposits_of_several(books),
         *above_budget(books, payments),
         *blank_but_decided(books),
         *without_lines(books),
@@ -50,11 +55,35 @@ def above_payable(books: Books, accounts: Mapping[str, Account], paid: Paid) -> 
             yield problem(payments[one.payment], "amount", what, do, dollars(payments[one.payment].amount))
 
 
+def last_money_too_early(books: Books) -> Iterator[Problem]:
+    """A payment paid released retainage, or the last money on a contract, while its requirements were not met."""
+    for payment in books.payments:
+        if payment.kind == "application" and payment.amount > 0 and (closed := paid_without(books, payment)):
+            keys = ", ".join(dict.fromkeys(key for key, _ in closed))
+            words = "; ".join(dict.fromkeys(in_words(gate.gate, gate.reason) for _, gate in closed))
+            what = f"it paid released retainage ({keys}) and requirements of the last money were not met: {words}"
+            do = f"collect what is missing, or keep an override for {keys} that names the requirement, with the reason"
+            yield problem(payment, "amount", what, do, dollars(payment.amount))
+
+
 def unplaced(books: Books, paid: Paid) -> Iterator[Problem]:
     """A payment for which no cost line can be found is in no total."""
     for payment in books.payments:
         if payment.code in paid.unplaced:
             yield problem(payment, "cost_line", "the payment lies on no cost line and is in no total", "name its cost line")
+
+
+def deposits_of_several(books: Books) -> Iterator[Problem]:
+    """A deposit that names no contract, of a contractor that has several."""
+    for payment in books.table("payments"):
+        if payment.kind == DEPOSIT and not payment.contract and len(own := contracts_of(books.contracts, payment.contractor)) > 1:
+            what = f"the deposit names no contract and {payment.contractor} has {len(own)}; it counts on {own[0]}, signed first"
+            yield problem(payment, "contract", what, "name the contract")
+    for bill in books.invoices.values():
+        if bill.kind == DEPOSIT and len(own := contracts_of(books.contracts, bill.contractor)) > 1:
+            what = f"{bill.contractor} has {len(own)} contracts; a bill of kind deposit counts on {own[0]}, signed first"
+            do = "if it is for another one, enter what is paid as a payment of kind deposit on that contract, without the bill"
+            yield problem(bill, "kind", what, do, bill.kind)
 
 
 def above_budget(books: Books, paid: Paid) -> Iterator[Problem]:

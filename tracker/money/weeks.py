@@ -17,9 +17,9 @@ from tracker.money.books import Books
 from tracker.money.drawn import DrawnLine, state_on
 from tracker.money.gates import Gate, in_words
 from tracker.money.loan_interest import expected_on
-from tracker.money.owed import owed
+from tracker.money.owed import left_on_deposit_bills, owed
 from tracker.money.paid import Paid
-from tracker.money.release_gates import release_gates
+from tracker.money.release_gates import CONDITIONAL_FINAL, release_gates
 from tracker.values.grouped import grouped
 from tracker.values.money import dollars
 from tracker.values.sums import totals
@@ -86,10 +86,11 @@ def due_list(
     found: list[Due] = []
     for account in accounts.values():
         found.extend(due_on_contract(books, account, gates, paid))
-    paid_invoices = totals((part.invoice, part.amount) for part in paid.parts if part.kind == "invoice")
+    paid_invoices = totals((part.invoice, part.amount) for part in paid.parts if part.invoice)
+    advances = left_on_deposit_bills(books, accounts, paid)
     names = {c.code: c.name for c in books.table("contractors")}
     for invoice in books.invoices.values():
-        rest = invoice.amount - paid_invoices.get(invoice.code, 0)
+        rest = advances.get(invoice.code, invoice.amount - paid_invoices.get(invoice.code, 0))
         entered = invoice.date is None or invoice.date <= books.today
         if rest > 0 and entered and invoice.kind != "own labor":
             due = invoice.due or _after(invoice.date or books.today, books)
@@ -114,13 +115,15 @@ def due_on_contract(books: Books, account: Account, gates: Mapping[tuple[str, in
             own = gates[contract.code, state.number]
             key = f"{contract.code}/{state.number}"
             friday = friday_of(due, books.today)
-            found.append(Due(friday, due, payee, "application", key, part, own, waiver_for(state, part), jointly))
+            is_last = any(gate.gate == CONDITIONAL_FINAL for gate in own)
+            words = final_waiver_for(part) if is_last else waiver_for(state, part)
+            found.append(Due(friday, due, payee, "application", key, part, own, words, jointly))
     last = account.last
     for release in account.releases if last else ():
         part = left.releases[release.code]
         if part and last:
             due = _after(release.day, books)
-            words = f"conditional final waiver for {dollars(part)}"
+            words = final_waiver_for(part)
             key, friday = f"{contract.code}/{last.number}", friday_of(due, books.today)
             own = release_gates(books, account, paid, release.code)
             found.append(Due(friday, due, payee, "release", key, part, own, words, jointly, release.code))
@@ -141,6 +144,11 @@ def suppliers(books: Books, contract: str) -> tuple[str, ...]:
 def waiver_for(state: ApplicationState, amount: int) -> str:
     """The waiver to collect in exchange for a payment."""
     return f"conditional progress waiver for {dollars(amount)} through {state.period_to}"
+
+
+def final_waiver_for(amount: int) -> str:
+    """The waiver to collect in exchange for the last money."""
+    return f"{CONDITIONAL_FINAL} for {dollars(amount)}"
 
 
 def weeks(books: Books, due: Iterable[Due], lines: Iterable[DrawnLine]) -> tuple[Week, ...]:

@@ -72,9 +72,12 @@ def lines(answer: CostAnswer) -> Part:
     rows = tuple((row.code, row.name, *figures(row)) for row in answer.lines)
     foot = ("Total", "", *figures(answer.total)) if rows else ()
     unplaced = f"Payments on no cost line, not in these figures: {', '.join(answer.unplaced)}." if answer.unplaced else ""
+    uncounted = f"Not counted, so it costs at least this: {answer.not_counted}." if answer.not_counted else ""
+    if answer.not_known:
+        uncounted = f"What it will cost is not known: {answer.not_known}."
     note = (
         "Together: signed, asked for and still to buy, or what is paid if that is more; what was paid beyond them stands beside. "
-        f"{unplaced}"
+        f"{unplaced} {uncounted}"
     ).strip()
     return Part(
         "lines", "Cost lines", columns, rows, foot, note=note if rows else "", empty="There is no cost line yet.", wide=True

@@ -45,10 +45,13 @@ CHECKS = (
 
 SWORN = (
     "The undersigned, owner of the building named above and acting without a general contractor, being sworn, says: "
-    "below stands every contract that was made for labor and material on this project, with what was earned, held back, paid "
-    "and is due. Nobody else has a contract with the owner for it, or a claim that the owner knows of, but those below and those "
-    "in the lists that follow and belong to this statement: notices to owner received, what is asked for or billed and not "
-    "agreed, and the bills."
+    "below stands every contract for labor and material on this project that is on the owner's record, with what was earned, "
+    "held back, paid and is due; the lists that follow belong to this statement: notices to owner received, what is asked for or "
+    "billed and not agreed, and the bills. They hold what the owner has on record; what nobody entered is not in them."
+)
+BEFORE_SIGNING = (
+    "Before you sign: look through the mail and your agreements for contracts, notices and claims that were not entered, "
+    "and add them."
 )
 NOTICES = (
     Column("who", "From"),
@@ -98,9 +101,9 @@ def statement(answer: DrawRequest) -> Part:
         STATEMENT,
         rows,
         foot if rows else (),
-        words=(SWORN,),
+        words=(SWORN, BEFORE_SIGNING),
         note="Due now is negative where more was paid than is earned and released: a deposit, or paid ahead.",
-        empty="No contract is signed.",
+        empty="No contract is on record here.",
         wide=True,
         new_page=True,
     )
@@ -152,7 +155,7 @@ def bills(answer: DrawRequest) -> Part:
         words=("Part of the sworn statement: what was billed for the project by others than those under contract.",)
         if rows
         else (),
-        empty="There is none.",
+        empty="None is on record here.",
         note="Form of the statement and the oath follow state law: ask the title company or an attorney before signing.",
         sign=("Owner, sworn", "Sworn before me, where the state asks for it"),
         wide=True,

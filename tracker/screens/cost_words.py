@@ -87,6 +87,8 @@ def headline(answer: Any) -> str:
     each = f"{amount(per)} a gross sq ft, {amount(answer.per_rentable_sf_cents.forecast_cents)} a rentable one"
     if per is None:
         each = "no square feet entered yet: t, then spaces"
+    if answer.not_counted:
+        return f"Will cost at least {amount(answer.total.forecast_cents)}, the rest not known: {answer.not_counted}"
     return f"Will cost {amount(answer.total.forecast_cents)}: {each} · {says}"
 
 

@@ -34,7 +34,7 @@ def headline(answer: Any) -> str:
         cash = " · no bill and no pay application is due in the weeks shown"
     if not answer.cash_is_entered:
         cash = " · cash not known: cash on hand is not entered"
-    return said + (cash if answer.weeks else "")
+    return said + (cash if answer.weeks or not answer.cash_is_entered else "")
 
 
 def payments_part(answer: Any, wide: bool) -> Part:

@@ -14,6 +14,7 @@ from tracker.screens.marks import ASKS, AT_RISK, BLOCKS, ROW_WORDS, tone_of
 from tracker.screens.rows_table import Cell, Col, Piece
 from tracker.screens.typing import FULL_DAY, days_words, money_words
 from tracker.values.days import SHORT_DAY, short_day
+from tracker.values.money import not_all_entered
 
 if TYPE_CHECKING:
     from tracker.answers.morning import MorningAnswer
@@ -91,17 +92,29 @@ def lateness(days: int | None) -> str:
 
 
 def _cost(answer: MorningAnswer, width: int) -> str:
-    """What one more day costs, and what the lateness costs."""
+    """What one more day costs, and what the lateness costs; what of it nobody entered where that fits into the line."""
+    names = not_all_entered(answer.day_cost_missing)
+    full = width >= FULL_FROM
+    if not names:
+        return _cost_in_words(answer, full, "")
+    tried = [_cost_in_words(answer, *how) for how in ((full, names), (full, ""), (False, ""))]
+    return next((text for text in tried if len(text) <= width), tried[-1])
+
+
+def _cost_in_words(answer: MorningAnswer, full: bool, names: str) -> str:
+    """The same. full: with the days late; names: of the parts that nobody entered."""
     if not answer.cost_of_a_day_cents:
         return "What a day costs is not known yet: p enters insurance, tax, rent a day." if answer.forecast_opening else ""
-    day = f"{'One more' if width >= FULL_FROM else 'A'} day costs {money_words(answer.cost_of_a_day_cents)}"
+    missing = answer.day_cost_missing
+    day = f"{'One more' if full else 'A'} day costs {'at least ' * bool(missing)}"
+    day += money_words(answer.cost_of_a_day_cents) + names
     cost = answer.cost_of_lateness_cents
     if not cost or (answer.opening_is_over and cost < 0):
         return f"{day}."
-    late = f"being {days_words(answer.days_late or 0)} late" if width >= FULL_FROM else "being late"
+    late = f"being {days_words(answer.days_late or 0)} late" if full else "being late"
     lumps = lump_sums(cost, answer.days_late, answer.cost_of_a_day_cents)
     included = f", lump sums of {money_words(lumps)} included" if lumps else ""
-    least = "at least " if answer.opening_is_over else ""
+    least = "at least " if answer.opening_is_over or (missing and cost > 0) else ""
     return f"{day}; {late} costs {least}{money_words(cost)}{included}."
 
 

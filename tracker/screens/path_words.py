@@ -12,7 +12,7 @@ from tracker.schedule.lateness import NO_LONGER, late_words, lump_sums
 from tracker.screens.marks import BASELINE
 from tracker.screens.typing import days_words, money_words
 from tracker.values.days import full_day
-from tracker.values.money import NO_DAY_COST, cost_of_days
+from tracker.values.money import NO_DAY_COST, cost_of_days, not_all_entered
 
 if TYPE_CHECKING:
     from tracker.answers.path import PathActivity, PathAnswer
@@ -73,14 +73,20 @@ def gone_words(answer: PathAnswer) -> list[str]:
     return [f"{'cut-off of ' if g.what == 'cut-off' else ''}{g.code} {day(g.date)};" for g in answer.gone_by]
 
 
+def _day(answer: PathAnswer) -> str:
+    """What a day costs, and what of it nobody entered."""
+    missing = answer.day_cost_missing
+    return f"A day costs {'at least ' * bool(missing)}{money_words(answer.cost_of_a_day_cents)} gross{not_all_entered(missing)}"
+
+
 def cost_words(answer: PathAnswer) -> str:
     """What a day costs, and the lateness."""
-    words = f"A day costs {money_words(answer.cost_of_a_day_cents)} gross" if answer.day_cost_known else NO_DAY_COST.capitalize()
+    words = _day(answer) if answer.day_cost_known else NO_DAY_COST.capitalize()
     cost, over = answer.cost_of_lateness_cents, answer.opening_is_over
     if cost and cost > 0:
         lumps = lump_sums(cost, answer.days_late, answer.cost_of_a_day_cents)
         included = f" with lump sums of {money_words(lumps)}" if lumps else ""
-        words += f" · lateness {'at least ' * over}{money_words(cost)}{included}"
+        words += f" · lateness {'at least ' * (over or bool(answer.day_cost_missing))}{money_words(cost)}{included}"
     elif cost and not over:
         words += f" · being early saves {money_words(-cost)}"
     return words

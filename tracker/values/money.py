@@ -108,6 +108,11 @@ def day_cost_words(cents: int, known: bool, sign: str = "") -> str:
     return f"{sign}{dollars(cents)} a day" if known else NO_DAY_COST
 
 
+def not_all_entered(missing: Sequence[str]) -> str:
+    """Which parts of the cost of a day nobody entered, in brackets after the amount; "" where none is missing."""
+    return f" (not entered: {', '.join(missing)})" if missing else ""
+
+
 def plain_rate(rate: int) -> str:
     """A rate in thousandths of a percent as percent without needless zeros (8125 -> "8.125", 10000 -> "10")."""
     sign = "-" if rate < 0 else ""

@@ -47,10 +47,12 @@ def lines(answer: CostAnswer) -> Sheet:
     """Every cost line and their sum."""
     whole = all_whole([getattr(row, name) for row in answer.lines for name in FIGURES])
     rows = tuple((row.name, *figures(row, whole)) for row in answer.lines)
-    short = [row.name for row in answer.lines if row.room_left_cents < 0]
+    short = [row.name for row in answer.lines if (row.room_left_cents or 0) < 0]
     said = [f"Short: {', '.join(short)}."] if short else []
     if answer.not_known:
         said.append(f"What it will cost is not known: {answer.not_known}.")
+    if answer.not_counted:
+        said.append(f"Not counted, so it costs at least this: {answer.not_counted}.")
     if answer.total.without_contract_cents:
         said.append(parts_of(answer.total, whole))
     note = " ".join(said)

@@ -95,7 +95,7 @@ def weeks(answer: DrawsAnswer) -> Sheet:
         for w in answer.weeks
     )
     note = "" if known else "Cash on hand is not entered: what is left on a Friday is not known."
-    return Sheet("Cash by week" if rows else "", columns, rows, note=note)
+    return Sheet("Cash by week", columns, rows, note=note if rows else "", empty="Nothing is entered yet that comes or goes.")
 
 
 def sources(answer: DrawsAnswer) -> Sheet:

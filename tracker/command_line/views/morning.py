@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import datetime as dt
+from collections.abc import Sequence
 
 from tracker.answers.morning import MorningAnswer
 from tracker.command_line.sheets import Col, Sheet, day, dollars, facts
 from tracker.schedule.lateness import NO_LONGER, late_words, lump_sums
+from tracker.values.money import not_all_entered
 
 WORDS = {"!": "now", "?": "ask", "~": "soon", "=": "done"}
 """The word beside each mark."""
@@ -42,11 +44,16 @@ def standing(answer: MorningAnswer) -> Sheet:
             ("forecast opening", forecast(answer.forecast_opening, answer.opening_is_over)),
             ("promised opening", day(answer.promised_opening)),
             ("against the promise", late_words(answer.days_late, answer.opening_is_over)),
-            ("cost of a day", f"{dollars(answer.cost_of_a_day_cents)} (gross)" if answer.cost_of_a_day_cents else ""),
+            ("cost of a day", day_costs(answer.cost_of_a_day_cents, answer.day_cost_missing)),
             ("lateness costs", late_cost(answer)),
         ],
         note,
     )
+
+
+def day_costs(cents: int, missing: Sequence[str]) -> str:
+    """What a day costs, gross; "at least" where a part of it was not entered, with its name."""
+    return f"{'at least ' * bool(missing)}{dollars(cents)} (gross){not_all_entered(missing)}" if cents else ""
 
 
 def late_cost(answer: MorningAnswer) -> str:
@@ -54,7 +61,7 @@ def late_cost(answer: MorningAnswer) -> str:
     if not answer.cost_of_lateness_cents or (answer.opening_is_over and answer.cost_of_lateness_cents < 0):
         return ""
     lumps = lump_sums(answer.cost_of_lateness_cents, answer.days_late, answer.cost_of_a_day_cents)
-    least = "at least " if answer.opening_is_over else ""
+    least = "at least " if answer.opening_is_over or (answer.day_cost_missing and answer.cost_of_lateness_cents > 0) else ""
     return least + dollars(answer.cost_of_lateness_cents) + (f", lump sums of {dollars(lumps)} included" if lumps else "")
 
 

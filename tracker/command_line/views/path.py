@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from tracker.answers.path import PathActivity, PathAnswer
-from tracker.command_line.sheets import Col, Sheet, day, dollars, facts, missing_costs, number, short_day
-from tracker.command_line.views.morning import forecast
+from tracker.command_line.sheets import Col, Sheet, day, facts, missing_costs, number, short_day
+from tracker.command_line.views.morning import day_costs, forecast
 from tracker.schedule.lateness import late_words
 
 
@@ -26,7 +26,7 @@ def standing(answer: PathAnswer) -> Sheet:
             ("forecast opening", forecast(answer.forecast_opening, answer.opening_is_over)),
             ("promised opening", day(answer.promised_opening)),
             ("against the promise", late_words(answer.days_late, answer.opening_is_over)),
-            ("cost of a day", f"{dollars(answer.cost_of_a_day_cents)} (gross)" if answer.cost_of_a_day_cents else ""),
+            ("cost of a day", day_costs(answer.cost_of_a_day_cents, answer.day_cost_missing)),
         ],
         note,
     )
