@@ -20,6 +20,7 @@ from tracker.schedule.negative_float import causes
 from tracker.schedule.plan import Dates, Plan
 from tracker.schedule.remarks import Remark
 from tracker.tables.facts import facts_ahead
+from tracker.tables.inspected import passed_too_early
 from tracker.tables.step_costs import step_costs
 from tracker.values.frozen import value
 from tracker.values.records import Rows
@@ -163,7 +164,7 @@ def from_plan(plan: Plan, rows: Rows, today: dt.date, baseline: dict[str, dt.dat
         gates=tuple(found),
         clashes=tuple(clashes(activities, plan.dates)),
         gone_by=gone_by(found, stale, today),
-        warnings=(*facts_remarks(rows, today), *plan.warnings, *late_remarks(plan)),
+        warnings=(*facts_remarks(rows, today), *plan.warnings, *late_remarks(plan), *_passed_by(rows)),
         day_cost_known=of_a_day.is_known,
     )
 
@@ -175,6 +176,12 @@ def facts_remarks(rows: Rows, today: dt.date) -> list[Remark]:
         Remark("fact_after_today", one.key if one.table == "activities" else "", one.sentence())
         for one in facts_ahead(plan, today)
     ]
+
+
+def _passed_by(rows: Rows) -> list[Remark]:
+    """Remarks on inspections that passed before their work was entered as done."""
+    gate = {one.code: one.activity for one in rows.get("inspections", ())}
+    return [Remark("passed_before_its_work", gate[one.key], one.sentence()) for one in passed_too_early(rows)]
 
 
 def opening_counted(plan: Plan, opening: str, today: dt.date) -> tuple[bool, dt.date | None]:
