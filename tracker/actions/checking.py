@@ -37,6 +37,7 @@ def check_file(path: Path, today: dt.date | None, clock: dt.date, told: Reading 
     from tracker.tables.faults import faults
     from tracker.tables.holiday_days import lacking
     from tracker.tables.inspected import passed_too_early, without_correction
+    from tracker.tables.lawful import too_soon
     from tracker.values.project import today_of
 
     with open_project(path) as project:
@@ -50,6 +51,7 @@ def check_file(path: Path, today: dt.date | None, clock: dt.date, told: Reading 
     if not found:
         plan = compute(tables)
         found.extend(lacking(tables, plan.last_finish or plan.project_start))
+        found.extend(too_soon(rows, plan))
     found.extend(without_correction(rows))
     found.extend(passed_too_early(rows))
     found.extend(facts_ahead(tables, today_of(next(iter(tables["project"]), None), today, clock)))
