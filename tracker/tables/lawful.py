@@ -36,7 +36,7 @@ def longer_stand(before: Rows, after: Rows) -> tuple[dict[str, Any], tuple[str, 
     notes = []
 
     def longer(now: Answer) -> Answer:
-        old = was.get(now.question)
+        old: Answer | None = was.get(now.question)
         if now.question not in LONGER or old is None or not now.answer.strip() or old == now:
             return now
         here, there = given((old,), now.question), given((now,), now.question)
