@@ -211,10 +211,12 @@ def test_what_is_decided_is_not_decided_again(project: ProjectFile) -> None:
 
 
 def test_a_gate_that_is_done_is_not_continued(project: ProjectFile) -> None:
-    save(project, "activities", "HEAR", {"actual_start": "2027-03-09", "actual_finish": "2027-03-09"})
-    with pytest.raises(ProblemError, match="already done on 2027-03-09"):
-        hearing_outcome(project, HearingOutcome("Z-1", "continued", HEARD, continued_to=dt.date(2027, 4, 13)), TODAY)
+    with pytest.raises(ProblemError, match="has no outcome, and its gate HEAR is done on 2027-03-09"):
+        save(project, "activities", "HEAR", {"actual_start": "2027-03-09", "actual_finish": "2027-03-09"})
     hearing_outcome(project, HearingOutcome("Z-1", "approved", HEARD), TODAY)
+    save(project, "hearings", "Z-2", {"activity": "HEAR", "calendar": "COUNCIL", "filed_on": "2027-01-15"})
+    with pytest.raises(ProblemError, match="already done on 2027-03-09"):
+        hearing_outcome(project, HearingOutcome("Z-2", "continued", HEARD, continued_to=dt.date(2027, 4, 13)), TODAY)
 
 
 @settings(max_examples=14, deadline=None)

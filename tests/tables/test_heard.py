@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
 from collections.abc import Iterator
 from pathlib import Path
@@ -14,9 +15,11 @@ from tests.actions.test_hearing_outcome import FILES, HEARD, TODAY
 from tracker.actions.checking import check_file
 from tracker.actions.folders import import_folder, new_project
 from tracker.actions.hearing_outcome import HearingOutcome, hearing_outcome
-from tracker.actions.rows import save
+from tracker.actions.rows import remove, save
 from tracker.project_file.store import ProjectFile
 from tracker.schedule.plan import compute
+from tracker.tables.faults import faults
+from tracker.tables.followed import followed
 from tracker.values.problems import ProblemError
 
 MOVED = ("activities", "hearings", "calendar_days")
@@ -143,3 +146,95 @@ def test_a_gate_is_not_taken_back_to_before_its_continued_hearing(project: Proje
     with pytest.raises(ProblemError, match="is continued to 2027-05-11, and its gate HEAR is not held to any day"):
         save(project, "activities", "HEAR", {"not_before": ""})
     save(project, "activities", "HEAR", {"not_before": "2027-06-08"})
+
+
+def gate_of(project: ProjectFile) -> Any:
+    return next(a for a in project.tables()["activities"] if a.code == "HEAR")
+
+
+def enter(project: ProjectFile, way: str, cells: dict[str, str], folder: Path) -> tuple[str, ...]:
+    """Cells of the case by `set` or as a folder; its notes."""
+    if way == "set":
+        return save(project, "hearings", "Z-1", cells).notes
+    columns = {"code": "Z-1", "calendar": "COUNCIL"} | cells
+    brought = folder / "corrected"
+    brought.mkdir(exist_ok=True)
+    (brought / "hearings.csv").write_text(f"{','.join(columns)}\n{','.join(columns.values())}\n", encoding="utf-8")
+    return import_folder(project, brought).notes
+
+
+APPROVED_CELLS = {"outcome": "approved", "hearing_on": "2027-03-09"}
+CORRECTED: dict[str, tuple[dict[str, str], dict[str, str]]] = {
+    "approved, then denied": (APPROVED_CELLS, {"outcome": "denied"}),
+    "approved, then cleared": (APPROVED_CELLS, {"outcome": ""}),
+    "approved, then continued": (APPROVED_CELLS, {"outcome": "continued", "continued_to": "2027-05-11"}),
+    "approved, then on another day": (APPROVED_CELLS, {"hearing_on": "2027-03-08"}),
+    "continued to an earlier day": (
+        {"outcome": "continued", "continued_to": "2027-03-25"},
+        {"outcome": "continued", "continued_to": "2027-03-18"},
+    ),
+    "continued, then approved": (
+        {"outcome": "continued", "continued_to": "2027-03-25"},
+        {"outcome": "approved", "continued_to": ""},
+    ),
+    "tabled, then cleared": ({"outcome": "tabled"}, {"outcome": ""}),
+    "denied, then approved": ({"outcome": "denied"}, {"outcome": "approved"}),
+    "withdrawn, then cleared": ({"outcome": "withdrawn"}, {"outcome": ""}),
+}
+"""What was entered first, and its correction."""
+
+
+@pytest.mark.parametrize("way", ["set", "import"])
+@pytest.mark.parametrize("name", CORRECTED)
+def test_a_corrected_outcome_leaves_what_it_would_have_made_alone(tmp_path: Path, name: str, way: str) -> None:
+    """As if the right one had been entered at once: gate, cases, meetings and opening."""
+    first, then = CORRECTED[name]
+    found = []
+    for steps in ((first, then), ({**first, **then},)):
+        place = tmp_path / str(len(steps))
+        place.mkdir()
+        with project_of(place, FILES) as project:
+            save(project, "project", "-", {"status_date": "2027-03-09"})
+            for cells in steps:
+                enter(project, way, cells, place)
+            found.append(moved(project))
+            assert check_file(project.path, TODAY, TODAY) == ()
+    assert found[0] == found[1]
+
+
+def test_a_correction_says_what_it_took_back(project: ProjectFile) -> None:
+    save(project, "hearings", "Z-1", APPROVED_CELLS)
+    assert gate_of(project).actual_finish == HEARD
+    notes = save(project, "hearings", "Z-1", {"outcome": ""}).notes
+    assert notes == ("gate HEAR is no longer done on 2027-03-09, as Z-1 is no longer approved on 2027-03-09",)
+    assert gate_of(project).actual_finish is None
+
+
+def test_a_case_that_goes_takes_its_approval_with_it(project: ProjectFile) -> None:
+    save(project, "hearings", "Z-1", APPROVED_CELLS)
+    remove(project, "hearings", "Z-1")
+    assert gate_of(project).actual_finish is None
+
+
+def test_a_gate_that_was_finished_on_another_day_is_not_taken_back_but_asked_for(project: ProjectFile) -> None:
+    rows = project.tables()
+    case = dataclasses.replace(rows["hearings"][0], outcome="approved", hearing_on=HEARD)
+    gates = [
+        dataclasses.replace(a, actual_start=HEARD, actual_finish=dt.date(2027, 3, 10)) if a.code == "HEAR" else a
+        for a in rows["activities"]
+    ]
+    before = {**rows, "hearings": (case,), "activities": tuple(gates)}
+    for outcome, said in (("denied", "is denied"), ("", "has no outcome"), ("withdrawn", "is withdrawn")):
+        after = {**before, "hearings": (dataclasses.replace(case, outcome=outcome),)}
+        made, _ = followed(before, after, TODAY)
+        (problem,) = [p for p in faults(made) if p.table == "hearings"]
+        assert f"{said}, and its gate HEAR is done on 2027-03-10" in problem.sentence()
+        assert "take actual_start and actual_finish off HEAR" in problem.do
+
+
+def test_a_continued_case_whose_gate_is_done_is_a_fault_and_one_that_was_approved_later_is_none(project: ProjectFile) -> None:
+    save(project, "hearings", "Z-1", {"outcome": "tabled"})
+    with pytest.raises(ProblemError, match="is tabled, and its gate HEAR is done on 2027-03-09"):
+        save(project, "activities", "HEAR", {"actual_start": "2027-03-09", "actual_finish": "2027-03-09"})
+    save(project, "hearings", "Z-1-2", {"outcome": "approved", "hearing_on": "2027-03-10"})
+    assert gate_of(project).actual_finish == dt.date(2027, 3, 10)

@@ -36,7 +36,8 @@ def check_file(path: Path, today: dt.date | None, clock: dt.date, told: Reading 
     from tracker.tables.facts import facts_ahead
     from tracker.tables.faults import faults
     from tracker.tables.holiday_days import lacking
-    from tracker.tables.inspected import without_correction
+    from tracker.tables.inspected import passed_too_early, without_correction
+    from tracker.tables.lawful import too_soon
     from tracker.values.project import today_of
 
     with open_project(path) as project:
@@ -50,7 +51,9 @@ def check_file(path: Path, today: dt.date | None, clock: dt.date, told: Reading 
     if not found:
         plan = compute(tables)
         found.extend(lacking(tables, plan.last_finish or plan.project_start))
+        found.extend(too_soon(rows, plan))
     found.extend(without_correction(rows))
+    found.extend(passed_too_early(rows))
     found.extend(facts_ahead(tables, today_of(next(iter(tables["project"]), None), today, clock)))
     return tuple(found)
 

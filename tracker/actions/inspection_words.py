@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Sequence
 
 from tracker.actions.effects import Offer
@@ -11,7 +10,6 @@ from tracker.approvals.records import Inspection, InspectionItem
 from tracker.approvals.visits import repeated
 from tracker.schedule.records import Activity
 from tracker.schedule.reinspection import Placed, is_work
-from tracker.values.days import full_day
 from tracker.values.records import Rows, key_text
 
 
@@ -67,38 +65,6 @@ def failed_notes(
         open_works = ", ".join(one.code for one in works if one.actual_finish is None)
         notes.append(f"{open_works} was inspected, but is not marked as done")
     return tuple(notes)
-
-
-def first_words(
-    at: Activity, planned: dt.date, works: Sequence[Activity], left: Sequence[Activity], again: str
-) -> tuple[str, ...]:
-    """What is to be cleared up before a result is kept: what stands before the gate and is not done.
-
-    works: what the inspection looks at. left: what stands right before its gate and is not done. again: the gate of the
-    re-inspection; blank: it passed, and what is left counts as passed by.
-    """
-    named = tuple(work for work in works if work.actual_finish is None) or tuple(left)
-    if not left or not named:
-        return ()
-    begun, several = any(one.actual_start for one in named), len(named) > 1
-    names = listed([one.name or one.code for one in named])
-    verb = ("are" if several else "is") + " not marked as done" if begun else ("have" if several else "has") + " not begun"
-    done = "If they are done" if several else "If that is done"
-    if again:
-        what = f"the re-inspection {again} waits for {'them' if several else 'it'}"
-    else:
-        what = "they count as passed by and hold" if several else "it counts as passed by and holds"
-        what += " up nothing more"
-    return (
-        f"This inspection is planned for {full_day(planned)}; by what is entered, {names} {verb}.",
-        f"{done}, go back and enter the dates first (x on Path). Recorded now, {what}.",
-    )
-
-
-def listed(names: Sequence[str], most: int = 3) -> str:
-    """Some names in a sentence, and how many more."""
-    more = f" and {len(names) - most} more" if len(names) > most else ""
-    return ", ".join(names[:most]) + more
 
 
 def passed_notes(before: Rows, after: Rows, result: Inspection) -> tuple[str, ...]:

@@ -12,10 +12,8 @@ from tracker.actions.effects import Effect, Offer, anyway_note, effect, next_del
 from tracker.actions.inspection_words import (
     failed_notes,
     failed_words,
-    first_words,
     items_words,
     lines_words,
-    listed,
     passed_notes,
 )
 from tracker.actions.keeping import Sound, sound, step
@@ -33,6 +31,7 @@ from tracker.approvals.visits import (
     with_result,
 )
 from tracker.project_file.store import ProjectFile, Step
+from tracker.schedule.passing_by import first_words, no_saving
 from tracker.schedule.plan import Plan, compute
 from tracker.schedule.progress import duration_of
 from tracker.schedule.records import LONGEST, Activity, Delay
@@ -266,11 +265,10 @@ def _passed_effect(before: Rows, after: Rows, inspection: Inspection, at: Activi
         return found
     works = work_inspected(before, at, inspection.permit, inspection.name)
     planned = compute(before).by_code()[at.code].early_start
-    names = listed([one.name or one.code for one in left])
     return dataclasses.replace(
         found,
         ask_first=first_words(at, planned, works, left, ""),
-        unearned=f"only because {names} would count as passed by: that is no saving",
+        unearned=no_saving(left),
     )
 
 

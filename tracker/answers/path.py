@@ -20,12 +20,14 @@ from tracker.schedule.negative_float import causes
 from tracker.schedule.plan import Dates, Plan
 from tracker.schedule.remarks import Remark
 from tracker.tables.facts import facts_ahead
+from tracker.tables.inspected import passed_too_early
+from tracker.tables.lawful import too_soon
 from tracker.tables.step_costs import step_costs
 from tracker.values.frozen import value
 from tracker.values.records import Rows
 
-READ = (*known_plan.READ, "step_costs", "spaces", "sources", "draws", "draw_lines", "inspections")
-"""The tables that the answer is computed from: the plan's, those of the cost of a day, and inspections."""
+READ = (*known_plan.READ, "step_costs", "spaces", "sources", "draws", "draw_lines", "inspections", "answers")
+"""The tables that the answer is computed from: the plan's, those of the cost of a day, inspections and answers."""
 
 STALE_DAYS = 7
 """Days after the status date from which the answer says that it is as of then."""
@@ -164,7 +166,7 @@ def from_plan(plan: Plan, rows: Rows, today: dt.date, baseline: dict[str, dt.dat
         gates=tuple(found),
         clashes=tuple(clashes(activities, plan.dates)),
         gone_by=gone_by(found, stale, today),
-        warnings=(*facts_remarks(rows, today), *plan.warnings, *late_remarks(plan)),
+        warnings=(*facts_remarks(rows, today), *plan.warnings, *late_remarks(plan), *_passed_by(rows), *_too_soon(rows, plan)),
         day_cost_known=of_a_day.is_known,
         day_cost_missing=of_a_day.missing,
     )
@@ -177,6 +179,17 @@ def facts_remarks(rows: Rows, today: dt.date) -> list[Remark]:
         Remark("fact_after_today", one.key if one.table == "activities" else "", one.sentence())
         for one in facts_ahead(plan, today)
     ]
+
+
+def _passed_by(rows: Rows) -> list[Remark]:
+    """Remarks on inspections that passed before their work was entered as done."""
+    gate = {one.code: one.activity for one in rows.get("inspections", ())}
+    return [Remark("passed_before_its_work", gate[one.key], one.sentence()) for one in passed_too_early(rows)]
+
+
+def _too_soon(rows: Rows, plan: Plan) -> list[Remark]:
+    """A remark on a change of zoning that the plan has in force before the answers do."""
+    return [Remark("in_force_too_soon", one.key, one.sentence()) for one in too_soon(rows, plan)]
 
 
 def opening_counted(plan: Plan, opening: str, today: dt.date) -> tuple[bool, dt.date | None]:

@@ -28,6 +28,18 @@ NOTICE = (
 )
 
 
+LAW_PARTS = (
+    ("law_published_days", "published notice"),
+    ("law_mailed_days", "mailed notice"),
+    ("law_posted_days", "posted notice"),
+    ("protest_share", "protest"),
+    ("effective_days", "days to effect"),
+    ("appeal_days", "appeal"),
+    ("referendum_days", "vote of the people"),
+)
+"""What a state's law on hearings says, and may not be on record, by the question that holds it."""
+
+
 @dataclass(frozen=True, slots=True)
 class Item:
     """One item of the checklist as it stands: see approvals.checklist.Standing.
@@ -64,7 +76,7 @@ class StateLaw:
     """What is on record of the state's law on hearings: blank where nothing is.
 
     old: checked over a year ago, or by a text that old, or one of the two days is not known. age: of the text, in words;
-    blank while it is fresh.
+    blank while it is fresh. not_known: what of it is not on record, or only from memory or assumed; empty where no state is.
     """
 
     state: str
@@ -74,6 +86,7 @@ class StateLaw:
     text_as_of: dt.date | None
     old: bool
     age: str
+    not_known: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +163,20 @@ def law_of(rows: Rows, today: dt.date) -> StateLaw:
         text_as_of=said.text_as_of,
         old=said.old or said.text_old,
         age=said.age(),
+        not_known=tuple(words for code, words in LAW_PARTS if state and not given(answers, code).sure),
     )
+
+
+def law_words(law: StateLaw) -> tuple[str, ...]:
+    """What is on record of the state's law, how old it is, and what is not known of it, a paragraph each."""
+    if not law.text and not law.state:
+        return ()
+    when = f"checked on {law.checked_on.isoformat()}" if law.checked_on else "no day of checking"
+    age = f", {law.age}" if law.age else ""
+    words = [law.text, f"Source: {law.source}; {when}{age}"] if law.text else ["Nothing is on record in words: ask."]
+    if law.not_known:
+        words.append(f"Not known, or not checked for this state: {', '.join(law.not_known)}: ask the planning office.")
+    return tuple(words)
 
 
 def planned_days(plan: Plan | None) -> dict[str, dt.date]:

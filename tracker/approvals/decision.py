@@ -16,7 +16,7 @@ class AfterAdoption:
     """Dates after the vote that adopts the change. permit_not_before: the day after all of them have run.
 
     published: the day from which they are counted, where that is not the vote. estimate: names of the figures that nobody has
-    checked for this jurisdiction, or by an old text of the law.
+    checked for this jurisdiction, from memory, or by an old text of the law.
     """
 
     adopted: dt.date
@@ -52,11 +52,7 @@ def after_adoption(adopted: dt.date, answers: Iterable[Answer]) -> AfterAdoption
         appeal_ends=appeal,
         referendum_ends=asked,
         permit_not_before=max(effective, appeal + dt.timedelta(days=1), *([asked + dt.timedelta(days=1)] if asked else [])),
-        estimate=tuple(
-            code
-            for code, figure in figures.items()
-            if figure.default or figure.checked_on is None or (figure.text_as_of and figure.text_old)
-        ),
+        estimate=tuple(code for code, figure in figures.items() if not figure.sure or (figure.text_as_of and figure.text_old)),
     )
 
 

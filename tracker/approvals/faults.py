@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from tracker.approvals import questions
@@ -219,6 +219,7 @@ def _outcomes(rows: Rows) -> Iterator[Problem]:
     """The gate of a case says what the body said, unless the case was taken up again since."""
     gates = {a.code: a for a in rows.get("activities", ())}
     every = tuple(rows.get("hearings", ()))
+    yield from _done_without(gates, every)
     for case in every:
         gate, on = gates.get(case.activity), case.hearing_on
         if gate is None or on is None or heard_again(case, every):
@@ -237,10 +238,28 @@ def _outcomes(rows: Rows) -> Iterator[Problem]:
                 what = f"is continued to {to.isoformat()}, and its gate {gate.code} is {so}"
                 yield _fault(case, "continued_to", said, what, do)
         again = any(h.activity == case.activity and h.filed_on and h.filed_on > on for h in every)
-        if case.outcome == "denied" and not (done or gate.held or again or (gate.not_before and gate.not_before > on)):
+        if case.outcome == "denied" and not done and not (gate.held or again or (gate.not_before and gate.not_before > on)):
             so = f"not before {gate.not_before.isoformat()}" if gate.not_before else "not held to any day"
             do = f"say in held of {gate.code} why it waits, or give the day until which it does as not_before"
             yield _fault(case, "outcome", said, f"contradicts its gate {gate.code}, which is {so}", do)
+
+
+def _done_without(gates: Mapping[str, Any], every: Sequence[Any]) -> Iterator[Problem]:
+    """No gate is done whose case did not approve it: the one heard last counts, and an approved one before a withdrawn one."""
+    for code in dict.fromkeys(h.activity for h in every if h.activity in gates):
+        gate = gates[code]
+        here = [h for h in every if h.activity == code]
+        decided = [h for h in here if h.outcome and h.hearing_on and h.outcome != "withdrawn"]
+        last = max(decided, key=lambda h: (h.hearing_on, h.outcome in APPROVED), default=here[-1])
+        if not gate.actual_finish or last.outcome in APPROVED:
+            continue
+        if last.outcome in LATER and last.continued_to:
+            continue  # told with the day to which it is continued
+        said = f"{last.outcome or 'no outcome'} on {last.hearing_on.isoformat()}" if last.hearing_on else "no day on record"
+        is_so = f"is {last.outcome}" if last.outcome else "has no outcome"
+        what = f"{is_so}, and its gate {code} is done on {gate.actual_finish.isoformat()}"
+        do = f"take actual_start and actual_finish off {code}, or enter what the body said and when"
+        yield _fault(last, "outcome", said, what, do)
 
 
 def _protests(rows: Rows) -> Iterator[Problem]:

@@ -222,6 +222,11 @@ class Given:
     text_as_of: dt.date | None = None
     text_old: bool = False
 
+    @property
+    def sure(self) -> bool:
+        """Whether somebody looked it up on a day that is known: neither a default, nor assumed, nor from memory."""
+        return not self.default and self.checked_on is not None and "from memory" not in self.source
+
     def age(self) -> str:
         """How old the text of a law is, in words, where it isn't fresh; blank where it is."""
         if not self.text_old:

@@ -6,7 +6,7 @@ import datetime as dt
 from collections.abc import Iterable, Iterator
 
 from tracker.answers.hearing_dates import HearingDates
-from tracker.answers.rezoning import RezoningAnswer, from_rows
+from tracker.answers.rezoning import RezoningAnswer, from_rows, law_words
 from tracker.reports.document import CODE, DAY, MONEY, NUMBER, Column, Document, Event, Part
 from tracker.reports.making import cautions_of, document_of, missing_costs
 from tracker.values.records import Rows
@@ -25,7 +25,7 @@ COLUMNS = (
 def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
     """All meeting calendars as of a day; it has no number."""
     answer = from_rows(rows, today)
-    parts = (aims(answer), meetings(answer), notices(answer), purchase(answer), cases(answer))
+    parts = (aims(answer), meetings(answer), notices(answer), purchase(answer), cases(answer), *law(answer))
     cautions = [answer.notice, *cautions_of("rezoning", rows)]
     return document_of("Hearing calendar", rows, today, parts, cautions, "meetings", events(answer, today))
 
@@ -134,6 +134,13 @@ def notices(answer: RezoningAnswer) -> Part:
         for n in one.notices
     )
     return Part("notices", "Notices", columns, rows, empty="No notice is entered.", wide=True)
+
+
+def law(answer: RezoningAnswer) -> tuple[Part, ...]:
+    """What is on record of the state's law on hearings, and what is not; nothing where no state is named."""
+    words = law_words(answer.law)
+    title = f"The state's law on hearings, {answer.law.state}".removesuffix(", ")
+    return (Part("law", title, words=words),) if words else ()
 
 
 def purchase(answer: RezoningAnswer) -> Part:

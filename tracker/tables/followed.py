@@ -15,6 +15,7 @@ from tracker.tables.facts import refused_facts
 from tracker.tables.heard import filings_told, outcomes_followed
 from tracker.tables.holiday_days import with_holidays
 from tracker.tables.inspected import results_followed
+from tracker.tables.lawful import is_record, longer_stand, too_soon_told
 from tracker.values.frozen import value
 from tracker.values.problems import ProblemError
 from tracker.values.records import Rows
@@ -38,7 +39,8 @@ def followed(
 
     Chosen holiday sets become days; the sum of a contract that is not signed follows its lines; what a body or an inspector
     said moves its gate; the status date moves to the latest actual date; cash on hand gets its day; work that begins or ends
-    answers the words given for it; a filing after its cut-off is told.
+    answers the words given for it; a filing after its cut-off is told; of a state's record and a town's answers the longer days
+    stand, and a plan that is too soon for them is told.
 
     today: a date after it that stands for what has happened is refused with a ProblemError, unless a folder brings it: then it
     is told of, and moves no status date; None: it is not asked. entered: "hearings" where the entry itself made and told what
@@ -49,6 +51,9 @@ def followed(
         raise ProblemError(ahead)
     folder = brought or Brought({}, {})
     made, notes = with_holidays(before, after, folder.given, folder.kept, folder.replaced)
+    if is_record(folder.given):
+        made, told = longer_stand(before, made)
+        notes += told
     made, told = sums_follow(before, made)
     notes += told
     if "hearings" not in entered:
@@ -65,6 +70,7 @@ def followed(
     notes += told
     if "hearings" not in entered:
         notes += filings_told(before, made)
+    notes += too_soon_told(before, made)
     return made, (*notes, *(problem.sentence() for problem in ahead))
 
 

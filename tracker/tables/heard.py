@@ -2,7 +2,8 @@
 
 Approved: its gate is done on that day. Continued, or tabled: the gate moves to that day, or to the next meeting, and the case
 is heard again in a row of its own; a day on which the body does not meet by its calendar is added. Denied: held until a
-meeting for which it may be filed again. Withdrawn: until one for which it may be filed from the next day on.
+meeting for which it may be filed again. Withdrawn: until one for which it may be filed from the next day on. What followed
+from an outcome that is corrected, cleared or removed is taken back first, as far as it still stands as the outcome made it.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from tracker.approvals.decision import may_file_again
 from tracker.approvals.hearings import heard_again
 from tracker.approvals.outcomes import APPROVED, LATER, heard_next
 from tracker.approvals.records import Hearing
+from tracker.approvals.visits import first_code
 from tracker.schedule.calendars import CalendarSet, calendar_set, expand
 from tracker.schedule.cutoffs import meetings_between, meetings_from
 from tracker.schedule.filings import DO, late_filings
@@ -69,15 +71,17 @@ def follow(rows: Rows, case: Hearing, on: dt.date) -> Followed:
 
 
 def outcomes_followed(before: Rows, after: Rows) -> tuple[dict[str, Any], tuple[str, ...]]:
-    """The rows with what follows from outcomes that are new in them, and a note on each.
+    """The rows with what follows from outcomes that are new in them, without what followed from those that no longer stand,
+    and a note on each.
 
     Only where the case is not taken up again since, and its gate was there before and was not changed with it: what was
     entered of both stands, and is a fault where the two contradict each other.
     """
-    made = dict(after)
-    notes: list[str] = []
+    made, notes = _taken_back(before, after)
+    taken = {a.code: a for a in made.get("activities", ())}
     was = {key_of(case): case for case in before.get("hearings", ())}
     gates = {a.code: a for a in before.get("activities", ())}
+    entered = {a.code: a for a in after.get("activities", ())}
     for case in after.get("hearings", ()):
         gate = next((a for a in made.get("activities", ()) if a.code == case.activity), None)
         if not case.outcome or not _is_new(was.get(key_of(case)), case) or heard_again(case, made["hearings"]):
@@ -86,11 +90,101 @@ def outcomes_followed(before: Rows, after: Rows) -> tuple[dict[str, Any], tuple[
             notes.append(f"{case.code} is {case.outcome} and names no gate, so the plan does not move")
         elif case.hearing_on is None:
             notes.append(f"{case.code} is {case.outcome} without its day: enter hearing_on too, or the plan does not move")
-        elif gates.get(gate.code) == gate:
+        elif taken[gate.code] == gate and entered[gate.code] == gates.get(gate.code):
             found = follow(made, case, case.hearing_on)
             made.update(found.tables)
             notes += _words(case, gate, found)
     return made, tuple(notes)
+
+
+def _taken_back(before: Rows, after: Rows) -> tuple[dict[str, Any], list[str]]:
+    """The rows without what followed from outcomes that were there before and no longer stand, and notes on that.
+
+    What was changed since by hand stays: a gate that is done on another day than its hearing, a later not_before, a next
+    case of which more is known than its day. An earlier not_before that an outcome replaced is not known any more.
+    """
+    made = dict(after)
+    notes: list[str] = []
+    now = {key_of(case): case for case in after.get("hearings", ())}
+    gates = {a.code: a for a in before.get("activities", ())}
+    for old in before.get("hearings", ()):
+        case = now.get(key_of(old))
+        stands = case is not None and case.activity == old.activity and not _is_new(old, case)
+        gate = next((a for a in made.get("activities", ()) if a.code == old.activity), None)
+        if not old.outcome or old.hearing_on is None or stands or gate is None or gates.get(gate.code) != gate:
+            continue
+        if heard_again(old, before["hearings"]):
+            continue
+        free = _freed(before, made, old, old.hearing_on, gate)
+        made["activities"] = tuple(free if a is gate else a for a in made["activities"])
+        so = f"as {old.code} is no longer {old.outcome} on {old.hearing_on.isoformat()}"
+        if case is not None and case.outcome == old.outcome:
+            so = f"as the day of {old.code} is another one"
+        if free.actual_finish != gate.actual_finish:
+            notes.append(f"gate {gate.code} is no longer done on {gate.actual_finish}, {so}")
+        elif free.not_before != gate.not_before:
+            notes.append(f"gate {gate.code} is no longer held until {gate.not_before}, {so}")
+        made, told = _without_next(made, old, case)
+        notes += told
+        notes += _left_behind(made, old)
+    return made, notes
+
+
+def _freed(before: Rows, made: Rows, old: Hearing, on: dt.date, gate: Activity) -> Activity:
+    """The gate without what an outcome of that day made of it; what other cases of it that are to be heard later made, stays."""
+    if old.outcome in APPROVED:
+        if gate.actual_finish != on:
+            return gate
+        begun = gate.actual_start if gate.actual_start != on else None
+        return dataclasses.replace(gate, actual_start=begun, actual_finish=None)
+    bar = may_file_again(on, before.get("answers", ())) if old.outcome == "denied" else None
+    held = "" if gate.held.startswith(f"{old.outcome} on {on.isoformat()}") else gate.held
+    not_before = gate.not_before
+    if not_before == _not_before(calendar_set(before, start_of(before).year), old, on, bar):
+        others = (h for h in made.get("hearings", ()) if h.activity == gate.code and h.code != old.code and h.outcome in LATER)
+        not_before = max((h.continued_to for h in others if h.continued_to), default=None)
+    return dataclasses.replace(gate, held=held, not_before=not_before)
+
+
+def _without_next(rows: Rows, old: Hearing, case: Hearing | None) -> tuple[dict[str, Any], list[str]]:
+    """The rows without the next hearing and the added meeting of a case that was continued or tabled, and notes on that.
+
+    A case that is still heard later keeps its next hearing, which moves with it.
+    """
+    made, notes = dict(rows), []
+    to = old.continued_to
+    if old.outcome in LATER and (case is None or case.outcome not in LATER):
+        codes = [old.code, *(h.code for h in made["hearings"])]
+        bare = {"activity": old.activity, "calendar": old.calendar, "filed_on": old.filed_on, "hearing_on": to}
+        for other in made["hearings"]:
+            if other.outcome or other.code == old.code or (other.activity, other.calendar) != (old.activity, old.calendar):
+                continue
+            if other == new(Hearing, code=other.code, **bare) and first_code(other.code, codes) == first_code(old.code, codes):
+                made["hearings"] = tuple(h for h in made["hearings"] if h is not other)
+                notes.append(f"{other.code}, where it would have been heard again, is taken off")
+            else:
+                notes.append(f"{other.code} still waits for its hearing: remove it if it is not heard")
+    if to is None or (case is not None and case.continued_to == to and case.outcome in LATER):
+        return made, notes
+    met = any(h.calendar == old.calendar and to == h.hearing_on and h.outcome for h in made["hearings"])
+    for day in made.get("calendar_days", ()):
+        ours = (day.calendar, day.date, day.reason) == (old.calendar, to, _reason(old))
+        if ours and not met:
+            left = () if day.cutoff is None else (dataclasses.replace(day, works=False, reason=""),)
+            made["calendar_days"] = (*(d for d in made["calendar_days"] if d is not day), *left)
+            notes.append(f"{to.isoformat()} is no longer a meeting of {old.calendar}")
+    return made, notes
+
+
+def _left_behind(rows: Rows, old: Hearing) -> Iterator[str]:
+    """What an entry of an outcome put elsewhere, and only a person can correct: conditions, the delay event."""
+    day = old.hearing_on.isoformat() if old.hearing_on else ""
+    items = [i.code for i in rows.get("checklist", ()) if i.source == f"condition of {old.code}, {day}"]
+    if items:
+        yield f"its conditions are still on the checklist: {', '.join(items)}; take off those that no longer hold"
+    for delay in rows.get("delays", ()):
+        if delay.note == f"Case {old.code} {old.outcome}":
+            yield f"delay event {delay.code} in the site log still says that it is {old.outcome}: correct it"
 
 
 def filings_told(before: Rows, after: Rows) -> tuple[str, ...]:
@@ -117,8 +211,9 @@ def next_meeting(known: CalendarSet, calendar: str, after: dt.date) -> dt.date:
 
 
 def _is_new(old: Hearing | None, case: Hearing) -> bool:
-    """Whether an outcome, its day or the day to which it is continued was not there before."""
-    return old is None or (old.outcome, old.hearing_on, old.continued_to) != (case.outcome, case.hearing_on, case.continued_to)
+    """Whether an outcome, its gate, its day or the day to which it is continued was not there before."""
+    said, now = ((h.outcome, h.activity, h.hearing_on, h.continued_to) for h in (old or case, case))
+    return old is None or said != now
 
 
 def _words(case: Hearing, gate: Activity, found: Followed) -> Iterator[str]:
@@ -181,7 +276,12 @@ def _added_day(known: CalendarSet, case: Hearing) -> CalendarDay | None:
     """The day to which a case was continued, if the body does not meet on it by its calendar."""
     if case.continued_to is None or meets_on(known, case.calendar, case.continued_to):
         return None
-    return new(CalendarDay, calendar=case.calendar, date=case.continued_to, works=True, reason=f"{case.code} continued to it")
+    return new(CalendarDay, calendar=case.calendar, date=case.continued_to, works=True, reason=_reason(case))
+
+
+def _reason(case: Hearing) -> str:
+    """Why a meeting was added."""
+    return f"{case.code} continued to it"
 
 
 def _days(rows: Rows, added: CalendarDay | None) -> tuple[CalendarDay, ...]:

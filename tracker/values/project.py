@@ -33,9 +33,7 @@ class Project:
     vacancy: int | None = column(Rate(), help="percent of the rent that is not earned on average")
     running_costs_per_month: int | None = column(Cents(), help="dollars a month to run the building when open")
     value_when_done: int | None = column(Cents(), help="appraised value when done, for loan-to-value")
-    cash_on_hand: int | None = column(
-        Cents(least=-99_999_999_999_99), help="the owner's own cash on that morning"
-    )
+    cash_on_hand: int | None = column(Cents(least=-99_999_999_999_99), help="the owner's own cash on that morning")
     cash_as_of: dt.date | None = column(
         Day(), fact=True, help="the day in whose morning the cash was so much, before what was paid on it; blank: the status date"
     )

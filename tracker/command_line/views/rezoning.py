@@ -2,19 +2,26 @@
 
 from __future__ import annotations
 
-from tracker.answers.rezoning import RezoningAnswer
+from tracker.answers.rezoning import RezoningAnswer, law_words
 from tracker.command_line.sheets import Col, Sheet, facts, missing_costs, number, percent, short_day
 
 
 def sheets(answer: RezoningAnswer) -> list[Sheet]:
     """The first question, the hearings, the checklist by stage, and the protest."""
-    return [question(answer), stages(answer), hearings(answer), cases(answer), items(answer), protest(answer)]
+    return [question(answer), law(answer), stages(answer), hearings(answer), cases(answer), items(answer), protest(answer)]
 
 
 def question(answer: RezoningAnswer) -> Sheet:
     """May an owner be the contractor here?"""
     first = answer.first_question
     return Sheet("The first question", (Col(""), Col("")), ((first.mark, f"{first.question} {first.text}"),))
+
+
+def law(answer: RezoningAnswer) -> Sheet:
+    """What is on record of the state's law on hearings, and what is not."""
+    words = law_words(answer.law)
+    title = f"The state's law on hearings, {answer.law.state}".removesuffix(", ")
+    return Sheet(title if words else "", (Col(""),), tuple((text,) for text in words))
 
 
 def stages(answer: RezoningAnswer) -> Sheet:
