@@ -12,7 +12,7 @@ from typing import Any
 
 from tests.actions.exported import exported
 from tests.harness.common import TODAY, Tally, command, main, sample
-from tracker.actions.pay import pay
+from tracker.actions.pay import PaymentEntry, pay
 from tracker.actions.rows import remove, save
 from tracker.actions.snapshots import take_snapshot
 from tracker.answers import cost, draws, slip
@@ -65,7 +65,10 @@ def acted(project: ProjectFile, chance: random.Random, number: int, tally: Tally
         remove(project, table, key_text(chance.choice(there)), chance.random() < 0.5)
     elif draw < 0.35:
         application = chance.choice(rows["applications"])
-        pay(project, "application", key_text(application), chance.randint(1, 99_999), TODAY, TODAY, reason="agreed with the bank")
+        entry = PaymentEntry(
+            "application", key_text(application), chance.randint(1, 99_999), TODAY, reason="agreed with the bank"
+        )
+        pay(project, entry, TODAY)
     elif draw < 0.36:
         take_snapshot(project, TODAY + dt.timedelta(days=number % 60))
     elif draw < 0.45:

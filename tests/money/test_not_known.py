@@ -10,6 +10,7 @@ import pytest
 from tests.money.making import SIGNED, TODAY, Site, cents, day
 from tests.money.test_draw_request import asking, request
 from tracker.answers.cost import from_rows as cost_of
+from tracker.answers.cost import shown
 from tracker.answers.draws import from_rows as draws_of
 from tracker.approvals.records import Answer
 from tracker.command_line.views import cost as cost_sheets
@@ -155,8 +156,8 @@ def test_draws_of_a_project_without_anything_shows_no_fridays() -> None:
 
 def test_cost_lines_without_any_figure_are_blank() -> None:
     answer = cost_of(Site().cost_lines("A").tables, TODAY)
-    assert answer.not_known and answer.total.forecast_cents is None
-    assert {getattr(answer.lines[0], name) for name in cost_sheets.FIGURES} == {None}
+    assert answer.not_known and shown(answer.total, answer).forecast_cents is None
+    assert {getattr(shown(answer.lines[0], answer), name) for name in cost_sheets.FIGURES} == {None}
     assert "0.00" not in str(cost_words.rows_of_cost(answer, True)) + str(cost_words.foot_of_cost(answer, True))
     assert "0" not in str(cost_sheets.lines(answer).rows) + str(cost_sheets.lines(answer).foot)
     part = budget.lines(answer)

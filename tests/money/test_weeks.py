@@ -32,7 +32,7 @@ def due(site: Site, today: dt.date = TODAY) -> tuple[DueRow, ...]:
     [("7-1", ("7-2", "9-17")), ("7-2", ("7-2", "9-17")), ("7-3", ("7-9", "9-24")), ("7-4", ("7-9", "9-24"))],
 )
 def test_twelve_fridays_from_the_first_on_or_after_today(today: str, fridays: tuple[str, str]) -> None:
-    weeks = from_rows(Site().tables, day(today)).weeks
+    weeks = from_rows(bill().tables, day(today)).weeks
     assert len(weeks) == 12
     assert (weeks[0].friday, weeks[-1].friday) == (day(fridays[0]), day(fridays[1]))
     assert all(week.friday.weekday() == 4 for week in weeks)

@@ -56,7 +56,7 @@ async def test_forecast_promise_and_bars_stand_together(opened: Opened, site: An
         flat = " ".join(desk.text.split())
         assert "Forecast opening Tue 23 Mar 2027" in flat
         assert "promised Fri 19 Mar 2027 · 4 days late" in flat
-        assert "lateness $400.00" in flat and "gross" in flat
+        assert "lateness at least $400.00" in flat and "gross" in flat
         row = next(line for line in desk.text.split("\n") if "frame" in line and "━" in line)
         assert "10" in row or size[0] == 60
         assert any("board" in line and "━" in line for line in desk.text.split("\n"))

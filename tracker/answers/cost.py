@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any, TypeVar
 
 from tracker.answers.as_json import for_screen
 from tracker.answers.cost_if import (
@@ -203,8 +205,8 @@ def from_rows(rows: Rows, today: dt.date, plan: Planned | None = None) -> CostAn
         rentable_sf=area.rentable_sf,
         rentable_share_bp=area.rentable_share_bp,
         units=area.units,
-        lines=tuple(cost_row(line, area, known_cost) for line in lines),
-        total=columns(sums) if known_cost else columns_per(sums, 0),
+        lines=tuple(cost_row(line, area) for line in lines),
+        total=columns(sums),
         per_gross_sf_cents=columns_per(sums, area.gross_sf if known_cost else 0),
         per_rentable_sf_cents=columns_per(sums, area.rentable_sf if known_cost else 0),
         per_unit_cents=columns_per(sums, area.units if known_cost else 0),
@@ -249,16 +251,28 @@ def columns_per(figures: CostFigures, divisor: int) -> CostColumns:
     return CostColumns(**{f"{name}_cents": value for name, value in figures_per(figures, divisor).items()})
 
 
-def cost_row(line: CostLineState, area: Areas, is_known: bool) -> CostRow:
-    """One cost line for the answer; without figures where nothing of the cost is known."""
+Figures = TypeVar("Figures", CostRow, CostColumns)
+"""A row of cost with the columns of FIGURES."""
+
+
+def shown(row: Figures, answer: CostAnswer) -> Figures:
+    """A row as it is shown: without figures where nothing of the cost is known. JSON has its sums of nothing."""
+    if not answer.not_known:
+        return row
+    nothing: dict[str, Any] = {f"{name}_cents": None for name in FIGURES}
+    return dataclasses.replace(row, **nothing)
+
+
+def cost_row(line: CostLineState, area: Areas) -> CostRow:
+    """One cost line for the answer."""
     forecast = line.figures.forecast
     return CostRow(
         code=line.code,
         name=line.name,
         kind=line.kind,
-        **{f"{name}_cents": getattr(line.figures, name) if is_known else None for name in FIGURES},
-        forecast_per_gross_sf_cents=cost_per(forecast, area.gross_sf) if is_known else None,
-        forecast_per_rentable_sf_cents=cost_per(forecast, area.rentable_sf) if is_known else None,
+        **{f"{name}_cents": getattr(line.figures, name) for name in FIGURES},
+        forecast_per_gross_sf_cents=cost_per(forecast, area.gross_sf),
+        forecast_per_rentable_sf_cents=cost_per(forecast, area.rentable_sf),
     )
 
 

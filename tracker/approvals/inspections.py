@@ -7,7 +7,6 @@ wallboard, final), before local amendments. Covered work is uncovered at the per
 from __future__ import annotations
 
 import datetime as dt
-import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -73,10 +72,20 @@ def repeats(rows: Rows) -> dict[str, tuple[str, ...]]:
     return {code: tuple(codes) for code, codes in found.items()}
 
 
+@remembered(keep=2, tables=("inspections",))
+def numbered_on(rows: Rows) -> dict[str, tuple[str, ...]]:
+    """By the code of an inspection, those whose codes are that code and a number: IN-1-2 of IN-1."""
+    found: dict[str, list[str]] = {}
+    for inspection in rows.get("inspections", ()):
+        first, dash, number = inspection.code.rpartition("-")
+        if dash and number.isascii() and number.isdigit():
+            found.setdefault(first, []).append(inspection.code)
+    return {code: tuple(codes) for code, codes in found.items()}
+
+
 def again(rows: Rows, code: str) -> tuple[str, ...]:
     """The re-inspections of an inspection: those whose gate was added because of it, and those numbered on from its code."""
-    numbered = (i.code for i in rows.get("inspections", ()) if re.fullmatch(re.escape(code) + r"-[0-9]+", i.code))
-    return tuple(dict.fromkeys((*repeats(rows).get(code, ()), *numbered)))
+    return tuple(dict.fromkeys((*repeats(rows).get(code, ()), *numbered_on(rows).get(code, ()))))
 
 
 def passed(inspections: Iterable[Inspection], again: Mapping[str, Sequence[str]]) -> frozenset[str]:

@@ -34,7 +34,7 @@ def make(path: Path) -> None:
     beside.sweep(path)
     made = beside.hidden(path)
     try:
-        beside.empty_file(made)  # SQLite gives what it lays beside a file the rights of that file
+        _lay_empty(made, path)
         with told(path), contextlib.closing(connect(made, make=True)) as connection:
             migrating.migrate(connection, migrating.steps(), [_first_row()])
             connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
@@ -42,6 +42,15 @@ def make(path: Path) -> None:
     finally:
         for end in beside.ENDS:
             beside.discard(made.with_name(made.name + end))
+
+
+def _lay_empty(made: Path, path: Path) -> None:
+    """Lay the empty file that becomes the project's: SQLite gives what it lays beside a file the rights of that file."""
+    try:
+        beside.empty_file(made)
+    except OSError as error:
+        what = f"can't be opened; nothing was changed ({error.strerror or error})"
+        raise refused(path, what, "check the folder, who may write there, and the disk") from error
 
 
 def _first_row() -> tuple[str, list[Any]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Mapping
 
-from tracker.answers.cost import CostAnswer, CostColumns, CostRow, EarnedValueFigures, from_rows
+from tracker.answers.cost import CostAnswer, CostColumns, CostRow, EarnedValueFigures, from_rows, shown
 from tracker.answers.cost_if import EscalationRow
 from tracker.answers.planned import planned_in
 from tracker.reports.document import CODE, MONEY, NUMBER, ROOM, SHARE, Cell, Column, Document, Part, day
@@ -69,8 +69,8 @@ def figures(row: CostRow | CostColumns) -> tuple[int | None, ...]:
 def lines(answer: CostAnswer) -> Part:
     """Every cost line, and their total."""
     columns = (Column("code", "Line", CODE), Column("name", "Name"), *FIGURES)
-    rows = tuple((row.code, row.name, *figures(row)) for row in answer.lines)
-    foot = ("Total", "", *figures(answer.total)) if rows else ()
+    rows = tuple((row.code, row.name, *figures(shown(row, answer))) for row in answer.lines)
+    foot = ("Total", "", *figures(shown(answer.total, answer))) if rows else ()
     unplaced = f"Payments on no cost line, not in these figures: {', '.join(answer.unplaced)}." if answer.unplaced else ""
     uncounted = f"Not counted, so it costs at least this: {answer.not_counted}." if answer.not_counted else ""
     if answer.not_known:

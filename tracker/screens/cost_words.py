@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from tracker.answers.cost import shown
 from tracker.screens.marks import PLOT_DONE, PLOT_PLAN
 from tracker.screens.money_words import amount, plot_bar, room
 from tracker.screens.rows_table import Cell, Col, Piece
@@ -65,13 +66,13 @@ def cells_of(name: Cell, figures: Any, wide: bool, all_parts: bool = True) -> li
 
 def rows_of_cost(answer: Any, wide: bool, all_parts: bool = True) -> list[Sequence[Cell]]:
     """One row a cost line."""
-    return [cells_of(line.name or line.code, line, wide, all_parts) for line in answer.lines]
+    return [cells_of(line.name or line.code, shown(line, answer), wide, all_parts) for line in answer.lines]
 
 
 def foot_of_cost(answer: Any, wide: bool, all_parts: bool = True) -> list[Sequence[Cell]]:
     """The total, and the same per gross and per rentable square foot, with their divisors."""
     return [
-        cells_of("total", answer.total, wide, all_parts),
+        cells_of("total", shown(answer.total, answer), wide, all_parts),
         cells_of(f"a gross sq ft ({answer.gross_sf:,})", answer.per_gross_sf_cents, wide, all_parts),
         cells_of(f"rentable ({answer.rentable_sf:,})", answer.per_rentable_sf_cents, wide, all_parts),
     ]

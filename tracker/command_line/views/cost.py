@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from tracker.answers.cost import CostAnswer, CostColumns, CostRow
+from tracker.answers.cost import CostAnswer, CostColumns, CostRow, shown
 from tracker.command_line.sheets import Col, Sheet, all_whole, count, dollars, facts, number, percent
 from tracker.values.money import NO_DAY_COST
 
@@ -46,7 +46,7 @@ def figures(row: CostRow | CostColumns, whole: bool) -> tuple[str, ...]:
 def lines(answer: CostAnswer) -> Sheet:
     """Every cost line and their sum."""
     whole = all_whole([getattr(row, name) for row in answer.lines for name in FIGURES])
-    rows = tuple((row.name, *figures(row, whole)) for row in answer.lines)
+    rows = tuple((row.name, *figures(shown(row, answer), whole)) for row in answer.lines)
     short = [row.name for row in answer.lines if (row.room_left_cents or 0) < 0]
     said = [f"Short: {', '.join(short)}."] if short else []
     if answer.not_known:
@@ -56,7 +56,7 @@ def lines(answer: CostAnswer) -> Sheet:
     if answer.total.without_contract_cents:
         said.append(parts_of(answer.total, whole))
     note = " ".join(said)
-    foot = (("total", *figures(answer.total, whole)),) if rows else ()
+    foot = (("total", *figures(shown(answer.total, answer), whole)),) if rows else ()
     empty = "No cost line yet: `tracker add FILE cost_lines CODE name=NAME budget=DOLLARS`."
     return Sheet("Cost lines", columns("line"), rows, foot, note, empty)
 
