@@ -76,7 +76,7 @@ def gone_words(answer: PathAnswer) -> list[str]:
 def _day(answer: PathAnswer) -> str:
     """What a day costs, and what of it nobody entered."""
     missing = answer.day_cost_missing
-    return f"A day costs {'at least ' * bool(missing)}{money_words(answer.cost_of_a_day_cents)} gross{not_all_entered(missing)}"
+    return f"A day costs {'at least ' * bool(missing)}{money_words(answer.cost_of_a_day_cents)} gross"
 
 
 def cost_words(answer: PathAnswer) -> str:
@@ -89,7 +89,7 @@ def cost_words(answer: PathAnswer) -> str:
         words += f" · lateness {'at least ' * (over or bool(answer.day_cost_missing))}{money_words(cost)}{included}"
     elif cost and not over:
         words += f" · being early saves {money_words(-cost)}"
-    return words
+    return words + not_all_entered(answer.day_cost_missing if answer.day_cost_known else ())
 
 
 def working(days: int, meets: bool) -> str:
