@@ -96,7 +96,6 @@ def buying_words(answer: Any, mark: str = BEST) -> str:
     if not buying.offers:
         return ""
     saves = day_cost_words(answer.cost_of_a_day_cents, answer.day_cost_known)
-    saves += "; gross, step costs included" if answer.day_cost_known else ""
     said = f"won: calendar days on the opening as planned   saves: {saves}"
     marked = f"{mark} leaves most".strip()
     best = next((way for way in buying.ways if way.pays), None)

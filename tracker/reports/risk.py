@@ -55,8 +55,7 @@ def percentiles(answer: RiskAnswer) -> Part:
         Column("cost", "Costs", MONEY),
     )
     rows = tuple((p.percent, p.date, p.days_late, p.cost_cents) for p in answer.percentiles)
-    costs = day_cost_words(answer.cost_of_a_day_cents, answer.day_cost_known)
-    costs += "; gross, lump sums passed included" if answer.day_cost_known else ""
+    costs = day_cost_words(answer.cost_of_a_day_cents, answer.day_cost_known, "lump sums passed included")
     note = f"Late: after the promise. Costs: {costs}."
     over = [f"{p.percent} of 100" for p in answer.percentiles if p.is_over]
     note += f" {', '.join(over)}: {OVER.removeprefix('over: ')}." if over else ""

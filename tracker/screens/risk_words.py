@@ -85,8 +85,7 @@ def percentiles(answer: Any) -> list[Line | str]:
         words += "  over" if p.is_over else ""
         found.append(Line(words, "strong" if p.percent in (50, 80) else ""))
     if late:
-        words = day_cost_words(answer.cost_of_a_day_cents, answer.day_cost_known)
-        found.append(Line(f"{words}; gross, step costs included" if answer.day_cost_known else words, "muted"))
+        found.append(Line(day_cost_words(answer.cost_of_a_day_cents, answer.day_cost_known), "muted"))
     if any(p.is_over for p in answer.percentiles):
         found.append(Line(OVER, "muted"))
     return found

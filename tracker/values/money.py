@@ -103,9 +103,11 @@ def cost_of_days(cents: int, days: int, known: bool, sign: str = "") -> str:
     return f"{sign}{dollars(cents)} in lump sums, {NO_DAY_COST}" if cents else NO_DAY_COST
 
 
-def day_cost_words(cents: int, known: bool, sign: str = "") -> str:
-    """What a day costs, in words: "678.91 a day", or that nobody has entered it. cents: gross. sign: before the amount."""
-    return f"{sign}{dollars(cents)} a day" if known else NO_DAY_COST
+def day_cost_words(cents: int, known: bool, included: str = "step costs included") -> str:
+    """What a day costs, in words: "678.91 a day; gross, ...", or that nobody has entered it. included: what the costs beside it
+    hold besides the days.
+    """
+    return f"{dollars(cents)} a day; gross, {included}" if known else NO_DAY_COST
 
 
 def not_all_entered(missing: Sequence[str]) -> str:

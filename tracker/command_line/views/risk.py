@@ -61,7 +61,6 @@ def percentiles(answer: RiskAnswer) -> Sheet:
         for p in answer.percentiles
     )
     costs = day_cost_words(answer.cost_of_a_day_cents, answer.day_cost_known)
-    costs += "; gross, step costs included" if answer.day_cost_known else ""
     note = f"late: calendar days after the promise   costs: {costs}"
     note += f"   {OVER}" if any(p.is_over for p in answer.percentiles) else ""
     return Sheet("Opening by percentile", columns, rows, note=note if rows else "")
