@@ -124,7 +124,7 @@ def test_an_opening_that_is_over_counts_as_late_by_today():
     assert (over.forecast_opening, over.opening_is_over, over.days_late) == (day("04-21"), True, 17)
     assert over.cost_of_lateness_cents == 17 * 40_00 + 1_000_00
     assert opening_words(over)[0].endswith("· at least 17 days late by today")
-    assert opening_words(over)[1].endswith("· lateness at least $1,680.00 with lump sums of $1,000.00")
+    assert opening_words(over)[1].endswith("· lateness at least $1,680.00 with lump sums of $1,000.00 (not entered: tax, utilities, rent not earned)")
     shown = "\n".join(str(sheet) for sheet in sheets(over)[:1])
     assert "at least 17 days late by today" in shown
 
