@@ -1,4 +1,6 @@
-"""Files and folders that are made beside their place under a hidden name of their own, and what a killed program left of them."""
+"""Files and folders that are made beside their place under a hidden name of their own, and what a
+killed program left of them.
+"""
 
 from __future__ import annotations
 
@@ -14,13 +16,17 @@ OLD, NEW = "old", "new"
 """What was there, moved aside; what shall take its place."""
 
 ENDS = ("", "-journal", "-wal", "-shm")
-"""A database on its way has these beside it (SQLite, "Temporary Files Used By SQLite", sections 2.1 to 2.3)."""
+"""A database on its way has these beside it (SQLite, "Temporary Files Used By SQLite", sections 2.1
+to 2.3).
+"""
 
 PRIVATE = 0o600
 """The owner alone may read and write."""
 
 LONGEST = 60
-"""So many letters of a name are taken over, so that the hidden one is never too long for the system."""
+"""So many letters of a name are taken over, so that the hidden one is never too long for the
+system.
+"""
 
 
 def hidden(place: Path, end: str = NEW) -> Path:
@@ -35,17 +41,23 @@ def left_over(place: Path, end: str = NEW) -> list[Path]:
 
 
 def within(folder: Path, end: str = NEW) -> Path:
-    """The same inside of a folder, for what shall lie in it, where nothing may be made beside it."""
+    """The same inside of a folder, for what shall lie in it, where nothing may be made
+    beside it.
+    """
     return folder / f".{os.getpid()}.{end}"
 
 
 def left_within(folder: Path, end: str = NEW) -> list[Path]:
     """What programs that run no more left inside of a folder."""
-    return sorted(path for path, pid in _matching(folder, re.compile(rf"\.(\d+)\.{end}")) if not _runs(pid))
+    return sorted(
+        path for path, pid in _matching(folder, re.compile(rf"\.(\d+)\.{end}")) if not _runs(pid)
+    )
 
 
 def _matching(folder: Path, pattern: re.Pattern[str]) -> Iterator[tuple[Path, int]]:
-    """The files of a folder whose whole name fits, with the number of the program that made them."""
+    """The files of a folder whose whole name fits, with the number of the program that made
+    them.
+    """
     try:
         names = os.listdir(folder)
     except OSError:
@@ -73,7 +85,9 @@ def discard(path: Path) -> None:
 
 
 def put_in_place(made: Path, place: Path) -> None:
-    """Give a finished file its name, never over another one: FileExistsError where one lies there."""
+    """Give a finished file its name, never over another one: FileExistsError where one lies
+    there.
+    """
     try:
         os.link(made, place)
     except FileExistsError:
@@ -87,14 +101,18 @@ def put_in_place(made: Path, place: Path) -> None:
 
 
 def empty_file(place: Path, rights: int = PRIVATE) -> None:
-    """A new empty file that nobody else may read, from its first moment on; then with the rights that it shall have."""
+    """A new empty file that nobody else may read, from its first moment on; then with the rights
+    that it shall have.
+    """
     os.close(os.open(place, os.O_CREAT | os.O_EXCL | os.O_WRONLY, PRIVATE))
     if rights != PRIVATE:
         place.chmod(rights)
 
 
 def rights_of(place: Path) -> int:
-    """Who may read and write a file, to be given to a copy of it; the owner alone where there is none."""
+    """Who may read and write a file, to be given to a copy of it; the owner alone where there is
+    none.
+    """
     try:
         return stat.S_IMODE(place.stat().st_mode) & 0o666 | PRIVATE
     except OSError:

@@ -1,6 +1,7 @@
 """The start of the program: asks the clock and the system once, and hands the answers down.
 
-Nothing else asks what day it is, where the owner's folder lies, or whether a person sits at a terminal.
+Nothing else asks what day it is, where the owner's folder lies, or whether a person sits at a
+terminal.
 """
 
 from __future__ import annotations
@@ -21,7 +22,8 @@ from tracker.command_line.shell import Shell
 def main() -> None:
     """Run the command line of this process and leave with its exit code.
 
-    A command is over in a moment: looking for garbage would cost it a twelfth of its time. The screen does look once it is there.
+    A command is over in a moment: looking for garbage would cost it a twelfth of its time. The
+    screen does look once it is there.
     """
     gc.disable()
     _open_streams()
@@ -31,7 +33,9 @@ def main() -> None:
         today=clock,
         user_folder=_user_folder,
         open_screen=_opens_screen(clock),
-        has_screen=sys.stdin.isatty() and sys.stdout.isatty() and os.environ.get("TERM", "") not in ("", "dumb"),
+        has_screen=sys.stdin.isatty()
+        and sys.stdout.isatty()
+        and os.environ.get("TERM", "") not in ("", "dumb"),
         is_watched=sys.stderr is not None and sys.stderr.isatty(),
     )
     code = run(sys.argv[1:], shell)
@@ -45,7 +49,10 @@ class _Ended(KeyboardInterrupt):
 
 
 def _leave_in_order() -> list[int]:
-    """Let the system's word to end stop a command as a person's would: the file is closed first. The signals that came."""
+    """Let the system's word to end stop a command as a person's would: the file is closed first.
+
+    The signals that came.
+    """
     came: list[int] = []
 
     def ended(number: int, frame: object) -> None:
@@ -67,7 +74,9 @@ def _end_by(number: int) -> None:
 
 
 def _open_streams() -> None:
-    """A stream that whoever started the program closed leads nowhere; no file that is opened later may take its place."""
+    """A stream that whoever started the program closed leads nowhere; no file that is opened later
+    may take its place.
+    """
     for number in range(3):
         try:
             os.fstat(number)
@@ -86,7 +95,9 @@ def _user_folder() -> Path:
 
 
 def _opens_screen(clock: dt.date) -> Callable[[Path, dt.date | None], None]:
-    """Opens a project file on the screen; the screen's own parts are imported only then. clock: the day on which it runs."""
+    """Opens a project file on the screen; the screen's own parts are imported only then. clock: the
+    day on which it runs.
+    """
 
     def open_screen(path: Path, asked: dt.date | None) -> None:
         from tracker.actions.opening import open_project
@@ -97,6 +108,9 @@ def _opens_screen(clock: dt.date) -> Callable[[Path, dt.date | None], None]:
             app.run()
         if app.ended_by:
             _end_by(app.ended_by)
-        print(f"Your project is in {path}. Come back to it with: tracker open {shlex.quote(str(path))}")
+        print(
+            f"Your project is in {path}. Come back to it with: tracker open"
+            f" {shlex.quote(str(path))}"
+        )
 
     return open_screen

@@ -21,4 +21,8 @@ def project_of(tmp_path: Path, files: dict[str, str]) -> ProjectFile:
 def exported(project: ProjectFile, to: Path) -> dict[str, bytes]:
     """The project's export, file by file."""
     export_folder(project, to)
-    return {str(path.relative_to(to)): path.read_bytes() for path in sorted(to.rglob("*")) if path.is_file()}
+    return {
+        str(path.relative_to(to)): path.read_bytes()
+        for path in sorted(to.rglob("*"))
+        if path.is_file()
+    }

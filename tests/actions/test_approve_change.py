@@ -22,12 +22,16 @@ from tracker.values.records import Rows
 TODAY = dt.date(2027, 3, 12)
 ON = dt.date(2027, 3, 11)
 FILES = {
-    "project": "name,start,opening,status_date,insurance_per_day,loan_interest_per_day,rent_per_day\n"
-    "Invented hall,2027-03-01,OPEN,2027-03-12,10,40,50\n",
+    "project": (
+        "name,start,opening,status_date,insurance_per_day,loan_interest_per_day,rent_per_day\n"
+        "Invented hall,2027-03-01,OPEN,2027-03-12,10,40,50\n"
+    ),
     "calendars": "code,weekdays\nSITE,mon tue wed thu fri\n",
-    "activities": "code,kind,duration,actual_start,actual_finish,remaining,because\n"
-    "DEMO,work,3,2027-03-01,2027-03-03,,\nFRAME,work,10,2027-03-08,,8,\nSLAB,work,2,2027-03-04,,,\n"
-    "ROOF,work,5,,,,CH-0\nOPEN,milestone,0,,,,\n",
+    "activities": (
+        "code,kind,duration,actual_start,actual_finish,remaining,because\n"
+        "DEMO,work,3,2027-03-01,2027-03-03,,\nFRAME,work,10,2027-03-08,,8,\nSLAB,work,2,2027-03-04,,,\n"
+        "ROOF,work,5,,,,CH-0\nOPEN,milestone,0,,,,\n"
+    ),
     "links": "from,to\nDEMO,FRAME\nFRAME,ROOF\nSLAB,ROOF\nROOF,OPEN\n",
     "step_costs": "code,date,amount,reason\nEXT,2027-03-31,5000,extension\n",
     "cost_lines": "code,budget,kind\nB30,100000,hard\nCC,10000,contingency_construction\n",
@@ -35,17 +39,21 @@ FILES = {
     "contracts": "code,contractor,signed,sum\nC1,roofer,2027-03-01,60000\n",
     "contract_lines": "contract,line,cost_line,value\nC1,ROOF,B30,60000\n",
     "applications": "contract,number,period_to,verified_on\nC1,1,2027-03-12,2027-03-12\n",
-    "changes": "number,contract,title,state,noticed,approved,days,activities\n"
-    "CH-0,C1,Curbs,approved,2027-03-01,2027-03-01,1,ROOF\n"
-    "CH-1,C1,Rotten deck,priced,2027-03-09,,2,FRAME ROOF DEMO\n"
-    "CH-2,C1,No price,priced,2027-03-09,,1,ROOF\n"
-    "CH-3,C1,An estimate,noticed,2027-03-09,,1,ROOF\n"
-    "CH-4,,Nobody's,priced,2027-03-09,,1,ROOF\n"
-    "CH-5,C1,Refused,refused,2027-03-09,,1,ROOF\n"
-    "CH-6,C1,Less roof,priced,2027-03-09,,-20,ROOF\n"
-    "CH-7,C1,Pump,priced,2027-03-09,,3,SLAB\n",
-    "change_lines": "change,line,cost_line,amount\nCH-0,1,B30,100\nCH-1,1,B30,7000\nCH-1,2,CC,500.25\nCH-3,1,B30,100\n"
-    "CH-4,1,B30,100\nCH-5,1,B30,100\nCH-6,1,B30,-2000\nCH-7,1,B30,0\n",
+    "changes": (
+        "number,contract,title,state,noticed,approved,days,activities\n"
+        "CH-0,C1,Curbs,approved,2027-03-01,2027-03-01,1,ROOF\n"
+        "CH-1,C1,Rotten deck,priced,2027-03-09,,2,FRAME ROOF DEMO\n"
+        "CH-2,C1,No price,priced,2027-03-09,,1,ROOF\n"
+        "CH-3,C1,An estimate,noticed,2027-03-09,,1,ROOF\n"
+        "CH-4,,Nobody's,priced,2027-03-09,,1,ROOF\n"
+        "CH-5,C1,Refused,refused,2027-03-09,,1,ROOF\n"
+        "CH-6,C1,Less roof,priced,2027-03-09,,-20,ROOF\n"
+        "CH-7,C1,Pump,priced,2027-03-09,,3,SLAB\n"
+    ),
+    "change_lines": (
+        "change,line,cost_line,amount\nCH-0,1,B30,100\nCH-1,1,B30,7000\nCH-1,2,CC,500.25\nCH-3,1,B30,100\n"
+        "CH-4,1,B30,100\nCH-5,1,B30,100\nCH-6,1,B30,-2000\nCH-7,1,B30,0\n"
+    ),
 }
 
 
@@ -60,7 +68,9 @@ def durations(project: ProjectFile) -> dict[str, tuple[int | None, int | None, s
 
 
 def test_price_and_days_are_written_together(project: ProjectFile) -> None:
-    """Eight days of framing are left from 15 March, then five of roofing: through 31 March. Two and two more: 6 April.
+    """Eight days of framing are left from 15 March, then five of roofing: through 31 March.
+
+    Two and two more: 6 April.
 
     Six calendar days at 100.00 and the 5,000.00 of the extension, whose date of 31 March is passed.
     """
@@ -80,7 +90,9 @@ def test_price_and_days_are_written_together(project: ProjectFile) -> None:
     assert project.check() == ()
 
 
-def test_approval_at_its_price_never_moves_the_forecast_but_the_contract(project: ProjectFile) -> None:
+def test_approval_at_its_price_never_moves_the_forecast_but_the_contract(
+    project: ProjectFile,
+) -> None:
     done = approve_change(project, "CH-1", ON, TODAY)
     assert done.forecast_before == done.forecast_after
     assert (done.before.contract, done.after.contract) == (6_010_000, 6_760_025)
@@ -88,7 +100,11 @@ def test_approval_at_its_price_never_moves_the_forecast_but_the_contract(project
 
 def test_the_answer_before_foretells_the_opening_after(project: ProjectFile) -> None:
     for number in ("CH-1", "CH-6", "CH-7"):
-        told = next(c for c in changes_answer.from_rows(project.tables(), TODAY).changes if c.number == number)
+        told = next(
+            c
+            for c in changes_answer.from_rows(project.tables(), TODAY).changes
+            if c.number == number
+        )
         assert told.effect is not None
         done = approve_change(project, number, ON, TODAY)
         assert (done.new_opening, done.days, done.cost) == (
@@ -112,7 +128,9 @@ def test_work_keeps_at_least_a_day(project: ProjectFile) -> None:
 
 
 def test_days_count_in_full_where_work_has_overrun_its_duration(project: ProjectFile) -> None:
-    """The slab was to take two days from 4 March; on 12 March one day is left, so three more make four."""
+    """The slab was to take two days from 4 March; on 12 March one day is left, so three more make
+    four.
+    """
     approve_change(project, "CH-7", ON, TODAY)
     assert durations(project)["SLAB"] == (5, 4, "CH-7")
     assert compute(project.tables()).by_code()["SLAB"].early_finish == dt.date(2027, 3, 18)

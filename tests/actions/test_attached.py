@@ -1,4 +1,6 @@
-"""Attached papers come along with a new project, only from inside of its folder, and never over something that is there."""
+"""Attached papers come along with a new project, only from inside of its folder, and never over
+something that is there.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,6 @@
-"""An award makes a contract that adds up to the bid, passes the others over, and is one step that undo takes back."""
+"""An award makes a contract that adds up to the bid, passes the others over, and is one step that
+undo takes back.
+"""
 
 from __future__ import annotations
 
@@ -24,15 +26,24 @@ from tracker.values.records import new
 TODAY = dt.date(2027, 3, 5)
 FILES = {
     "cost_lines": "code,budget\nB30,100000\nB10,50000\n",
-    "contractors": "code,name\nroof-a,Invented Roof A\nroof-b,Invented Roof B\nroof-c,Invented Roof C\nroof-d,Invented Roof D\n",
+    "contractors": (
+        "code,name\nroof-a,Invented Roof A\nroof-b,Invented Roof B\nroof-c,Invented Roof"
+        " C\nroof-d,Invented Roof D\n"
+    ),
     "packages": "code,name\nROOF,Roofing\n",
-    "package_items": "package,item,name,cost_line,own_estimate\n"
-    "ROOF,TEAR,Tear off,B30,30000\nROOF,DECK,Deck repair,B10,20000\nROOF,SKIN,Membrane,B30,40000\n",
-    "bids": "package,contractor,state,received,valid_until,amount\n"
-    "ROOF,roof-a,received,2027-02-20,2027-04-30,\nROOF,roof-b,received,2027-02-21,2027-02-28,90000.01\n"
-    "ROOF,roof-c,asked,,,\nROOF,roof-d,declined,,,\n",
-    "bid_answers": "package,contractor,item,answer,price\n"
-    "ROOF,roof-a,TEAR,included,31000\nROOF,roof-a,DECK,excluded,\nROOF,roof-a,SKIN,allowance,42000.50\n",
+    "package_items": (
+        "package,item,name,cost_line,own_estimate\nROOF,TEAR,Tear off,B30,30000\nROOF,DECK,Deck"
+        " repair,B10,20000\nROOF,SKIN,Membrane,B30,40000\n"
+    ),
+    "bids": (
+        "package,contractor,state,received,valid_until,amount\n"
+        "ROOF,roof-a,received,2027-02-20,2027-04-30,\nROOF,roof-b,received,2027-02-21,2027-02-28,90000.01\n"
+        "ROOF,roof-c,asked,,,\nROOF,roof-d,declined,,,\n"
+    ),
+    "bid_answers": (
+        "package,contractor,item,answer,price\n"
+        "ROOF,roof-a,TEAR,included,31000\nROOF,roof-a,DECK,excluded,\nROOF,roof-a,SKIN,allowance,42000.50\n"
+    ),
 }
 
 
@@ -47,8 +58,14 @@ def states(project: ProjectFile) -> dict[str, str]:
 
 
 def test_priced_items_become_lines_as_bid_and_excluded_ones_stay_out(project: ProjectFile) -> None:
-    done = award(project, AwardEntry("ROOF", "roof-a", "C1", dt.date(2027, 3, 4), retainage=10_000), TODAY)
-    assert (done.contract.sum, done.contract.contractor, done.contract.package) == (7_300_050, "roof-a", "ROOF")
+    done = award(
+        project, AwardEntry("ROOF", "roof-a", "C1", dt.date(2027, 3, 4), retainage=10_000), TODAY
+    )
+    assert (done.contract.sum, done.contract.contractor, done.contract.package) == (
+        7_300_050,
+        "roof-a",
+        "ROOF",
+    )
     assert done.contract.retainage == 10_000
     kept = project.tables()["contract_lines"]
     assert [(ln.line, ln.name, ln.cost_line, ln.value) for ln in kept] == [
@@ -64,12 +81,19 @@ def test_priced_items_become_lines_as_bid_and_excluded_ones_stay_out(project: Pr
 
 def test_the_others_are_passed_over_but_who_declined_declined(project: ProjectFile) -> None:
     done = award(project, AwardEntry("ROOF", "roof-a", "C1", None), TODAY)
-    assert states(project) == {"roof-a": "awarded", "roof-b": "passed over", "roof-c": "passed over", "roof-d": "declined"}
+    assert states(project) == {
+        "roof-a": "awarded",
+        "roof-b": "passed over",
+        "roof-c": "passed over",
+        "roof-d": "declined",
+    }
     assert done.passed_over == ("roof-b", "roof-c")
 
 
 def test_a_lump_sum_is_spread_by_own_estimates_to_the_cent(project: ProjectFile) -> None:
-    """90,000.01 over 30 : 20 : 40 is 30,000.0033, 20,000.0022, 40,000.0044: the odd cent goes to the largest remainder."""
+    """90,000.01 over 30 : 20 : 40 is 30,000.0033, 20,000.0022, 40,000.0044: the odd cent goes to
+    the largest remainder.
+    """
     done = award(project, AwardEntry("ROOF", "roof-b", "C1", dt.date(2027, 3, 4)), TODAY)
     assert [ln.value for ln in done.lines] == [3_000_000, 2_000_000, 4_000_001]
     assert any("your own estimates" in note for note in done.notes)
@@ -77,7 +101,10 @@ def test_a_lump_sum_is_spread_by_own_estimates_to_the_cent(project: ProjectFile)
 
 
 def test_a_signed_award_moves_the_forecast_and_says_so(project: ProjectFile) -> None:
-    """Line B10 has 50,000, of which 20,000 are signed: the rest stays to buy. B30's 70,000 lie within its 100,000."""
+    """Line B10 has 50,000, of which 20,000 are signed: the rest stays to buy.
+
+    B30's 70,000 lie within its 100,000.
+    """
     done = award(project, AwardEntry("ROOF", "roof-b", "C1", dt.date(2027, 3, 4)), TODAY)
     assert (done.forecast_before, done.forecast_after) == (15_000_000, 15_000_000)
     with pytest.raises(ProblemError, match="already awarded to roof-b"):
@@ -90,8 +117,12 @@ def test_a_contract_above_its_budget_raises_the_forecast(project: ProjectFile) -
     assert (done.forecast_before, done.forecast_after) == (15_000_000, 19_000_000)
 
 
-def test_what_was_foreseen_comes_off_what_is_still_to_buy_so_that_nothing_counts_twice(project: ProjectFile) -> None:
-    """75,000 entered as still to buy on B30, of which 70,000 are own estimates; bought for 70,000.01: 5,000 left, a cent more."""
+def test_what_was_foreseen_comes_off_what_is_still_to_buy_so_that_nothing_counts_twice(
+    project: ProjectFile,
+) -> None:
+    """75,000 entered as still to buy on B30, of which 70,000 are own estimates; bought for
+    70,000.01: 5,000 left, a cent more.
+    """
     save(project, "cost_lines", "B30", {"left_to_buy": "75000"})
     done = award(project, AwardEntry("ROOF", "roof-b", "C1", dt.date(2027, 3, 4)), TODAY)
     assert [line.left_to_buy for line in project.tables()["cost_lines"]] == [500_000, None]
@@ -128,11 +159,22 @@ def test_undo_gives_the_first_state_byte_for_byte(project: ProjectFile, tmp_path
         ("ROOF", "roof-b", "C 1", {}, "is not a code"),
         ("ROOF", "roof-b", "C1", {"bids ROOF/roof-b": {"amount": ""}}, "price is not known"),
         ("ROOF", "roof-b", "C1", {"package_items ROOF/DECK": {"cost_line": ""}}, "no cost line"),
-        ("ROOF", "roof-b", "C1", {"contracts C1": {"contractor": "roof-c"}}, "of that code already"),
+        (
+            "ROOF",
+            "roof-b",
+            "C1",
+            {"contracts C1": {"contractor": "roof-c"}},
+            "of that code already",
+        ),
     ],
 )
 def test_what_cannot_be_awarded_leaves_the_file_untouched(
-    project: ProjectFile, package: str, contractor: str, code: str, cells: dict[str, dict[str, str]], words: str
+    project: ProjectFile,
+    package: str,
+    contractor: str,
+    code: str,
+    cells: dict[str, dict[str, str]],
+    words: str,
 ) -> None:
     for place, change in cells.items():
         table, key = place.split(" ")
@@ -177,14 +219,23 @@ def test_the_lines_add_up_to_the_lump_sum_whatever_is_priced(
             new(PackageItem, package="P", item=f"I{at}", cost_line="L", own_estimate=own)
             for at, (_, _, _, own) in enumerate(items)
         ),
-        "bid_answers": tuple(
-            new(BidAnswer, package="P", contractor="A", item=f"I{at}", answer=said, price=price)
-            for at, (said, price, _, _) in enumerate(items)
-            if said
-        )
-        + tuple(
-            new(BidAnswer, package="P", contractor="B", item=f"I{at}", answer="included", price=other)
-            for at, (_, _, other, _) in enumerate(items)
+        "bid_answers": (
+            tuple(
+                new(BidAnswer, package="P", contractor="A", item=f"I{at}", answer=said, price=price)
+                for at, (said, price, _, _) in enumerate(items)
+                if said
+            )
+            + tuple(
+                new(
+                    BidAnswer,
+                    package="P",
+                    contractor="B",
+                    item=f"I{at}",
+                    answer="included",
+                    price=other,
+                )
+                for at, (_, _, other, _) in enumerate(items)
+            )
         ),
     }
     leveled = leveled_package(rows, package, 0).bids[0]

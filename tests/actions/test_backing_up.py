@@ -1,4 +1,6 @@
-"""A copy says which papers it lacks or takes them along, is read by nobody else, and can leave out what was before."""
+"""A copy says which papers it lacks or takes them along, is read by nobody else, and can leave out
+what was before.
+"""
 
 from __future__ import annotations
 
@@ -32,7 +34,9 @@ def rink(tmp_path: Path) -> Path:
             (path.parent / paper).write_text(f"paper {number}")
             save(project, "files", f"F-{number}", {"table": "project", "key": "-", "path": paper})
         save(project, "project", "-", {"name": "Invented Hall"})
-        save(project, "contractors", "GONE", {"name": "Invented Secret Roofers", "phone": "555-0199"})
+        save(
+            project, "contractors", "GONE", {"name": "Invented Secret Roofers", "phone": "555-0199"}
+        )
         remove(project, "contractors", "GONE")
         save(project, "contractors", "STAYS", {"name": "Invented Sign Makers"})
     return path
@@ -48,7 +52,10 @@ def stick(tmp_path: Path) -> Path:
 
 def texts(place: Path) -> dict[str, str]:
     """The papers below a folder."""
-    return {path.relative_to(place).as_posix(): path.read_text() for path in sorted(place.rglob("*.txt"))}
+    return {
+        path.relative_to(place).as_posix(): path.read_text()
+        for path in sorted(place.rglob("*.txt"))
+    }
 
 
 def test_a_backup_says_how_many_papers_it_leaves_behind(rink: Path, stick: Path) -> None:
@@ -75,11 +82,15 @@ def test_a_paper_that_lies_there_is_never_written_over_but_named(rink: Path, sti
     with open_file(rink) as project:
         done = back_up(project, stick / "copy.db", with_files=True)
     assert done.papers == 1
-    assert len(done.notes) == 1 and done.notes[0].startswith(f"{PAPERS[0]}: another file of this name lies there")
+    assert len(done.notes) == 1 and done.notes[0].startswith(
+        f"{PAPERS[0]}: another file of this name lies there"
+    )
     assert texts(stick)[PAPERS[0]] == "somebody's own"
 
 
-def test_an_export_says_how_many_papers_it_leaves_behind_or_takes_them_along(rink: Path, stick: Path) -> None:
+def test_an_export_says_how_many_papers_it_leaves_behind_or_takes_them_along(
+    rink: Path, stick: Path
+) -> None:
     ran = tracker("export", rink, stick / "folder")
     assert "2 attached papers left behind; --with-files lays them into the folder" in ran.err
     for _ in range(2):
@@ -94,14 +105,18 @@ def test_an_export_says_how_many_papers_it_leaves_behind_or_takes_them_along(rin
         assert project.check() == ()
 
 
-def test_an_export_without_papers_keeps_those_that_lie_in_the_folder(rink: Path, stick: Path) -> None:
+def test_an_export_without_papers_keeps_those_that_lie_in_the_folder(
+    rink: Path, stick: Path
+) -> None:
     with open_file(rink) as project:
         export_folder(project, stick / "folder", with_files=True)
         assert export_folder(project, stick / "folder").replaced
     assert texts(stick / "folder") == texts(rink.parent)
 
 
-def test_restore_puts_papers_back_that_are_missing_and_names_those_that_are_others(rink: Path, stick: Path) -> None:
+def test_restore_puts_papers_back_that_are_missing_and_names_those_that_are_others(
+    rink: Path, stick: Path
+) -> None:
     with open_file(rink) as project:
         back_up(project, stick / "copy.db", with_files=True)
     (rink.parent / PAPERS[0]).unlink()
@@ -137,7 +152,9 @@ def test_a_project_file_is_for_its_owner_alone_and_so_are_its_copies(tmp_path: P
             back_up(project, tmp_path / "copy.db")
             back_up(project, tmp_path / "cut.db", without_history=True)
         restore(tmp_path / "again.db", tmp_path / "copy.db")
-        assert [rights(tmp_path / name) for name in ("copy.db", "cut.db", "again.db")] == [0o600] * 3
+        assert [rights(tmp_path / name) for name in ("copy.db", "cut.db", "again.db")] == [
+            0o600
+        ] * 3
         path.chmod(0o640)  # the owner lets others read: so be it for the copy
         with open_file(path) as project:
             back_up(project, tmp_path / "shared.db")
@@ -148,7 +165,9 @@ def test_a_project_file_is_for_its_owner_alone_and_so_are_its_copies(tmp_path: P
         os.umask(before)
 
 
-def test_a_copy_without_history_holds_every_row_and_nothing_of_before(rink: Path, stick: Path) -> None:
+def test_a_copy_without_history_holds_every_row_and_nothing_of_before(
+    rink: Path, stick: Path
+) -> None:
     out = stick / "copy.db"
     assert b"Secret Roofers" in rink.read_bytes() and b"555-0199" in rink.read_bytes()
     ran = tracker("backup", rink, out, "--with-files", "--without-history")
@@ -168,7 +187,9 @@ def test_a_copy_without_history_holds_every_row_and_nothing_of_before(rink: Path
         assert copy.check() == ()
 
 
-def test_a_copy_of_the_sample_without_history_is_in_order_with_its_snapshots(tmp_path: Path) -> None:
+def test_a_copy_of_the_sample_without_history_is_in_order_with_its_snapshots(
+    tmp_path: Path,
+) -> None:
     new_project(tmp_path / "rink.db", folder=Path(__file__).parents[2] / "sample_project")
     with open_file(tmp_path / "rink.db") as project:
         back_up(project, tmp_path / "copy.db", without_history=True)

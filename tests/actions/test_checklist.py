@@ -1,4 +1,6 @@
-"""A checklist item is proven by a file or a reference, or set aside for a reason; each is one step that can be undone."""
+"""A checklist item is proven by a file or a reference, or set aside for a reason; each is one step
+that can be undone.
+"""
 
 from __future__ import annotations
 
@@ -21,7 +23,10 @@ ON = dt.date(2027, 3, 5)
 
 FILES = {
     "activities": "code,kind,duration\nHEAR,gate,1\n",
-    "checklist": "code,stage,title,waits_on,activity\nA,before you buy,Title read,,\nB,hearings,Letters mailed,A,HEAR\n",
+    "checklist": (
+        "code,stage,title,waits_on,activity\nA,before you buy,Title read,,\nB,hearings,Letters"
+        " mailed,A,HEAR\n"
+    ),
 }
 
 
@@ -40,7 +45,9 @@ def item(project: ProjectFile, code: str = "A") -> ChecklistItem:
     return next(i for i in project.rows(ChecklistItem) if i.code == code)
 
 
-def test_a_paper_beside_the_project_is_kept_by_its_place_and_fingerprint(project: ProjectFile, tmp_path: Path) -> None:
+def test_a_paper_beside_the_project_is_kept_by_its_place_and_fingerprint(
+    project: ProjectFile, tmp_path: Path
+) -> None:
     paper = tmp_path / "papers" / "title.pdf"
     paper.parent.mkdir()
     paper.write_bytes(b"title")
@@ -48,7 +55,9 @@ def test_a_paper_beside_the_project_is_kept_by_its_place_and_fingerprint(project
     assert item(project).state == "proven"
     assert item(project).evidence == "title.pdf, attached 2027-03-05"
     kept = project.rows(AttachedFile)
-    assert [(f.code, f.table, f.key, f.path) for f in kept] == [("A-1", "checklist", "A", "papers/title.pdf")]
+    assert [(f.code, f.table, f.key, f.path) for f in kept] == [
+        ("A-1", "checklist", "A", "papers/title.pdf")
+    ]
     assert kept[0].sha256 == hashlib.sha256(b"title").hexdigest()
     assert saved.notes == ()
     assert project.check() == ()
@@ -56,7 +65,9 @@ def test_a_paper_beside_the_project_is_kept_by_its_place_and_fingerprint(project
     assert (item(project).state, project.rows(AttachedFile)) == ("open", ())
 
 
-def test_the_same_paper_again_renews_its_fingerprint_and_another_one_is_added(project: ProjectFile, tmp_path: Path) -> None:
+def test_the_same_paper_again_renews_its_fingerprint_and_another_one_is_added(
+    project: ProjectFile, tmp_path: Path
+) -> None:
     paper = tmp_path / "title.pdf"
     paper.write_bytes(b"one")
     prove_with_file(project, "A", paper, ON)
@@ -76,9 +87,14 @@ def test_a_paper_that_is_not_there_changes_nothing(project: ProjectFile, tmp_pat
     assert item(project).state == "open"
 
 
-def test_a_reference_with_its_date_proves_an_item_and_notes_what_it_waits_on(project: ProjectFile) -> None:
+def test_a_reference_with_its_date_proves_an_item_and_notes_what_it_waits_on(
+    project: ProjectFile,
+) -> None:
     saved = prove_with_reference(project, "B", "mailing list 7", ON)
-    assert (item(project, "B").state, item(project, "B").evidence) == ("proven", "mailing list 7, 2027-03-05")
+    assert (item(project, "B").state, item(project, "B").evidence) == (
+        "proven",
+        "mailing list 7, 2027-03-05",
+    )
     assert saved.notes == ("B waits on A Title read (open)",)
 
 

@@ -47,11 +47,17 @@ def came(
 
 
 def said(project: ProjectFile, who: str) -> dict[str, tuple[str, int | None, int | None]]:
-    return {a.item: (a.answer, a.price, a.plug) for a in project.rows(BidAnswer) if a.contractor == who}
+    return {
+        a.item: (a.answer, a.price, a.plug) for a in project.rows(BidAnswer) if a.contractor == who
+    }
 
 
-def test_it_stands_as_received_with_its_answers_and_undo_takes_all_of_it_back(project: ProjectFile, tmp_path: Path) -> None:
-    """76,000 for two items; nobody priced the deck by itself, so the leveled price is not known without a plug."""
+def test_it_stands_as_received_with_its_answers_and_undo_takes_all_of_it_back(
+    project: ProjectFile, tmp_path: Path
+) -> None:
+    """76,000 for two items; nobody priced the deck by itself, so the leveled price is not known
+    without a plug.
+    """
     first = exported(project, tmp_path / "first")
     done = came(project, valid_until=dt.date(2027, 5, 1), note=" By mail ")
     bid = next(b for b in project.rows(Bid) if b.contractor == "roof-c")
@@ -70,26 +76,45 @@ def test_it_stands_as_received_with_its_answers_and_undo_takes_all_of_it_back(pr
     assert done.leveled.as_bid == 7_600_000 and done.leveled.leveled is None
     notes = " / ".join(done.notes)
     assert (
-        "nobody else priced DECK" in notes and "10 % or more off your own estimate: Membrane" in notes and "no license" in notes
+        "nobody else priced DECK" in notes
+        and "10 % or more off your own estimate: Membrane" in notes
+        and "no license" in notes
     )
     project.undo()
     assert exported(project, tmp_path / "undone") == first
 
 
-def test_a_plug_makes_it_comparable_and_a_lump_sum_that_differs_is_told(project: ProjectFile) -> None:
+def test_a_plug_makes_it_comparable_and_a_lump_sum_that_differs_is_told(
+    project: ProjectFile,
+) -> None:
     """76,000 and a plug of 21,000 for the deck: 97,000 leveled."""
-    tried = came(project, answers={**ANSWERS, "DECK": {"answer": "excluded", "plug": "21000"}}, only_try=True)
-    assert tried.leveled.leveled == 9_700_000 and tried.step is None and said(project, "roof-c") == {}
+    tried = came(
+        project, answers={**ANSWERS, "DECK": {"answer": "excluded", "plug": "21000"}}, only_try=True
+    )
+    assert (
+        tried.leveled.leveled == 9_700_000 and tried.step is None and said(project, "roof-c") == {}
+    )
     whole = {**ANSWERS, "DECK": {"answer": "included", "price": "20000"}}
     done = came(project, answers=whole, amount=9_500_000)
-    assert any("its items add up to 96,000.00, its lump sum is 95,000.00" in note for note in done.notes)
+    assert any(
+        "its items add up to 96,000.00, its lump sum is 95,000.00" in note for note in done.notes
+    )
 
 
 def test_a_bid_is_corrected_cell_by_cell_and_an_emptied_answer_goes(project: ProjectFile) -> None:
     came(
-        project, "roof-a", {"DECK": {"answer": "included", "price": "19000"}, "SKIN": {"price": "41000"}, "TEAR": {"answer": ""}}
+        project,
+        "roof-a",
+        {
+            "DECK": {"answer": "included", "price": "19000"},
+            "SKIN": {"price": "41000"},
+            "TEAR": {"answer": ""},
+        },
     )
-    assert said(project, "roof-a") == {"DECK": ("included", 1_900_000, None), "SKIN": ("allowance", 4_100_000, None)}
+    assert said(project, "roof-a") == {
+        "DECK": ("included", 1_900_000, None),
+        "SKIN": ("allowance", 4_100_000, None),
+    }
 
 
 def test_somebody_who_was_not_asked_can_bid(project: ProjectFile) -> None:
@@ -110,7 +135,9 @@ def test_somebody_who_was_not_asked_can_bid(project: ProjectFile) -> None:
         ("roof-c", {"TEAR": {"price": "100"}}, TODAY, "a price and no answer"),
     ],
 )
-def test_what_is_no_bid_changes_nothing(project: ProjectFile, who: str, answers: Any, day: dt.date, words: str) -> None:
+def test_what_is_no_bid_changes_nothing(
+    project: ProjectFile, who: str, answers: Any, day: dt.date, words: str
+) -> None:
     before = project.tables()
     with pytest.raises(ProblemError, match=words):
         came(project, who, answers, day)

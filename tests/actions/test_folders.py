@@ -1,4 +1,6 @@
-"""A project goes out into a folder and comes back the same; an import is all or nothing; nothing is overwritten in silence."""
+"""A project goes out into a folder and comes back the same; an import is all or nothing; nothing is
+overwritten in silence.
+"""
 
 from __future__ import annotations
 
@@ -40,7 +42,9 @@ def exported(path: Path, to: Path) -> dict[str, bytes]:
     """Every file that an export of the project writes."""
     with open_file(path) as project:
         export_folder(project, to)
-    return {p.relative_to(to).as_posix(): p.read_bytes() for p in sorted(to.rglob("*")) if p.is_file()}
+    return {
+        p.relative_to(to).as_posix(): p.read_bytes() for p in sorted(to.rglob("*")) if p.is_file()
+    }
 
 
 def test_the_smallest_folder_makes_a_project_with_the_defaults(tmp_path: Path) -> None:
@@ -66,7 +70,9 @@ def test_an_export_read_into_a_new_file_exports_the_same_bytes(tmp_path: Path) -
     assert b"site,2027-07-05,yes" in first["calendar_days.csv"]
 
 
-def test_holidays_that_an_owner_removed_do_not_come_back_by_export_and_import(tmp_path: Path) -> None:
+def test_holidays_that_an_owner_removed_do_not_come_back_by_export_and_import(
+    tmp_path: Path,
+) -> None:
     path = made(tmp_path, SMALL | {"calendars": "code,holidays\nsite,US\n"})
     with open_file(path) as project, project.work("removed") as work:
         work.replace(CalendarDay, ())
@@ -89,16 +95,26 @@ def test_a_folder_written_by_our_habits_comes_back_byte_for_byte(tmp_path: Path)
     write(tmp_path / "mine", rows, {head.date: (head, {"activities.csv": "code\nA\n"})})
     new_project(tmp_path / "p.db", folder=tmp_path / "mine")
     texts = folder_texts(rows, {head.date: (head, {"activities.csv": "code\nA\n"})})
-    assert exported(tmp_path / "p.db", tmp_path / "out") == {name: text.encode("utf-8") for name, text in texts.items()}
+    assert exported(tmp_path / "p.db", tmp_path / "out") == {
+        name: text.encode("utf-8") for name, text in texts.items()
+    }
 
 
-def test_importing_an_export_of_the_same_file_changes_nothing_and_leaves_no_step(tmp_path: Path) -> None:
+def test_importing_an_export_of_the_same_file_changes_nothing_and_leaves_no_step(
+    tmp_path: Path,
+) -> None:
     path = made(tmp_path, SMALL | {"calendars": "code,holidays\nsite,US\n"})
     exported(path, tmp_path / "out")
     with open_file(path) as project:
         for whole in (False, True):
             done = import_folder(project, tmp_path / "out", replace=whole)
-            assert (done.step, done.added, done.changed, done.removed, done.notes) == (None, 0, 0, 0, ())
+            assert (done.step, done.added, done.changed, done.removed, done.notes) == (
+                None,
+                0,
+                0,
+                0,
+                (),
+            )
         assert len(project.history()) == 1
 
 
@@ -107,7 +123,11 @@ def test_an_import_is_one_step_that_undo_takes_back(tmp_path: Path) -> None:
     before = exported(path, tmp_path / "before")
     with open_file(path) as project:
         done = import_folder(
-            project, folder(tmp_path / "more", {"activities": "code,duration\nA,9\nC,1\n", "spaces": "code\nbay\n"})
+            project,
+            folder(
+                tmp_path / "more",
+                {"activities": "code,duration\nA,9\nC,1\n", "spaces": "code\nbay\n"},
+            ),
         )
         assert (done.added, done.changed, done.removed) == (2, 1, 0)
         assert [a.code for a in project.rows(Activity)] == ["A", "B", "DONE", "C"]
@@ -119,7 +139,11 @@ def test_with_replace_only_the_tables_of_the_folder_are_replaced(tmp_path: Path)
     path = made(tmp_path, SMALL)
     with open_file(path) as project:
         done = import_folder(
-            project, folder(tmp_path / "new", {"activities": "code,duration\nC,1\nA,3\n", "links": "from,to\n"}), replace=True
+            project,
+            folder(
+                tmp_path / "new", {"activities": "code,duration\nC,1\nA,3\n", "links": "from,to\n"}
+            ),
+            replace=True,
         )
         assert (done.added, done.changed, done.removed) == (1, 0, 4)
         assert [a.code for a in project.rows(Activity)] == ["C", "A"]
@@ -128,11 +152,18 @@ def test_with_replace_only_the_tables_of_the_folder_are_replaced(tmp_path: Path)
 def test_one_fault_anywhere_and_nothing_is_imported(tmp_path: Path) -> None:
     path = made(tmp_path, SMALL)
     before = exported(path, tmp_path / "before")
-    bad = folder(tmp_path / "bad", {"activities": "code,duration\nC,1\n", "links": "from,to\nC,nobody\n"})
+    bad = folder(
+        tmp_path / "bad", {"activities": "code,duration\nC,1\n", "links": "from,to\nC,nobody\n"}
+    )
     with open_file(path) as project, pytest.raises(ProblemError) as caught:
         import_folder(project, bad)
     (problem,) = caught.value.problems
-    assert (problem.file, problem.row, problem.column, problem.value) == ("links.csv", 2, "to", "nobody")
+    assert (problem.file, problem.row, problem.column, problem.value) == (
+        "links.csv",
+        2,
+        "to",
+        "nobody",
+    )
     assert exported(path, tmp_path / "after") == before
 
 
@@ -147,24 +178,33 @@ def test_a_loop_is_refused_on_import_too(tmp_path: Path) -> None:
 def test_a_working_calendar_with_blank_weekdays_is_refused_with_its_row(tmp_path: Path) -> None:
     with pytest.raises(ProblemError) as caught:
         made(tmp_path, SMALL | {"calendars": "code,weekdays\nsite,mon tue\nother,\n"})
-    assert [(p.file, p.row, p.column) for p in caught.value.problems] == [("calendars.csv", 3, "weekdays")]
+    assert [(p.file, p.row, p.column) for p in caught.value.problems] == [
+        ("calendars.csv", 3, "weekdays")
+    ]
 
 
 def test_unknown_holidays_are_refused_with_their_row(tmp_path: Path) -> None:
     with pytest.raises(ProblemError) as caught:
         made(tmp_path, SMALL | {"calendars": "code,holidays\nsite,US-XX\n"})
-    assert [(p.file, p.row, p.column, p.value) for p in caught.value.problems] == [("calendars.csv", 2, "holidays", "US-XX")]
+    assert [(p.file, p.row, p.column, p.value) for p in caught.value.problems] == [
+        ("calendars.csv", 2, "holidays", "US-XX")
+    ]
 
 
 def test_an_actual_date_moves_the_status_date_and_the_import_says_so(tmp_path: Path) -> None:
     path = made(tmp_path, SMALL)
     with open_file(path) as project:
-        done = import_folder(project, folder(tmp_path / "progress", {"activities": "code,actual_start\nA,2026-01-07\n"}))
+        done = import_folder(
+            project,
+            folder(tmp_path / "progress", {"activities": "code,actual_start\nA,2026-01-07\n"}),
+        )
         assert project.rows(Project)[0].status_date == dt.date(2026, 1, 7)
         assert len(done.notes) == 1 and "2026-01-07" in done.notes[0]
 
 
-def test_a_new_project_never_overwrites_and_leaves_nothing_behind_when_refused(tmp_path: Path) -> None:
+def test_a_new_project_never_overwrites_and_leaves_nothing_behind_when_refused(
+    tmp_path: Path,
+) -> None:
     path = made(tmp_path, SMALL)
     before = path.read_bytes()
     with pytest.raises(ProblemError, match="already"):
@@ -196,11 +236,17 @@ def test_an_export_says_that_it_replaced_a_folder_and_refuses_a_stranger(tmp_pat
 
 def test_a_changed_snapshot_is_brought_in_and_the_same_one_is_not(tmp_path: Path) -> None:
     head, name = "date\n2027-03-05\n", "snapshots/2027-03-05/"
-    path = made(tmp_path, SMALL | {f"{name}snapshot.csv": head, f"{name}activities.csv": "code\nA\n"})
+    path = made(
+        tmp_path, SMALL | {f"{name}snapshot.csv": head, f"{name}activities.csv": "code\nA\n"}
+    )
     with open_file(path) as project:
-        same = folder(tmp_path / "same", {f"{name}snapshot.csv": head, f"{name}activities.csv": "code\nA\n"})
+        same = folder(
+            tmp_path / "same", {f"{name}snapshot.csv": head, f"{name}activities.csv": "code\nA\n"}
+        )
         assert import_folder(project, same).step is None
-        other = folder(tmp_path / "other", {f"{name}snapshot.csv": head, f"{name}activities.csv": "code\nB\n"})
+        other = folder(
+            tmp_path / "other", {f"{name}snapshot.csv": head, f"{name}activities.csv": "code\nB\n"}
+        )
         assert import_folder(project, other).changed == 1
         assert project.snapshot(dt.date(2027, 3, 5)) == {"activities.csv": "code\nB\n"}
 

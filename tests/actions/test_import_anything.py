@@ -1,4 +1,6 @@
-"""Any folder at all: refused with places and nothing changed, or taken, and then it goes out and comes back the same."""
+"""Any folder at all: refused with places and nothing changed, or taken, and then it goes out and
+comes back the same.
+"""
 
 from __future__ import annotations
 
@@ -33,13 +35,17 @@ def spoiled(folder: Path, table: str, place: int, cell: str) -> None:
     if path.exists():
         parts = path.read_text(encoding="utf-8").split(",")
         at = place % len(parts)
-        path.write_text(",".join([*parts[:at], cell, *parts[at + 1 :]]), encoding="utf-8", newline="")
+        path.write_text(
+            ",".join([*parts[:at], cell, *parts[at + 1 :]]), encoding="utf-8", newline=""
+        )
 
 
 def exported(project: Any, to: Path) -> dict[str, bytes]:
     """Every file that an export writes."""
     export_folder(project, to)
-    return {p.relative_to(to).as_posix(): p.read_bytes() for p in sorted(to.rglob("*")) if p.is_file()}
+    return {
+        p.relative_to(to).as_posix(): p.read_bytes() for p in sorted(to.rglob("*")) if p.is_file()
+    }
 
 
 def mended(rows: dict[str, Any]) -> dict[str, Any]:
@@ -47,7 +53,10 @@ def mended(rows: dict[str, Any]) -> dict[str, Any]:
     while found := {(problem.table, problem.key) for problem in faults(rows)}:
         if any(not key for _, key in found):
             return {"project": (Project(),)}
-        rows = {t: tuple(row for row in values if not _at_fault(t, key_text(row), found)) for t, values in rows.items()}
+        rows = {
+            t: tuple(row for row in values if not _at_fault(t, key_text(row), found))
+            for t, values in rows.items()
+        }
     return rows
 
 
@@ -57,7 +66,11 @@ def _at_fault(table: str, key: str, found: set[tuple[str, str]]) -> bool:
 
 
 @settings(max_examples=40, deadline=None)
-@given(PROJECTS, st.lists(st.tuples(st.sampled_from(list(BY_NAME)), st.integers(0, 99), CELLS), max_size=2), st.booleans())
+@given(
+    PROJECTS,
+    st.lists(st.tuples(st.sampled_from(list(BY_NAME)), st.integers(0, 99), CELLS), max_size=2),
+    st.booleans(),
+)
 def test_any_folder_is_refused_with_places_or_comes_back_the_same(
     rows: dict[str, Any], spoils: list[tuple[str, int, str]], mend: bool
 ) -> None:
@@ -70,7 +83,10 @@ def test_any_folder_is_refused_with_places_or_comes_back_the_same(
         try:
             new_project(at / "p.db", folder=at / "in")
         except ProblemError as error:
-            assert all(problem.what and problem.do and problem.sentence().isprintable() for problem in error.problems)
+            assert all(
+                problem.what and problem.do and problem.sentence().isprintable()
+                for problem in error.problems
+            )
             assert not (at / "p.db").exists()
             assert check_folder(at / "in") == error.problems
             return

@@ -1,4 +1,6 @@
-"""An inspection is asked for, its items closed one by one; nothing covers it up before it passed, however that is entered."""
+"""An inspection is asked for, its items closed one by one; nothing covers it up before it passed,
+however that is entered.
+"""
 
 from __future__ import annotations
 
@@ -21,10 +23,14 @@ TODAY = dt.date(2027, 3, 9)
 FILES = {
     "project": "name,start,status_date,opening\nInvented Hall,2027-03-01,2027-03-08,OPEN\n",
     "calendars": "code,weekdays\nWORK,mon tue wed thu fri\n",
-    "activities": "code,kind,duration,actual_start,actual_finish\nFRAME,work,5,2027-03-01,2027-03-05\nGATE,gate,1,,\n"
-    "BOARD,work,6,,\nOPEN,milestone,0,,\n",
+    "activities": (
+        "code,kind,duration,actual_start,actual_finish\nFRAME,work,5,2027-03-01,2027-03-05\nGATE,gate,1,,\n"
+        "BOARD,work,6,,\nOPEN,milestone,0,,\n"
+    ),
     "links": "from,to\nFRAME,GATE\nGATE,BOARD\nBOARD,OPEN\n",
-    "inspections": "code,name,activity,covers,ask_days_ahead,state\nI,Frame,GATE,BOARD,2,planned\nF,Old,GATE,,1,failed\n",
+    "inspections": (
+        "code,name,activity,covers,ask_days_ahead,state\nI,Frame,GATE,BOARD,2,planned\nF,Old,GATE,,1,failed\n"
+    ),
     "inspection_items": "inspection,item,text\nF,1,Clips\nF,2,Blocking\n",
 }
 
@@ -35,7 +41,9 @@ def project(tmp_path: Path) -> Iterator[ProjectFile]:
         yield opened
 
 
-def test_work_that_covers_is_refused_by_form_command_and_what_if_alike_until_an_override_says_why(project: ProjectFile) -> None:
+def test_work_that_covers_is_refused_by_form_command_and_what_if_alike_until_an_override_says_why(
+    project: ProjectFile,
+) -> None:
     refused = "covers work whose inspection I Frame is planned"
     edit = ("activities", "BOARD", {"actual_start": "2027-03-09"})
     file = Path(project.path)
@@ -47,9 +55,16 @@ def test_work_that_covers_is_refused_by_form_command_and_what_if_alike_until_an_
             tried()
     done = tracker("set", file, "activities", "BOARD", "actual_start=2027-03-09", "--today", TODAY)
     assert done.code == 2 and refused in done.err
-    assert every(a.actual_start is None for a in project.tables()["activities"] if a.code == "BOARD")
+    assert every(
+        a.actual_start is None for a in project.tables()["activities"] if a.code == "BOARD"
+    )
     override_cover(project, ["I"], "BOARD", "Inspector by phone, 9 March", TODAY)
-    assert tracker("set", file, "activities", "BOARD", "actual_start=2027-03-09", "--today", TODAY).code == 0
+    assert (
+        tracker(
+            "set", file, "activities", "BOARD", "actual_start=2027-03-09", "--today", TODAY
+        ).code
+        == 0
+    )
     project.undo()
     keep(project, [edit], project.tables())
     project.undo()
@@ -57,8 +72,15 @@ def test_work_that_covers_is_refused_by_form_command_and_what_if_alike_until_an_
     assert project.check() == ()
 
 
-def test_an_override_for_another_activity_or_inspection_excuses_nothing(project: ProjectFile) -> None:
-    save(project, "overrides", "OV-9", {"what": "cover", "key": "F/BOARD", "date": "2027-03-09", "reason": "x"})
+def test_an_override_for_another_activity_or_inspection_excuses_nothing(
+    project: ProjectFile,
+) -> None:
+    save(
+        project,
+        "overrides",
+        "OV-9",
+        {"what": "cover", "key": "F/BOARD", "date": "2027-03-09", "reason": "x"},
+    )
     with pytest.raises(ProblemError, match="covers work"):
         save(project, "activities", "BOARD", {"actual_start": "2027-03-09"})
     with pytest.raises(ProblemError, match="does not wait for that inspection"):
@@ -75,12 +97,18 @@ def test_an_inspection_asked_for_once_more_gets_its_new_day(project: ProjectFile
     assert first.notes == () and first.row.requested == TODAY
     late = request_inspection(project, "I", dt.date(2027, 3, 10), TODAY)
     assert late.row.date == dt.date(2027, 3, 10) and "2 days ahead, and this is 1" in late.notes[0]
-    for code, day, why in (("I", dt.date(2027, 3, 8), "before today"), ("F", TODAY, "already failed"), ("X", TODAY, "no such")):
+    for code, day, why in (
+        ("I", dt.date(2027, 3, 8), "before today"),
+        ("F", TODAY, "already failed"),
+        ("X", TODAY, "no such"),
+    ):
         with pytest.raises(ProblemError, match=why):
             request_inspection(project, code, day, TODAY)
 
 
-def test_items_are_closed_one_by_one_each_with_what_shows_it(project: ProjectFile, tmp_path: Path) -> None:
+def test_items_are_closed_one_by_one_each_with_what_shows_it(
+    project: ProjectFile, tmp_path: Path
+) -> None:
     with pytest.raises(ProblemError, match="needs what shows that it is done"):
         close_item(project, "F", "1", TODAY, " ", TODAY)
     with pytest.raises(ProblemError, match="after today"):
@@ -90,6 +118,8 @@ def test_items_are_closed_one_by_one_each_with_what_shows_it(project: ProjectFil
     one = close_item(project, "F", "1", TODAY, "Photo 4", TODAY)
     assert one.notes == ("1 more open of F",)
     two = close_item(project, "F", "2", TODAY, "Photo 5", TODAY)
-    assert two.notes == ("nothing more is open of F: its re-inspection has to pass before work is covered",)
+    assert two.notes == (
+        "nothing more is open of F: its re-inspection has to pass before work is covered",
+    )
     with pytest.raises(ProblemError, match="is closed since 2027-03-09"):
         close_item(project, "F", "2", TODAY, "Photo 6", TODAY)

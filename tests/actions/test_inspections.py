@@ -1,4 +1,6 @@
-"""A failed inspection puts its correction and re-inspection before what would cover the work; a passed one opens its gate."""
+"""A failed inspection puts its correction and re-inspection before what would cover the work; a
+passed one opens its gate.
+"""
 
 from __future__ import annotations
 
@@ -23,22 +25,31 @@ from tracker.values.problems import ProblemError
 TODAY = dt.date(2027, 3, 12)
 ON = dt.date(2027, 3, 8)
 FILES = {
-    "project": "name,start,status_date,opening,insurance_per_day\nInvented Hall,2027-03-01,2027-03-05,OPEN,100\n",
+    "project": (
+        "name,start,status_date,opening,insurance_per_day\nInvented"
+        " Hall,2027-03-01,2027-03-05,OPEN,100\n"
+    ),
     "calendars": "code,weekdays\nWORK,mon tue wed thu fri\nOFFICE,mon tue wed thu\n",
     "contractors": "code,name\nframer,Invented Framing\nwirer,Invented Wiring\n",
     "contracts": "code,contractor\nC1,framer\nC2,wirer\n",
     "permits": "code,kind\nPB,Building permit\nPE,Electrical permit\n",
-    "activities": "code,name,kind,trade,contract,permit,calendar,duration,actual_start,actual_finish\n"
-    "FRAME,Frame,work,Carpentry,C1,PB,WORK,5,2027-03-01,2027-03-05\n"
-    "WIRE,Rough wiring,work,Electrical,C2,PE,WORK,5,2027-03-01,2027-03-05\n"
-    "I-ROUGH,Rough inspections,gate,,,PB,OFFICE,1,,\n"
-    "INSUL,Insulate,work,Drywall,,PB,WORK,4,,\n"
-    "BOARD,Wallboard,work,Drywall,,PB,WORK,6,,\n"
-    "OPEN,Opening,milestone,,,,WORK,0,,\n",
-    "links": "from,to,type,lag,lag_unit\nFRAME,I-ROUGH,FS,,\nWIRE,I-ROUGH,FS,,\nI-ROUGH,INSUL,FS,1,working\nINSUL,BOARD,FS,,\n"
-    "BOARD,OPEN,FS,,\n",
-    "inspections": "code,permit,name,activity,covers,ask_days_ahead,requested,state\n"
-    "IN-FRAME,PB,Frame,I-ROUGH,INSUL BOARD,2,2027-03-05,requested\n",
+    "activities": (
+        "code,name,kind,trade,contract,permit,calendar,duration,actual_start,actual_finish\n"
+        "FRAME,Frame,work,Carpentry,C1,PB,WORK,5,2027-03-01,2027-03-05\n"
+        "WIRE,Rough wiring,work,Electrical,C2,PE,WORK,5,2027-03-01,2027-03-05\n"
+        "I-ROUGH,Rough inspections,gate,,,PB,OFFICE,1,,\n"
+        "INSUL,Insulate,work,Drywall,,PB,WORK,4,,\n"
+        "BOARD,Wallboard,work,Drywall,,PB,WORK,6,,\n"
+        "OPEN,Opening,milestone,,,,WORK,0,,\n"
+    ),
+    "links": (
+        "from,to,type,lag,lag_unit\nFRAME,I-ROUGH,FS,,\nWIRE,I-ROUGH,FS,,\nI-ROUGH,INSUL,FS,1,working\nINSUL,BOARD,FS,,\n"
+        "BOARD,OPEN,FS,,\n"
+    ),
+    "inspections": (
+        "code,permit,name,activity,covers,ask_days_ahead,requested,state\n"
+        "IN-FRAME,PB,Frame,I-ROUGH,INSUL BOARD,2,2027-03-05,requested\n"
+    ),
 }
 
 
@@ -49,29 +60,57 @@ def project(tmp_path: Path) -> Iterator[ProjectFile]:
 
 
 def two_at_the_gate(project: ProjectFile) -> None:
-    save(project, "inspections", "IN-WIRE", {"permit": "PE", "name": "Wiring", "activity": "I-ROUGH", "covers": "BOARD"})
+    save(
+        project,
+        "inspections",
+        "IN-WIRE",
+        {"permit": "PE", "name": "Wiring", "activity": "I-ROUGH", "covers": "BOARD"},
+    )
 
 
-def test_a_failed_inspection_moves_the_opening_by_correction_and_re_inspection(project: ProjectFile) -> None:
-    """Failed Mon 8 March; corrected Tue 9 and Wed 10, seen again Thu 11. Insulating follows one day of the office later,
-    which works Monday to Thursday: before, Tue 9, so from Wed 10 on; now Mon 15, so from Tue 16 on. Four and six days later,
-    the opening is Tue 23 or Mon 29.
+def test_a_failed_inspection_moves_the_opening_by_correction_and_re_inspection(
+    project: ProjectFile,
+) -> None:
+    """Failed Mon 8 March; corrected Tue 9 and Wed 10, seen again Thu 11.
+
+    Insulating follows one day of the office later, which works Monday to Thursday: before, Tue 9,
+    so from Wed 10 on; now Mon 15, so from Tue 16 on. Four and six days later, the opening is Tue 23
+    or Mon 29.
     """
     before = compute(project.tables())
     done = fail_inspection(
-        project, FailedVisit("IN-FRAME", ON, ["Fire blocking at stair", "Two studs notched"], 2, present="Inspector"), TODAY
+        project,
+        FailedVisit(
+            "IN-FRAME", ON, ["Fire blocking at stair", "Two studs notched"], 2, present="Inspector"
+        ),
+        TODAY,
     )
     plan = compute(project.tables()).by_code()
-    assert (plan["COR-FRAME"].early_start, plan["COR-FRAME"].early_finish) == (dt.date(2027, 3, 9), dt.date(2027, 3, 10))
+    assert (plan["COR-FRAME"].early_start, plan["COR-FRAME"].early_finish) == (
+        dt.date(2027, 3, 9),
+        dt.date(2027, 3, 10),
+    )
     assert plan["RE-FRAME"].early_start == dt.date(2027, 3, 11)
-    assert (before.by_code()["INSUL"].early_start, plan["INSUL"].early_start) == (dt.date(2027, 3, 10), dt.date(2027, 3, 16))
-    assert (done.effect.old_opening, done.effect.new_opening) == (dt.date(2027, 3, 23), dt.date(2027, 3, 29))
-    assert (done.effect.days, done.effect.cost_of_a_day_cents, done.effect.cost_cents) == (6, 10_000, 60_000)
+    assert (before.by_code()["INSUL"].early_start, plan["INSUL"].early_start) == (
+        dt.date(2027, 3, 10),
+        dt.date(2027, 3, 16),
+    )
+    assert (done.effect.old_opening, done.effect.new_opening) == (
+        dt.date(2027, 3, 23),
+        dt.date(2027, 3, 29),
+    )
+    assert (done.effect.days, done.effect.cost_of_a_day_cents, done.effect.cost_cents) == (
+        6,
+        10_000,
+        60_000,
+    )
     assert done.effect.anyway_days == 0
     assert project.check() == ()
 
 
-def test_the_correction_is_the_inspected_trades_and_says_because_of_what(project: ProjectFile) -> None:
+def test_the_correction_is_the_inspected_trades_and_says_because_of_what(
+    project: ProjectFile,
+) -> None:
     done = fail_inspection(project, FailedVisit("IN-FRAME", ON, ["Blocking"], 2, fee=7_500), TODAY)
     rows = {a.code: a for a in project.tables()["activities"]}
     correction, gate = rows["COR-FRAME"], rows["RE-FRAME"]
@@ -92,9 +131,9 @@ def test_the_correction_is_the_inspected_trades_and_says_because_of_what(project
         "planned",
         7_500,
     )
-    assert [(i.inspection, i.item, i.text, i.closed_on) for i in project.tables()["inspection_items"]] == [
-        ("IN-FRAME", "1", "Blocking", None)
-    ]
+    assert [
+        (i.inspection, i.item, i.text, i.closed_on) for i in project.tables()["inspection_items"]
+    ] == [("IN-FRAME", "1", "Blocking", None)]
     assert {c.activity for c in uncovered(project.tables())} == {"INSUL", "BOARD"}
     links = {(link.from_, link.to, link.type, link.lag) for link in project.tables()["links"]}
     assert links >= {
@@ -110,7 +149,12 @@ def test_the_delay_event_is_offered_and_written_only_if_asked_for(project: Proje
     done = fail_inspection(project, FailedVisit("IN-FRAME", ON, ["Blocking"], 2), TODAY)
     assert done.offered is not None
     delay = done.offered.delay
-    assert (delay.cause, delay.party, delay.activity, delay.days) == ("failed inspection", "contractor:framer", "COR-FRAME", 3)
+    assert (delay.cause, delay.party, delay.activity, delay.days) == (
+        "failed inspection",
+        "contractor:framer",
+        "COR-FRAME",
+        3,
+    )
     assert (delay.first, delay.last) == (dt.date(2027, 3, 9), dt.date(2027, 3, 11))
     assert (done.logged, project.tables()["delays"]) == (False, ())
     project.undo()
@@ -120,7 +164,9 @@ def test_the_delay_event_is_offered_and_written_only_if_asked_for(project: Proje
 
 def test_logged_with_the_failure_it_is_the_same_step(project: ProjectFile, tmp_path: Path) -> None:
     first, steps = exported(project, tmp_path / "before"), len(project.history())
-    done = fail_inspection(project, FailedVisit("IN-FRAME", ON, ["Blocking"], 2), TODAY, log_delay=True)
+    done = fail_inspection(
+        project, FailedVisit("IN-FRAME", ON, ["Blocking"], 2), TODAY, log_delay=True
+    )
     assert done.logged
     assert [d.code for d in project.tables()["delays"]] == ["D-01"]
     assert len(project.history()) == steps + 1
@@ -130,21 +176,38 @@ def test_logged_with_the_failure_it_is_the_same_step(project: ProjectFile, tmp_p
 
 def test_a_passed_re_inspection_opens_the_way_and_closes_the_items(project: ProjectFile) -> None:
     fail_inspection(project, FailedVisit("IN-FRAME", ON, ["Blocking"], 2), TODAY)
-    save(project, "activities", "COR-FRAME", {"actual_start": "2027-03-09", "actual_finish": "2027-03-10"})
-    done = pass_inspection(project, PassedVisit("IN-FRAME-2", dt.date(2027, 3, 11), present="Inspector, framer"), TODAY)
+    save(
+        project,
+        "activities",
+        "COR-FRAME",
+        {"actual_start": "2027-03-09", "actual_finish": "2027-03-10"},
+    )
+    done = pass_inspection(
+        project, PassedVisit("IN-FRAME-2", dt.date(2027, 3, 11), present="Inspector, framer"), TODAY
+    )
     assert passed_in(project.tables()) == {"IN-FRAME", "IN-FRAME-2"}
     assert uncovered(project.tables()) == ()
     assert [i.closed_on for i in project.tables()["inspection_items"]] == [dt.date(2027, 3, 11)]
-    assert {a.code: a.actual_finish for a in project.tables()["activities"]}["RE-FRAME"] == dt.date(2027, 3, 11)
+    assert {a.code: a.actual_finish for a in project.tables()["activities"]}["RE-FRAME"] == dt.date(
+        2027, 3, 11
+    )
     assert done.effect.days == 0
     save(project, "activities", "INSUL", {"actual_start": "2027-03-12"})
 
 
-def test_failed_twice_it_is_corrected_twice_and_a_pass_then_settles_all(project: ProjectFile) -> None:
+def test_failed_twice_it_is_corrected_twice_and_a_pass_then_settles_all(
+    project: ProjectFile,
+) -> None:
     fail_inspection(project, FailedVisit("IN-FRAME", ON, ["Blocking"], 1), TODAY)
-    twice = fail_inspection(project, FailedVisit("IN-FRAME-2", dt.date(2027, 3, 10), ["Blocking, still"], 1), TODAY)
+    twice = fail_inspection(
+        project, FailedVisit("IN-FRAME-2", dt.date(2027, 3, 10), ["Blocking, still"], 1), TODAY
+    )
     assert twice.again is not None and twice.correction is not None and twice.gate is not None
-    assert (twice.again.code, twice.correction.code, twice.gate.code) == ("IN-FRAME-3", "COR-FRAME-2", "RE-FRAME-2")
+    assert (twice.again.code, twice.correction.code, twice.gate.code) == (
+        "IN-FRAME-3",
+        "COR-FRAME-2",
+        "RE-FRAME-2",
+    )
     assert twice.works == ("COR-FRAME",)
     assert twice.offered is not None and twice.offered.delay.party == "contractor:framer"
     pass_inspection(project, PassedVisit("IN-FRAME-3", dt.date(2027, 3, 12)), TODAY)
@@ -166,7 +229,9 @@ def test_a_gate_of_two_inspections_opens_with_the_second(project: ProjectFile) -
 
 
 def test_partly_passed_stays_closed_for_cover(project: ProjectFile) -> None:
-    done = pass_inspection(project, PassedVisit("IN-FRAME", ON, partly=True, items=["North wall not ready"]), TODAY)
+    done = pass_inspection(
+        project, PassedVisit("IN-FRAME", ON, partly=True, items=["North wall not ready"]), TODAY
+    )
     assert done.inspection.state == "partly passed"
     gate = next(a for a in project.tables()["activities"] if a.code == "I-ROUGH")
     assert (gate.actual_start, gate.actual_finish) == (ON, None)
@@ -177,7 +242,12 @@ def test_partly_passed_stays_closed_for_cover(project: ProjectFile) -> None:
 
 
 def test_cover_begun_under_an_override_does_not_stop_the_entry(project: ProjectFile) -> None:
-    save(project, "overrides", "OV-1", {"what": "cover", "key": "IN-FRAME/INSUL", "date": "2027-03-05", "reason": "South bay"})
+    save(
+        project,
+        "overrides",
+        "OV-1",
+        {"what": "cover", "key": "IN-FRAME/INSUL", "date": "2027-03-05", "reason": "South bay"},
+    )
     save(project, "activities", "INSUL", {"actual_start": "2027-03-08"})
     done = fail_inspection(project, FailedVisit("IN-FRAME", ON, ["Blocking"], 2), TODAY)
     assert done.again is not None and done.again.covers == ("BOARD",)
@@ -185,27 +255,43 @@ def test_cover_begun_under_an_override_does_not_stop_the_entry(project: ProjectF
 
 
 def test_an_inspection_that_came_late_is_told_apart_from_its_failure(project: ProjectFile) -> None:
-    """Planned for Mon 8, made Thu 11 March: passed then, insulating would begin Tue 16 and the opening be Mon 29 instead of
-    Tue 23, 6 days. Failed: corrected Fri 12 and Mon 15, seen again Tue 16, lag Wed 17, insulating from Thu 18 to Tue 23, board
-    to Wed 31: 8 days.
+    """Planned for Mon 8, made Thu 11 March: passed then, insulating would begin Tue 16 and the
+    opening be Mon 29 instead of Tue 23, 6 days. Failed: corrected Fri 12 and Mon 15, seen again Tue
+    16, lag Wed 17, insulating from Thu 18 to Tue 23, board to Wed 31: 8 days.
     """
-    done = fail_inspection(project, FailedVisit("IN-FRAME", dt.date(2027, 3, 11), ["Blocking"], 2), TODAY)
+    done = fail_inspection(
+        project, FailedVisit("IN-FRAME", dt.date(2027, 3, 11), ["Blocking"], 2), TODAY
+    )
     assert (done.effect.days, done.effect.anyway_days, done.effect.own_days) == (8, 6, 2)
     assert (done.effect.cost_cents, done.effect.own_cost_cents) == (80_000, 20_000)
     assert any("8 days in all; 6 of them" in note for note in done.notes)
 
 
-def test_what_the_failed_gate_still_waits_for_is_held_by_the_re_inspection(project: ProjectFile) -> None:
-    save(project, "checklist", "INS-1", {"stage": "work", "title": "Passed sheet", "activity": "I-ROUGH"})
+def test_what_the_failed_gate_still_waits_for_is_held_by_the_re_inspection(
+    project: ProjectFile,
+) -> None:
+    save(
+        project,
+        "checklist",
+        "INS-1",
+        {"stage": "work", "title": "Passed sheet", "activity": "I-ROUGH"},
+    )
     fail_inspection(project, FailedVisit("IN-FRAME", ON, ["Blocking"], 2), TODAY)
     assert project.tables()["checklist"][0].activity == "RE-FRAME"
     with pytest.raises(ProblemError, match="INS-1"):
         pass_inspection(project, PassedVisit("IN-FRAME-2", dt.date(2027, 3, 11)), TODAY)
 
 
-def test_a_line_that_was_payable_with_it_is_now_payable_with_the_re_inspection(project: ProjectFile) -> None:
+def test_a_line_that_was_payable_with_it_is_now_payable_with_the_re_inspection(
+    project: ProjectFile,
+) -> None:
     save(project, "cost_lines", "B10", {"budget": "5000"})
-    save(project, "contract_lines", "C1/F", {"cost_line": "B10", "value": "5000", "inspections": "IN-FRAME"})
+    save(
+        project,
+        "contract_lines",
+        "C1/F",
+        {"cost_line": "B10", "value": "5000", "inspections": "IN-FRAME"},
+    )
     done = fail_inspection(project, FailedVisit("IN-FRAME", ON, ["Blocking"], 2), TODAY)
     assert project.tables()["contract_lines"][0].inspections == ("IN-FRAME-2",)
     assert "contract line C1/F is not payable before IN-FRAME-2 has passed" in done.changed
@@ -214,13 +300,19 @@ def test_a_line_that_was_payable_with_it_is_now_payable_with_the_re_inspection(p
 def test_another_trade_may_be_named_and_an_unknown_one_is_refused(project: ProjectFile) -> None:
     for wrong in ("NOBODY", "I-ROUGH"):
         with pytest.raises(ProblemError, match=wrong):
-            fail_inspection(project, FailedVisit("IN-FRAME", ON, ["Box fill"], 1, work=wrong), TODAY)
-    done = fail_inspection(project, FailedVisit("IN-FRAME", ON, ["Box fill"], 1, work="WIRE"), TODAY)
+            fail_inspection(
+                project, FailedVisit("IN-FRAME", ON, ["Box fill"], 1, work=wrong), TODAY
+            )
+    done = fail_inspection(
+        project, FailedVisit("IN-FRAME", ON, ["Box fill"], 1, work="WIRE"), TODAY
+    )
     assert done.correction is not None and done.correction.contract == "C2"
     assert done.offered is not None and done.offered.delay.party == "contractor:wirer"
 
 
-def test_an_inspection_that_stands_at_the_work_leaves_the_works_own_dates(project: ProjectFile) -> None:
+def test_an_inspection_that_stands_at_the_work_leaves_the_works_own_dates(
+    project: ProjectFile,
+) -> None:
     save(project, "inspections", "IN-FRAME", {"activity": "INSUL", "covers": "BOARD"})
     done = fail_inspection(project, FailedVisit("IN-FRAME", ON, ["Voids"], 1), TODAY)
     plan = compute(project.tables()).by_code()
@@ -231,8 +323,12 @@ def test_an_inspection_that_stands_at_the_work_leaves_the_works_own_dates(projec
 
 
 def test_partly_passed_and_then_failed_is_corrected_like_any_other(project: ProjectFile) -> None:
-    pass_inspection(project, PassedVisit("IN-FRAME", ON, partly=True, items=["North wall not ready"]), TODAY)
-    done = fail_inspection(project, FailedVisit("IN-FRAME", dt.date(2027, 3, 10), ["North wall"], 1), TODAY)
+    pass_inspection(
+        project, PassedVisit("IN-FRAME", ON, partly=True, items=["North wall not ready"]), TODAY
+    )
+    done = fail_inspection(
+        project, FailedVisit("IN-FRAME", dt.date(2027, 3, 10), ["North wall"], 1), TODAY
+    )
     assert [(i.item, i.text) for i in done.items] == [("2", "North wall")]
     gate = next(a for a in project.tables()["activities"] if a.code == "I-ROUGH")
     assert (gate.actual_start, gate.actual_finish) == (ON, dt.date(2027, 3, 10))
@@ -273,7 +369,12 @@ def test_an_inspection_without_a_gate_says_so(project: ProjectFile) -> None:
 
 
 @settings(max_examples=12, deadline=None)
-@given(st.integers(1, 15), st.integers(0, 4), st.sets(st.sampled_from(["INSUL", "BOARD"])), st.booleans())
+@given(
+    st.integers(1, 15),
+    st.integers(0, 4),
+    st.sets(st.sampled_from(["INSUL", "BOARD"])),
+    st.booleans(),
+)
 def test_nothing_covers_before_the_re_inspection_and_undo_gives_the_first_state(
     tmp_path_factory: pytest.TempPathFactory, days: int, after: int, covers: set[str], log: bool
 ) -> None:
@@ -281,9 +382,16 @@ def test_nothing_covers_before_the_re_inspection_and_undo_gives_the_first_state(
     with project_of(folder, FILES) as project:
         save(project, "inspections", "IN-FRAME", {"covers": " ".join(sorted(covers))})
         first = exported(project, folder / "before")
-        fail_inspection(project, FailedVisit("IN-FRAME", ON + dt.timedelta(days=after), ["Blocking"], days), TODAY, log_delay=log)
+        fail_inspection(
+            project,
+            FailedVisit("IN-FRAME", ON + dt.timedelta(days=after), ["Blocking"], days),
+            TODAY,
+            log_delay=log,
+        )
         plan = compute(project.tables()).by_code()
-        assert all(plan[code].early_start > plan["RE-FRAME"].early_finish for code in covers | {"INSUL"})
+        assert all(
+            plan[code].early_start > plan["RE-FRAME"].early_finish for code in covers | {"INSUL"}
+        )
         project.undo()
         assert exported(project, folder / "after") == first
 

@@ -1,4 +1,6 @@
-"""Every action is one step: trying it takes no lock, and what is kept is worked out from the rows as they are under the lock."""
+"""Every action is one step: trying it takes no lock, and what is kept is worked out from the rows
+as they are under the lock.
+"""
 
 from __future__ import annotations
 
@@ -52,7 +54,9 @@ from tracker.values.problems import BusyError, ProblemError
 from tracker.values.project import Project
 from tracker.values.records import Rows, new
 
-MODULES = sorted(path.stem for path in Path(actions.__file__).parent.glob("*.py") if path.stem != "__init__")
+MODULES = sorted(
+    path.stem for path in Path(actions.__file__).parent.glob("*.py") if path.stem != "__init__"
+)
 Act = Callable[..., Any]
 
 
@@ -60,7 +64,9 @@ def priced(project: ProjectFile, **more: Any) -> Any:
     lines = (PriceLine(180_000, "B30", line="1"),)
     return price_change(
         project,
-        PriceEntry("CH-3", lines, test_price_change.ON, contract="C1", days=2, activities=("ROOF",)),
+        PriceEntry(
+            "CH-3", lines, test_price_change.ON, contract="C1", days=2, activities=("ROOF",)
+        ),
         test_price_change.TODAY,
         **more,
     )
@@ -87,36 +93,50 @@ ACTS: dict[str, tuple[dict[str, str], Callable[[ProjectFile], None], Act]] = {
     "approve_change": (
         test_approve_change.FILES,
         nothing,
-        lambda p, **m: approve_change(p, "CH-1", test_approve_change.ON, test_approve_change.TODAY, **m),
+        lambda p, **m: approve_change(
+            p, "CH-1", test_approve_change.ON, test_approve_change.TODAY, **m
+        ),
     ),
     "award": (
         test_award.FILES,
         nothing,
-        lambda p, **m: award(p, AwardEntry("ROOF", "roof-a", "C1", test_award.TODAY), test_award.TODAY, **m),
+        lambda p, **m: award(
+            p, AwardEntry("ROOF", "roof-a", "C1", test_award.TODAY), test_award.TODAY, **m
+        ),
     ),
     "enter_bid": (
         test_award.FILES,
         nothing,
         lambda p, **m: enter_bid(
-            p, BidEntry("ROOF", "roof-c", test_enter_bid.ANSWERS, test_enter_bid.TODAY), test_enter_bid.TODAY, **m
+            p,
+            BidEntry("ROOF", "roof-c", test_enter_bid.ANSWERS, test_enter_bid.TODAY),
+            test_enter_bid.TODAY,
+            **m,
         ),
     ),
     "enter_interest": (
         test_enter_interest.FILES,
         nothing,
-        lambda p, **m: enter_interest(p, "LOAN", test_enter_interest.FEBRUARY, 140_000, "bank", test_enter_interest.TODAY, **m),
+        lambda p, **m: enter_interest(
+            p, "LOAN", test_enter_interest.FEBRUARY, 140_000, "bank", test_enter_interest.TODAY, **m
+        ),
     ),
     "fail_inspection": (
         test_inspections.FILES,
         nothing,
         lambda p, **m: fail_inspection(
-            p, FailedVisit("IN-FRAME", test_inspections.ON, ["Blocking"], 2), test_inspections.TODAY, **m
+            p,
+            FailedVisit("IN-FRAME", test_inspections.ON, ["Blocking"], 2),
+            test_inspections.TODAY,
+            **m,
         ),
     ),
     "pass_inspection": (
         test_inspections.FILES,
         nothing,
-        lambda p, **m: pass_inspection(p, PassedVisit("IN-FRAME", test_inspections.ON), test_inspections.TODAY, **m),
+        lambda p, **m: pass_inspection(
+            p, PassedVisit("IN-FRAME", test_inspections.ON), test_inspections.TODAY, **m
+        ),
     ),
     "fund_draw": (
         test_draw_steps.FILES,
@@ -127,13 +147,21 @@ ACTS: dict[str, tuple[dict[str, str], Callable[[ProjectFile], None], Act]] = {
         test_hearing_outcome.FILES,
         nothing,
         lambda p, **m: hearing_outcome(
-            p, HearingOutcome("Z-1", "approved", test_hearing_outcome.HEARD), test_hearing_outcome.TODAY, **m
+            p,
+            HearingOutcome("Z-1", "approved", test_hearing_outcome.HEARD),
+            test_hearing_outcome.TODAY,
+            **m,
         ),
     ),
     "pay": (
         test_pay.FILES,
         nothing,
-        lambda p, **m: pay(p, PaymentEntry("application", "C1/1", 100_000, test_pay.TODAY, reason="Seen"), test_pay.TODAY, **m),
+        lambda p, **m: pay(
+            p,
+            PaymentEntry("application", "C1/1", 100_000, test_pay.TODAY, reason="Seen"),
+            test_pay.TODAY,
+            **m,
+        ),
     ),
     "prepare_draw": (
         test_prepare_draw.FILES,
@@ -144,7 +172,9 @@ ACTS: dict[str, tuple[dict[str, str], Callable[[ProjectFile], None], Act]] = {
     "release_retainage": (
         test_pay.FILES,
         nothing,
-        lambda p, **m: release_retainage(p, ReleaseEntry("C1", 100, test_pay.TODAY, "Accepted"), test_pay.TODAY, **m),
+        lambda p, **m: release_retainage(
+            p, ReleaseEntry("C1", 100, test_pay.TODAY, "Accepted"), test_pay.TODAY, **m
+        ),
     ),
     "return_draw": (
         test_draw_steps.FILES,
@@ -164,12 +194,16 @@ ACTS: dict[str, tuple[dict[str, str], Callable[[ProjectFile], None], Act]] = {
     "verify_application": (
         test_verify_application.FILES,
         nothing,
-        lambda p, **m: verify_application(p, "C1", 1, {"TEAR": {"verified": "15000"}}, "Owner", test_verify_application.ON, **m),
+        lambda p, **m: verify_application(
+            p, "C1", 1, {"TEAR": {"verified": "15000"}}, "Owner", test_verify_application.ON, **m
+        ),
     ),
     "try_snapshot": (
         test_inspections.FILES,
         nothing,
-        lambda p, only_try=False: (try_snapshot if only_try else take_snapshot)(p, test_inspections.TODAY),
+        lambda p, only_try=False: (try_snapshot if only_try else take_snapshot)(
+            p, test_inspections.TODAY
+        ),
     ),
 }
 """Each action that can be tried: its files, what has to stand before it, and the action."""
@@ -205,13 +239,16 @@ def test_no_action_that_can_be_tried_is_left_out_here() -> None:
         name
         for module in MODULES
         for name, one in functions(module)
-        if module != "keeping" and ("only_try" in inspect.signature(one).parameters or name.startswith("try_"))
+        if module != "keeping"
+        and ("only_try" in inspect.signature(one).parameters or name.startswith("try_"))
     }
     assert tries == set(ACTS)
 
 
 @pytest.mark.parametrize("name", ACTS)
-def test_while_another_program_writes_an_action_is_tried_and_not_kept(tmp_path: Path, name: str) -> None:
+def test_while_another_program_writes_an_action_is_tried_and_not_kept(
+    tmp_path: Path, name: str
+) -> None:
     files, prepare, act = ACTS[name]
     with project_of(tmp_path, files) as made:
         prepare(made)
@@ -230,20 +267,32 @@ def test_while_another_program_writes_an_action_is_tried_and_not_kept(tmp_path: 
 
 @pytest.mark.parametrize("module", MODULES)
 def test_only_the_step_itself_works_on_the_file(module: str) -> None:
-    """No action opens a unit of work of its own, so that none can forget to check or to leave the lock alone."""
+    """No action opens a unit of work of its own, so that none can forget to check or to leave the
+    lock alone.
+    """
     tree = ast.parse((Path(actions.__file__).parent / f"{module}.py").read_text(encoding="utf-8"))
-    calls = {node.func.attr for node in ast.walk(tree) if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute)}
-    assert ("work" in calls, "keep" in calls) == ((True, True) if module == "keeping" else (False, False))
+    calls = {
+        node.func.attr
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute)
+    }
+    assert ("work" in calls, "keep" in calls) == (
+        (True, True) if module == "keeping" else (False, False)
+    )
 
 
-def test_what_is_kept_is_worked_out_from_the_rows_as_they_are_under_the_lock(project: ProjectFile) -> None:
+def test_what_is_kept_is_worked_out_from_the_rows_as_they_are_under_the_lock(
+    project: ProjectFile,
+) -> None:
     """Somebody else writes after the rows were read and before the lock is taken."""
     seen: list[str] = []
 
     def change(before: Rows) -> tuple[Sound, Saved]:
         row = next(a for a in before["activities"] if a.code == "FRAME")
         seen.append(row.name)
-        return sound(before, with_row(before, new(Project, name=row.name), before["project"][0])), Saved(None)
+        return sound(
+            before, with_row(before, new(Project, name=row.name), before["project"][0])
+        ), Saved(None)
 
     step(project, "tried", change, only_try=True)
 
@@ -276,7 +325,9 @@ def test_rows_that_bring_a_fault_are_not_sound(project: ProjectFile) -> None:
         sound(before, {**before, "calendars": ()})
 
 
-def test_a_snapshot_that_is_there_already_is_no_step_of_an_import(project: ProjectFile, tmp_path: Path) -> None:
+def test_a_snapshot_that_is_there_already_is_no_step_of_an_import(
+    project: ProjectFile, tmp_path: Path
+) -> None:
     from tracker.actions.folders import export_folder
 
     assert take_snapshot(project, test_inspections.TODAY).step is not None

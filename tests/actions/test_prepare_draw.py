@@ -24,16 +24,30 @@ GATES = ("conditional waiver", "unconditional waiver", "license", "insurance", "
 FILES = {
     "cost_lines": "code,budget,kind\nB20,90000,hard\nB30,40000,hard\nFEES,3000,soft\n",
     "contractors": "code,name\nroofer,Invented Roofing\niron,Invented Iron\n",
-    "sources": "code,kind,amount,retainage,minimum_draw\nOWN,equity,30000,,\nLOAN,loan,200000,15,90000\n",
-    "contracts": "code,contractor,signed,sum,retainage\nC1,roofer,2027-03-01,40000,10\nC2,iron,2027-03-01,60000,\n",
+    "sources": (
+        "code,kind,amount,retainage,minimum_draw\nOWN,equity,30000,,\nLOAN,loan,200000,15,90000\n"
+    ),
+    "contracts": (
+        "code,contractor,signed,sum,retainage\nC1,roofer,2027-03-01,40000,10\nC2,iron,2027-03-01,60000,\n"
+    ),
     "contract_lines": "contract,line,cost_line,value\nC1,SKIN,B30,40000\nC2,STAIR,B20,60000\n",
-    "applications": "contract,number,period_to,verified_on\nC1,1,2027-03-31,2027-04-02\nC1,2,2027-04-09,\n",
-    "application_lines": "contract,number,line,claimed,verified\nC1,1,SKIN,20000,20000\nC1,2,SKIN,5000,\n",
-    "invoices": "code,contractor,cost_line,number,date,amount,kind\n"
-    "I-OLD,iron,FEES,1,2027-03-01,1000,fee\nI-NEW,iron,FEES,2,2027-04-01,500,fee\nI-WORK,iron,B20,3,2027-04-02,29800,work\n"
-    "I-LATE,iron,FEES,4,2027-04-10,70,fee\nI-OWN,,FEES,,2027-04-01,300,own labor\n",
-    "payments": "code,kind,contract,invoice,date,amount\nP1,deposit,C2,,2027-03-02,25200\nP2,invoice,,I-OLD,2027-03-03,1000\n",
-    "overrides": "code,what,key,date,reason\n" + "".join(f"O{n},{gate},C1/1,2027-04-02,seen\n" for n, gate in enumerate(GATES)),
+    "applications": (
+        "contract,number,period_to,verified_on\nC1,1,2027-03-31,2027-04-02\nC1,2,2027-04-09,\n"
+    ),
+    "application_lines": (
+        "contract,number,line,claimed,verified\nC1,1,SKIN,20000,20000\nC1,2,SKIN,5000,\n"
+    ),
+    "invoices": (
+        "code,contractor,cost_line,number,date,amount,kind\nI-OLD,iron,FEES,1,2027-03-01,1000,fee\nI-NEW,iron,FEES,2,2027-04-01,500,fee\nI-WORK,iron,B20,3,2027-04-02,29800,work\nI-LATE,iron,FEES,4,2027-04-10,70,fee\nI-OWN,,FEES,,2027-04-01,300,own"
+        " labor\n"
+    ),
+    "payments": (
+        "code,kind,contract,invoice,date,amount\nP1,deposit,C2,,2027-03-02,25200\nP2,invoice,,I-OLD,2027-03-03,1000\n"
+    ),
+    "overrides": (
+        "code,what,key,date,reason\n"
+        + "".join(f"O{n},{gate},C1/1,2027-04-02,seen\n" for n, gate in enumerate(GATES))
+    ),
 }
 
 
@@ -60,10 +74,12 @@ def named(project: ProjectFile, number: int) -> tuple[list[str], list[str]]:
 
 
 def test_a_draw_asks_what_is_claimable_of_each_source_in_its_order(project: ProjectFile) -> None:
-    """Of 30,000 equity, 26,200 are paid. The stair's 29,800 take the other 3,800 of it, and 26,000 of the loan.
+    """Of 30,000 equity, 26,200 are paid.
 
-    On the roof 18,000 are due after the contract's 10 %; the lender holds 15 % of 20,000, that is 1,000 beyond the contract's
-    2,000: 17,000. On fees equity paid 1,000 of 1,500: 500.
+    The stair's 29,800 take the other 3,800 of it, and 26,000 of the loan.
+
+    On the roof 18,000 are due after the contract's 10 %; the lender holds 15 % of 20,000, that is
+    1,000 beyond the contract's 2,000: 17,000. On fees equity paid 1,000 of 1,500: 500.
     """
     done = prepare_draw(project, 1, END, TODAY)
     assert [(ln.source, ln.cost_line, ln.asked, ln.retainage) for ln in done.lines] == [
@@ -78,7 +94,9 @@ def test_a_draw_asks_what_is_claimable_of_each_source_in_its_order(project: Proj
     assert project.check() == ()
 
 
-def test_it_names_what_it_covers_and_leaves_what_equity_paid_and_what_is_not_due(project: ProjectFile) -> None:
+def test_it_names_what_it_covers_and_leaves_what_equity_paid_and_what_is_not_due(
+    project: ProjectFile,
+) -> None:
     done = prepare_draw(project, 1, END, TODAY)
     assert named(project, 1) == (["C1/1"], ["I-NEW", "I-WORK"])
     assert (done.applications, done.invoices) == ((("C1", 1),), ("I-NEW", "I-WORK"))
@@ -134,7 +152,13 @@ def test_a_draft_prepared_again_is_the_same(project: ProjectFile) -> None:
 
 def test_a_line_above_its_budget_is_refused_until_budget_is_moved(project: ProjectFile) -> None:
     """The roof's budget is 10,000 short of 17,000 once 30,000 are moved away."""
-    moved = {"from": "B30", "to": "B20", "amount": "30000", "date": "2027-04-01", "reason": "stairs"}
+    moved = {
+        "from": "B30",
+        "to": "B20",
+        "amount": "30000",
+        "date": "2027-04-01",
+        "reason": "stairs",
+    }
     save(project, "budget_moves", "M1", moved)
     before = project.tables()
     with pytest.raises(ProblemError, match=r"cost_lines B30, budget.*7,000\.00.*move budget"):
@@ -142,14 +166,22 @@ def test_a_line_above_its_budget_is_refused_until_budget_is_moved(project: Proje
     assert project.tables() == before
     done = prepare_draw(project, 1, END, TODAY, leave_out_above_budget=True)
     assert [ln.asked for ln in done.lines if ln.cost_line == "B30"] == [1_000_000]
-    assert any("B30: 7,000.00 stays out, above the line's budget now" in note for note in done.notes)
+    assert any(
+        "B30: 7,000.00 stays out, above the line's budget now" in note for note in done.notes
+    )
 
 
 @pytest.mark.parametrize(
     ("number", "end", "words"),
-    [(0, END, "draws 0"), (1, END, "later draw, 2"), (3, dt.date(2027, 3, 1), "before that of an earlier draw")],
+    [
+        (0, END, "draws 0"),
+        (1, END, "later draw, 2"),
+        (3, dt.date(2027, 3, 1), "before that of an earlier draw"),
+    ],
 )
-def test_numbers_and_periods_run_forward(project: ProjectFile, number: int, end: dt.date, words: str) -> None:
+def test_numbers_and_periods_run_forward(
+    project: ProjectFile, number: int, end: dt.date, words: str
+) -> None:
     prepare_draw(project, 2, END, TODAY)
     before = project.tables()
     with pytest.raises(ProblemError, match=words):
@@ -158,10 +190,17 @@ def test_numbers_and_periods_run_forward(project: ProjectFile, number: int, end:
 
 
 def test_an_application_waits_for_the_one_before_it(project: ProjectFile) -> None:
-    """The second application is cleared, but the first lost a gate: what is due on the second rests on the first."""
+    """The second application is cleared, but the first lost a gate: what is due on the second rests
+    on the first.
+    """
     save(project, "applications", "C1/2", {"verified_on": "2027-04-09"})
     for number, gate in enumerate(GATES):
-        save(project, "overrides", f"N{number}", {"what": gate, "key": "C1/2", "date": "2027-04-09", "reason": "seen"})
+        save(
+            project,
+            "overrides",
+            f"N{number}",
+            {"what": gate, "key": "C1/2", "date": "2027-04-09", "reason": "seen"},
+        )
     save(project, "overrides", "O2", {"key": "C1/9"})
     done = prepare_draw(project, 1, END, TODAY)
     assert done.applications == ()
@@ -178,8 +217,12 @@ def test_undo_gives_the_first_state_byte_for_byte(project: ProjectFile, tmp_path
     assert exported(project, tmp_path / "c") == before
 
 
-def test_the_sample_projects_draft_was_put_together_by_hand_and_comes_out_the_same(sample: ProjectFile) -> None:
-    """Without its lines and without the column draw, the fourth draw is found again: lines, applications, invoices."""
+def test_the_sample_projects_draft_was_put_together_by_hand_and_comes_out_the_same(
+    sample: ProjectFile,
+) -> None:
+    """Without its lines and without the column draw, the fourth draw is found again: lines,
+    applications, invoices.
+    """
     day = dt.date(2026, 7, 17)
     lines = {ln for ln in sample.tables()["draw_lines"] if ln.draw == 4}
     covered = named(sample, 4)

@@ -28,7 +28,12 @@ def project(tmp_path: Path) -> Iterator[ProjectFile]:
 
 
 def priced(
-    project: ProjectFile, number: str = "CH-3", *lines: PriceLine, on: dt.date = ON, only_try: bool = False, **more: Any
+    project: ProjectFile,
+    number: str = "CH-3",
+    *lines: PriceLine,
+    on: dt.date = ON,
+    only_try: bool = False,
+    **more: Any,
 ) -> Any:
     """CH-3 is an estimate of 100.00 on its line 1, noticed on 9 March; here it is priced."""
     wanted = lines or (PriceLine(180_000, "B30", line="1"),)
@@ -37,13 +42,23 @@ def priced(
 
 
 def of_change(project: ProjectFile, number: str) -> list[tuple[str, str, int]]:
-    return [(line.line, line.cost_line, line.amount) for line in project.rows(ChangeLine) if line.change == number]
+    return [
+        (line.line, line.cost_line, line.amount)
+        for line in project.rows(ChangeLine)
+        if line.change == number
+    ]
 
 
-def test_the_estimate_becomes_the_price_and_moves_the_forecast_by_the_difference(project: ProjectFile, tmp_path: Path) -> None:
-    """B30 has 100,000 and nothing said about what is to buy: a price within the budget moves no forecast. CC is the same."""
+def test_the_estimate_becomes_the_price_and_moves_the_forecast_by_the_difference(
+    project: ProjectFile, tmp_path: Path
+) -> None:
+    """B30 has 100,000 and nothing said about what is to buy: a price within the budget moves no
+    forecast. CC is the same.
+    """
     first = exported(project, tmp_path / "first")
-    done = priced(project, "CH-3", PriceLine(180_000, "B30", line="1"), PriceLine(-5_000, "CC", "Saved"))
+    done = priced(
+        project, "CH-3", PriceLine(180_000, "B30", line="1"), PriceLine(-5_000, "CC", "Saved")
+    )
     kept = next(c for c in project.rows(Change) if c.number == "CH-3")
     assert (kept.state, kept.priced, kept.days, kept.activities) == ("priced", ON, 2, ("ROOF",))
     assert of_change(project, "CH-3") == [("1", "B30", 180_000), ("2", "CC", -5_000)]
@@ -60,12 +75,20 @@ def test_trying_tells_the_same_and_writes_nothing(project: ProjectFile) -> None:
     tried = priced(project, only_try=True)
     assert tried.step is None and project.tables() == before
     done = priced(project)
-    assert (tried.price, tried.before, tried.after, tried.lines) == (done.price, done.before, done.after, done.lines)
+    assert (tried.price, tried.before, tried.after, tried.lines) == (
+        done.price,
+        done.before,
+        done.after,
+        done.lines,
+    )
 
 
 def test_what_is_missing_for_an_approval_is_told(project: ProjectFile) -> None:
     notes = " / ".join(priced(project, days=3, activities=(), contract="", only_try=True).notes)
-    assert "it is not said whose change it is" in notes and "names no activity: nothing will move" in notes
+    assert (
+        "it is not said whose change it is" in notes
+        and "names no activity: nothing will move" in notes
+    )
     assert "how many days" in " / ".join(priced(project, days=None).notes)
 
 
@@ -82,7 +105,11 @@ def test_what_is_missing_for_an_approval_is_told(project: ProjectFile) -> None:
     ],
 )
 def test_what_can_not_be_priced_changes_nothing(
-    project: ProjectFile, number: str, lines: tuple[PriceLine, ...], more: dict[str, Any], words: str
+    project: ProjectFile,
+    number: str,
+    lines: tuple[PriceLine, ...],
+    more: dict[str, Any],
+    words: str,
 ) -> None:
     before = project.tables()
     with pytest.raises(ProblemError, match=words):

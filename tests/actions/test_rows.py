@@ -1,4 +1,6 @@
-"""One row saved or removed: cells as people type them, faults that a change brings, parts that go with their whole."""
+"""One row saved or removed: cells as people type them, faults that a change brings, parts that go
+with their whole.
+"""
 
 from __future__ import annotations
 
@@ -44,7 +46,9 @@ def project(tmp_path: Path) -> Iterator[ProjectFile]:
         yield opened
 
 
-def refused(project: ProjectFile, table: str, key: str, cells: dict[str, str]) -> tuple[Problem, ...]:
+def refused(
+    project: ProjectFile, table: str, key: str, cells: dict[str, str]
+) -> tuple[Problem, ...]:
     """The problems for which a save is refused; nothing may be different after it."""
     before, steps = project.tables(), len(project.history())
     with pytest.raises(ProblemError) as caught:
@@ -56,7 +60,11 @@ def refused(project: ProjectFile, table: str, key: str, cells: dict[str, str]) -
 
 def test_a_saved_cell_is_one_step_and_the_other_cells_stay(project: ProjectFile) -> None:
     saved = save(project, "activities", "A", {"duration": "5"}, why="asbestos found")
-    assert saved.row == project.rows(Activity)[0] == Activity(code="A", name="Demolition", kind="work", duration=5)
+    assert (
+        saved.row
+        == project.rows(Activity)[0]
+        == Activity(code="A", name="Demolition", kind="work", duration=5)
+    )
     assert saved.step is not None and project.history()[-1].why == "asbestos found"
     project.undo()
     assert project.rows(Activity)[0].duration == 3
@@ -69,7 +77,10 @@ def test_an_empty_cell_takes_its_default(project: ProjectFile) -> None:
 
 def test_text_is_taken_as_it_is_typed(project: ProjectFile) -> None:
     save(project, "activities", "A", {"name": "'=1+1", "note": "[red]\x1b[31m"})
-    assert (project.rows(Activity)[0].name, project.rows(Activity)[0].note) == ("'=1+1", "[red]\x1b[31m")
+    assert (project.rows(Activity)[0].name, project.rows(Activity)[0].note) == (
+        "'=1+1",
+        "[red]\x1b[31m",
+    )
 
 
 def test_a_new_key_adds_a_row_at_the_end(project: ProjectFile) -> None:
@@ -92,7 +103,10 @@ def test_the_project_has_the_key_dash(project: ProjectFile) -> None:
 def test_a_link_is_finish_to_start_if_its_key_does_not_say(project: ProjectFile) -> None:
     save(project, "links", "A/DONE", {"lag": "2"})
     save(project, "links", "A/DONE/SS", {})
-    assert project.rows(Link)[-2:] == (Link(from_="A", to="DONE", type="FS", lag=2), Link(from_="A", to="DONE", type="SS"))
+    assert project.rows(Link)[-2:] == (
+        Link(from_="A", to="DONE", type="FS", lag=2),
+        Link(from_="A", to="DONE", type="SS"),
+    )
 
 
 def test_the_last_part_of_a_key_takes_the_rest(project: ProjectFile) -> None:
@@ -124,8 +138,14 @@ def test_what_is_wrong_is_told_with_what_there_is(
 
 
 def test_each_wrong_cell_is_told_at_once(project: ProjectFile) -> None:
-    found = refused(project, "activities", "A", {"duration": "x", "not_before": "2027-02-30", "colour": "red"})
-    assert [problem.column or problem.value for problem in found] == ["duration", "not_before", "colour"]
+    found = refused(
+        project, "activities", "A", {"duration": "x", "not_before": "2027-02-30", "colour": "red"}
+    )
+    assert [problem.column or problem.value for problem in found] == [
+        "duration",
+        "not_before",
+        "colour",
+    ]
 
 
 def test_a_loop_is_refused_as_it_is_entered(project: ProjectFile) -> None:
@@ -151,10 +171,14 @@ def test_a_row_that_somebody_else_changed_is_not_written_over(project: ProjectFi
     with pytest.raises(BusyError, match="7"):
         save(project, "activities", "A", {"duration": "5"}, expected=shown)
     assert project.rows(Activity)[0].duration == 7
-    assert save(project, "activities", "A", {"duration": "5"}, expected=project.rows(Activity)[0]).step
+    assert save(
+        project, "activities", "A", {"duration": "5"}, expected=project.rows(Activity)[0]
+    ).step
 
 
-def test_two_people_who_change_different_cells_of_one_row_need_no_question(project: ProjectFile) -> None:
+def test_two_people_who_change_different_cells_of_one_row_need_no_question(
+    project: ProjectFile,
+) -> None:
     shown = project.rows(Activity)[0]
     with open_file(project.path) as other:
         save(other, "activities", "A", {"duration": "7", "note": "theirs"})
@@ -203,7 +227,9 @@ def test_a_meeting_calendar_counts_from_the_projects_first_year(project: Project
     assert project.rows(Calendar)[0].recurrence_from == dt.date(2026, 1, 1)
 
 
-def test_a_schedule_of_values_is_entered_line_by_line_until_the_contract_is_signed(project: ProjectFile) -> None:
+def test_a_schedule_of_values_is_entered_line_by_line_until_the_contract_is_signed(
+    project: ProjectFile,
+) -> None:
     saved = save(project, "contract_lines", "K/1", {"value": "600"})
     save(project, "contract_lines", "K/2", {"value": "400.50"})
     assert project.rows(Contract)[0].sum == 100050 and "600.00" in saved.notes[0]
@@ -221,7 +247,9 @@ def test_a_row_with_parts_goes_only_with_them(project: ProjectFile) -> None:
     with pytest.raises(ProblemError, match="1 in links"):
         remove(project, "activities", "A")
     saved = remove(project, "activities", "A", with_parts=True)
-    assert [a.code for a in project.rows(Activity)] == ["B", "DONE"] and len(project.rows(Link)) == 1
+    assert [a.code for a in project.rows(Activity)] == ["B", "DONE"] and len(
+        project.rows(Link)
+    ) == 1
     assert saved.notes == ("1 row that belonged to it went too",)
     project.undo()
     assert len(project.rows(Link)) == 2 and project.rows(Activity)[0].code == "A"
@@ -233,7 +261,12 @@ def test_parts_of_parts_go_too(project: ProjectFile) -> None:
     remove(project, "application_lines", "K/1/CO1/1")
     save(project, "changes", "CO1", {"contract": ""})
     remove(project, "contracts", "K", with_parts=True)
-    assert project.rows(Contract) == project.rows(ContractLine) == () == project.tables()["application_lines"]
+    assert (
+        project.rows(Contract)
+        == project.rows(ContractLine)
+        == ()
+        == project.tables()["application_lines"]
+    )
     assert project.rows(AttachedFile) == ()
 
 
@@ -245,7 +278,9 @@ def test_a_row_that_others_need_stays_and_says_who_needs_it(project: ProjectFile
         remove(project, "contract_lines", "K/1")
 
 
-def test_the_project_itself_and_rows_that_are_not_there_are_not_removed(project: ProjectFile) -> None:
+def test_the_project_itself_and_rows_that_are_not_there_are_not_removed(
+    project: ProjectFile,
+) -> None:
     with pytest.raises(ProblemError, match="can't be removed"):
         remove(project, "project", "-")
     with pytest.raises(ProblemError, match="the table has A, B, DONE"):

@@ -30,7 +30,9 @@ def state_of(project: ProjectFile, number: int) -> str:
     return next(one.state for one in answer(project, TODAY).applications if one.number == number)
 
 
-def test_with_its_reason_the_gate_opens_and_undo_closes_it(project: ProjectFile, tmp_path: Path) -> None:
+def test_with_its_reason_the_gate_opens_and_undo_closes_it(
+    project: ProjectFile, tmp_path: Path
+) -> None:
     first = exported(project, tmp_path / "first")
     assert state_of(project, 1) == "verified"
     done = set_aside_gate(project, "C1", 1, "notice waivers", " Paid by\njoint check ", TODAY)
@@ -38,7 +40,9 @@ def test_with_its_reason_the_gate_opens_and_undo_closes_it(project: ProjectFile,
     assert (row.code, row.what, row.key, row.date) == ("OV-01", "notice waivers", "C1/1", TODAY)
     assert row.reason == "Paid by joint check" and done.notes == ()
     assert state_of(project, 1) == "cleared"
-    gate = next(g for g in answer(project, TODAY).applications[0].gates if g.gate == "notice waivers")
+    gate = next(
+        g for g in answer(project, TODAY).applications[0].gates if g.gate == "notice waivers"
+    )
     assert gate.overridden and gate.reason.startswith("set aside: Paid by joint check (no waiver")
     project.undo()
     assert exported(project, tmp_path / "undone") == first
@@ -54,7 +58,9 @@ def test_with_its_reason_the_gate_opens_and_undo_closes_it(project: ProjectFile,
         (2, "verified", "x", "can't be set aside"),
     ],
 )
-def test_what_can_not_be_set_aside_changes_nothing(project: ProjectFile, number: int, gate: str, reason: str, words: str) -> None:
+def test_what_can_not_be_set_aside_changes_nothing(
+    project: ProjectFile, number: int, gate: str, reason: str, words: str
+) -> None:
     before = project.tables()
     with pytest.raises(ProblemError, match=words):
         set_aside_gate(project, "C1", number, gate, reason, TODAY)

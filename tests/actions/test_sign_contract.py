@@ -1,4 +1,6 @@
-"""A contract counts from the day on which it is signed; what was kept to buy its work comes off in the same step."""
+"""A contract counts from the day on which it is signed; what was kept to buy its work comes off in
+the same step.
+"""
 
 from __future__ import annotations
 
@@ -24,7 +26,9 @@ TO_BUY = "code,budget,left_to_buy\nB30,100000,75000\nB10,50000,50000\n"
 
 @pytest.fixture
 def project(tmp_path: Path) -> Iterator[ProjectFile]:
-    """Roof A is awarded for 73,000.50 on B30, whose items the owner had foreseen at 70,000; it is not signed yet."""
+    """Roof A is awarded for 73,000.50 on B30, whose items the owner had foreseen at 70,000; it is
+    not signed yet.
+    """
     with project_of(tmp_path, {**FILES, "cost_lines": TO_BUY}) as opened:
         award(opened, AwardEntry("ROOF", "roof-a", "C1", None, retainage=10_000), TODAY)
         yield opened
@@ -34,13 +38,20 @@ def to_buy(project: ProjectFile) -> dict[str, int | None]:
     return {line.code: line.left_to_buy for line in project.rows(CostLine)}
 
 
-def test_what_was_foreseen_comes_off_what_is_still_to_buy(project: ProjectFile, tmp_path: Path) -> None:
-    """75,000 - 70,000 = 5,000 are left to buy; the forecast rises by the 3,000.50 that the roof costs more than foreseen."""
+def test_what_was_foreseen_comes_off_what_is_still_to_buy(
+    project: ProjectFile, tmp_path: Path
+) -> None:
+    """75,000 - 70,000 = 5,000 are left to buy; the forecast rises by the 3,000.50 that the roof
+    costs more than foreseen.
+    """
     first = exported(project, tmp_path / "first")
     tried = sign_contract(project, "C1", ON, TODAY, only_try=True)
     assert tried.step is None and to_buy(project)["B30"] == 7_500_000
     done = sign_contract(project, "C1", ON, TODAY)
-    assert project.rows(Contract)[0].signed == ON and to_buy(project) == {"B30": 500_000, "B10": 5_000_000}
+    assert project.rows(Contract)[0].signed == ON and to_buy(project) == {
+        "B30": 500_000,
+        "B10": 5_000_000,
+    }
     assert done.forecast[1] - done.forecast[0] == 300_050 and tried.forecast == done.forecast
     notes = " / ".join(done.notes)
     assert "B30: still to buy was 75,000.00, is 5,000.00 now" in notes and "no license" in notes
@@ -79,9 +90,13 @@ def test_what_can_not_be_signed_changes_nothing(project: ProjectFile) -> None:
         sign_contract(project, "C1", ON, TODAY)
 
 
-def test_lines_of_a_signed_contract_that_do_not_add_up_tell_the_way_out(project: ProjectFile) -> None:
+def test_lines_of_a_signed_contract_that_do_not_add_up_tell_the_way_out(
+    project: ProjectFile,
+) -> None:
     save(project, "contracts", "C2", {"contractor": "roof-b", "signed": "2027-03-01", "sum": "100"})
-    with pytest.raises(ProblemError, match="leave signed empty until all lines are in: the sum then follows them"):
+    with pytest.raises(
+        ProblemError, match="leave signed empty until all lines are in: the sum then follows them"
+    ):
         save(project, "contract_lines", "C2/1", {"cost_line": "B30", "value": "60"})
     save(project, "contracts", "C2", {"signed": ""})
     save(project, "contract_lines", "C2/1", {"cost_line": "B30", "value": "60"})

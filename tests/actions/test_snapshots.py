@@ -22,7 +22,9 @@ FILES = {
     "project": "name,start,opening,insurance_per_day,status_date\nRink,2027-03-01,DONE,120.50,\n",
     "calendars": "code\nsite\n",
     "weather": "calendar,month,expected_days\nsite,4,2\n",
-    "activities": "code,duration,actual_start,calendar\nA,10,2027-03-01,site\nB,20,,site\nDONE,0,,site\n",
+    "activities": (
+        "code,duration,actual_start,calendar\nA,10,2027-03-01,site\nB,20,,site\nDONE,0,,site\n"
+    ),
     "links": "from,to\nA,B\nB,DONE\n",
     "cost_lines": "code,kind,budget\nhard,hard,1000\nspare,contingency_construction,100\n",
 }
@@ -47,21 +49,34 @@ def test_a_closed_status_date_is_set_and_its_plan_kept_in_one_step(project: Proj
     assert len(project.history()) == steps + 1
     (head,) = project.rows(Snapshot)
     assert head == closed.head
-    assert (head.date, head.baseline, head.note, head.cost_of_a_day) == (FRIDAY, True, "after the pour", 12050)
+    assert (head.date, head.baseline, head.note, head.cost_of_a_day) == (
+        FRIDAY,
+        True,
+        "after the pour",
+        12050,
+    )
     assert head.opening == compute(project.tables()).opening
     assert not project.check()
     project.undo()
-    assert project.rows(Snapshot) == () and project.rows(Project)[0].status_date == dt.date(2027, 3, 1)
+    assert project.rows(Snapshot) == () and project.rows(Project)[0].status_date == dt.date(
+        2027, 3, 1
+    )
 
 
-def test_contingency_is_kept_as_its_share_of_the_hard_cost_left_to_pay(project: ProjectFile) -> None:
+def test_contingency_is_kept_as_its_share_of_the_hard_cost_left_to_pay(
+    project: ProjectFile,
+) -> None:
     assert take_snapshot(project, FRIDAY).head.construction_share == 10_000
 
 
 def test_work_under_way_is_kept_with_the_days_that_remain(project: ProjectFile) -> None:
     take_snapshot(project, FRIDAY)
     kept = rows_of(project.snapshot(FRIDAY))
-    assert [(a.code, a.remaining) for a in kept["activities"]] == [("A", 5), ("B", None), ("DONE", None)]
+    assert [(a.code, a.remaining) for a in kept["activities"]] == [
+        ("A", 5),
+        ("B", None),
+        ("DONE", None),
+    ]
 
 
 def test_days_that_weather_is_expected_to_take_are_kept_as_days(project: ProjectFile) -> None:
@@ -92,7 +107,9 @@ def test_a_status_date_before_an_actual_date_is_refused(project: ProjectFile) ->
         take_snapshot(project, FRIDAY)
 
 
-def test_a_snapshot_goes_out_and_comes_back_as_it_stood(project: ProjectFile, tmp_path: Path) -> None:
+def test_a_snapshot_goes_out_and_comes_back_as_it_stood(
+    project: ProjectFile, tmp_path: Path
+) -> None:
     take_snapshot(project, FRIDAY)
     before = project.snapshot(FRIDAY)
     export_folder(project, tmp_path / "out")
@@ -103,7 +120,9 @@ def test_a_snapshot_goes_out_and_comes_back_as_it_stood(project: ProjectFile, tm
 
 
 def test_trying_tells_what_would_be_kept_and_writes_nothing(project: ProjectFile) -> None:
-    """A week later A has a day left, and B takes three days more: four working days over a weekend are six."""
+    """A week later A has a day left, and B takes three days more: four working days over a weekend
+    are six.
+    """
     first = try_snapshot(project, FRIDAY, baseline=True, note="after the pour")
     assert first.last is None and first.days is None and project.rows(Snapshot) == ()
     assert first.head == take_snapshot(project, FRIDAY, baseline=True, note="after the pour").head
@@ -115,12 +134,18 @@ def test_trying_tells_what_would_be_kept_and_writes_nothing(project: ProjectFile
         try_snapshot(project, FRIDAY)
 
 
-def test_the_mark_of_a_baseline_is_set_and_taken_away_beside_the_content(project: ProjectFile) -> None:
+def test_the_mark_of_a_baseline_is_set_and_taken_away_beside_the_content(
+    project: ProjectFile,
+) -> None:
     head = take_snapshot(project, FRIDAY).head
     texts = project.snapshot(FRIDAY)
     assert mark_baseline(project, FRIDAY, True).head.baseline
     assert [one.baseline for one in project.rows(Snapshot)] == [True]
-    assert project.snapshot(FRIDAY) == texts and project.rows(Snapshot)[0].hash == head.hash and not project.check()
+    assert (
+        project.snapshot(FRIDAY) == texts
+        and project.rows(Snapshot)[0].hash == head.hash
+        and not project.check()
+    )
     steps = len(project.history())
     mark_baseline(project, FRIDAY, True)
     assert len(project.history()) == steps

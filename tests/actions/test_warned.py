@@ -44,7 +44,13 @@ def test_a_payment_a_cent_above_what_is_payable_is_taken_and_warned_of(tmp_path)
 
 def test_a_payment_typed_in_is_warned_of_in_the_same_words(tmp_path):
     assert warned(tmp_path, "300.00") == ()
-    cells = {"kind": "application", "contract": "C1", "application": "1", "date": "2026-02-13", "amount": "0.01"}
+    cells = {
+        "kind": "application",
+        "contract": "C1",
+        "application": "1",
+        "date": "2026-02-13",
+        "amount": "0.01",
+    }
     with open_project(tmp_path / "p.db") as project:
         saved = save(project, "payments", "P2", cells, today=dt.date(2026, 3, 1))
         again = save(project, "payments", "P2", {"note": "on the job"}, today=dt.date(2026, 3, 1))

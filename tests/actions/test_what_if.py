@@ -17,7 +17,11 @@ def test_all_changes_are_one_step_that_undo_takes_back(tmp_path: Path) -> None:
         for code in ("FRAME", "ROOF"):
             save(project, "activities", code, {"duration": "5"})
         before = project.tables()
-        saved = keep(project, (("activities", "ROOF", {"duration": "8"}), ("links", "FRAME/ROOF/FS", {})), before)
+        saved = keep(
+            project,
+            (("activities", "ROOF", {"duration": "8"}), ("links", "FRAME/ROOF/FS", {})),
+            before,
+        )
         assert saved.step is not None
         assert [row.duration for row in project.tables()["activities"]] == [5, 8]
         assert [(link.from_, link.to) for link in project.tables()["links"]] == [("FRAME", "ROOF")]
@@ -42,5 +46,9 @@ def test_what_the_rules_refuse_is_not_kept_in_part(tmp_path: Path) -> None:
         save(project, "links", "FRAME/ROOF/FS", {})
         before = project.tables()
         with pytest.raises(ProblemError, match="circle"):
-            keep(project, (("activities", "ROOF", {"duration": "8"}), ("links", "ROOF/FRAME/FS", {})), before)
+            keep(
+                project,
+                (("activities", "ROOF", {"duration": "8"}), ("links", "ROOF/FRAME/FS", {})),
+                before,
+            )
         assert project.tables() == before

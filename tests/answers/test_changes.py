@@ -22,20 +22,33 @@ TODAY = dt.date(2027, 3, 1)
 
 
 def rows(**change: Any) -> dict[str, list[Any]]:
-    """Frame (5 days), then doors (2); a change that adds three days to framing and 400.00 to walls."""
-    given = {"number": "CH-1", "title": "More studs", "state": "priced", "priced": dt.date(2027, 2, 1), "days": 3}
+    """Frame (5 days), then doors (2); a change that adds three days to framing and 400.00
+    to walls.
+    """
+    given = {
+        "number": "CH-1",
+        "title": "More studs",
+        "state": "priced",
+        "priced": dt.date(2027, 2, 1),
+        "days": 3,
+    }
     made = new(Change, **{**given, "activities": ("frame",), **change})
     return {
         "project": [new(Project, start=TODAY, tax_per_day=1_000)],
         "calendars": [new(Calendar, code="week", weekdays=("mon", "tue", "wed", "thu", "fri"))],
-        "activities": [new(Activity, code="frame", duration=5), new(Activity, code="doors", duration=2)],
+        "activities": [
+            new(Activity, code="frame", duration=5),
+            new(Activity, code="doors", duration=2),
+        ],
         "links": [Link(from_="frame", to="doors")],
         "cost_lines": [
             new(CostLine, code="walls", budget=100_000, left_to_buy=100_000),
             new(CostLine, code="spare", kind="contingency_construction", budget=50_000),
         ],
         "changes": [made],
-        "change_lines": [new(ChangeLine, change="CH-1", line="1", cost_line="walls", amount=40_000)],
+        "change_lines": [
+            new(ChangeLine, change="CH-1", line="1", cost_line="walls", amount=40_000)
+        ],
     }
 
 
@@ -44,17 +57,24 @@ def only(tables: dict[str, list[Any]]) -> ChangeRow:
 
 
 def test_a_change_asked_for_shows_forecast_and_opening_with_it_and_without():
-    """Mon 1 March + 7 working days end on Tue 9 March; three more, over the weekend, on Fri 12 March: 3 days x 10.00."""
+    """Mon 1 March + 7 working days end on Tue 9 March; three more, over the weekend, on Fri 12
+    March: 3 days x 10.00.
+    """
     effect = only(rows()).effect
     assert effect is not None
     assert (effect.forecast_without_cents, effect.forecast_with_cents) == (150_000, 190_000)
-    assert (effect.opening_without, effect.opening_with) == (dt.date(2027, 3, 9), dt.date(2027, 3, 12))
+    assert (effect.opening_without, effect.opening_with) == (
+        dt.date(2027, 3, 9),
+        dt.date(2027, 3, 12),
+    )
     assert (effect.opening_days, effect.opening_cost_cents) == (3, 3_000)
 
 
 def test_a_change_paid_from_the_contingency_shows_what_is_left_of_it():
     tables = rows()
-    tables["change_lines"] = [new(ChangeLine, change="CH-1", line="1", cost_line="spare", amount=40_000)]
+    tables["change_lines"] = [
+        new(ChangeLine, change="CH-1", line="1", cost_line="spare", amount=40_000)
+    ]
     effect = only(tables).effect
     assert effect is not None
     assert (effect.contingency_without_cents, effect.contingency_with_cents) == (50_000, 10_000)
@@ -109,7 +129,9 @@ def test_without_a_change_is_the_whole_budget_worked_out_as_if_it_had_been_refus
             new(CostLine, code="spare", kind="contingency_construction", budget=50_000),
             new(CostLine, code="roof", budget=30_000, bought_out=bought_out),
         ],
-        "changes": [new(Change, number=f"CH-{n}", state="priced", priced=TODAY) for n in range(len(changes))],
+        "changes": [
+            new(Change, number=f"CH-{n}", state="priced", priced=TODAY) for n in range(len(changes))
+        ],
         "change_lines": [
             new(ChangeLine, change=f"CH-{n}", line=str(m), cost_line=cost_line, amount=amount)
             for n, lines in enumerate(changes)
@@ -119,9 +141,17 @@ def test_without_a_change_is_the_whole_budget_worked_out_as_if_it_had_been_refus
     books = books_on(tables, TODAY)
     without_each = dict(forecast_without_each_change(books, {}))
     for row, change in zip(from_rows(tables, TODAY).changes, tables["changes"], strict=True):
-        refused = [dataclasses.replace(c, state="refused") if c is change else c for c in tables["changes"]]
+        refused = [
+            dataclasses.replace(c, state="refused") if c is change else c for c in tables["changes"]
+        ]
         lines = cost_lines(books_on({**tables, "changes": refused}, TODAY), {})
         assert row.effect is not None
-        assert row.effect.forecast_without_cents == without_each[change.number] == total(lines).forecast
-        assert row.effect.contingency_without_cents == sum(one.left for one in contingencies(lines, None, None))
+        assert (
+            row.effect.forecast_without_cents
+            == without_each[change.number]
+            == total(lines).forecast
+        )
+        assert row.effect.contingency_without_cents == sum(
+            one.left for one in contingencies(lines, None, None)
+        )
         assert row.effect.forecast_with_cents == total(cost_lines(books, {})).forecast

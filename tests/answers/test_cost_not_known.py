@@ -27,7 +27,15 @@ from tracker.money.records import Invoice
 from tracker.reports import budget, hearings, schedule
 from tracker.reports import risk as risk_print
 from tracker.schedule.records import StepCost
-from tracker.screens import cost_words, draws_words, morning_words, path_words, rezoning_parts, rezoning_words, risk_words
+from tracker.screens import (
+    cost_words,
+    draws_words,
+    morning_words,
+    path_words,
+    rezoning_parts,
+    rezoning_words,
+    risk_words,
+)
 from tracker.screens.money_words import NOTHING
 from tracker.values.money import NO_DAY_COST
 from tracker.values.project import Space
@@ -42,11 +50,15 @@ def rows(**rates: int) -> dict[str, Any]:
 
 
 def said(rows: dict[str, Any]) -> dict[str, str]:
-    """What each place says that missing the hearing of 14 September costs; the next one is 28 days later, on 12 October."""
+    """What each place says that missing the hearing of 14 September costs; the next one is 28 days
+    later, on 12 October.
+    """
     path, rezoning = path_of(rows, TODAY), rezoning_of(rows, TODAY)
     around = path_words.around(path, rows["links"])
     (body,) = rezoning.hearings
-    morning = next(s for s in morning_of(rows, TODAY).sections if s.title == "Filings before a cut-off")
+    morning = next(
+        s for s in morning_of(rows, TODAY).sections if s.title == "Filings before a cut-off"
+    )
     prints = [hearings.documents(rows, TODAY, None), schedule.documents(rows, TODAY, None)]
     return {
         "morning": morning.items[0].text,
@@ -76,7 +88,12 @@ def test_with_a_rate_each_place_says_what_it_costs() -> None:
 
 
 def test_a_lump_sum_is_told_beside_what_is_not_known() -> None:
-    known = {**rows(), "step_costs": (StepCost(code="S", date=dt.date(2027, 9, 30), amount=50_000, reason="Extension"),)}
+    known = {
+        **rows(),
+        "step_costs": (
+            StepCost(code="S", date=dt.date(2027, 9, 30), amount=50_000, reason="Extension"),
+        ),
+    }
     for place, text in said(known).items():
         assert f"500.00 in lump sums, {NO_DAY_COST}" in text, place
 
@@ -94,7 +111,10 @@ def test_the_rent_of_a_space_is_known() -> None:
 def test_the_keys_of_json_stay_as_they_are() -> None:
     found = as_json(path_of(rows(), TODAY))
     assert found["gates"][0]["cost_if_missed_cents"] == 0
-    assert "day_cost_known" not in found and "day_cost_known" not in as_json(rezoning_of(rows(), TODAY))["hearings"][0]
+    assert (
+        "day_cost_known" not in found
+        and "day_cost_known" not in as_json(rezoning_of(rows(), TODAY))["hearings"][0]
+    )
 
 
 def test_a_meeting_that_nobody_aims_at_has_no_cost_beside_it() -> None:
@@ -105,15 +125,26 @@ def test_a_meeting_that_nobody_aims_at_has_no_cost_beside_it() -> None:
 
 
 def test_cost_draws_and_risk_say_of_an_empty_project_what_is_not_known() -> None:
-    """Screen, text and print alike: no 0.00 a day, no cash of 0.00, no part of the cost of a day that nobody entered."""
-    known = {**rows(), "project": tuple(dataclasses.replace(p, promised_opening=TODAY) for p in rows()["project"])}
+    """Screen, text and print alike: no 0.00 a day, no cash of 0.00, no part of the cost of a day
+    that nobody entered.
+    """
+    known = {
+        **rows(),
+        "project": tuple(dataclasses.replace(p, promised_opening=TODAY) for p in rows()["project"]),
+    }
     cost, risk = cost_answer(known, TODAY), risk_answer(known, TODAY)
     assert draws_answer(known, TODAY).weeks == ()
-    draws = draws_answer({**known, "invoices": (new(Invoice, code="I", cost_line="A", amount=100),)}, TODAY)
+    draws = draws_answer(
+        {**known, "invoices": (new(Invoice, code="I", cost_line="A", amount=100),)}, TODAY
+    )
     day_costs = [
         str(cost_view.day_cost(cost)),
         str(budget.day_cost(cost)),
-        str(next(s.lines for s in cost_words.sections_of_cost(cost, 80) if s.title == "Cost of a day")),
+        str(
+            next(
+                s.lines for s in cost_words.sections_of_cost(cost, 80) if s.title == "Cost of a day"
+            )
+        ),
     ]
     assert cost.cost_of_a_day and draws.weeks and risk.percentiles
     for text in day_costs:
@@ -122,14 +153,22 @@ def test_cost_draws_and_risk_say_of_an_empty_project_what_is_not_known() -> None
     cash = [row[3:] for row in draws_view.weeks(draws).rows]
     assert cash and all(cells == ("", "") for cells in cash)
     assert {str(row.cells[4]) for row in draws_words.weeks_part(draws).rows} == {NOTHING}
-    for text in (str(risk_view.percentiles(risk)), str(risk_print.percentiles(risk)), str(risk_words.percentiles(risk))):
+    for text in (
+        str(risk_view.percentiles(risk)),
+        str(risk_print.percentiles(risk)),
+        str(risk_words.percentiles(risk)),
+    ):
         assert NO_DAY_COST in text
         assert "0.00" not in text
 
 
 def test_what_was_entered_stands_in_cost_draws_and_risk() -> None:
     known = rows(insurance_per_day=10_000, cash_on_hand=0)
-    cost, draws, risk = cost_answer(known, TODAY), draws_answer(known, TODAY), risk_answer(known, TODAY)
+    cost, draws, risk = (
+        cost_answer(known, TODAY),
+        draws_answer(known, TODAY),
+        risk_answer(known, TODAY),
+    )
     assert "100.00" in str(cost_view.day_cost(cost))
     assert NO_DAY_COST not in str(cost_view.day_cost(cost))
     assert all(row[3] == "0.00" for row in draws_view.weeks(draws).rows)
@@ -141,15 +180,27 @@ def test_a_cost_of_a_day_with_parts_not_entered_is_the_least_and_names_them() ->
     some = rows(insurance_per_day=35_00, promised_opening=dt.date(2027, 8, 3))
     path, morning = path_of(some, TODAY), morning_of(some, TODAY)
     missing = "(not entered: tax, utilities, rent not earned)"
-    assert dict(path_view.standing(path).rows)["cost of a day"] == f"at least 35.00 (gross) {missing}"
-    assert dict(morning_view.standing(morning).rows)["cost of a day"] == f"at least 35.00 (gross) {missing}"
+    assert (
+        dict(path_view.standing(path).rows)["cost of a day"] == f"at least 35.00 (gross) {missing}"
+    )
+    assert (
+        dict(morning_view.standing(morning).rows)["cost of a day"]
+        == f"at least 35.00 (gross) {missing}"
+    )
     assert dict(morning_view.standing(morning).rows)["lateness costs"].startswith("at least ")
     head = path_words.cost_words(path)
-    assert head.startswith("A day costs at least $35.00 gross · lateness at least $") and head.endswith(missing)
+    assert head.startswith(
+        "A day costs at least $35.00 gross · lateness at least $"
+    ) and head.endswith(missing)
     said = morning_words._cost(morning, 140)
-    assert said.startswith(f"One more day costs at least $35.00 {missing}; being ") and " late costs at least $" in said
+    assert (
+        said.startswith(f"One more day costs at least $35.00 {missing}; being ")
+        and " late costs at least $" in said
+    )
     assert morning_words._cost(morning, 80).startswith("One more day costs at least $35.00; being ")
-    assert morning_words._cost(morning, 66).startswith("A day costs at least $35.00; being late costs at least $")
+    assert morning_words._cost(morning, 66).startswith(
+        "A day costs at least $35.00; being late costs at least $"
+    )
     assert "day_cost_missing" not in as_json(morning)
 
 

@@ -19,11 +19,15 @@ def check(papers):
         "activities": [Activity(code="A", kind="work", duration=10, contract="C")],
         "papers": papers,
     }
-    return next(c for c in from_rows(rows, FIRST).checks if c.name == "contractor without valid papers")
+    return next(
+        c for c in from_rows(rows, FIRST).checks if c.name == "contractor without valid papers"
+    )
 
 
 def papers(*license_spans):
-    others = [Paper(code=kind[0], contractor="ACME", kind=kind) for kind in ("liability", "workers comp")]
+    others = [
+        Paper(code=kind[0], contractor="ACME", kind=kind) for kind in ("liability", "workers comp")
+    ]
     licenses = [
         Paper(code=f"l{at}", contractor="ACME", kind="license", from_=begin, to=end)
         for at, (begin, end) in enumerate(license_spans)

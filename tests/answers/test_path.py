@@ -20,7 +20,13 @@ def day(text):
 
 
 def project(**more):
-    cells = {"start": day("03-02"), "opening": "OPEN", "insurance_per_day": 40_00, "promised_opening": day("04-14"), **more}
+    cells = {
+        "start": day("03-02"),
+        "opening": "OPEN",
+        "insurance_per_day": 40_00,
+        "promised_opening": day("04-14"),
+        **more,
+    }
     return {
         "project": [Project(**cells)],
         "calendars": [WEEK, COUNCIL],
@@ -96,7 +102,11 @@ def test_without_a_promise_nothing_is_late():
 def test_a_gate_tells_its_cutoff_and_what_missing_it_costs():
     (gate,) = from_rows(project(), day("03-02")).gates
     assert (gate.code, gate.date, gate.cutoff) == ("HEAR", day("04-14"), day("03-24"))
-    assert (gate.next_date_if_missed, gate.opening_days_lost, gate.cost_if_missed_cents) == (day("05-12"), 28, 28 * 40_00)
+    assert (gate.next_date_if_missed, gate.opening_days_lost, gate.cost_if_missed_cents) == (
+        day("05-12"),
+        28,
+        28 * 40_00,
+    )
 
 
 def test_more_than_a_week_after_the_status_date_the_answer_says_as_of_when():
@@ -106,25 +116,40 @@ def test_more_than_a_week_after_the_status_date_the_answer_says_as_of_when():
 
 
 def test_an_opening_in_the_past_is_no_forecast_any_more_unless_it_was_reached():
-    """Without a status date everything is forecast as it was first planned, and one day that lies behind."""
+    """Without a status date everything is forecast as it was first planned, and one day that lies
+    behind.
+    """
     rows = project(status_date=None)
     opens = from_rows(rows, day("03-02")).forecast_opening
     assert opens is not None
     assert not from_rows(rows, opens).opening_is_over
     assert from_rows(rows, opens + dt.timedelta(days=1)).opening_is_over
-    done = tuple(dataclasses.replace(a, actual_start=opens, actual_finish=opens) for a in rows["activities"])
-    assert not from_rows({**rows, "activities": done}, opens + dt.timedelta(days=90)).opening_is_over
+    done = tuple(
+        dataclasses.replace(a, actual_start=opens, actual_finish=opens) for a in rows["activities"]
+    )
+    assert not from_rows(
+        {**rows, "activities": done}, opens + dt.timedelta(days=90)
+    ).opening_is_over
 
 
 def test_an_opening_that_is_over_counts_as_late_by_today():
-    """Promised 14 Apr, forecast 21 Apr by the plan of 6 Mar: on 1 May 17 days late at the least, the fee of 20 Apr with them."""
+    """Promised 14 Apr, forecast 21 Apr by the plan of 6 Mar: on 1 May 17 days late at the least,
+    the fee of 20 Apr with them.
+    """
     rows = project(status_date=day("03-06"), promised_opening=day("04-14"))
     fresh, over = from_rows(rows, day("04-21")), from_rows(rows, day("05-01"))
-    assert (fresh.forecast_opening, fresh.opening_is_over, fresh.days_late) == (day("04-21"), False, 7)
+    assert (fresh.forecast_opening, fresh.opening_is_over, fresh.days_late) == (
+        day("04-21"),
+        False,
+        7,
+    )
     assert (over.forecast_opening, over.opening_is_over, over.days_late) == (day("04-21"), True, 17)
     assert over.cost_of_lateness_cents == 17 * 40_00 + 1_000_00
     assert opening_words(over)[0].endswith("· at least 17 days late by today")
-    assert opening_words(over)[1].endswith("· lateness at least $1,680.00 with lump sums of $1,000.00 (not entered: tax, utilities, rent not earned)")
+    assert opening_words(over)[1].endswith(
+        "· lateness at least $1,680.00 with lump sums of $1,000.00 (not entered: tax, utilities,"
+        " rent not earned)"
+    )
     shown = "\n".join(str(sheet) for sheet in sheets(over)[:1])
     assert "at least 17 days late by today" in shown
 
@@ -146,7 +171,10 @@ def test_a_what_if_counts_an_opening_that_is_over_by_today_before_and_after():
 def test_cutoffs_and_gates_that_went_by_since_an_old_status_date_are_told():
     rows = project(status_date=day("03-06"))
     found = from_rows(rows, day("04-20")).gone_by
-    assert [(g.what, g.code, g.date) for g in found] == [("cut-off", "HEAR", day("03-24")), ("date", "HEAR", day("04-14"))]
+    assert [(g.what, g.code, g.date) for g in found] == [
+        ("cut-off", "HEAR", day("03-24")),
+        ("date", "HEAR", day("04-14")),
+    ]
     assert from_rows(rows, day("03-13")).gone_by == ()
 
 

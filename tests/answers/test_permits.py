@@ -1,4 +1,6 @@
-"""Permits: clocks, inspections by their day, what may not be covered, and what doesn't look right."""
+"""Permits: clocks, inspections by their day, what may not be covered, and what doesn't look
+right.
+"""
 
 from __future__ import annotations
 
@@ -13,21 +15,30 @@ from tracker.values.project import Project
 TODAY = dt.date(2027, 3, 5)
 
 
-def rows(*inspections: Inspection, activities: tuple[Activity, ...] = (), **more: Any) -> dict[str, Any]:
+def rows(
+    *inspections: Inspection, activities: tuple[Activity, ...] = (), **more: Any
+) -> dict[str, Any]:
     return {
         "project": (Project(start=dt.date(2027, 3, 8)),),
         "calendars": (Calendar(code="week", weekdays=("mon", "tue", "wed", "thu", "fri")),),
         "permits": (Permit(code="P", kind="building", issued=dt.date(2027, 1, 4)),),
         "inspections": inspections,
-        "activities": activities or (Activity(code="FRAME", duration=5), Activity(code="GATE", kind="gate", duration=1)),
+        "activities": (
+            activities
+            or (Activity(code="FRAME", duration=5), Activity(code="GATE", kind="gate", duration=1))
+        ),
         "links": (Link(from_="FRAME", to="GATE", type="FS"),) if not activities else (),
         **more,
     }
 
 
 def test_an_inspection_without_a_day_takes_the_day_of_its_gate_in_the_plan() -> None:
-    """Framing from Monday 8 to Friday 12 March; the gate on Monday 15; two days ahead is a Saturday, so asked for on Friday."""
-    found = from_rows(rows(Inspection(code="I", permit="P", activity="GATE", ask_days_ahead=2)), TODAY).inspections[0]
+    """Framing from Monday 8 to Friday 12 March; the gate on Monday 15; two days ahead is a
+    Saturday, so asked for on Friday.
+    """
+    found = from_rows(
+        rows(Inspection(code="I", permit="P", activity="GATE", ask_days_ahead=2)), TODAY
+    ).inspections[0]
     assert (found.day, found.day_basis, found.ask_by, found.ask_days_left) == (
         dt.date(2027, 3, 15),
         "plan",
@@ -38,7 +49,9 @@ def test_an_inspection_without_a_day_takes_the_day_of_its_gate_in_the_plan() -> 
 
 def test_correction_items_stay_in_sight_until_they_are_closed() -> None:
     items = (
-        InspectionItem(inspection="I", item="1", text="nail plates", closed_on=TODAY, evidence="photo 4"),
+        InspectionItem(
+            inspection="I", item="1", text="nail plates", closed_on=TODAY, evidence="photo 4"
+        ),
         InspectionItem(inspection="I", item="2", text="fire caulk"),
     )
     failed = Inspection(code="I", permit="P", state="failed", date=dt.date(2027, 3, 1))
@@ -48,8 +61,12 @@ def test_correction_items_stay_in_sight_until_they_are_closed() -> None:
 
 def test_a_failed_inspection_is_never_marked_as_done() -> None:
     """Also where the one that repeated it has passed, which is done."""
-    failed = Inspection(code="I", permit="P", activity="GATE", state="failed", date=dt.date(2027, 3, 1))
-    again = Inspection(code="I-2", permit="P", activity="GATE", state="passed", date=dt.date(2027, 3, 4))
+    failed = Inspection(
+        code="I", permit="P", activity="GATE", state="failed", date=dt.date(2027, 3, 1)
+    )
+    again = Inspection(
+        code="I-2", permit="P", activity="GATE", state="passed", date=dt.date(2027, 3, 4)
+    )
     found = {one.code: one.mark for one in from_rows(rows(failed, again), TODAY).inspections}
     assert found["I"] != "=" and found["I-2"] == "="
 
@@ -76,13 +93,21 @@ def test_work_that_began_before_its_permit_is_told() -> None:
 def test_a_gate_that_is_done_although_its_inspection_is_not_made_is_told() -> None:
     day = dt.date(2027, 3, 2)
     gate = Activity(code="GATE", kind="gate", duration=1, actual_start=day, actual_finish=day)
-    found = from_rows(rows(Inspection(code="I", permit="P", activity="GATE"), activities=(gate,)), TODAY).warnings
+    found = from_rows(
+        rows(Inspection(code="I", permit="P", activity="GATE"), activities=(gate,)), TODAY
+    ).warnings
     assert [(w.kind, w.code) for w in found] == [("gate", "I")]
 
 
-def test_what_is_missing_for_the_certificate_is_more_for_the_final_than_for_the_temporary_one() -> None:
+def test_what_is_missing_for_the_certificate_is_more_for_the_final_than_for_the_temporary_one() -> (
+    None
+):
     found = from_rows(
-        rows(Inspection(code="S", permit="P", name="Sprinkler"), Inspection(code="F", permit="P", name="Building final")), TODAY
+        rows(
+            Inspection(code="S", permit="P", name="Sprinkler"),
+            Inspection(code="F", permit="P", name="Building final"),
+        ),
+        TODAY,
     ).certificate
     assert [m.key for m in found.temporary] == ["S"]
     assert [m.key for m in found.final] == ["S", "F"]
@@ -91,13 +116,24 @@ def test_what_is_missing_for_the_certificate_is_more_for_the_final_than_for_the_
 
 def test_an_empty_project_has_its_cautions() -> None:
     found = from_rows({"project": (Project(),)}, TODAY)
-    assert (found.permits, found.inspections, found.not_to_cover, found.warnings) == ((), (), (), ())
-    assert {"covering", "occupancy", "stale_permit", "licensed_trades"} <= {c.id for c in found.cautions}
+    assert (found.permits, found.inspections, found.not_to_cover, found.warnings) == (
+        (),
+        (),
+        (),
+        (),
+    )
+    assert {"covering", "occupancy", "stale_permit", "licensed_trades"} <= {
+        c.id for c in found.cautions
+    }
 
 
 def test_visits_to_the_same_work_are_counted_with_their_fees() -> None:
-    first = Inspection(code="I", permit="P", activity="GATE", state="failed", date=dt.date(2027, 3, 1))
-    again = Inspection(code="I-2", permit="P", activity="RE", state="failed", date=dt.date(2027, 3, 3), fee=7_500)
+    first = Inspection(
+        code="I", permit="P", activity="GATE", state="failed", date=dt.date(2027, 3, 1)
+    )
+    again = Inspection(
+        code="I-2", permit="P", activity="RE", state="failed", date=dt.date(2027, 3, 3), fee=7_500
+    )
     third = Inspection(code="I-3", permit="P", activity="RE-2", fee=11_000)
     gates = (
         Activity(code="RE", kind="gate", duration=1, because="I"),
@@ -110,9 +146,13 @@ def test_visits_to_the_same_work_are_counted_with_their_fees() -> None:
     assert (answer.reinspections, answer.reinspection_fees_cents) == (2, 18_500)
 
 
-def test_utility_gates_and_the_certificate_stand_beside_the_inspections_with_what_they_wait_for() -> None:
+def test_utility_gates_and_the_certificate_stand_beside_the_inspections_with_what_they_wait_for() -> (  # noqa: E501
+    None
+):
     meter = Activity(code="METER", name="Meter set", kind="gate", duration=2)
     item = ChecklistItem(code="A", activity="METER")
     tables = rows(Inspection(code="I", permit="P", activity="GATE"))
-    answer = from_rows({**tables, "activities": (*tables["activities"], meter), "checklist": (item,)}, TODAY)
+    answer = from_rows(
+        {**tables, "activities": (*tables["activities"], meter), "checklist": (item,)}, TODAY
+    )
     assert [(g.activity, g.waits_for) for g in answer.gates] == [("METER", ("A",))]

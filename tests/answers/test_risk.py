@@ -1,4 +1,6 @@
-"""Risk: the keys that others build on, the sentence, costs by percentile, and what days for sale are worth."""
+"""Risk: the keys that others build on, the sentence, costs by percentile, and what days for sale
+are worth.
+"""
 
 import datetime as dt
 
@@ -19,12 +21,21 @@ TODAY = day("03-02")
 
 
 def rows(**cells):
-    """Filing of 2 to 9 days before the council's cut-off, uncertain work after it, a risk on it, a day for sale."""
+    """Filing of 2 to 9 days before the council's cut-off, uncertain work after it, a risk on it, a
+    day for sale.
+    """
     made = project(risk_trials=4_000, **cells)
     made["activities"] = [
         Activity(code="FILE", duration=3, optimistic=2, pessimistic=30),
         *made["activities"][1:2],
-        Activity(code="WORK", name="Build it", duration=5, optimistic=3, pessimistic=12, trade="carpentry"),
+        Activity(
+            code="WORK",
+            name="Build it",
+            duration=5,
+            optimistic=3,
+            pessimistic=12,
+            trade="carpentry",
+        ),
         *made["activities"][3:],
     ]
     made["risks"] = [Risk(code="RAIN", probability=20_000, likely=3, activities=("WORK",))]
@@ -40,7 +51,15 @@ def found():
 def test_json_has_the_keys_that_others_build_on(found):
     told = as_json(found)
     tenths = {f"p{q}" for q in range(10, 100, 10)}
-    assert {"trials", "seed", "shape", "chance_of_promise_bp", "activities", "gates", *tenths} <= told.keys()
+    assert {
+        "trials",
+        "seed",
+        "shape",
+        "chance_of_promise_bp",
+        "activities",
+        "gates",
+        *tenths,
+    } <= told.keys()
     assert (told["trials"], told["seed"], told["shape"]) == (4_000, 1, "pert")
     assert {"code", "criticality_bp", "rank_correlation"} <= told["activities"][0].keys()
     assert {"code", "chance_missed_bp"} <= told["gates"][0].keys()
@@ -57,7 +76,12 @@ def test_a_certain_duration_has_no_rank_correlation(found):
 
 def test_the_hearing_shows_its_meeting_and_its_chances(found):
     (gate,) = found.gates
-    assert (gate.code, gate.calendar, gate.meeting, gate.cutoff) == ("HEAR", "COUNCIL", day("04-14"), day("03-24"))
+    assert (gate.code, gate.calendar, gate.meeting, gate.cutoff) == (
+        "HEAR",
+        "COUNCIL",
+        day("04-14"),
+        day("03-24"),
+    )
     assert 0 < gate.chance_missed_bp < 10_000 and gate.chance_continued_bp == 0
     hearing = next(d for d in found.drivers if d.kind == "hearing")
     assert (hearing.code, hearing.p80_days > 0) == ("HEAR", gate.chance_missed_bp > 2_000)
@@ -73,7 +97,9 @@ def test_each_percentile_costs_its_days_late_and_the_steps_passed(found):
 
 
 def test_the_plot_holds_all_trials(found):
-    """Each bar's share is rounded by itself, so that the sum may be off by half a basis point each."""
+    """Each bar's share is rounded by itself, so that the sum may be off by half a basis
+    point each.
+    """
     assert abs(sum(bar.share_bp for bar in found.histogram) - 10_000) <= len(found.histogram)
     assert found.histogram[-1].by_then_bp == 10_000
     drawn = lines(found, 30)
@@ -81,21 +107,36 @@ def test_the_plot_holds_all_trials(found):
     assert all(len(line.bar) == 30 and line.bar.count(POINT) == 1 for line in drawn)
     longest = max(range(len(drawn)), key=lambda k: found.histogram[k].share_bp)
     assert drawn[longest].bar.count(BAR) + drawn[longest].bar.count(POINT) >= 29
-    assert not any(POST in line.span for line in drawn) and "before the first trial" in outside(found)
+    assert not any(POST in line.span for line in drawn) and "before the first trial" in outside(
+        found
+    )
 
 
 def test_the_stretch_of_the_promise_carries_a_post():
     found = from_rows(rows(promised_opening=day("04-24")), TODAY)
     (marked,) = [line for line in lines(found, 30) if POST in line.span]
     assert outside(found) == ""
-    assert marked == lines(found, 30)[next(k for k, b in enumerate(found.histogram) if b.first <= day("04-24") <= b.last)]
+    assert (
+        marked
+        == lines(found, 30)[
+            next(k for k, b in enumerate(found.histogram) if b.first <= day("04-24") <= b.last)
+        ]
+    )
 
 
 def test_days_for_sale_are_told_with_what_they_save(found):
-    """40.00 a day. The plan opens on Tue 21 April; the three days sold bring it to Thu 16 April, before the fee of 20 April."""
+    """40.00 a day.
+
+    The plan opens on Tue 21 April; the three days sold bring it to Thu 16 April, before the fee of
+    20 April.
+    """
     assert found.forecast_opening == day("04-21")
     ways = {way.days_won: (way.cost_cents, way.saved_cents) for way in found.buying.ways}
-    assert ways == {1: (55_00, 40_00 + 1_000_00), 4: (110_00, 4 * 40_00 + 1_000_00), 5: (165_00, 5 * 40_00 + 1_000_00)}
+    assert ways == {
+        1: (55_00, 40_00 + 1_000_00),
+        4: (110_00, 4 * 40_00 + 1_000_00),
+        5: (165_00, 5 * 40_00 + 1_000_00),
+    }
     assert found.buying.complete and found.buying.pays_days == 4
     assert [b.days for way in found.buying.ways if way.pays for b in way.buys] == [2]
 
@@ -110,7 +151,9 @@ def test_where_nothing_is_uncertain_every_trial_is_the_plan():
     made = project(risk_trials=100)
     found = from_rows(made, TODAY)
     assert {p.date for p in found.percentiles} == {found.forecast_opening}
-    assert found.sentence.startswith("Nothing is uncertain yet") and "21 April 2026" in found.sentence
+    assert (
+        found.sentence.startswith("Nothing is uncertain yet") and "21 April 2026" in found.sentence
+    )
 
 
 def test_what_has_opened_is_said_to_have_opened():
@@ -121,20 +164,33 @@ def test_what_has_opened_is_said_to_have_opened():
 
 
 def test_a_promise_whose_day_went_by_is_missed_whatever_the_trials_say():
-    """Every trial opens before the promise, but today lies after both and nothing was entered since."""
+    """Every trial opens before the promise, but today lies after both and nothing was entered
+    since.
+    """
     found = from_rows(rows(promised_opening=day("12-01")), dt.date(2026, 12, 10))
     assert found.p90 < day("12-01")
-    assert (found.promise_is_over, found.chance_of_promise_bp, found.chance_of_forecast_bp) == (True, 0, None)
+    assert (found.promise_is_over, found.chance_of_promise_bp, found.chance_of_forecast_bp) == (
+        True,
+        0,
+        None,
+    )
     assert {(p.is_over, p.days_late) for p in found.percentiles} == {(True, 9)}
-    assert "Promise 1 December 2026: missed: that day is over" in found.sentence and "every trial" not in found.sentence
-    text = "\n".join(cell for sheet in sheets_of_risk.sheets(found) for row in sheet.rows for cell in row)
+    assert (
+        "Promise 1 December 2026: missed: that day is over" in found.sentence
+        and "every trial" not in found.sentence
+    )
+    text = "\n".join(
+        cell for sheet in sheets_of_risk.sheets(found) for row in sheet.rows for cell in row
+    )
     assert "0 %, missed" in text and f"{found.p80.isoformat()}, over" in text
 
 
 def test_trials_in_the_past_give_no_chance_of_a_promise_ahead():
     found = from_rows(rows(promised_opening=day("12-20")), dt.date(2026, 12, 10))
     assert (found.promise_is_over, found.chance_of_promise_bp) == (False, None)
-    assert {(p.is_over, p.days_late, p.cost_cents) for p in found.percentiles} == {(True, None, None)}
+    assert {(p.is_over, p.days_late, p.cost_cents) for p in found.percentiles} == {
+        (True, None, None)
+    }
     assert "no longer possible" in found.sentence
 
 
@@ -191,18 +247,32 @@ def test_a_chance_is_said_as_people_say_it(basis_points, words):
 
 
 def test_the_sentence_is_that_of_the_rules():
-    words = sentence(dt.date(2026, 6, 12), 1_667, dt.date(2026, 8, 3), dt.date(2026, 6, 10), ("the May hearing", 40))
-    assert words == "Promise 12 June 2026: 1 chance in 6. For 4 in 5, say 3 August. Most of that is the May hearing."
+    words = sentence(
+        dt.date(2026, 6, 12),
+        1_667,
+        dt.date(2026, 8, 3),
+        dt.date(2026, 6, 10),
+        ("the May hearing", 40),
+    )
+    assert (
+        words
+        == "Promise 12 June 2026: 1 chance in 6. For 4 in 5, say 3 August. Most of that is the May"
+        " hearing."
+    )
 
 
 def test_the_sentence_says_what_is_late_already_and_what_is_uncertain():
-    words = sentence(dt.date(2026, 6, 12), 0, dt.date(2026, 8, 3), dt.date(2026, 7, 20), ("the wall", 9))
+    words = sentence(
+        dt.date(2026, 6, 12), 0, dt.date(2026, 8, 3), dt.date(2026, 7, 20), ("the wall", 9)
+    )
     assert "Most of that is in the plan already: if all goes as likely, it opens 20 July." in words
     assert words.endswith("The largest part of what is uncertain: the wall, 9 calendar days.")
 
 
 def test_a_safe_promise_is_said_to_be_one():
-    words = sentence(dt.date(2026, 9, 1), 9_500, dt.date(2026, 8, 3), dt.date(2026, 7, 20), ("the wall", 9))
+    words = sentence(
+        dt.date(2026, 9, 1), 9_500, dt.date(2026, 8, 3), dt.date(2026, 7, 20), ("the wall", 9)
+    )
     assert words == "Promise 1 September 2026: 19 chances in 20. Even 4 in 5 is 3 August."
 
 
@@ -211,7 +281,9 @@ def test_shares_are_rounded_half_up():
 
 
 def test_the_terminal_shows_the_figures_of_the_answer(found):
-    text = "\n".join(cell for sheet in sheets_of_risk.sheets(found) for row in sheet.rows for cell in row)
+    text = "\n".join(
+        cell for sheet in sheets_of_risk.sheets(found) for row in sheet.rows for cell in row
+    )
     assert found.p80.isoformat() in text and "WORK Build it" in text and "HEAR HEAR" in text
     titles = [sheet.title for sheet in sheets_of_risk.sheets(found)]
     assert titles[0] == found.sentence and "Buying days" in titles

@@ -1,4 +1,6 @@
-"""Whatever is entered, the trials answer: percentiles and ways to win days in order, and all that shows them can."""
+"""Whatever is entered, the trials answer: percentiles and ways to win days in order, and all that
+shows them can.
+"""
 
 import random
 import warnings
@@ -18,7 +20,9 @@ from tracker.values.project import Project
 
 
 def spread(rng, a):
-    """An activity with bounds around its duration, or blank ones, or ones that it lies outside of."""
+    """An activity with bounds around its duration, or blank ones, or ones that it lies
+    outside of.
+    """
     days = a.duration or 0
     return replace(
         a,
@@ -62,14 +66,21 @@ def test_the_trials_answer_for_any_project(data, network, off, seed):
     rows = {
         "project": [project],
         "calendars": [
-            replace(c, continued_share=rng.choice([None, 0, 30_000, 100_000]) if c.recurrence else None) for c in CALENDARS
+            replace(
+                c, continued_share=rng.choice([None, 0, 30_000, 100_000]) if c.recurrence else None
+            )
+            for c in CALENDARS
         ],
         "calendar_days": off,
         "activities": activities,
         "links": links,
         "risks": [risk(rng, n, activities) for n in range(rng.randint(0, 3))],
         "buying_days": [
-            BuyingDays(activity=a.code, cost_per_day=rng.choice([0, 1, 5_000]), most_days=rng.choice([None, 1, 3]))
+            BuyingDays(
+                activity=a.code,
+                cost_per_day=rng.choice([0, 1, 5_000]),
+                most_days=rng.choice([None, 1, 3]),
+            )
             for a in for_sale
         ],
     }
@@ -80,9 +91,15 @@ def test_the_trials_answer_for_any_project(data, network, off, seed):
     percentiles = [told[f"p{q}"] for q in range(10, 100, 10)]
     assert percentiles == sorted(percentiles)
     for one in (*found.activities, *found.gates):
-        shares = [getattr(one, name, 0) for name in ("criticality_bp", "chance_missed_bp", "chance_continued_bp")]
+        shares = [
+            getattr(one, name, 0)
+            for name in ("criticality_bp", "chance_missed_bp", "chance_continued_bp")
+        ]
         assert all(0 <= share <= 10_000 for share in shares)
-    for figures in ([way.days_won for way in found.buying.ways], [way.cost_cents for way in found.buying.ways]):
+    for figures in (
+        [way.days_won for way in found.buying.ways],
+        [way.cost_cents for way in found.buying.ways],
+    ):
         assert figures == sorted(set(figures))
     assert sheets(found)[0].title == found.sentence
     assert when_sections(found, 60) and why_sections(found, 60)

@@ -21,12 +21,32 @@ def test_a_day_stands_with_its_weather_crews_delays_and_comings_the_last_first()
             new(SiteLogDay, date=day(9)),
         ],
         "delays": [
-            new(Delay, code="D-01", activity="a", first=day(1), days=2, cause="weather", party="nobody"),
-            new(Delay, code="D-02", activity="a", first=day(1), days=1, cause="no-show", party="contractor:f"),
-            new(Delay, code="D-03", activity="a", first=day(3), days=4, cause="other", party="owner"),
+            new(
+                Delay,
+                code="D-01",
+                activity="a",
+                first=day(1),
+                days=2,
+                cause="weather",
+                party="nobody",
+            ),
+            new(
+                Delay,
+                code="D-02",
+                activity="a",
+                first=day(1),
+                days=1,
+                cause="no-show",
+                party="contractor:f",
+            ),
+            new(
+                Delay, code="D-03", activity="a", first=day(3), days=4, cause="other", party="owner"
+            ),
         ],
         "contractors": [new(Contractor, code="f", name="Framers")],
-        "words_given": [new(WordGiven, code="W", contractor="f", activity="a", for_date=day(1), came_on=day(4))],
+        "words_given": [
+            new(WordGiven, code="W", contractor="f", activity="a", for_date=day(1), came_on=day(4))
+        ],
     }
     answer = from_rows(rows, day(8))
     assert [(one.date, one.logged, one.lost) for one in answer.days] == [

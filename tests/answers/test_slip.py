@@ -1,4 +1,6 @@
-"""Slip: the sums, the cost to the cent, what a revision is because of, snapshots that were changed or left out."""
+"""Slip: the sums, the cost to the cent, what a revision is because of, snapshots that were changed
+or left out.
+"""
 
 import datetime as dt
 import json
@@ -18,7 +20,15 @@ from tracker.project_file.snapshots import content_hash
 from tracker.project_folder.places import folder
 from tracker.project_folder.reading import read
 from tracker.project_folder.snapshot_text import texts_of
-from tracker.schedule.records import Activity, Calendar, CalendarDay, Delay, Link, Snapshot, StepCost
+from tracker.schedule.records import (
+    Activity,
+    Calendar,
+    CalendarDay,
+    Delay,
+    Link,
+    Snapshot,
+    StepCost,
+)
 from tracker.tables.empty_cells import filled_rows
 from tracker.trades.records import Contractor, WordGiven
 from tracker.values.problems import ProblemError
@@ -31,7 +41,15 @@ TODAY = dt.date(2027, 12, 31)
 def closed(rows, date, **head):
     """A snapshot of these rows: its head and its texts."""
     texts = texts_of(rows)
-    return Snapshot(date=date, hash=content_hash(texts), cost_of_a_day=head.pop("cost_of_a_day", 10_000), **head), texts
+    return (
+        Snapshot(
+            date=date,
+            hash=content_hash(texts),
+            cost_of_a_day=head.pop("cost_of_a_day", 10_000),
+            **head,
+        ),
+        texts,
+    )
 
 
 def asked(snapshots, today=TODAY, **tables):
@@ -41,7 +59,12 @@ def asked(snapshots, today=TODAY, **tables):
 
 
 def plan(*activities, links=(), **more):
-    return {"project": (Project(start=START),), "activities": activities, "links": tuple(links), **more}
+    return {
+        "project": (Project(start=START),),
+        "activities": activities,
+        "links": tuple(links),
+        **more,
+    }
 
 
 def work(code="A", duration=10, **cells):
@@ -53,7 +76,9 @@ def sample():
     content = read(folder("sample_project"))
     rows = filled_rows(content.rows)
     rows["snapshots"] = tuple(content.snapshots[day][0] for day in sorted(content.snapshots))
-    return slip.from_rows(rows, dt.date(2026, 7, 18), {day: texts for day, (_, texts) in content.snapshots.items()})
+    return slip.from_rows(
+        rows, dt.date(2026, 7, 18), {day: texts for day, (_, texts) in content.snapshots.items()}
+    )
 
 
 def adds_up(answer):
@@ -72,7 +97,10 @@ def adds_up(answer):
 
 
 def test_the_sample_is_nine_weeks_late_for_a_delivery_and_a_continued_hearing(sample):
-    assert (sample.baseline_opening, sample.now_opening) == (dt.date(2026, 9, 14), dt.date(2026, 11, 16))
+    assert (sample.baseline_opening, sample.now_opening) == (
+        dt.date(2026, 9, 14),
+        dt.date(2026, 11, 16),
+    )
     assert sample.slip_days == 63
     assert [(c.cause, c.days) for c in sample.causes] == [
         ("late delivery", 29),
@@ -94,7 +122,9 @@ def test_the_sample_is_nine_weeks_late_for_a_delivery_and_a_continued_hearing(sa
 
 
 def test_the_sample_passes_the_end_of_the_storage_rent_in_its_last_window(sample):
-    assert [(s.code, s.amount_cents, s.window) for s in sample.step_costs] == [("STORE-RENT", 240_000, dt.date(2026, 7, 17))]
+    assert [(s.code, s.amount_cents, s.window) for s in sample.step_costs] == [
+        ("STORE-RENT", 240_000, dt.date(2026, 7, 17))
+    ]
     assert sum(d.amount_cents for d in sample.direct_costs) == 171_000
 
 
@@ -110,11 +140,15 @@ def test_the_sample_teaches_about_gates_trades_and_words(sample):
 @settings(max_examples=60, deadline=None)
 @given(st.data(), histories(), st.lists(st.integers(0, 99_999), min_size=4, max_size=4))
 def test_any_history_adds_up_to_the_day_and_to_the_cent(data, snaps, rates):
-    kept = [closed(s.rows(), s.date, cost_of_a_day=rate) for s, rate in zip(snaps, rates, strict=False)]
+    kept = [
+        closed(s.rows(), s.date, cost_of_a_day=rate) for s, rate in zip(snaps, rates, strict=False)
+    ]
     answer = asked(kept, delays=tuple(data.draw(delay_events(snaps))))
     adds_up(answer)
     assert json.dumps(as_json(answer))
-    assert answer.cost_cents == sum(w.days * rate for w, rate in zip(answer.windows, rates[1:], strict=False))
+    assert answer.cost_cents == sum(
+        w.days * rate for w, rate in zip(answer.windows, rates[1:], strict=False)
+    )
 
 
 def test_each_window_costs_what_a_day_cost_at_its_end():
@@ -132,7 +166,9 @@ def test_it_begins_at_the_latest_baseline_else_at_the_first_snapshot():
     rows = [plan(work(duration=10 + n)) for n in range(4)]
     days = [START + n * ONE for n in range(4)]
     assert asked([closed(r, d) for r, d in zip(rows, days, strict=True)]).from_ == days[0]
-    marked = [closed(r, d, baseline=n in (1, 2)) for n, (r, d) in enumerate(zip(rows, days, strict=True))]
+    marked = [
+        closed(r, d, baseline=n in (1, 2)) for n, (r, d) in enumerate(zip(rows, days, strict=True))
+    ]
     answer = asked(marked)
     assert (answer.from_, len(answer.windows)) == (days[2], 1)
 
@@ -154,7 +190,9 @@ def test_a_snapshot_that_was_changed_is_told_and_still_measured():
     kept = [closed(plan(work(duration=10 + n)), START + n * ONE) for n in range(2)]
     texts = {**kept[1][1], "activities.csv": kept[1][1]["activities.csv"].replace(",11,", ",12,")}
     answer = asked([kept[0], (kept[1][0], texts)])
-    assert [(w.kind, w.key) for w in answer.warnings] == [("snapshot_changed", (START + ONE).isoformat())]
+    assert [(w.kind, w.key) for w in answer.warnings] == [
+        ("snapshot_changed", (START + ONE).isoformat())
+    ]
     assert answer.windows[0].revision_days == 2
 
 
@@ -164,14 +202,22 @@ def test_a_snapshot_that_was_noted_with_another_opening_is_told():
 
 
 def test_a_window_whose_snapshot_has_no_cost_of_a_day_is_told():
-    kept = [closed(plan(work(duration=10 + n)), START + n * ONE, cost_of_a_day=None) for n in range(2)]
+    kept = [
+        closed(plan(work(duration=10 + n)), START + n * ONE, cost_of_a_day=None) for n in range(2)
+    ]
     answer = asked(kept)
-    assert [(w.kind, w.key) for w in answer.warnings] == [("snapshot_without_cost", (START + ONE).isoformat())]
+    assert [(w.kind, w.key) for w in answer.warnings] == [
+        ("snapshot_without_cost", (START + ONE).isoformat())
+    ]
     assert (answer.slip_days, answer.cost_cents) == (2, 0)
 
 
 def test_a_snapshot_without_activities_is_left_out_and_told():
-    kept = [closed(plan(work()), START), closed(plan(), START + ONE), closed(plan(work(duration=11)), START + 2 * ONE)]
+    kept = [
+        closed(plan(work()), START),
+        closed(plan(), START + ONE),
+        closed(plan(work(duration=11)), START + 2 * ONE),
+    ]
     answer = asked(kept)
     assert [(w.from_, w.to) for w in answer.windows] == [(START, START + 2 * ONE)]
     assert [w.kind for w in answer.warnings] == ["snapshot_empty"]
@@ -202,13 +248,20 @@ def test_a_snapshot_made_elsewhere_that_names_what_it_lacks_is_refused_in_words(
 
 
 def test_a_window_that_cannot_be_computed_is_named():
-    """The body met for the last time before the hearing was held: with the progress alone there is no meeting left."""
+    """The body met for the last time before the hearing was held: with the progress alone there is
+    no meeting left.
+    """
     body = Calendar(code="BODY", recurrence="FREQ=WEEKLY;BYDAY=TU;COUNT=3", recurrence_from=START)
     more = replace(body, recurrence="FREQ=WEEKLY;BYDAY=TU")
     hearing = Activity(code="H", kind="gate", duration=1, calendar="BODY")
     later = START + 40 * ONE
-    kept = [closed(plan(hearing, calendars=(body,)), START), closed(plan(hearing, calendars=(more,)), later)]
-    with pytest.raises(ProblemError, match=f"from {START.isoformat()} to {later.isoformat()}.*BODY"):
+    kept = [
+        closed(plan(hearing, calendars=(body,)), START),
+        closed(plan(hearing, calendars=(more,)), later),
+    ]
+    with pytest.raises(
+        ProblemError, match=f"from {START.isoformat()} to {later.isoformat()}.*BODY"
+    ):
         asked(kept)
 
 
@@ -247,7 +300,11 @@ def revised(because, **tables):
         closed(plan(work(contract="C1")), START),
         closed(plan(work(duration=14, contract="C1", because=because)), START + ONE),
     ]
-    (one,) = asked(kept, activities=(work(contract="C1"), work("I", kind="gate")), **tables).windows[0].revisions
+    (one,) = (
+        asked(kept, activities=(work(contract="C1"), work("I", kind="gate")), **tables)
+        .windows[0]
+        .revisions
+    )
     return one.cause, one.party, one.event
 
 
@@ -257,16 +314,27 @@ CONTRACTS = (Contract(code="C1", contractor="roofer"), Contract(code="C2", contr
 
 def test_a_revision_has_the_cause_of_its_delay_event_change_or_inspection():
     assert revised("D1", delays=(DELAY,)) == ("late delivery", "supplier", "D1")
-    assert revised("CH", changes=(Change(number="CH", asked_by="authority"),)) == ("change", "authority", "CH")
+    assert revised("CH", changes=(Change(number="CH", asked_by="authority"),)) == (
+        "change",
+        "authority",
+        "CH",
+    )
     assert revised("CH", changes=(Change(number="CH"),)) == ("change", "owner", "CH")
     inspection = Inspection(code="IN", activity="A")
-    assert revised("IN", inspections=(inspection,), contracts=CONTRACTS) == ("failed inspection", "contractor:roofer", "IN")
+    assert revised("IN", inspections=(inspection,), contracts=CONTRACTS) == (
+        "failed inspection",
+        "contractor:roofer",
+        "IN",
+    )
     assert revised("gone", delays=(DELAY,)) == ("plan revised", "owner", "")
     assert revised("") == ("plan revised", "owner", "")
 
 
 def test_delays_come_before_changes_and_changes_before_inspections():
-    both = {"changes": (Change(number="D1", asked_by="authority"),), "inspections": (Inspection(code="D1"),)}
+    both = {
+        "changes": (Change(number="D1", asked_by="authority"),),
+        "inspections": (Inspection(code="D1"),),
+    }
     assert revised("D1", delays=(DELAY,), **both)[0] == "late delivery"
     assert revised("D1", **both)[0] == "change"
 
@@ -285,13 +353,17 @@ def test_a_failed_inspection_is_the_contractors_whose_work_it_looked_at():
         closed(plan(*rows["activities"], links=rows["links"]), START + ONE),
     ]
     found = asked(kept, **rows).windows[0].revisions
-    assert [(r.kind, r.code, r.party) for r in found] == [("activities added", "RE", "contractor:framer")]
+    assert [(r.kind, r.code, r.party) for r in found] == [
+        ("activities added", "RE", "contractor:framer")
+    ]
     nobody = asked(kept, **{**rows, "contracts": ()}).windows[0].revisions
     assert [r.party for r in nobody] == ["nobody"]
 
 
 def test_a_meeting_calendar_that_changes_without_a_reason_waits_for_its_authority():
-    body = Calendar(code="BODY", recurrence="FREQ=MONTHLY;BYDAY=1TU", recurrence_from=dt.date(2026, 1, 1))
+    body = Calendar(
+        code="BODY", recurrence="FREQ=MONTHLY;BYDAY=1TU", recurrence_from=dt.date(2026, 1, 1)
+    )
     hearing = Activity(code="H", kind="gate", duration=1, calendar="BODY")
     off = CalendarDay(calendar="BODY", date=dt.date(2026, 3, 3), works=False)
     kept = [
@@ -306,7 +378,10 @@ def test_step_costs_are_listed_where_they_were_passed_and_given_back():
     step = StepCost(code="S", date=START + 15 * ONE, amount=50_000, reason="lease")
     rows = [plan(work(duration=n), step_costs=(step,)) for n in (10, 20, 10)]
     answer = asked([closed(r, START + n * ONE) for n, r in enumerate(rows)])
-    assert [(s.amount_cents, s.window) for s in answer.step_costs] == [(50_000, START + ONE), (-50_000, START + 2 * ONE)]
+    assert [(s.amount_cents, s.window) for s in answer.step_costs] == [
+        (50_000, START + ONE),
+        (-50_000, START + 2 * ONE),
+    ]
     adds_up(answer)
     assert answer.cost_cents == sum(w.days for w in answer.windows) * 10_000
 
@@ -314,14 +389,21 @@ def test_step_costs_are_listed_where_they_were_passed_and_given_back():
 def test_a_party_carries_the_words_it_gave_and_kept_since_the_first_snapshot():
     late = replace(work(), actual_start=START, actual_finish=START + 12 * ONE)
     kept = [closed(plan(work()), START - ONE), closed(plan(late), START + 12 * ONE)]
-    event = Delay(code="D1", activity="A", first=START, days=3, cause="no-show", party="contractor:roofer")
+    event = Delay(
+        code="D1", activity="A", first=START, days=3, cause="no-show", party="contractor:roofer"
+    )
     said = [
         WordGiven(code="W1", contractor="roofer", for_date=START, came_on=START),
         WordGiven(code="W2", contractor="roofer", for_date=START + ONE, came_on=START + 2 * ONE),
         WordGiven(code="W3", contractor="roofer", for_date=START - 30 * ONE, came_on=START),
         WordGiven(code="W4", contractor="other", for_date=START, came_on=START),
     ]
-    answer = asked(kept, delays=(event,), contractors=(Contractor(code="roofer", name="Roof & Sons"),), words_given=tuple(said))
+    answer = asked(
+        kept,
+        delays=(event,),
+        contractors=(Contractor(code="roofer", name="Roof & Sons"),),
+        words_given=tuple(said),
+    )
     (party,) = answer.parties
     assert (party.name, party.days, party.words_given, party.words_kept) == ("Roof & Sons", 3, 2, 1)
     assert answer.lessons.came_on_the_day[0].due == 3

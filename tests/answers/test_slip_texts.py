@@ -33,7 +33,11 @@ def test_any_history_reads_as_each_snapshot_alone(snaps):
 def test_the_sample_reads_as_each_snapshot_alone_and_later_ones_read_only_what_is_new(monkeypatch):
     snapshots = read(folder("sample_project")).snapshots
     seen = []
-    monkeypatch.setattr(slip_texts, "rows_of", lambda texts: seen.append(texts["activities.csv"].count("\n")) or rows_of(texts))
+    monkeypatch.setattr(
+        slip_texts,
+        "rows_of",
+        lambda texts: seen.append(texts["activities.csv"].count("\n")) or rows_of(texts),
+    )
     reading = Texts()
     for day in sorted(snapshots):
         texts = snapshots[day][1]

@@ -40,7 +40,9 @@ def rows(**more: Any) -> dict[str, Any]:
 
 
 def test_a_longer_roof_takes_the_path_over_and_costs_its_days() -> None:
-    """Worked by hand: ten days from Mon 4 January end on Fri 15; twelve on Tue 19, four calendar days later."""
+    """Worked by hand: ten days from Mon 4 January end on Fri 15; twelve on Tue 19, four calendar
+    days later.
+    """
     effect = from_rows(rows(), (("activities", "ROOF", {"duration": "12"}),), TODAY)
     assert (effect.old_opening, effect.new_opening) == (dt.date(2027, 1, 15), dt.date(2027, 1, 19))
     assert (effect.days, effect.cost_cents) == (4, 4 * 100_00)
@@ -52,7 +54,9 @@ def test_a_longer_roof_takes_the_path_over_and_costs_its_days() -> None:
 
 def test_a_step_cost_that_the_opening_passes_is_part_of_the_cost() -> None:
     steps = (StepCost(code="loan", date=dt.date(2027, 1, 16), amount=2_500_00),)
-    effect = from_rows(rows(step_costs=steps), (("activities", "FRAME", {"duration": "11"}),), TODAY)
+    effect = from_rows(
+        rows(step_costs=steps), (("activities", "FRAME", {"duration": "11"}),), TODAY
+    )
     assert (effect.days, effect.cost_cents) == (3, 3 * 100_00 + 2_500_00)
 
 
@@ -88,7 +92,9 @@ def test_later_changes_stand_on_earlier_ones() -> None:
 def test_the_rows_that_were_given_stay_as_they_were() -> None:
     given = rows()
     before = {table: tuple(values) for table, values in given.items()}
-    from_rows(given, (("activities", "ROOF", {"duration": "12"}), ("links", "FRAME/OPEN/FS", None)), TODAY)
+    from_rows(
+        given, (("activities", "ROOF", {"duration": "12"}), ("links", "FRAME/OPEN/FS", None)), TODAY
+    )
     assert given == before
 
 

@@ -1,4 +1,6 @@
-"""Questions filter the checklist: what does not apply by the answers counts as not needed and says why."""
+"""Questions filter the checklist: what does not apply by the answers counts as not needed and says
+why.
+"""
 
 from __future__ import annotations
 
@@ -40,12 +42,17 @@ def item(condition: str, **more: str) -> ChecklistItem:
         ("food = yes or septic = yes", {"food": "no", "septic": "no"}, False),
     ],
 )
-def test_a_condition_holds_fails_or_waits_for_its_answer(condition: str, answers: dict[str, str], wanted: bool | None) -> None:
+def test_a_condition_holds_fails_or_waits_for_its_answer(
+    condition: str, answers: dict[str, str], wanted: bool | None
+) -> None:
     assert applies(item(condition), answers) is wanted
 
 
 def test_an_open_item_that_does_not_apply_is_not_needed_and_names_the_answers() -> None:
-    rows = {"checklist": [item("food = yes or well = yes")], "answers": [said("food", "no"), said("well", "no")]}
+    rows = {
+        "checklist": [item("food = yes or well = yes")],
+        "answers": [said("food", "no"), said("well", "no")],
+    }
     (found,) = considered(rows)
     assert (found.state, found.reason) == ("not needed", "by the answers: food is no, well is no")
 
@@ -66,7 +73,9 @@ def test_an_item_that_does_not_apply_holds_no_gate_and_nobody_waits_on_it() -> N
             item("food = yes", activity="gate"),
             ChecklistItem(code="y", waits_on=("x",)),
         ],
-        "activities": [Activity(code="gate", kind="gate", duration=1, actual_start=TODAY, actual_finish=TODAY)],
+        "activities": [
+            Activity(code="gate", kind="gate", duration=1, actual_start=TODAY, actual_finish=TODAY)
+        ],
         "answers": [said("food", "no")],
     }
     assert [p for p in faults(rows) if p.table == "activities"] == []
@@ -79,8 +88,12 @@ def test_an_item_that_does_not_apply_holds_no_gate_and_nobody_waits_on_it() -> N
     assert [p.column for p in faults(needed) if p.table == "activities"] == ["actual_finish"]
 
 
-@pytest.mark.parametrize("condition", ["food", "food == yes", "= yes", "acres > many", "food = yes or"])
+@pytest.mark.parametrize(
+    "condition", ["food", "food == yes", "= yes", "acres > many", "food = yes or"]
+)
 def test_a_condition_that_cannot_be_read_is_a_fault(condition: str) -> None:
     wrong = item(condition)
-    assert [(p.table, p.column) for p in faults({"checklist": (wrong,)})] == [("checklist", "applies_when")]
+    assert [(p.table, p.column) for p in faults({"checklist": (wrong,)})] == [
+        ("checklist", "applies_when")
+    ]
     assert applies(wrong, {}) is None

@@ -1,4 +1,6 @@
-"""Cautions that protect life stand whatever people call their work; the words only place them beside it."""
+"""Cautions that protect life stand whatever people call their work; the words only place them
+beside it.
+"""
 
 from __future__ import annotations
 
@@ -86,26 +88,43 @@ def test_work_on_paper_has_no_caution_for_life_beside_it(name: str) -> None:
     assert not {one.id for one in for_work(name, "")} & LIFE
 
 
-@pytest.mark.parametrize("name", ["Cut openings for bay doors", "Knock opening for overhead doors", "Change light fixtures"])
+@pytest.mark.parametrize(
+    "name",
+    ["Cut openings for bay doors", "Knock opening for overhead doors", "Change light fixtures"],
+)
 def test_openings_in_walls_and_light_fixtures_are_no_moving_in(name: str) -> None:
     assert "occupancy" not in {one.id for one in for_work(name, "")}
 
 
-@pytest.mark.parametrize("name", ["Opening", "Opening day", "Move in", "Stock the shop", "Store fixtures"])
+@pytest.mark.parametrize(
+    "name", ["Opening", "Opening day", "Move in", "Stock the shop", "Store fixtures"]
+)
 def test_opening_and_moving_in_wait_for_the_certificate(name: str) -> None:
     assert "occupancy" in {one.id for one in for_work(name, "")}
 
 
 @pytest.mark.parametrize("view", ["path", "permits", SITE])
 @pytest.mark.parametrize("works", [[], [("Xyzzy", "")], [("Planning board hearing", "planning")]])
-def test_what_protects_life_stands_whatever_the_work_is_called(view: str, works: list[tuple[str, str]]) -> None:
+def test_what_protects_life_stands_whatever_the_work_is_called(
+    view: str, works: list[tuple[str, str]]
+) -> None:
     found = {one.id: one.text for one in standing(view, works)}
     assert set(found) >= LIFE
     assert not any("Here:" in found[id_] for id_ in LIFE)
 
 
 def test_the_dangers_of_a_conversion_are_all_among_them() -> None:
-    wanted = {"structure", "falls", "excavation", "dig", "asbestos_lead", "licensed_trades", "hot_work", "dust", "confined_space"}
+    wanted = {
+        "structure",
+        "falls",
+        "excavation",
+        "dig",
+        "asbestos_lead",
+        "licensed_trades",
+        "hot_work",
+        "dust",
+        "confined_space",
+    }
     assert wanted | {"exits_kept"} == LIFE
 
 
@@ -119,12 +138,25 @@ def test_a_caution_names_the_work_that_it_is_about_and_no_more_than_a_few() -> N
     ]
     falls = next(one.text for one in standing("path", works) if one.id == "falls")
     assert falls.endswith("(Here: Tear off old roofing; Set trusses; Hang gutters and 1 more.)")
-    assert next(one.text for one in standing("path", [("x" * 500, "roofing")]) if one.id == "falls").count("x") < 70
+    assert (
+        next(
+            one.text for one in standing("path", [("x" * 500, "roofing")]) if one.id == "falls"
+        ).count("x")
+        < 70
+    )
 
 
 def test_nothing_about_the_owners_own_position_goes_to_the_site() -> None:
     here = {one.id for one in for_view(SITE)}
-    assert not here & {"hearing", "hearing_orders", "owner_contractor", "waiver", "lien", "dispute", "verbal_change"}
+    assert not here & {
+        "hearing",
+        "hearing_orders",
+        "owner_contractor",
+        "waiver",
+        "lien",
+        "dispute",
+        "verbal_change",
+    }
     assert not any("purchase" in one.text or "lien" in one.text.lower() for one in for_view(SITE))
 
 

@@ -90,7 +90,10 @@ def test_progress_counts_proven_and_not_needed_by_stage_in_row_order() -> None:
         item("C", stage="before you buy", state="not needed", reason="x"),
         item("D", stage="before you buy", state="in hand"),
     )
-    assert [(s.stage, s.done, s.of) for s in stages(items)] == [("before you buy", 2, 3), ("hearings", 0, 1)]
+    assert [(s.stage, s.done, s.of) for s in stages(items)] == [
+        ("before you buy", 2, 3),
+        ("hearings", 0, 1),
+    ]
 
 
 def test_next_is_what_waits_on_nothing_before_you_buy_first_then_the_earliest_to_begin() -> None:
@@ -127,5 +130,16 @@ def test_a_gate_is_not_done_before_its_items_are_proven() -> None:
     found = faults(rows(item("A", activity="HEAR"), activities=(gate,)))
     assert [(p.table, p.key, p.column) for p in found] == [("activities", "HEAR", "actual_finish")]
     assert "A" in found[0].what
-    assert faults(rows(item("A", activity="HEAR", state="proven", evidence="x"), activities=(gate,))) == []
-    assert faults(rows(item("A", activity="HEAR"), activities=(Activity(code="HEAR", kind="gate", actual_start=day),))) == []
+    assert (
+        faults(rows(item("A", activity="HEAR", state="proven", evidence="x"), activities=(gate,)))
+        == []
+    )
+    assert (
+        faults(
+            rows(
+                item("A", activity="HEAR"),
+                activities=(Activity(code="HEAR", kind="gate", actual_start=day),),
+            )
+        )
+        == []
+    )

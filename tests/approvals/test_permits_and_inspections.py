@@ -1,4 +1,6 @@
-"""Clocks of permits, re-inspections, what may not be covered, when to ask, what is missing for the certificate."""
+"""Clocks of permits, re-inspections, what may not be covered, when to ask, what is missing for the
+certificate.
+"""
 
 from __future__ import annotations
 
@@ -36,7 +38,9 @@ def test_a_permit_lapses_180_days_after_its_issue_or_its_last_passed_inspection(
     """International Building Code, section 105.5."""
     permit = Permit(code="P", kind="building", applied=ISSUED - days(30), issued=ISSUED)
     assert clock(permit, [], [], TODAY).lapses_on == ISSUED + days(180)
-    footing = Inspection(code="I", permit="P", name="footing", state="passed", date=dt.date(2027, 2, 1))
+    footing = Inspection(
+        code="I", permit="P", name="footing", state="passed", date=dt.date(2027, 2, 1)
+    )
     assert clock(permit, [footing], [], TODAY).lapses_on == dt.date(2027, 7, 31)
 
 
@@ -48,8 +52,13 @@ def test_only_a_passed_inspection_starts_the_clock_anew(state: str) -> None:
 
 
 def test_an_inspection_of_another_permit_does_not_help() -> None:
-    other = Inspection(code="I", permit="Q", name="footing", state="passed", date=dt.date(2027, 2, 1))
-    assert clock(Permit(code="P", kind="building", issued=ISSUED), [other], [], TODAY).counts_from == ISSUED
+    other = Inspection(
+        code="I", permit="Q", name="footing", state="passed", date=dt.date(2027, 2, 1)
+    )
+    assert (
+        clock(Permit(code="P", kind="building", issued=ISSUED), [other], [], TODAY).counts_from
+        == ISSUED
+    )
 
 
 def test_a_lapse_is_warned_of_from_30_days_ahead() -> None:
@@ -63,7 +72,9 @@ def test_a_lapse_is_warned_of_from_30_days_ahead() -> None:
 
 def test_the_days_of_a_clock_are_local() -> None:
     permit = Permit(code="P", kind="building", issued=ISSUED)
-    assert clock(permit, [], [Answer(question="permit_lapses_days", answer="365")], TODAY).lapses_on == dt.date(2028, 1, 4)
+    assert clock(
+        permit, [], [Answer(question="permit_lapses_days", answer="365")], TODAY
+    ).lapses_on == dt.date(2028, 1, 4)
 
 
 def test_the_date_printed_on_a_permit_counts_if_it_comes_first() -> None:
@@ -81,7 +92,9 @@ def test_a_permit_is_closed_once_its_final_has_passed_and_nothing_is_left() -> N
 
 
 def project(state: str, started: bool = True, **tables: Any) -> dict[str, Any]:
-    rough = Inspection(code="ROUGH", permit="P", name="rough", activity="GATE", covers=("BOARD",), state=state)
+    rough = Inspection(
+        code="ROUGH", permit="P", name="rough", activity="GATE", covers=("BOARD",), state=state
+    )
     board = Activity(code="BOARD", actual_start=TODAY if started else None)
     return {"inspections": (rough,), "activities": (Activity(code="GATE"), board), **tables}
 
@@ -101,17 +114,30 @@ def test_passed_work_may_be_covered() -> None:
 
 
 def test_an_override_with_its_reason_lets_work_be_covered_and_stays_in_sight() -> None:
-    override = Override(code="O", what="cover", key="ROUGH/BOARD", date=TODAY, reason="inspector agreed on the phone")
+    override = Override(
+        code="O",
+        what="cover",
+        key="ROUGH/BOARD",
+        date=TODAY,
+        reason="inspector agreed on the phone",
+    )
     other = Override(code="O", what="cover", key="ROUGH/OTHER", date=TODAY, reason="x")
     assert faults(project("failed", overrides=(override,))) == []
-    assert uncovered(project("failed", overrides=(override,)))[0].excused == "inspector agreed on the phone"
+    assert (
+        uncovered(project("failed", overrides=(override,)))[0].excused
+        == "inspector agreed on the phone"
+    )
     assert len(faults(project("failed", overrides=(other,)))) == 1
 
 
 def test_a_passed_re_inspection_makes_the_failed_one_good() -> None:
     tables = project("failed")
-    again = Inspection(code="ROUGH-2", permit="P", name="rough again", activity="GATE-2", state="failed")
-    third = Inspection(code="ROUGH-3", permit="P", name="rough again", activity="GATE-3", state="passed")
+    again = Inspection(
+        code="ROUGH-2", permit="P", name="rough again", activity="GATE-2", state="failed"
+    )
+    third = Inspection(
+        code="ROUGH-3", permit="P", name="rough again", activity="GATE-3", state="passed"
+    )
     gates = (Activity(code="GATE-2", because="ROUGH"), Activity(code="GATE-3", because="ROUGH-2"))
     tables["activities"] = (*tables["activities"], *gates)
     tables["inspections"] = (*tables["inspections"], again)
@@ -123,41 +149,64 @@ def test_a_passed_re_inspection_makes_the_failed_one_good() -> None:
 
 def test_another_inspection_that_passed_does_not_make_a_failed_one_good() -> None:
     tables = project("failed")
-    frame = Inspection(code="FRAME", permit="P", name="frame", activity="GATE", covers=("BOARD",), state="passed")
+    frame = Inspection(
+        code="FRAME", permit="P", name="frame", activity="GATE", covers=("BOARD",), state="passed"
+    )
     tables["inspections"] = (*tables["inspections"], frame)
     assert len(faults(tables)) == 1
 
 
 def test_a_visit_lies_on_or_after_the_day_on_which_it_was_asked_for_and_not_after_today() -> None:
     asked = dt.date(2027, 2, 8)
-    rows = {"inspections": (Inspection(code="I", permit="P", name="rough", state="requested", requested=asked),)}
+    rows = {
+        "inspections": (
+            Inspection(code="I", permit="P", name="rough", state="requested", requested=asked),
+        )
+    }
     for on in (asked, asked + days(1)):
         assert to_be_visited(rows, "I", on, asked + days(1)).code == "I"
-    for on, said in ((asked - days(1), "before the day on which it was asked for"), (asked + days(2), "after today")):
+    for on, said in (
+        (asked - days(1), "before the day on which it was asked for"),
+        (asked + days(2), "after today"),
+    ):
         with pytest.raises(ProblemError, match=said) as told:
             to_be_visited(rows, "I", on, asked + days(1))
         (problem,) = told.value.problems
-        assert (problem.table, problem.key, problem.column, problem.value) == ("inspections", "I", "date", on.isoformat())
+        assert (problem.table, problem.key, problem.column, problem.value) == (
+            "inspections",
+            "I",
+            "date",
+            on.isoformat(),
+        )
 
 
 def test_one_asks_for_an_inspection_so_many_days_ahead_of_its_day_or_of_its_gate() -> None:
     day = dt.date(2027, 3, 20)
     planned = {"GATE": dt.date(2027, 4, 1)}
-    assert ask_by(Inspection(code="I", date=day, ask_days_ahead=3, activity="GATE"), planned) == dt.date(2027, 3, 17)
-    assert ask_by(Inspection(code="I", ask_days_ahead=3, activity="GATE"), planned) == dt.date(2027, 3, 29)
+    assert ask_by(
+        Inspection(code="I", date=day, ask_days_ahead=3, activity="GATE"), planned
+    ) == dt.date(2027, 3, 17)
+    assert ask_by(Inspection(code="I", ask_days_ahead=3, activity="GATE"), planned) == dt.date(
+        2027, 3, 29
+    )
     assert ask_by(Inspection(code="I", activity="GATE"), planned) == dt.date(2027, 3, 31)
     assert ask_by(Inspection(code="I", date=day, state="requested"), planned) is None
     assert ask_by(Inspection(code="I"), planned) is None
 
 
 def test_one_asks_on_the_last_day_on_which_the_office_of_the_gate_works() -> None:
-    """Two days before Mon 29 March 2027 is a Saturday. An office of four days is asked on Thursday, one of five on Friday."""
+    """Two days before Mon 29 March 2027 is a Saturday.
+
+    An office of four days is asked on Thursday, one of five on Friday.
+    """
     planned = {"GATE": dt.date(2027, 3, 29), "OTHER": dt.date(2027, 3, 29)}
 
     def opens(activity: str, day: dt.date) -> bool:
         return day.weekday() < (4 if activity == "GATE" else 5)
 
-    four, five = (Inspection(code="I", ask_days_ahead=2, activity=gate) for gate in ("GATE", "OTHER"))
+    four, five = (
+        Inspection(code="I", ask_days_ahead=2, activity=gate) for gate in ("GATE", "OTHER")
+    )
     assert ask_by(four, planned, opens) == dt.date(2027, 3, 25)
     assert ask_by(five, planned, opens) == dt.date(2027, 3, 26)
     assert ask_by(five, planned, lambda activity, day: False) == dt.date(2027, 3, 27)
@@ -165,7 +214,15 @@ def test_one_asks_on_the_last_day_on_which_the_office_of_the_gate_works() -> Non
 
 def test_checks_follow_the_order_of_the_model_code() -> None:
     """International Building Code, section 110.3."""
-    names = ["Footings", "Under-slab plumbing", "Rough electrical", "Framing", "Fire-resistance", "Insulation", "Gypsum board"]
+    names = [
+        "Footings",
+        "Under-slab plumbing",
+        "Rough electrical",
+        "Framing",
+        "Fire-resistance",
+        "Insulation",
+        "Gypsum board",
+    ]
     ranks = [rank(name) for name in (*names, "Building final")]
     assert ranks == sorted(set(ranks), key=lambda r: r or 0)
     assert rank("Final electrical, rough-in corrections") == rank("Building final")
@@ -212,9 +269,15 @@ def test_the_morning_hears_of_inspections_to_ask_for_and_of_permits_that_lapse()
     tables = {
         "permits": (Permit(code="P", kind="building", issued=TODAY - days(160)),),
         "inspections": (
-            Inspection(code="NOW", permit="P", name="rough", date=TODAY + days(2), ask_days_ahead=2),
-            Inspection(code="SOON", permit="P", name="frame", date=TODAY + days(16), ask_days_ahead=2),
-            Inspection(code="FAR", permit="P", name="energy", date=TODAY + days(17), ask_days_ahead=2),
+            Inspection(
+                code="NOW", permit="P", name="rough", date=TODAY + days(2), ask_days_ahead=2
+            ),
+            Inspection(
+                code="SOON", permit="P", name="frame", date=TODAY + days(16), ask_days_ahead=2
+            ),
+            Inspection(
+                code="FAR", permit="P", name="energy", date=TODAY + days(17), ask_days_ahead=2
+            ),
         ),
         "answers": (Answer(question="owner_contractor", answer="yes", checked_on=TODAY),),
     }
@@ -229,20 +292,35 @@ def test_the_morning_hears_of_inspections_to_ask_for_and_of_permits_that_lapse()
 def test_a_continued_case_says_to_when() -> None:
     day = dt.date(2027, 3, 9)
     heard = {"code": "H", "calendar": "c", "hearing_on": day}
-    assert [p.column for p in faults({"hearings": (Hearing(**heard, outcome="continued"),)})] == ["continued_to"]
-    assert faults({"hearings": (Hearing(**heard, outcome="continued", continued_to=day + days(28)),)}) == []
-    assert [p.column for p in faults({"hearings": (Hearing(**heard, outcome="continued", continued_to=day),)})] == [
+    assert [p.column for p in faults({"hearings": (Hearing(**heard, outcome="continued"),)})] == [
         "continued_to"
     ]
-    assert [p.column for p in faults({"hearings": (Hearing(**heard, outcome="approved", continued_to=day + days(1)),)})] == [
-        "continued_to"
-    ]
+    assert (
+        faults({"hearings": (Hearing(**heard, outcome="continued", continued_to=day + days(28)),)})
+        == []
+    )
+    assert [
+        p.column
+        for p in faults({"hearings": (Hearing(**heard, outcome="continued", continued_to=day),)})
+    ] == ["continued_to"]
+    assert [
+        p.column
+        for p in faults(
+            {"hearings": (Hearing(**heard, outcome="approved", continued_to=day + days(1)),)}
+        )
+    ] == ["continued_to"]
 
 
 def test_days_do_not_run_backwards() -> None:
-    assert [p.column for p in faults({"permits": (Permit(code="P", kind="b", applied=TODAY, issued=ISSUED),)})] == ["issued"]
+    assert [
+        p.column
+        for p in faults({"permits": (Permit(code="P", kind="b", applied=TODAY, issued=ISSUED),)})
+    ] == ["issued"]
     early = Inspection(code="I", requested=TODAY, date=ISSUED)
     assert [p.column for p in faults({"inspections": (early,)})] == ["requested"]
-    assert [p.column for p in faults({"hearings": (Hearing(code="H", calendar="c", filed_on=TODAY, hearing_on=ISSUED),)})] == [
-        "filed_on"
-    ]
+    assert [
+        p.column
+        for p in faults(
+            {"hearings": (Hearing(code="H", calendar="c", filed_on=TODAY, hearing_on=ISSUED),)}
+        )
+    ] == ["filed_on"]

@@ -2,10 +2,14 @@
 
     python -m tests.benchmarks.first_paint [--times 5] [--activities 5000]
 
-Every side is a whole process on a pseudo terminal of 120 by 40, from its start to the bytes of what it shows, in turn; medians.
-1. `tracker open` on the sample project, to the names of the views and to Morning's answer, against an empty Textual app to its
-   one line. 2. The Path view of a project with 5,000 activities, to its first row, whose dates are still being worked out, and to
-   the computed schedule, against a bare Textual DataTable of as many rows and eight columns, whose cells are ready, to its
+Every side is a whole process on a pseudo terminal of 120 by 40, from its start to the bytes of what
+it shows, in turn; medians.
+1. `tracker open` on the sample project, to the names of the views and to Morning's answer, against
+  an empty Textual app to its
+   one line. 2. The Path view of a project with 5,000 activities, to its first row, whose dates are
+   still being worked out, and to
+   the computed schedule, against a bare Textual DataTable of as many rows and eight columns, whose
+   cells are ready, to its
    first row. Modules are compiled on both sides, as they are in an installed program.
 """
 
@@ -64,7 +68,10 @@ def main() -> None:
         ("Path, whole", "bare table"),
     ):
         ratio = middle[name] / middle[against]
-        print(f"{name:22} {middle[name]:6.3f} s   {against:10} {middle[against]:6.3f} s   {ratio:5.2f} x")
+        print(
+            f"{name:22} {middle[name]:6.3f} s   {against:10} {middle[against]:6.3f} s  "
+            f" {ratio:5.2f} x"
+        )
 
 
 if __name__ == "__main__":

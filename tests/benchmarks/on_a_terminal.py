@@ -1,4 +1,7 @@
-"""A program on a pseudo terminal of its own, and how long it takes to paint. Both sides of a comparison go through it."""
+"""A program on a pseudo terminal of its own, and how long it takes to paint.
+
+Both sides of a comparison go through it.
+"""
 
 from __future__ import annotations
 
@@ -18,10 +21,14 @@ from time import perf_counter
 GAP = 0.015
 """Seconds without a byte after which a first paint is over; not part of the time."""
 QUIET = 0.15
-"""Seconds without a byte after which everything is painted that follows from a key; not part of the time."""
+"""Seconds without a byte after which everything is painted that follows from a key; not part of the
+time.
+"""
 
 COMPILED = os.path.join(tempfile.gettempdir(), "tracker-benchmarks-compiled")
-"""Where both sides find their modules compiled, as an installed program does; a first run that does not count fills it."""
+"""Where both sides find their modules compiled, as an installed program does; a first run that does
+not count fills it.
+"""
 
 
 class Terminal:
@@ -31,7 +38,12 @@ class Terminal:
         self.began = perf_counter()
         self.pid, self.end = pty.fork()
         if not self.pid:
-            os.environ.update(TERM="xterm-256color", COLORTERM="truecolor", LC_ALL="C.UTF-8", PYTHONPYCACHEPREFIX=COMPILED)
+            os.environ.update(
+                TERM="xterm-256color",
+                COLORTERM="truecolor",
+                LC_ALL="C.UTF-8",
+                PYTHONPYCACHEPREFIX=COMPILED,
+            )
             os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
             os.execv(sys.executable, [sys.executable, *arguments])
         fcntl.ioctl(self.end, termios.TIOCSWINSZ, struct.pack("HHHH", 40, 120, 0, 0))
@@ -41,7 +53,9 @@ class Terminal:
         seen = b""
         while words not in seen:
             if perf_counter() - self.began > most or not select.select([self.end], [], [], most)[0]:
-                raise TimeoutError(f"{words!r} was not painted within {most} s; last: {seen[-300:]!r}")
+                raise TimeoutError(
+                    f"{words!r} was not painted within {most} s; last: {seen[-300:]!r}"
+                )
             seen += os.read(self.end, 1 << 16)
         return perf_counter() - self.began
 
@@ -51,7 +65,9 @@ class Terminal:
             os.read(self.end, 1 << 16)
 
     def press(self, key: bytes) -> tuple[float, float, int]:
-        """Seconds from a key to the end of the first paint of its change, and to the end of all that follows; and its bytes."""
+        """Seconds from a key to the end of the first paint of its change, and to the end of all
+        that follows; and its bytes.
+        """
         began = last = perf_counter()
         first = 0.0
         os.write(self.end, key)
@@ -106,7 +122,9 @@ TrackerApp(open_file(pathlib.Path(sys.argv[1])), datetime.date(2026, 1, 5), sys.
 
 
 def big_project(folder: Path, count: int) -> Path:
-    """A project file with so many activities in a deep network of twice as many links; plainly invented."""
+    """A project file with so many activities in a deep network of twice as many links; plainly
+    invented.
+    """
     import random
 
     from tracker.actions.folders import new_project
@@ -114,9 +132,15 @@ def big_project(folder: Path, count: int) -> Path:
     rng = random.Random(3)
     tables = folder / "tables"
     tables.mkdir()
-    pairs = sorted({(max(0, i - step), i) for i in range(1, count) for step in (40, rng.randint(1, 200))})
-    activities = [f"A{i:04},Work number {i},trade {i % 14},{rng.randint(1, 9)}" for i in range(count)]
-    (tables / "activities.csv").write_text("\n".join(["code,name,trade,duration", *activities]) + "\n", encoding="utf-8")
+    pairs = sorted(
+        {(max(0, i - step), i) for i in range(1, count) for step in (40, rng.randint(1, 200))}
+    )
+    activities = [
+        f"A{i:04},Work number {i},trade {i % 14},{rng.randint(1, 9)}" for i in range(count)
+    ]
+    (tables / "activities.csv").write_text(
+        "\n".join(["code,name,trade,duration", *activities]) + "\n", encoding="utf-8"
+    )
     links = [f"A{p:04},A{s:04}" for p, s in pairs]
     (tables / "links.csv").write_text("\n".join(["from,to", *links]) + "\n", encoding="utf-8")
     made = folder / "big.db"

@@ -2,10 +2,11 @@
 
     python tests/benchmarks/risk_trials.py
 
-10,000 trials of 500 activities with 900 links, on two working calendars and a meeting calendar with filing cut-offs: drawing,
-forward pass, and the walk back along what drives each trial, against the time that numpy needs to draw as many triangular
-(Generator.triangular), PERT-beta (Generator.beta) and plain random numbers (Generator.random). The best of nine runs of
-each, taken in turn. Memory: the largest resident size of a process that runs the trials, less that of it before them.
+10,000 trials of 500 activities with 900 links, on two working calendars and a meeting calendar with
+filing cut-offs: drawing, forward pass, and the walk back along what drives each trial, against the
+time that numpy needs to draw as many triangular (Generator.triangular), PERT-beta (Generator.beta)
+and plain random numbers (Generator.random). The best of nine runs of each, taken in turn. Memory:
+the largest resident size of a process that runs the trials, less that of it before them.
 """
 
 from __future__ import annotations
@@ -65,9 +66,18 @@ def network(shape: str, common_cause: int) -> tuple[Plan, RiskInput]:
         i = max(0, j - 1 - int(rng.expovariate(1 / 12)))
         if i < j:
             pairs[i, j] = None
-    links = [Link(from_=f"A{i}", to=f"A{j}", lag_unit="cutoff" if j % 50 == 49 else "") for i, j in pairs]
-    project = Project(start=dt.date(2026, 1, 5), risk_shape=shape, risk_trials=TRIALS, common_cause=common_cause)
-    rows = {"project": [project], "calendars": [FIVE, SIX, BODY], "activities": activities, "links": links}
+    links = [
+        Link(from_=f"A{i}", to=f"A{j}", lag_unit="cutoff" if j % 50 == 49 else "") for i, j in pairs
+    ]
+    project = Project(
+        start=dt.date(2026, 1, 5), risk_shape=shape, risk_trials=TRIALS, common_cause=common_cause
+    )
+    rows = {
+        "project": [project],
+        "calendars": [FIVE, SIX, BODY],
+        "activities": activities,
+        "links": links,
+    }
     plan = compute(rows)
     assert plan.run is not None
     return plan, risk_input(rows, plan.run)
@@ -97,7 +107,9 @@ def speed() -> None:
     for shape in ("triangular", "pert"):
         for common in (0, 300):
             plan, given = network(shape, common)
-            ours[f"{shape}, common cause {common / 1000}"] = lambda plan=plan, given=given: run_trials(given, plan.run)
+            ours[f"{shape}, common cause {common / 1000}"] = lambda plan=plan, given=given: (
+                run_trials(given, plan.run)
+            )
     best = dict.fromkeys([*against, *ours], 1e9)
     for _ in range(ROUNDS):
         for name, work in {**against, **ours}.items():
@@ -116,7 +128,9 @@ def largest() -> int:
 
 
 def memory() -> None:
-    """Print, as a process of its own, what the trials add to the largest resident size (megabytes)."""
+    """Print, as a process of its own, what the trials add to the largest resident size
+    (megabytes).
+    """
     import numpy as np
 
     from tracker.schedule.risk_outcome import outcome
@@ -126,7 +140,10 @@ def memory() -> None:
     np.random.default_rng(1).random(10)
     before = largest()
     outcome(given, plan.run)
-    print(f"memory: {(largest() - before) / 1024:.0f} MB more, with the tries of what drives the spread")
+    print(
+        f"memory: {(largest() - before) / 1024:.0f} MB more, with the tries of what drives the"
+        " spread"
+    )
 
 
 if __name__ == "__main__":

@@ -2,10 +2,11 @@
 
     python -m tests.benchmarks.saving [--folder DIRECTORY] [--project FOLDER] [--edits 400]
 
-Both sides run in turn on the same disk, each edit in a transaction of its own with a write-ahead log and synchronous=FULL.
-The bare side inserts one short row with SQLite alone. Ours changes one activity of the sample project: it finds the row,
-compares it, writes it and its history, and reads the step back. Reported: medians, their ratio, and the same for the whole
-action, which also loads the project and checks every rule.
+Both sides run in turn on the same disk, each edit in a transaction of its own with a write-ahead
+log and synchronous=FULL. The bare side inserts one short row with SQLite alone. Ours changes one
+activity of the sample project: it finds the row, compares it, writes it and its history, and reads
+the step back. Reported: medians, their ratio, and the same for the whole action, which also loads
+the project and checks every rule.
 """
 
 from __future__ import annotations
@@ -30,8 +31,12 @@ def bare(path: Path) -> Callable[[int], None]:
     connection = sqlite3.connect(path, isolation_level=None)
     connection.execute("PRAGMA journal_mode = WAL")
     connection.execute("PRAGMA synchronous = FULL")
-    connection.execute("CREATE TABLE edits (number INTEGER PRIMARY KEY, code TEXT, duration INTEGER)")
-    return lambda number: void(connection.execute("INSERT INTO edits (code, duration) VALUES ('A', ?)", (number,)))
+    connection.execute(
+        "CREATE TABLE edits (number INTEGER PRIMARY KEY, code TEXT, duration INTEGER)"
+    )
+    return lambda number: void(
+        connection.execute("INSERT INTO edits (code, duration) VALUES ('A', ?)", (number,))
+    )
 
 
 def void(_: object) -> None:
@@ -55,7 +60,9 @@ def whole_action(project: ProjectFile) -> Callable[[int], None]:
     from tracker.actions.rows import save as save_row
 
     code = project.rows(Activity)[0].code
-    return lambda number: void(save_row(project, "activities", code, {"duration": str(501 + number % 500)}))
+    return lambda number: void(
+        save_row(project, "activities", code, {"duration": str(501 + number % 500)})
+    )
 
 
 def timed(sides: list[Callable[[int], None]], edits: int) -> list[float]:
@@ -72,15 +79,22 @@ def timed(sides: list[Callable[[int], None]], edits: int) -> list[float]:
 def main() -> None:
     """Measure and print."""
     options = argparse.ArgumentParser(description=__doc__)
-    options.add_argument("--folder", type=Path, help="a directory on the disk to measure; default: a temporary one")
-    options.add_argument("--project", type=Path, help="a project folder to save into; default: the sample project")
+    options.add_argument(
+        "--folder", type=Path, help="a directory on the disk to measure; default: a temporary one"
+    )
+    options.add_argument(
+        "--project", type=Path, help="a project folder to save into; default: the sample project"
+    )
     options.add_argument("--edits", type=int, default=400)
     given = options.parse_args()
     with tempfile.TemporaryDirectory(dir=given.folder) as folder:
         path = Path(folder) / "sample.db"
         new_project(path, folder=given.project or places.folder("sample_project"))
         with open_file(path) as project:
-            plain, row, action = timed([bare(Path(folder) / "bare.db"), one_row(project), whole_action(project)], given.edits)
+            plain, row, action = timed(
+                [bare(Path(folder) / "bare.db"), one_row(project), whole_action(project)],
+                given.edits,
+            )
     print(f"bare insert        {plain:7.3f} ms")
     print(f"one edit           {row:7.3f} ms   {row / plain:5.2f} x")
     print(f"the whole action   {action:7.3f} ms   {action / plain:5.2f} x")

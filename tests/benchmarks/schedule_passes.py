@@ -2,9 +2,12 @@
 
     python tests/benchmarks/schedule_passes.py
 
-1. order + forward + backward pass with floats and drivers, 10,000 activities, 25,000 links, against networkx building
-   that graph and finding its longest path. 2. the same with three calendars on the ordered network, against networkx's
-   longest path on the built graph, which knows no calendars. 3. growth from 10,000 to 100,000 activities.
+1. order + forward + backward pass with floats and drivers, 10,000 activities, 25,000 links, against
+  networkx building
+   that graph and finding its longest path. 2. the same with three calendars on the ordered network,
+   against networkx's
+   longest path on the built graph, which knows no calendars. 3. growth from 10,000 to 100,000
+   activities.
 """
 
 import datetime as dt
@@ -32,7 +35,9 @@ SIX = Calendar(code="SIX", weekdays=("mon", "tue", "wed", "thu", "fri", "sat"))
 
 
 def graph(size, links, seed=1):
-    """Random durations and links from earlier to later activities, near enough to make a deep network."""
+    """Random durations and links from earlier to later activities, near enough to make a deep
+    network.
+    """
     rng = random.Random(seed)
     durations = [rng.randint(1, 20) for _ in range(size)]
     pairs = set()
@@ -81,7 +86,9 @@ def whole(g):
 
 
 def timed(*works, times=9):
-    """The least seconds of each of several pieces of work, run in turn so that all see the same machine."""
+    """The least seconds of each of several pieces of work, run in turn so that all see the same
+    machine.
+    """
     least = [float("inf")] * len(works)
     gc.collect()
     for _ in range(times):
@@ -93,7 +100,9 @@ def timed(*works, times=9):
 
 
 def afresh(calendars):
-    """The same calendars with nothing expanded, as of a project that is looked at for the first time."""
+    """The same calendars with nothing expanded, as of a project that is looked at for the first
+    time.
+    """
     calendars.expansions.clear()
     return calendars
 
@@ -113,11 +122,17 @@ def main():
         lambda: whole(gathered(durations, links, afresh(calendars), plain.calendar_codes)),
         lambda: nx.dag_longest_path(build(durations, links)),
     )
-    print(f"order and passes, 10,000 activities: {theirs / ours:.1f} times as fast as networkx building and finding")
+    print(
+        f"order and passes, 10,000 activities: {theirs / ours:.1f} times as fast as networkx"
+        " building and finding"
+    )
     mixed = gathered(durations, links, calendars, three(len(durations)), plain.network)
     built = build(durations, links)
     ours, theirs = timed(lambda: whole(mixed), lambda: nx.dag_longest_path(built))
-    print(f"passes with three calendars, ordered: {theirs / ours:.1f} times as fast as networkx's longest path")
+    print(
+        f"passes with three calendars, ordered: {theirs / ours:.1f} times as fast as networkx's"
+        " longest path"
+    )
     many, more = graph(100_000, 250_000)
     big = gathered(many, more, calendars, three(len(many)))
     small, large = timed(lambda: whole(mixed), lambda: whole(big), times=5)

@@ -2,8 +2,9 @@
 
     python -m tests.benchmarks.start_up [--rounds 15]
 
-Each side is a whole process, from the call to its end, run in turn; the least and the middle of each are told. The ratios are
-those of the middles, against `python -c "import sqlmodel"`. All nine answers are timed within one process, after an edit.
+Each side is a whole process, from the call to its end, run in turn; the least and the middle of
+each are told. The ratios are those of the middles, against `python -c "import sqlmodel"`. All nine
+answers are timed within one process, after an edit.
 """
 
 from __future__ import annotations
@@ -46,7 +47,15 @@ def processes(file: Path, rounds: int) -> float:
         "bare python": [*python, "-c", "pass"],
         "tracker --help": [*python, "-m", "tracker", "--help"],
         "tracker show path --json": [*python, "-m", "tracker", "show", str(file), "path", "--json"],
-        "tracker show morning --json": [*python, "-m", "tracker", "show", str(file), "morning", "--json"],
+        "tracker show morning --json": [
+            *python,
+            "-m",
+            "tracker",
+            "show",
+            str(file),
+            "morning",
+            "--json",
+        ],
         "tracker show path": [*python, "-m", "tracker", "show", str(file), "path"],
     }
     taken: dict[str, list[float]] = {name: [] for name in sides}
@@ -58,12 +67,17 @@ def processes(file: Path, rounds: int) -> float:
     middle = median(taken["import sqlmodel"])
     for name, times in taken.items():
         least, usual = min(times) * 1000, median(times) * 1000
-        print(f"{name:30} least {least:6.0f} ms, middle {usual:6.0f} ms, {median(times) / middle:.2f}x")
+        print(
+            f"{name:30} least {least:6.0f} ms, middle {usual:6.0f} ms,"
+            f" {median(times) / middle:.2f}x"
+        )
     return middle
 
 
 def answers(file: Path, rounds: int, middle: float) -> None:
-    """All answers that there are, computed again after one edit each. middle: the seconds of the import."""
+    """All answers that there are, computed again after one edit each. middle: the seconds of the
+    import.
+    """
     modules = [m for name in NINE if (m := _module(name)) is not None]
     times = []
     with open_project(file) as project:
@@ -76,7 +90,10 @@ def answers(file: Path, rounds: int, middle: float) -> None:
             times.append(perf_counter() - start)
     least, usual = min(times) * 1000, median(times) * 1000
     ratio = median(times) / middle
-    print(f"{len(modules)} answers after one edit: least {least:.0f} ms, middle {usual:.0f} ms, {ratio:.2f}x")
+    print(
+        f"{len(modules)} answers after one edit: least {least:.0f} ms, middle {usual:.0f} ms,"
+        f" {ratio:.2f}x"
+    )
 
 
 def _module(name: str):  # type: ignore[no-untyped-def]

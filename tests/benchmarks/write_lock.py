@@ -2,8 +2,9 @@
 
     python -m tests.benchmarks.write_lock [--rounds 15]
 
-Each round is a process of its own, which changes one cell of the sample project. Measured inside of it: from before BEGIN
-IMMEDIATE is asked for until COMMIT has returned. The command: from the call of the process to its end.
+Each round is a process of its own, which changes one cell of the sample project. Measured inside of
+it: from before BEGIN IMMEDIATE is asked for until COMMIT has returned. The command: from the call
+of the process to its end.
 """
 
 from __future__ import annotations
@@ -58,11 +59,16 @@ def main() -> None:
         for number in range(rounds):
             words = ["set", str(file), "project", "-", f"address={number} Makebelieve Road"]
             began = perf_counter()
-            ran = subprocess.run([sys.executable, "-c", WATCHED, *words], capture_output=True, text=True, check=True)
+            ran = subprocess.run(
+                [sys.executable, "-c", WATCHED, *words], capture_output=True, text=True, check=True
+            )
             whole.append(perf_counter() - began)
             held.append(float(ran.stderr.splitlines()[-1]))
     share = median(one / other for one, other in zip(held, whole, strict=True))
-    print(f"one `set`: lock held {median(held) * 1000:.1f} ms of {median(whole) * 1000:.0f} ms, {share:.3f} of the command")
+    print(
+        f"one `set`: lock held {median(held) * 1000:.1f} ms of {median(whole) * 1000:.0f} ms,"
+        f" {share:.3f} of the command"
+    )
 
 
 if __name__ == "__main__":

@@ -14,7 +14,10 @@ def small_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Two activities in a row, a contractor with a contract, and a cost line."""
     return folder(
         tmp_path_factory.mktemp("small") / "folder",
-        project="name,start,status_date,promised_opening\nInvented hall,2027-01-04,2027-01-04,2027-01-08\n",
+        project=(
+            "name,start,status_date,promised_opening\nInvented"
+            " hall,2027-01-04,2027-01-04,2027-01-08\n"
+        ),
         activities="code,name,duration,contract\na,Frame walls,3,C1\nb,Hang doors,2,C1\n",
         links="from,to\na,b\n",
         contractors="code,name,phone\nACME,Invented Trade Co,555-0100\n",

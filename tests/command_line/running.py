@@ -31,7 +31,14 @@ def tracker(*words: object, env: dict[str, str] | None = None, cwd: Path | None 
     """Run `tracker` with these words; no terminal stands behind it."""
     surroundings = {**os.environ, "PYTHONPATH": str(ROOT), "COLUMNS": "80", **(env or {})}
     command = [sys.executable, "-m", "tracker", *map(str, words)]
-    done = subprocess.run(command, capture_output=True, env=surroundings, cwd=cwd or ROOT, stdin=subprocess.DEVNULL, check=False)
+    done = subprocess.run(
+        command,
+        capture_output=True,
+        env=surroundings,
+        cwd=cwd or ROOT,
+        stdin=subprocess.DEVNULL,
+        check=False,
+    )
     return Ran(done.returncode, done.stdout.decode("utf-8"), done.stderr.decode("utf-8"))
 
 

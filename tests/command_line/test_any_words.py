@@ -19,11 +19,60 @@ from tracker.command_line.shell import Shell
 from tracker.command_line.show import VIEWS
 from tracker.tables import BY_NAME
 
-OPTIONS = ("--json", "--today", "--at", "--fresh", "--template", "--from", "--replace", "--remove", "--with-parts", "--why")
+OPTIONS = (
+    "--json",
+    "--today",
+    "--at",
+    "--fresh",
+    "--template",
+    "--from",
+    "--replace",
+    "--remove",
+    "--with-parts",
+    "--why",
+)
 WORDS = st.one_of(
-    st.sampled_from([*MODULES, *VIEWS, *BY_NAME, *OPTIONS, "--date", "--note", "--baseline", "--help", "--", "-", "-h"]),
-    st.sampled_from(["p.db", "q.db", "folder", ".", "a", "a/b", "C1/1", "2027-03-05", "2027-02-30", "duration=3", "name==x"]),
-    st.sampled_from(["duration=-1", "sum=1e308", "sum=NaN", "name=\x1b[2J", "lag=", "=", "duration=" + "9" * 400]),
+    st.sampled_from(
+        [
+            *MODULES,
+            *VIEWS,
+            *BY_NAME,
+            *OPTIONS,
+            "--date",
+            "--note",
+            "--baseline",
+            "--help",
+            "--",
+            "-",
+            "-h",
+        ]
+    ),
+    st.sampled_from(
+        [
+            "p.db",
+            "q.db",
+            "folder",
+            ".",
+            "a",
+            "a/b",
+            "C1/1",
+            "2027-03-05",
+            "2027-02-30",
+            "duration=3",
+            "name==x",
+        ]
+    ),
+    st.sampled_from(
+        [
+            "duration=-1",
+            "sum=1e308",
+            "sum=NaN",
+            "name=\x1b[2J",
+            "lag=",
+            "=",
+            "duration=" + "9" * 400,
+        ]
+    ),
     st.text(st.characters(exclude_categories=["Cs"], exclude_characters="\0/"), max_size=12),
 )
 

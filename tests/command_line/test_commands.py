@@ -76,7 +76,10 @@ def test_set_undo_and_redo_move_the_opening_and_back(small: Path):
         return found
 
     first = opening()
-    assert tracker("set", small, "activities", "a", "duration=4", "--why", "the wall is longer").code == 0
+    assert (
+        tracker("set", small, "activities", "a", "duration=4", "--why", "the wall is longer").code
+        == 0
+    )
     later = opening()
     assert later > first
     assert tracker("undo", small).code == 0
@@ -129,7 +132,10 @@ def test_set_and_add_say_each_cell_before_and_after(small: Path):
     assert "note: blank, was longer" in tracker("set", small, "activities", "a", "note=").out
     done = tracker("add", small, "contract_lines", "C1/01", "value=1200.50", "cost_line=walls")
     assert done.out.splitlines()[0].startswith("Added contract_lines C1/01.")
-    assert "  value: 1200.50" in done.out and "was" not in done.out.split("contracts C1")[0].split("undoes it.")[1]
+    assert (
+        "  value: 1200.50" in done.out
+        and "was" not in done.out.split("contracts C1")[0].split("undoes it.")[1]
+    )
     assert "  contracts C1: sum: 1200.50, was 0.00" in done.out, "what follows from it is told too"
     gone = tracker("set", small, "contract_lines", "C1/01", "--remove")
     assert gone.out.splitlines()[1] == "  the row is gone"
@@ -187,7 +193,9 @@ def test_an_import_is_one_step_and_a_second_one_changes_nothing(small: Path, tmp
 def test_a_backup_is_a_project_of_its_own_and_overwrites_nothing(small: Path, tmp_path: Path):
     copy = tmp_path / "copy.db"
     assert tracker("backup", small, copy).code == 0
-    assert tracker("show", copy, "path", "--json").out == tracker("show", small, "path", "--json").out
+    assert (
+        tracker("show", copy, "path", "--json").out == tracker("show", small, "path", "--json").out
+    )
     assert tracker("backup", small, copy).code == 2
 
 
@@ -222,7 +230,17 @@ def test_a_print_never_takes_the_place_of_a_file_unless_told_to(small: Path, tmp
 
 
 def test_a_snapshot_closes_a_status_date(small: Path):
-    done = tracker("snapshot", small, "--date", "2027-01-06", "--baseline", "--note", "as agreed", "--today", "2027-01-06")
+    done = tracker(
+        "snapshot",
+        small,
+        "--date",
+        "2027-01-06",
+        "--baseline",
+        "--note",
+        "as agreed",
+        "--today",
+        "2027-01-06",
+    )
     assert done.code == 0, done.err
     assert tracker("show", small, "path", "--json").json["status_date"] == "2027-01-06"
 
@@ -236,18 +254,24 @@ def test_the_word_today_is_the_day_on_which_the_command_runs(small: Path):
     assert tracker("snapshot", small, "--date", "Today").code == 2
 
 
-def test_a_fact_after_today_is_refused_by_set_and_snapshot_and_told_after_an_import_and_by_check(small: Path, tmp_path: Path):
+def test_a_fact_after_today_is_refused_by_set_and_snapshot_and_told_after_an_import_and_by_check(
+    small: Path, tmp_path: Path
+):
     today = ("--today", "2027-01-06")
     refused = tracker("set", small, "activities", "a", "actual_start=2028-01-05", *today)
     assert refused.code == 2
     assert (
-        refused.err.startswith("activities a, actual_start: lies after today, 2027-01-06") and len(refused.err.splitlines()) == 1
+        refused.err.startswith("activities a, actual_start: lies after today, 2027-01-06")
+        and len(refused.err.splitlines()) == 1
     )
     assert tracker("snapshot", small, "--date", "2027-01-07", *today).code == 2
     assert tracker("check", small, *today).code == 0
     brought = folder(tmp_path / "brought", activities="code,actual_start\na,2028-01-05\n")
     taken = tracker("import", small, brought, *today)
-    assert taken.code == 0 and "warning: activities a, actual_start: lies after today, 2027-01-06" in taken.err
+    assert (
+        taken.code == 0
+        and "warning: activities a, actual_start: lies after today, 2027-01-06" in taken.err
+    )
     found = tracker("check", small, *today)
     assert found.code == 1 and "activities a, actual_start: lies after today" in found.out
     assert tracker("check", small, "--today", "2028-01-05").code == 0
@@ -265,7 +289,11 @@ def test_a_contractor_without_a_contract_is_no_missing_contractor(tmp_path: Path
     assert "No contractor yet" in tracker("show", small, "trades").out
     assert tracker("add", small, "contractors", "signs", "name=Invented Sign Makers").code == 0
     told = tracker("show", small, "trades").out
-    assert "No contractor yet" not in told and "No contract yet" in told and "1 other without a contract" in told
+    assert (
+        "No contractor yet" not in told
+        and "No contract yet" in told
+        and "1 other without a contract" in told
+    )
     assert tracker("add", small, "contracts", "C1", "contractor=signs").code == 0
 
 
@@ -275,7 +303,10 @@ def test_demo_makes_a_file_once_and_a_fresh_one_beside_it(tmp_path: Path):
     before = (tmp_path / "sample-project.db").read_bytes()
     assert tracker("demo", "--at", tmp_path).code == 0
     assert tracker("demo", "--at", tmp_path, "--fresh").code == 0
-    assert sorted(p.name for p in tmp_path.glob("*.db")) == ["sample-project-2.db", "sample-project.db"]
+    assert sorted(p.name for p in tmp_path.glob("*.db")) == [
+        "sample-project-2.db",
+        "sample-project.db",
+    ]
     assert (tmp_path / "sample-project.db").read_bytes() == before
 
 
@@ -288,7 +319,9 @@ def test_a_files_name_alone_opens_it_and_says_so_where_there_is_no_terminal(smal
 
 @pytest.mark.parametrize("view", VIEWS)
 @pytest.mark.parametrize("source", ["small", "empty"])
-def test_every_view_answers_as_text_and_as_json_or_says_that_it_is_not_there(view: str, source: str, small: Path, tmp_path: Path):
+def test_every_view_answers_as_text_and_as_json_or_says_that_it_is_not_there(
+    view: str, source: str, small: Path, tmp_path: Path
+):
     file = small
     if source == "empty":
         file = tmp_path / "empty.db"
@@ -307,8 +340,14 @@ def test_every_view_answers_as_text_and_as_json_or_says_that_it_is_not_there(vie
 
 
 def test_today_is_pinned(small: Path):
-    assert tracker("show", small, "morning", "--json", "--today", "2027-01-05").json["today"] == "2027-01-05"
-    assert tracker("show", small, "morning", "--json", "--today", "2027-03-01").json["as_of"] == "2027-01-04"
+    assert (
+        tracker("show", small, "morning", "--json", "--today", "2027-01-05").json["today"]
+        == "2027-01-05"
+    )
+    assert (
+        tracker("show", small, "morning", "--json", "--today", "2027-03-01").json["as_of"]
+        == "2027-01-04"
+    )
 
 
 def test_templates_are_listed_and_each_makes_a_project(tmp_path: Path):
@@ -331,7 +370,9 @@ def sample(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.mark.parametrize("view", VIEWS)
 def test_every_view_of_the_sample_fits_any_usual_terminal(view: str, sample: Path):
     for columns in ("60", "80", "120"):
-        done = tracker("show", sample, view, "--today", "2026-07-20", env={"COLUMNS": columns, "NO_COLOR": "1"})
+        done = tracker(
+            "show", sample, view, "--today", "2026-07-20", env={"COLUMNS": columns, "NO_COLOR": "1"}
+        )
         assert (done.code, done.err) == (0, "")
         assert every(len(line) <= int(columns) for line in done.out.splitlines())
         assert "\x1b" not in done.out

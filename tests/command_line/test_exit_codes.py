@@ -39,7 +39,9 @@ def test_a_command_that_went_well_says_nothing_on_stderr(small: Path):
         (("--nonsense",), "nonsense"),
     ],
 )
-def test_wrong_input_gives_two_and_one_clear_line(words: tuple[str, ...], said: str, tmp_path: Path):
+def test_wrong_input_gives_two_and_one_clear_line(
+    words: tuple[str, ...], said: str, tmp_path: Path
+):
     done = tracker(*words, cwd=tmp_path)
     assert done.code == 2
     assert said in done.err
@@ -87,7 +89,10 @@ def test_check_of_a_folder_lists_every_fault_on_stdout(tmp_path: Path):
 def test_check_of_a_sound_file_and_a_sound_folder_finds_nothing(small: Path, small_folder: Path):
     assert tracker("check", small, "--today", "2027-01-04").code == 0
     assert tracker("check", small_folder).code == 0
-    assert tracker("check", small, "--json", "--today", "2027-01-04").json == {"ok": True, "faults": []}
+    assert tracker("check", small, "--json", "--today", "2027-01-04").json == {
+        "ok": True,
+        "faults": [],
+    }
 
 
 def test_a_file_that_another_program_is_writing_to_is_busy(small: Path):
@@ -186,7 +191,11 @@ def test_a_change_that_was_kept_is_not_called_undone_where_the_output_is_full(sm
 
 
 def test_an_answer_that_can_not_be_written_is_told_as_such(small: Path):
-    for words in ('show "$1" path > /dev/full', 'show "$1" path --json > /dev/full', 'check "$1" > /dev/full'):
+    for words in (
+        'show "$1" path > /dev/full',
+        'show "$1" path --json > /dev/full',
+        'check "$1" > /dev/full',
+    ):
         done = run(words, small)
         assert done.returncode == 2
         assert b"defect" not in done.stderr and b"nothing was changed" not in done.stderr
@@ -203,9 +212,13 @@ def test_streams_that_are_closed_are_no_fault(small: Path):
 
 
 def damaged(file: Path, sql: str) -> None:
-    """What a bad disk makes of a file: a cell that this program never wrote, past its own history."""
+    """What a bad disk makes of a file: a cell that this program never wrote, past its own
+    history.
+    """
     other = sqlite3.connect(file, isolation_level=None)
-    triggers = other.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'").fetchall()
+    triggers = other.execute(
+        "SELECT name, sql FROM sqlite_master WHERE type = 'trigger'"
+    ).fetchall()
     for name, _ in triggers:
         other.execute(f"DROP TRIGGER {name}")
     other.execute("PRAGMA ignore_check_constraints = ON")
@@ -225,7 +238,9 @@ def damaged(file: Path, sql: str) -> None:
         ("UPDATE project SET name = CAST(x'ff41' AS TEXT)", ("show", "path")),
     ],
 )
-def test_cells_that_no_program_wrote_are_told_as_damage_and_not_as_a_defect(small: Path, sql: str, words: tuple[str, ...]):
+def test_cells_that_no_program_wrote_are_told_as_damage_and_not_as_a_defect(
+    small: Path, sql: str, words: tuple[str, ...]
+):
     damaged(small, sql)
     done = tracker(words[0], small, *words[1:])
     assert done.code == 2, done.err

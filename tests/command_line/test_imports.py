@@ -26,20 +26,41 @@ def loaded(*words: object) -> set[str]:
         "code = run(sys.argv[1:], shell)\n"
         "print('LOADED', code, *sorted(sys.modules), file=sys.stderr)\n"
     )
-    done = subprocess.run([sys.executable, "-c", program, *map(str, words)], cwd=ROOT, capture_output=True, text=True, check=True)
+    done = subprocess.run(
+        [sys.executable, "-c", program, *map(str, words)],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=True,
+    )
     told = next(line for line in done.stderr.splitlines() if line.startswith("LOADED")).split()
     assert told[1] == "0", done.stderr
     assert "click" in told
     return HEAVY & set(told[2:])
 
 
-@pytest.mark.parametrize("words", [("--help",), ("show", "--help"), ("set", "--help"), ("templates",)])
+@pytest.mark.parametrize(
+    "words", [("--help",), ("show", "--help"), ("set", "--help"), ("templates",)]
+)
 def test_help_loads_nothing_heavy(words: tuple[str, ...]):
     assert loaded(*words) == set()
 
 
 @pytest.mark.parametrize(
-    "view", ["path", "cost", "morning", "trades", "changes", "draws", "rezoning", "permits", "papers", "health", "study"]
+    "view",
+    [
+        "path",
+        "cost",
+        "morning",
+        "trades",
+        "changes",
+        "draws",
+        "rezoning",
+        "permits",
+        "papers",
+        "health",
+        "study",
+    ],
 )
 def test_a_view_as_json_loads_nothing_heavy(view: str, small: Path):
     assert view in VIEWS

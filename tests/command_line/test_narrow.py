@@ -38,17 +38,29 @@ def printed(sheets: list[Sheet], width: int, monkeypatch: Any, capsys: Any) -> s
 
 
 @pytest.mark.parametrize("width", [40, 44, 50, 58, 80])
-@pytest.mark.parametrize("view", ["path", "permits", "trades", "changes", "draws", "papers", "health"])
+@pytest.mark.parametrize(
+    "view", ["path", "permits", "trades", "changes", "draws", "papers", "health"]
+)
 def test_no_word_is_broken_and_none_is_left_out(
-    sample: Any, view: str, width: int, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    sample: Any,
+    view: str,
+    width: int,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
 ) -> None:
     """The same words as in a terminal that is wide enough for everything, on lines that fit."""
     answers = importlib.import_module(f"tracker.answers.{view}")
-    sheets = list(importlib.import_module(f"tracker.command_line.views.{view}").sheets(answers.answer(sample, TODAY)))
+    sheets = list(
+        importlib.import_module(f"tracker.command_line.views.{view}").sheets(
+            answers.answer(sample, TODAY)
+        )
+    )
     wide = printed(sheets, 1_000, monkeypatch, capsys)
     narrow = printed(sheets, width, monkeypatch, capsys)
     assert max(len(line) for line in narrow.split("\n")) <= width
-    titles = {word for sheet in sheets for column in sheet.columns for word in WORD.findall(column.title)}
+    titles = {
+        word for sheet in sheets for column in sheet.columns for word in WORD.findall(column.title)
+    }
     assert set(WORD.findall(narrow)) <= set(WORD.findall(wide))
     assert set(WORD.findall(wide)) - set(WORD.findall(narrow)) <= titles
 
@@ -56,9 +68,20 @@ def test_no_word_is_broken_and_none_is_left_out(
 def test_a_row_that_does_not_fit_stands_as_a_block_with_titles(
     monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    columns = (Col("", keep=True), Col("paper"), Col("state", keep=True), Col("through", keep=True), Col("days left", right=True))
+    columns = (
+        Col("", keep=True),
+        Col("paper"),
+        Col("state", keep=True),
+        Col("through", keep=True),
+        Col("days left", right=True),
+    )
     sheet = Sheet(
-        "", columns, (("~", "Certificate of insurance", "ends soon", "2027-03-05", "12"), (" ", "License", "holds", "", ""))
+        "",
+        columns,
+        (
+            ("~", "Certificate of insurance", "ends soon", "2027-03-05", "12"),
+            (" ", "License", "holds", "", ""),
+        ),
     )
     assert printed([sheet], 40, monkeypatch, capsys).split("\n")[2:6] == [
         "~ Certificate of insurance",

@@ -71,7 +71,11 @@ def test_a_terminal_is_told_how_far_the_reading_is_and_is_clean_afterwards(
         with progress.reading() as told:
             assert check_file(path, None, TODAY, told) == ()
         lines = stream.getvalue().split("\r")[1:]
-        assert [line.strip().removesuffix(" read; Ctrl C stops it").partition(".bin ")[2] for line in lines if line][:3] == wanted
+        assert [
+            line.strip().removesuffix(" read; Ctrl C stops it").partition(".bin ")[2]
+            for line in lines
+            if line
+        ][:3] == wanted
         assert "\x1b" not in stream.getvalue() and "\n" not in stream.getvalue()
     monkeypatch.setattr(sys, "stderr", None)
     with progress.reading() as told:

@@ -39,7 +39,10 @@ def test_the_sample_stands_on_its_status_date_whatever_the_clock_says(sample: Pa
 
 
 def test_a_day_that_is_asked_for_wins_over_the_projects_own(sample: Path):
-    assert tracker("show", sample, "morning", "--json", "--today", "2026-07-20").json["today"] == "2026-07-20"
+    assert (
+        tracker("show", sample, "morning", "--json", "--today", "2026-07-20").json["today"]
+        == "2026-07-20"
+    )
 
 
 def test_a_view_says_that_today_is_pinned_unless_a_day_was_asked_for(sample: Path):

@@ -1,4 +1,6 @@
-"""What takes longer than a moment is told on a terminal, and can be stopped without leaving anything behind."""
+"""What takes longer than a moment is told on a terminal, and can be stopped without leaving
+anything behind.
+"""
 
 from __future__ import annotations
 
@@ -19,7 +21,9 @@ from tracker.project_folder.places import folder
 SAMPLE = folder("sample_project")
 
 
-def test_what_is_done_stands_on_the_terminal_and_is_wiped_out_at_the_end(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_what_is_done_stands_on_the_terminal_and_is_wiped_out_at_the_end(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
     monkeypatch.setattr("sys.stderr", told := io.StringIO())
     with waiting(is_watched=True, moment=0) as tell:
         tell("Reading [red]a folder" + "\x1b[31m" + "x" * 200)
@@ -32,7 +36,9 @@ def test_what_is_done_stands_on_the_terminal_and_is_wiped_out_at_the_end(monkeyp
     assert lines[-2].strip() == lines[-1] == ""
 
 
-def test_nothing_is_told_of_what_is_over_in_a_moment_nor_into_a_pipe(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+def test_nothing_is_told_of_what_is_over_in_a_moment_nor_into_a_pipe(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
     monkeypatch.setattr("sys.stderr", told := io.StringIO())
     with waiting(is_watched=True, moment=60) as tell:
         tell("Reading")
@@ -64,9 +70,9 @@ def test_each_part_of_an_import_is_told_with_how_far_it_is(tmp_path: Path) -> No
     new_project(tmp_path / "a.db", folder=SAMPLE, watch=watch)
     snapshots = len(list((SAMPLE / "snapshots").iterdir()))
     assert "Reading activities.csv" in watch.said
-    assert [words for words in watch.said if words.startswith("Reading the snapshots")][-1].endswith(
-        f"{snapshots} of {snapshots}"
-    )
+    assert [words for words in watch.said if words.startswith("Reading the snapshots")][
+        -1
+    ].endswith(f"{snapshots} of {snapshots}")
     assert watch.said[-1] == f"Writing the snapshots, {snapshots} of {snapshots}"
 
 
@@ -113,4 +119,7 @@ def test_papers_that_came_along_with_a_new_project_go_with_it_when_it_is_stopped
     with pytest.raises(KeyboardInterrupt):
         new_project(home / "a.db", folder=source)
     assert len(copies) == 3
-    assert [path.relative_to(home).as_posix() for path in sorted(home.rglob("*"))] == ["evidence", "evidence/mine.txt"]
+    assert [path.relative_to(home).as_posix() for path in sorted(home.rglob("*"))] == [
+        "evidence",
+        "evidence/mine.txt",
+    ]

@@ -18,7 +18,9 @@ KINDS = (".py", ".csv", ".json", ".md", ".sql", ".tcss", ".txt")
 
 
 def built(kind: str, source: Path, into: Path) -> Path:
-    """The one package of a kind (sdist or wheel) made from a source; with the hatchling that is installed, fetching nothing."""
+    """The one package of a kind (sdist or wheel) made from a source; with the hatchling that is
+    installed, fetching nothing.
+    """
     command = [sys.executable, "-m", "hatchling", "build", "-t", kind, "-d", str(into)]
     done = subprocess.run(command, cwd=source, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
@@ -36,12 +38,28 @@ def unpacked(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return top
 
 
-def test_the_sources_carry_what_the_readmes_commands_ask_for_and_all_that_the_checkout_has(unpacked: Path):
-    for name in ("requirements.lock", "pyproject.toml", "README.md", "DEVELOPERS.md", "CHANGELOG.md", "LICENSE", ".ci/run"):
+def test_the_sources_carry_what_the_readmes_commands_ask_for_and_all_that_the_checkout_has(
+    unpacked: Path,
+):
+    for name in (
+        "requirements.lock",
+        "pyproject.toml",
+        "README.md",
+        "DEVELOPERS.md",
+        "CHANGELOG.md",
+        "LICENSE",
+        ".ci/run",
+    ):
         assert (unpacked / name).read_bytes() == (ROOT / name).read_bytes(), name
     for folder in ("tracker", "templates", "sample_project", "tests"):
-        ours = {path.relative_to(ROOT) for path in (ROOT / folder).rglob("*") if path.suffix in KINDS}
-        assert ours and ours == {path.relative_to(unpacked) for path in (unpacked / folder).rglob("*") if path.suffix in KINDS}
+        ours = {
+            path.relative_to(ROOT) for path in (ROOT / folder).rglob("*") if path.suffix in KINDS
+        }
+        assert ours and ours == {
+            path.relative_to(unpacked)
+            for path in (unpacked / folder).rglob("*")
+            if path.suffix in KINDS
+        }
 
 
 def test_a_wheel_carries_templates_migrations_and_the_sample(unpacked: Path, tmp_path: Path):
@@ -51,12 +69,16 @@ def test_a_wheel_carries_templates_migrations_and_the_sample(unpacked: Path, tmp
 
     def run(*words: str) -> str:
         program = [sys.executable, "-m", "tracker", *words]
-        done = subprocess.run(program, cwd=tmp_path, env=surroundings, capture_output=True, text=True, check=False)
+        done = subprocess.run(
+            program, cwd=tmp_path, env=surroundings, capture_output=True, text=True, check=False
+        )
         assert done.returncode == 0, done.stderr
         return done.stdout
 
     where = [sys.executable, "-c", "import tracker; print(tracker.__file__)"]
-    told = subprocess.run(where, cwd=tmp_path, env=surroundings, capture_output=True, text=True, check=True)
+    told = subprocess.run(
+        where, cwd=tmp_path, env=surroundings, capture_output=True, text=True, check=True
+    )
     assert str(tmp_path) in told.stdout
     assert "sample-project.db" in run("demo", "--at", "place")
     assert "Licensed trades" in run("show", "place/sample-project.db", "path")

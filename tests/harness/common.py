@@ -1,4 +1,6 @@
-"""What all of them use: the sample project, a command in this process, and how a run is asked for and told."""
+"""What all of them use: the sample project, a command in this process, and how a run is asked for
+and told.
+"""
 
 from __future__ import annotations
 
@@ -21,7 +23,17 @@ from tracker.command_line.shell import Shell
 
 SAMPLE = Path(__file__).parents[2] / "sample_project"
 TODAY = dt.date(2026, 7, 18)
-UNSEEN = {chr(n) for n in (*range(9), *range(11, 32), 127, *range(0x80, 0xA0), *range(0x202A, 0x202F), *range(0x2066, 0x206A))}
+UNSEEN = {
+    chr(n)
+    for n in (
+        *range(9),
+        *range(11, 32),
+        127,
+        *range(0x80, 0xA0),
+        *range(0x202A, 0x202F),
+        *range(0x2066, 0x206A),
+    )
+}
 """Signs that may act on a terminal."""
 
 
@@ -50,7 +62,9 @@ def tallied(runs: Runs, times: int, seconds: float, seed: int) -> Tally:
 
 
 def main(name: str, runs: Runs, times: int) -> None:
-    """A run from the command line: --times, --seconds, --seed; one line of figures, and exit code 1 on any breach."""
+    """A run from the command line: --times, --seconds, --seed; one line of figures, and exit code 1
+    on any breach.
+    """
     asked = argparse.ArgumentParser(prog=f"python -m tests.harness.{name}")
     asked.add_argument("--times", type=int, default=times)
     asked.add_argument("--seconds", type=float, default=3_600.0)
@@ -61,7 +75,10 @@ def main(name: str, runs: Runs, times: int) -> None:
     for words in tally.breaches[:40]:
         print(f"breach: {words}")
     figures = ", ".join(f"{count:,} {what}" for what, count in tally.counts.items())
-    print(f"{name}, seed {given.seed}, {monotonic() - began:.0f} s: {figures}; {len(tally.breaches)} breaches")
+    print(
+        f"{name}, seed {given.seed}, {monotonic() - began:.0f} s: {figures}; {len(tally.breaches)}"
+        " breaches"
+    )
     sys.exit(1 if tally.breaches else 0)
 
 

@@ -1,4 +1,6 @@
-"""Damaged copies of the sample's file: cut off, bits flipped, pages overwritten, header bytes changed."""
+"""Damaged copies of the sample's file: cut off, bits flipped, pages overwritten, header bytes
+changed.
+"""
 
 from __future__ import annotations
 
@@ -11,7 +13,14 @@ from tests.harness.common import UNSEEN, Tally, command, main, sample
 from tracker.actions.opening import open_project
 from tracker.values.problems import ProblemError
 
-COMMANDS = (("show", "path"), ("check",), ("history",), ("show", "draws"), ("set", "project", "-", "note=x"), ("undo",))
+COMMANDS = (
+    ("show", "path"),
+    ("check",),
+    ("history",),
+    ("show", "draws"),
+    ("set", "project", "-", "note=x"),
+    ("undo",),
+)
 
 
 def damaged(whole: bytes, chance: random.Random) -> tuple[str, bytes]:
@@ -43,7 +52,9 @@ def runs(folder: Path, chance: random.Random, times: int, until: float, tally: T
     """So many copies, each asked by every command."""
     whole = sample(folder)
     data, true = whole.read_bytes(), rows_of(whole)
-    assert command("check", whole)[0] == 0, "what is to be damaged is whole, and its papers lie beside it"
+    assert command("check", whole)[0] == 0, (
+        "what is to be damaged is whole, and its papers lie beside it"
+    )
     for number in range(times):
         if monotonic() > until:
             break
@@ -63,9 +74,13 @@ def runs(folder: Path, chance: random.Random, times: int, until: float, tally: T
             tally.counts["commands"] += 1
             tally.counts["refused"] += code == 2
             if code not in (0, 1, 2) or "Traceback" in out + err or (code == 2 and not err.strip()):
-                tally.breach(f"copy {number} ({kind}): {' '.join(words)} ends in {code}: {err[:200]}")
+                tally.breach(
+                    f"copy {number} ({kind}): {' '.join(words)} ends in {code}: {err[:200]}"
+                )
             if UNSEEN & set(out + err):
-                tally.breach(f"copy {number} ({kind}): {' '.join(words)} writes a control character")
+                tally.breach(
+                    f"copy {number} ({kind}): {' '.join(words)} writes a control character"
+                )
             if words == ("check",):
                 tally.counts["found by check"] += code != 0
                 if code == 0 and rows != true:

@@ -1,4 +1,6 @@
-"""Every column of every table with values that nobody should type: kept and undone, or refused in a sentence."""
+"""Every column of every table with values that nobody should type: kept and undone, or refused in a
+sentence.
+"""
 
 from __future__ import annotations
 
@@ -45,8 +47,39 @@ VALUES = (
         "{x}",
         "%s%n",
     ),
-    *("0", "-0", "-1", "1", "007", "1e308", "1e-9", "NaN", "inf", "-inf", "0x10", "1_000", "1,000", "12,50", "9" * 15, "9" * 400),
-    *("0.005", "0.1", "-99999999999.99", "99999999999.99", "100", "100.001", "٣", "１２", "½", "$5", "5%", "+5", "5 5"),
+    *(
+        "0",
+        "-0",
+        "-1",
+        "1",
+        "007",
+        "1e308",
+        "1e-9",
+        "NaN",
+        "inf",
+        "-inf",
+        "0x10",
+        "1_000",
+        "1,000",
+        "12,50",
+        "9" * 15,
+        "9" * 400,
+    ),
+    *(
+        "0.005",
+        "0.1",
+        "-99999999999.99",
+        "99999999999.99",
+        "100",
+        "100.001",
+        "٣",
+        "１２",
+        "½",
+        "$5",
+        "5%",
+        "+5",
+        "5 5",
+    ),
     *(
         "2027-02-30",
         "2027-02-28",
@@ -101,7 +134,9 @@ VALUES = (
     ),
     *("x " * 500_000, "x = y and", "x = y or (", "(" * 2_000, "owner", "done", "FS"),
 )
-"""Signs that act, numbers at the edges, days that are none, formulas, paths, rules, and too much of everything."""
+"""Signs that act, numbers at the edges, days that are none, formulas, paths, rules, and too much of
+everything.
+"""
 
 
 def runs(folder: Path, chance: random.Random, times: int, until: float, tally: Tally) -> None:
@@ -109,7 +144,12 @@ def runs(folder: Path, chance: random.Random, times: int, until: float, tally: T
     path = sample(folder)
     with open_file(path) as project:
         true = project.tables()
-        places = [(kind, column, value) for kind in TABLES for column in columns_of(kind) for value in VALUES]
+        places = [
+            (kind, column, value)
+            for kind in TABLES
+            for column in columns_of(kind)
+            for value in VALUES
+        ]
         chance.shuffle(places)
         for kind, column, value in places[:times]:
             if monotonic() > until:

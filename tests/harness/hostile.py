@@ -1,4 +1,6 @@
-"""Project folders with damage or ill will in them, imported with and without --replace: refused in sentences, or undone."""
+"""Project folders with damage or ill will in them, imported with and without --replace: refused in
+sentences, or undone.
+"""
 
 from __future__ import annotations
 
@@ -11,7 +13,7 @@ from tests.harness.common import SAMPLE, UNSEEN, Tally, command, main, sample
 from tests.harness.fields import VALUES
 from tracker.project_file.store import open_file
 
-KINDS = "cell cell cell row twice bytes cut encoding separators quote mark lines empty head swap".split()  # noqa: SIM905
+KINDS = "cell cell cell row twice bytes cut encoding separators quote mark lines empty head swap".split()  # noqa: SIM905, E501
 """Ways to spoil a table; a cell more often than the others."""
 
 
@@ -43,7 +45,9 @@ def spoiled(table: Path, chance: random.Random) -> str:
     elif kind == "cut":
         data = data[: chance.randrange(len(data) + 1)]
     elif kind == "encoding":
-        data = data.decode().encode(chance.choice(("utf-16", "utf-32", "cp1252", "utf-8-sig", "utf-7")), "replace")
+        data = data.decode().encode(
+            chance.choice(("utf-16", "utf-32", "cp1252", "utf-8-sig", "utf-7")), "replace"
+        )
     elif kind == "separators":
         data = data.replace(b",", chance.choice((b";", b"\t", b",,")))
     elif kind == "quote":
@@ -51,7 +55,9 @@ def spoiled(table: Path, chance: random.Random) -> str:
         data = data[:at] + b'"' + data[at:]
     elif kind == "mark":
         at = chance.randrange(len(data) + 1)
-        data = data[:at] + chance.choice((b"\x00", b"\x1b[2J", "\u202e".encode(), b"\xff")) + data[at:]
+        data = (
+            data[:at] + chance.choice((b"\x00", b"\x1b[2J", "\u202e".encode(), b"\xff")) + data[at:]
+        )
     elif kind == "lines":
         data = data.replace(b"\n", chance.choice((b"\r\n", b"\r", b"\n\n")))
     elif kind == "empty":
@@ -72,7 +78,10 @@ def runs(folder: Path, chance: random.Random, times: int, until: float, tally: T
             break
         shutil.rmtree(other, ignore_errors=True)
         shutil.copytree(SAMPLE, other)
-        done = [spoiled(chance.choice(sorted(other.glob("*.csv"))), chance) for _ in range(chance.choice((1, 1, 1, 3)))]
+        done = [
+            spoiled(chance.choice(sorted(other.glob("*.csv"))), chance)
+            for _ in range(chance.choice((1, 1, 1, 3)))
+        ]
         words = ("--replace",) if chance.random() < 0.5 else ()
         code, out, err = command("import", path, other, *words)
         case = f"folder {number} ({'; '.join(done)}) {' '.join(words)}"

@@ -1,4 +1,6 @@
-"""Keys and texts of chance in the screen, in windows of several sizes: it does not die, and the file stays in order."""
+"""Keys and texts of chance in the screen, in windows of several sizes: it does not die, and the
+file stays in order.
+"""
 
 from __future__ import annotations
 
@@ -11,15 +13,23 @@ from tests.harness.common import TODAY, Tally, command, main, sample
 from tests.harness.fields import VALUES
 from tracker.project_file.store import open_file
 
-MOVES = "up down left right pageup pagedown home end tab shift+tab enter enter escape escape space backspace delete insert"
-DO = "f1 f2 f3 f4 f5 ctrl+s ctrl+s ctrl+p ctrl+d question_mark slash plus minus left_square_bracket right_square_bracket"
+MOVES = (
+    "up down left right pageup pagedown home end tab shift+tab enter enter escape escape space"
+    " backspace delete insert"
+)
+DO = (
+    "f1 f2 f3 f4 f5 ctrl+s ctrl+s ctrl+p ctrl+d question_mark slash plus minus left_square_bracket"
+    " right_square_bracket"
+)
 KEYS = [*MOVES.split(), *DO.split(), *"abcdefghijklmnoprstuvwxyzLPU123456789"]
 """All but the ones that leave."""
 SIZES = ((80, 24), (100, 30), (120, 40), (160, 40))
 A_SCREEN = 250
 
 
-async def _pressed(path: Path, size: tuple[int, int], chance: random.Random, count: int, until: float, tally: Tally) -> None:
+async def _pressed(
+    path: Path, size: tuple[int, int], chance: random.Random, count: int, until: float, tally: Tally
+) -> None:
     """One screen until so many keys were pressed."""
     from textual.widgets import Input
 
@@ -44,7 +54,10 @@ async def _pressed(path: Path, size: tuple[int, int], chance: random.Random, cou
                 if not app.is_running:
                     tally.breach(f"the screen ended at {size} after {' '.join(last[-12:])}")
                     return
-                shown = "\n".join("".join(part.text for part in strip) for strip in app.screen._compositor.render_strips())
+                shown = "\n".join(
+                    "".join(part.text for part in strip)
+                    for strip in app.screen._compositor.render_strips()
+                )
                 if "defect of this program" in shown:
                     tally.breach(f"a defect is shown at {size} after {' '.join(last[-12:])}")
                     return

@@ -23,11 +23,19 @@ from tracker.values.project import Project
 
 
 def by_command(path: Path, number: int, after: float) -> bool:
-    """Whether a `set` said that it kept the number before it was killed, so many seconds after the file's log grew."""
+    """Whether a `set` said that it kept the number before it was killed, so many seconds after the
+    file's log grew.
+    """
     words = ["set", str(path), "project", "-", f"name=N{number}", f"address=N{number}"]
-    child = subprocess.Popen([sys.executable, "-m", "tracker", *words], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL)
+    child = subprocess.Popen(
+        [sys.executable, "-m", "tracker", *words], stdout=subprocess.PIPE, stderr=subprocess.DEVNULL
+    )
     log, began = Path(f"{path}-wal"), monotonic()
-    while child.poll() is None and not (log.exists() and log.stat().st_size) and monotonic() - began < 4:
+    while (
+        child.poll() is None
+        and not (log.exists() and log.stat().st_size)
+        and monotonic() - began < 4
+    ):
         sleep(0.0005)
     sleep(after)
     child.kill()
@@ -36,7 +44,9 @@ def by_command(path: Path, number: int, after: float) -> bool:
 
 
 async def _types(path: Path, first: int, say: int) -> None:
-    """Change the project in its form again and again, and say each number once the screen said "Kept"."""
+    """Change the project in its form again and again, and say each number once the screen said
+    "Kept".
+    """
     from textual.widgets import Input
 
     from tracker.screens.app import TrackerApp
@@ -48,7 +58,11 @@ async def _types(path: Path, first: int, say: int) -> None:
             for number in range(first, first + 1_000):
                 app.open_form("project", "-")
                 form: Any = None
-                while not isinstance(form, RowForm) or form.field("address") is None or not form.field("name").query(Input):
+                while (
+                    not isinstance(form, RowForm)
+                    or form.field("address") is None
+                    or not form.field("name").query(Input)
+                ):
                     await pilot.pause(0.01)
                     form = app.screen
                 for name in ("name", "address"):
@@ -63,11 +77,16 @@ def in_screen(path: Path, first: int, after: float) -> int:
     """The last number that the screen said was kept before it was killed; 0: none."""
     said, say = os.pipe()
     child = subprocess.Popen(
-        [sys.executable, "-m", "tests.harness.kills", "types", str(path), str(first), str(say)], pass_fds=[say]
+        [sys.executable, "-m", "tests.harness.kills", "types", str(path), str(first), str(say)],
+        pass_fds=[say],
     )
     os.close(say)
     log, began = Path(f"{path}-wal"), monotonic()
-    while child.poll() is None and not (log.exists() and log.stat().st_size) and monotonic() - began < 30:
+    while (
+        child.poll() is None
+        and not (log.exists() and log.stat().st_size)
+        and monotonic() - began < 30
+    ):
         sleep(0.002)
     sleep(after)
     child.send_signal(signal.SIGKILL)
@@ -92,7 +111,14 @@ def looked_at(path: Path, told: int, before: int, tally: Tally) -> int:
     return there
 
 
-def runs(folder: Path, chance: random.Random, times: int, until: float, tally: Tally, screen: int | None = None) -> None:
+def runs(
+    folder: Path,
+    chance: random.Random,
+    times: int,
+    until: float,
+    tally: Tally,
+    screen: int | None = None,
+) -> None:
     """So many kills by command, a fifth as many inside the screen."""
     path, there = sample(folder), 0
     with open_file(path) as project:
@@ -101,7 +127,11 @@ def runs(folder: Path, chance: random.Random, times: int, until: float, tally: T
         if monotonic() > until:
             break
         told = by_command(
-            path, number, chance.choice((0.0, chance.uniform(0, 0.012), chance.uniform(0, 0.3), chance.uniform(0, 2.0)))
+            path,
+            number,
+            chance.choice(
+                (0.0, chance.uniform(0, 0.012), chance.uniform(0, 0.3), chance.uniform(0, 2.0))
+            ),
         )
         tally.counts["commands killed or done"] += 1
         tally.counts["acknowledged"] += told

@@ -1,4 +1,6 @@
-"""Valid actions of chance with undo and redo; figures foot all along; undo of all gives the first export, byte for byte."""
+"""Valid actions of chance with undo and redo; figures foot all along; undo of all gives the first
+export, byte for byte.
+"""
 
 from __future__ import annotations
 
@@ -66,7 +68,11 @@ def acted(project: ProjectFile, chance: random.Random, number: int, tally: Tally
     elif draw < 0.35:
         application = chance.choice(rows["applications"])
         entry = PaymentEntry(
-            "application", key_text(application), chance.randint(1, 99_999), TODAY, reason="agreed with the bank"
+            "application",
+            key_text(application),
+            chance.randint(1, 99_999),
+            TODAY,
+            reason="agreed with the bank",
         )
         pay(project, entry, TODAY)
     elif draw < 0.36:
@@ -77,7 +83,12 @@ def acted(project: ProjectFile, chance: random.Random, number: int, tally: Tally
     elif there:
         column = chance.choice([one for one in columns_of(kind) if not one.key] or [None])
         if column is not None:
-            save(project, table, key_text(chance.choice(there)), {column.name: valid(column, rows, chance)})
+            save(
+                project,
+                table,
+                key_text(chance.choice(there)),
+                {column.name: valid(column, rows, chance)},
+            )
     tally.counts["kept"] += 1
 
 
@@ -94,13 +105,23 @@ def to_the_end(step: Callable[[], object]) -> int:
 def foot(project: ProjectFile, tally: Tally) -> None:
     """Lines add up to their totals, applications to their lines, windows to the slip."""
     try:
-        answers = cost.answer(project, TODAY), draws.answer(project, TODAY), slip.answer(project, TODAY)
+        answers = (
+            cost.answer(project, TODAY),
+            draws.answer(project, TODAY),
+            slip.answer(project, TODAY),
+        )
     except ProblemError:
         tally.counts["looks at a project that can't be answered"] += 1
         return
     tally.counts["looks at the sums"] += 1
     spent, asked, late = answers
-    for name in ("budget_now_cents", "committed_cents", "paid_cents", "forecast_cents", "room_left_cents"):
+    for name in (
+        "budget_now_cents",
+        "committed_cents",
+        "paid_cents",
+        "forecast_cents",
+        "room_left_cents",
+    ):
         total = getattr(spent.total, name)
         if total is not None and total != sum(getattr(line, name) for line in spent.lines):
             tally.breach(f"cost: {name} does not foot")
@@ -108,7 +129,10 @@ def foot(project: ProjectFile, tally: Tally) -> None:
         if one.lines and sum(line.due_cents for line in one.lines) != one.due_cents:
             tally.breach(f"application {one.contract}/{one.number}: its lines do not foot")
     if late.windows and sum(window.days for window in late.windows) != late.slip_days:
-        tally.breach(f"slip: windows add up to {sum(window.days for window in late.windows)}, not {late.slip_days}")
+        tally.breach(
+            f"slip: windows add up to {sum(window.days for window in late.windows)}, not"
+            f" {late.slip_days}"
+        )
     for window in late.windows:
         if window.progress_days + window.revision_days != window.days:
             tally.breach(f"slip: the window through {window.to} does not foot")
@@ -136,7 +160,11 @@ def runs(folder: Path, chance: random.Random, times: int, until: float, tally: T
             tally.breach("after undo of all the export is not the first one")
         to_the_end(project.redo)
     code, out, _ = command("check", path)
-    wrong = [line for line in out.splitlines() if "history" in line or "damaged" in line or "is not as" in line]
+    wrong = [
+        line
+        for line in out.splitlines()
+        if "history" in line or "damaged" in line or "is not as" in line
+    ]
     if code and wrong:
         tally.breach(f"check: {wrong[:3]}")
 

@@ -36,7 +36,10 @@ def test_a_change_that_is_lost_or_half_there_is_a_breach(tmp_path: Path) -> None
     with kills.open_file(path) as project:
         kills.save(project, "project", "-", {"name": "N3", "address": "N2"})
     kills.looked_at(path, 5, 0, tally)
-    assert [words.split(":")[0] for words in tally.breaches] == ["half a change", "5 was kept and is lost; 3 is there"]
+    assert [words.split(":")[0] for words in tally.breaches] == [
+        "half a change",
+        "5 was kept and is lost; 3 is there",
+    ]
 
 
 @pytest.mark.parametrize("breaks", [False, True])
@@ -53,5 +56,7 @@ def test_a_run_prints_one_line_and_ends_in_one_where_anything_did_not_hold(
         main("none", runs, 1)
     assert left.value.code == int(breaks)
     lines = capsys.readouterr().out.splitlines()
-    assert lines[-1].startswith("none, seed 3,") and f"7 things; {int(breaks)} breaches" in lines[-1]
+    assert (
+        lines[-1].startswith("none, seed 3,") and f"7 things; {int(breaks)} breaches" in lines[-1]
+    )
     assert lines[:-1] == ["breach: the least case"] * breaks

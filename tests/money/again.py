@@ -1,4 +1,5 @@
-"""The account of a contract computed a second time from the written rules, in fractions and without a line of the program.
+"""The account of a contract computed a second time from the written rules, in fractions and without
+a line of the program.
 
 Only what an owner can enter is read. The program's figures are held against it.
 """
@@ -31,24 +32,45 @@ def shared(total: int, weights: list[int]) -> list[int]:
 
 
 def account(tables: Tables, code: str, today: dt.date) -> list[dict[str, Any]]:
-    """One dict an application that counts: earned, held and due by line, due and payable of the contract."""
+    """One dict an application that counts: earned, held and due by line, due and payable of the
+    contract.
+    """
     contract = next(c for c in tables["contracts"] if c.code == code)
     approved = {
-        c.number: c for c in tables.get("changes", ()) if c.state == "approved" and c.contract == code and c.approved <= today
+        c.number: c
+        for c in tables.get("changes", ())
+        if c.state == "approved" and c.contract == code and c.approved <= today
     }
-    lines = [(li.line, li.value, li.retainage, None) for li in tables["contract_lines"] if li.contract == code]
+    lines = [
+        (li.line, li.value, li.retainage, None)
+        for li in tables["contract_lines"]
+        if li.contract == code
+    ]
     lines += [
         (f"{li.change}/{li.line}", li.amount, None, approved[li.change].approved)
         for li in tables.get("change_lines", ())
         if li.change in approved
     ]
     events = sorted(
-        (e for e in tables.get("retainage_events", ()) if e.contract == code and e.date <= today), key=lambda e: e.date
+        (e for e in tables.get("retainage_events", ()) if e.contract == code and e.date <= today),
+        key=lambda e: e.date,
     )
-    billed = {(r.number, r.line): r for r in tables.get("application_lines", ()) if r.contract == code}
-    known = [a for a in tables.get("applications", ()) if a.contract == code and a.verified_on and a.verified_on <= today]
+    billed = {
+        (r.number, r.line): r for r in tables.get("application_lines", ()) if r.contract == code
+    }
+    known = [
+        a
+        for a in tables.get("applications", ())
+        if a.contract == code and a.verified_on and a.verified_on <= today
+    ]
     found: list[dict[str, Any]] = []
-    used, contract_rate, stopped, earned_before, payable_before = 0, contract.retainage or 0, False, 0, 0
+    used, contract_rate, stopped, earned_before, payable_before = (
+        0,
+        contract.retainage or 0,
+        False,
+        0,
+        0,
+    )
     rate: dict[str, tuple[int, bool]] = {}
     at_old_rates: dict[str, Fraction] = {}
     from_here: dict[str, int] = {}
@@ -84,7 +106,9 @@ def account(tables: Tables, code: str, today: dt.date) -> list[dict[str, Any]]:
             if event.kind == "rate":
                 if not event.line:
                     contract_rate = event.rate
-                for line in [li for li in rate if li == event.line or (not event.line and not rate[li][1])]:
+                for line in [
+                    li for li in rate if li == event.line or (not event.line and not rate[li][1])
+                ]:
                     if event.reading == "all":
                         at_old_rates[line], from_here[line] = Fraction(0), 0
                     else:
@@ -95,8 +119,12 @@ def account(tables: Tables, code: str, today: dt.date) -> list[dict[str, Any]]:
                         from_here[line] = done
                     rate[line] = (event.rate, rate[line][1] or bool(event.line))
 
-        def full(line: str, place: dict[str, int] = place, stored: dict[str, int] = stored) -> Fraction:
-            on_stored = rate[line][0] if contract.stored_retainage is None else contract.stored_retainage
+        def full(
+            line: str, place: dict[str, int] = place, stored: dict[str, int] = stored
+        ) -> Fraction:
+            on_stored = (
+                rate[line][0] if contract.stored_retainage is None else contract.stored_retainage
+            )
             return (
                 at_old_rates.get(line, Fraction(0))
                 + Fraction(rate[line][0] * (place.get(line, 0) - from_here.get(line, 0)), 100_000)
@@ -112,14 +140,20 @@ def account(tables: Tables, code: str, today: dt.date) -> list[dict[str, Any]]:
                     for line, value, *_ in now:
                         if line == event.line or (not event.line and not rate[line][1]):
                             anew = cent(full(line))
-                            gross[line] = min(gross[line], max(anew, 0)) if value >= 0 else max(gross[line], min(anew, 0))
+                            gross[line] = (
+                                min(gross[line], max(anew, 0))
+                                if value >= 0
+                                else max(gross[line], min(anew, 0))
+                            )
         else:
             part = Fraction(1)
             if stop is not None and contract_now > 0 and earned * 100_000 >= stop * contract_now:
                 stopped = True
                 part = Fraction(0)
                 if earned > earned_before:
-                    part = (Fraction(stop * contract_now, 100_000) - earned_before) / (earned - earned_before)
+                    part = (Fraction(stop * contract_now, 100_000) - earned_before) / (
+                        earned - earned_before
+                    )
                     part = min(max(part, Fraction(0)), Fraction(1))
             for line, value, *_ in now:
                 held = cent(gross[line] + part * (full(line) - gross[line]))
@@ -128,7 +162,9 @@ def account(tables: Tables, code: str, today: dt.date) -> list[dict[str, Any]]:
             if event.kind == "release":
                 those = [li for li in gross if event.line in ("", li)]
                 weights = [max(kept(gross, released, li), 0) for li in those]
-                for line, some in zip(those, shared(min(event.amount, sum(weights)), weights), strict=True):
+                for line, some in zip(
+                    those, shared(min(event.amount, sum(weights)), weights), strict=True
+                ):
                     released[line] = released.get(line, 0) + some
         held_now = {line: kept(gross, released, line) for line, *_ in now}
         due = {}

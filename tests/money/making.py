@@ -1,4 +1,7 @@
-"""Short ways to build the rows of a project for the checks of money. Amounts in dollars where a check is about dollars."""
+"""Short ways to build the rows of a project for the checks of money.
+
+Amounts in dollars where a check is about dollars.
+"""
 
 from __future__ import annotations
 
@@ -43,7 +46,9 @@ class Site:
     """The rows of a project in the making. Methods return the site, so that they chain."""
 
     def __init__(self) -> None:
-        self.tables: dict[str, list[Any]] = {"contractors": [new(Contractor, code="ACME", name="Invented Trade Co")]}
+        self.tables: dict[str, list[Any]] = {
+            "contractors": [new(Contractor, code="ACME", name="Invented Trade Co")]
+        }
 
     def add(self, *values: Any) -> Site:
         """Add rows to their tables."""
@@ -55,13 +60,27 @@ class Site:
         """Cost lines of kind hard."""
         return self.add(*(new(CostLine, code=code, budget=cents(budget), **more) for code in codes))
 
-    def contract(self, code: str, lines: dict[str, float], rate: int | None = 10_000, **more: Any) -> Site:
-        """A contract signed on 4 January; each line on a cost line of its own name. rate: thousandths of a percent."""
+    def contract(
+        self, code: str, lines: dict[str, float], rate: int | None = 10_000, **more: Any
+    ) -> Site:
+        """A contract signed on 4 January; each line on a cost line of its own name. rate:
+        thousandths of a percent.
+        """
         rates = more.pop("rates", {})
         cost_lines = more.pop("cost_line", {})
         signed = more.pop("signed", SIGNED)
         total = sum(cents(value) for value in lines.values())
-        self.add(new(Contract, code=code, contractor="ACME", signed=signed, sum=total, retainage=rate, **more))
+        self.add(
+            new(
+                Contract,
+                code=code,
+                contractor="ACME",
+                signed=signed,
+                sum=total,
+                retainage=rate,
+                **more,
+            )
+        )
         known = {c.code for c in self.tables.get("cost_lines", ())}
         for line, value in lines.items():
             cost_line = cost_lines.get(line, line)
@@ -69,19 +88,44 @@ class Site:
                 self.cost_lines(cost_line)
                 known.add(cost_line)
             own = rates.get(line)
-            self.add(new(ContractLine, contract=code, line=line, cost_line=cost_line, value=cents(value), retainage=own))
+            self.add(
+                new(
+                    ContractLine,
+                    contract=code,
+                    line=line,
+                    cost_line=cost_line,
+                    value=cents(value),
+                    retainage=own,
+                )
+            )
         return self
 
-    def change(self, number: str, contract: str, lines: dict[str, float], approved: str = "", **more: Any) -> Site:
-        """A change with its lines, each on the cost line of the same name; approved on a day, else asked for."""
+    def change(
+        self, number: str, contract: str, lines: dict[str, float], approved: str = "", **more: Any
+    ) -> Site:
+        """A change with its lines, each on the cost line of the same name; approved on a day, else
+        asked for.
+        """
         state = "approved" if approved else more.pop("state", "priced")
         on = day(approved) if approved else None
         more.setdefault("noticed", SIGNED)
-        self.add(new(Change, number=number, contract=contract, title=f"change {number}", state=state, approved=on, **more))
+        self.add(
+            new(
+                Change,
+                number=number,
+                contract=contract,
+                title=f"change {number}",
+                state=state,
+                approved=on,
+                **more,
+            )
+        )
         for line, amount in lines.items():
             if line not in {c.code for c in self.tables.get("cost_lines", ())}:
                 self.cost_lines(line)
-            self.add(new(ChangeLine, change=number, line=line, cost_line=line, amount=cents(amount)))
+            self.add(
+                new(ChangeLine, change=number, line=line, cost_line=line, amount=cents(amount))
+            )
         return self
 
     def application(
@@ -94,10 +138,21 @@ class Site:
         verified_on: str | None = "",
         **more: Any,
     ) -> Site:
-        """An application for the month of its number, verified at the end of the period unless said."""
+        """An application for the month of its number, verified at the end of the period unless
+        said.
+        """
         ends = day(period_to or f"{number}-28")
         on = None if verified_on is None else day(verified_on) if verified_on else ends
-        self.add(new(Application, contract=contract, number=number, period_to=ends, verified_on=on, **more))
+        self.add(
+            new(
+                Application,
+                contract=contract,
+                number=number,
+                period_to=ends,
+                verified_on=on,
+                **more,
+            )
+        )
         for line in [*verified, *(key for key in stored or {} if key not in verified)]:
             self.add(
                 new(
@@ -112,7 +167,9 @@ class Site:
             )
         return self
 
-    def rate_event(self, on: str, rate: int, reading: str, line: str = "", contract: str = "C1") -> Site:
+    def rate_event(
+        self, on: str, rate: int, reading: str, line: str = "", contract: str = "C1"
+    ) -> Site:
         """A change of the retainage rate."""
         code = f"E{len(self.tables.get('retainage_events', ()))}"
         return self.add(
@@ -143,11 +200,28 @@ class Site:
             )
         )
 
-    def pay(self, on: str, amount: float, kind: str = "application", number: int | None = None, **more: Any) -> Site:
+    def pay(
+        self,
+        on: str,
+        amount: float,
+        kind: str = "application",
+        number: int | None = None,
+        **more: Any,
+    ) -> Site:
         """A payment on contract C1 unless said."""
         more.setdefault("contract", "C1" if kind != "invoice" else "")
         code = f"P{len(self.tables.get('payments', ()))}"
-        return self.add(new(Payment, code=code, kind=kind, application=number, date=day(on), amount=cents(amount), **more))
+        return self.add(
+            new(
+                Payment,
+                code=code,
+                kind=kind,
+                application=number,
+                date=day(on),
+                amount=cents(amount),
+                **more,
+            )
+        )
 
     def account(self, contract: str = "C1", today: dt.date = TODAY) -> Account:
         """The contract's account."""

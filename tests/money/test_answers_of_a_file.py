@@ -13,10 +13,22 @@ from tracker.project_file.store import create
 
 
 def test_a_file_answers_as_its_rows_do_with_its_baseline(tmp_path: Path) -> None:
-    site = baseline().application(1, {"A": 10_000, "B": 400}, period_to="1-18").pay("1-19", 9_000, number=1)
+    site = (
+        baseline()
+        .application(1, {"A": 10_000, "B": 400}, period_to="1-18")
+        .pay("1-19", 9_000, number=1)
+    )
     with create(tmp_path / "project.db") as project:
         with project.work("entered") as work:
-            for table in ("project", "calendars", "contractors", "cost_lines", "contracts", "activities", "links"):
+            for table in (
+                "project",
+                "calendars",
+                "contractors",
+                "cost_lines",
+                "contracts",
+                "activities",
+                "links",
+            ):
                 for row in site.tables[table]:
                     work.put(row)
             for table in ("contract_lines", "applications", "application_lines", "payments"):

@@ -1,4 +1,6 @@
-"""Contingency: what is left of it, its share of the hard cost left to pay, and the words beside it."""
+"""Contingency: what is left of it, its share of the hard cost left to pay, and the words
+beside it.
+"""
 
 from __future__ import annotations
 
@@ -14,7 +16,9 @@ from tracker.values.records import new
 
 
 def lines(hard_left: int, left: int) -> list[CostLineState]:
-    """A hard line with so much left to pay and a construction contingency with so much left. Cents."""
+    """A hard line with so much left to pay and a construction contingency with so much
+    left. Cents.
+    """
     return [
         CostLineState("H", "H", "hard", CostFigures(forecast=hard_left + 7, paid=7)),
         CostLineState("S", "S", "soft", CostFigures(forecast=99_999)),
@@ -24,9 +28,16 @@ def lines(hard_left: int, left: int) -> list[CostLineState]:
 
 @pytest.mark.parametrize(
     ("hard", "left", "share", "share_bp"),
-    [(30_000, 2_000, 6_667, 667), (30_000, 1_000, 3_333, 333), (0, 1_000, None, None), (1, 0, 0, 0)],
+    [
+        (30_000, 2_000, 6_667, 667),
+        (30_000, 1_000, 3_333, 333),
+        (0, 1_000, None, None),
+        (1, 0, 0, 0),
+    ],
 )
-def test_the_share_is_of_hard_cost_left_alone(hard: int, left: int, share: int | None, share_bp: int | None) -> None:
+def test_the_share_is_of_hard_cost_left_alone(
+    hard: int, left: int, share: int | None, share_bp: int | None
+) -> None:
     _, construction = contingencies(lines(hard, left), None, None)
     assert (construction.share, construction.share_bp) == (share, share_bp)
 
@@ -34,21 +45,30 @@ def test_the_share_is_of_hard_cost_left_alone(hard: int, left: int, share: int |
 @pytest.mark.parametrize(
     ("hard", "first", "warns", "words"),
     [
-        (30_000, 6_668, True, "thinner than at the first snapshot: it is being used up faster than the work"),
+        (
+            30_000,
+            6_668,
+            True,
+            "thinner than at the first snapshot: it is being used up faster than the work",
+        ),
         (30_000, 6_667, False, "not thinner than at the first snapshot"),
         (30_000, None, False, "no snapshot yet to hold it against"),
         (0, 6_668, False, "no hard cost is left to pay"),
         (0, None, False, "no hard cost is left to pay"),
     ],
 )
-def test_it_is_held_against_the_first_snapshot(hard: int, first: int | None, warns: bool, words: str) -> None:
+def test_it_is_held_against_the_first_snapshot(
+    hard: int, first: int | None, warns: bool, words: str
+) -> None:
     _, construction = contingencies(lines(hard, 2_000), None, first)
     assert (construction.warns, construction.words) == (warns, words)
 
 
 def test_design_and_construction_are_never_mixed() -> None:
     site = (
-        Site().cost_lines("D", budget=10, kind="contingency_design").cost_lines("C", budget=20, kind="contingency_construction")
+        Site()
+        .cost_lines("D", budget=10, kind="contingency_design")
+        .cost_lines("C", budget=20, kind="contingency_construction")
     )
     site.cost_lines("H", budget=100)
     found: tuple[ContingencyRow, ...] = from_rows(site.tables, TODAY).contingency
@@ -63,7 +83,11 @@ def test_a_change_is_asked_for_from_the_first_of_its_days_on() -> None:
     from tests.money.making import day
 
     change = new(Change, number="X", noticed=day("3-1"), priced=day("2-1"))
-    assert (is_pending(change, day("1-31")), is_pending(change, day("2-1")), is_pending(change, day("3-1"))) == (
+    assert (
+        is_pending(change, day("1-31")),
+        is_pending(change, day("2-1")),
+        is_pending(change, day("3-1")),
+    ) == (
         False,
         True,
         True,

@@ -1,4 +1,6 @@
-"""Cost lines: budget now, signed, asked for, still to buy, forecast, room left, paid; contingency; cost of a day; yield."""
+"""Cost lines: budget now, signed, asked for, still to buy, forecast, room left, paid; contingency;
+cost of a day; yield.
+"""
 
 from __future__ import annotations
 
@@ -24,7 +26,10 @@ def row(site: Site, code: str, today: dt.date = TODAY) -> CostRow:
 def test_moves_carry_budget_from_line_to_line_and_sum_to_nothing() -> None:
     site = Site().cost_lines("A", "B", budget=1_000)
     site.add(new(BudgetMove, number="1", date=day("3-1"), from_="A", to="B", amount=cents(300)))
-    assert (row(site, "A").budget_now_cents, row(site, "B").budget_now_cents) == (cents(700), cents(1_300))
+    assert (row(site, "A").budget_now_cents, row(site, "B").budget_now_cents) == (
+        cents(700),
+        cents(1_300),
+    )
     assert from_rows(site.tables, TODAY).total.moves_cents == 0
     assert row(site, "A", day("2-28")).budget_now_cents == cents(1_000)
 
@@ -36,9 +41,18 @@ def test_a_contract_is_committed_from_the_day_of_its_signature() -> None:
 
 
 def test_still_to_buy_is_what_is_left_of_the_budget_unless_said() -> None:
-    site = Site().cost_lines("A", budget=1_000).contract("C1", {"A": 600}).change("X", "C1", {"A": 150})
+    site = (
+        Site()
+        .cost_lines("A", budget=1_000)
+        .contract("C1", {"A": 600})
+        .change("X", "C1", {"A": 150})
+    )
     found = row(site, "A")
-    assert (found.pending_cents, found.left_to_buy_cents, found.forecast_cents) == (cents(150), cents(250), cents(1_000))
+    assert (found.pending_cents, found.left_to_buy_cents, found.forecast_cents) == (
+        cents(150),
+        cents(250),
+        cents(1_000),
+    )
     assert found.room_left_cents == 0
 
 
@@ -51,13 +65,19 @@ def test_still_to_buy_is_never_below_nothing() -> None:
 def test_what_the_user_says_is_still_to_buy_stands_until_the_line_is_bought_out() -> None:
     said = Site().cost_lines("A", budget=1_000, left_to_buy=cents(700)).contract("C1", {"A": 600})
     assert row(said, "A").forecast_cents == cents(1_300)
-    out = Site().cost_lines("A", budget=1_000, left_to_buy=cents(700), bought_out=True).contract("C1", {"A": 600})
+    out = (
+        Site()
+        .cost_lines("A", budget=1_000, left_to_buy=cents(700), bought_out=True)
+        .contract("C1", {"A": 600})
+    )
     assert (row(out, "A").left_to_buy_cents, row(out, "A").room_left_cents) == (0, cents(400))
 
 
 def test_the_forecast_is_never_less_than_what_was_paid() -> None:
     site = Site().cost_lines("A", budget=100, bought_out=True)
-    site.add(new(Invoice, code="I1", cost_line="A", amount=cents(150))).pay("2-1", 150, kind="invoice", invoice="I1")
+    site.add(new(Invoice, code="I1", cost_line="A", amount=cents(150))).pay(
+        "2-1", 150, kind="invoice", invoice="I1"
+    )
     assert row(site, "A").forecast_cents == cents(150)
 
 
@@ -70,32 +90,54 @@ def test_refused_changes_never_count_and_others_from_the_day_they_were_noticed()
 
 def test_a_change_approved_after_today_is_still_asked_for() -> None:
     site = Site().contract("C1", {"A": 600}).change("X", "C1", {"A": 50}, approved="3-10")
-    assert (row(site, "A", day("3-9")).committed_cents, row(site, "A", day("3-9")).pending_cents) == (cents(600), cents(50))
-    assert (row(site, "A", day("3-10")).committed_cents, row(site, "A", day("3-10")).pending_cents) == (cents(650), 0)
+    assert (
+        row(site, "A", day("3-9")).committed_cents,
+        row(site, "A", day("3-9")).pending_cents,
+    ) == (cents(600), cents(50))
+    assert (
+        row(site, "A", day("3-10")).committed_cents,
+        row(site, "A", day("3-10")).pending_cents,
+    ) == (cents(650), 0)
 
 
 def test_a_payment_goes_over_an_applications_lines_as_each_is_owed() -> None:
     """3,000 and 1,000 in place, 10 % held: 3,600 owed; half of it paid splits 1,350 and 450."""
-    site = Site().contract("C1", {"A": 5_000, "B": 5_000}).application(1, {"A": 3_000, "B": 1_000}).pay("2-5", 1_800, number=1)
+    site = (
+        Site()
+        .contract("C1", {"A": 5_000, "B": 5_000})
+        .application(1, {"A": 3_000, "B": 1_000})
+        .pay("2-5", 1_800, number=1)
+    )
     assert (row(site, "A").paid_cents, row(site, "B").paid_cents) == (cents(1_350), cents(450))
 
 
 def test_the_next_payment_looks_at_what_was_paid_before() -> None:
-    """After 1,800 of 3,600 on the first, the second application leaves 1,350 + 0 and 450 + 900 owed: 2,700 goes there."""
+    """After 1,800 of 3,600 on the first, the second application leaves 1,350 + 0 and 450 + 900
+    owed: 2,700 goes there.
+    """
     site = Site().contract("C1", {"A": 5_000, "B": 5_000}).application(1, {"A": 3_000, "B": 1_000})
     site.application(2, {"B": 1_000}).pay("2-5", 1_800, number=1).pay("3-5", 1_350, number=2)
-    assert (row(site, "A").paid_cents, row(site, "B").paid_cents) == (cents(1_350 + 675), cents(450 + 675))
+    assert (row(site, "A").paid_cents, row(site, "B").paid_cents) == (
+        cents(1_350 + 675),
+        cents(450 + 675),
+    )
 
 
 def test_a_payment_lies_on_the_cost_line_that_it_names() -> None:
     site = (
-        Site().contract("C1", {"A": 5_000}).cost_lines("B").application(1, {"A": 3_000}).pay("2-5", 100, number=1, cost_line="B")
+        Site()
+        .contract("C1", {"A": 5_000})
+        .cost_lines("B")
+        .application(1, {"A": 3_000})
+        .pay("2-5", 100, number=1, cost_line="B")
     )
     assert (row(site, "A").paid_cents, row(site, "B").paid_cents) == (0, cents(100))
 
 
 def test_payments_after_today_do_not_count() -> None:
-    site = Site().contract("C1", {"A": 5_000}).application(1, {"A": 3_000}).pay("2-5", 100, number=1)
+    site = (
+        Site().contract("C1", {"A": 5_000}).application(1, {"A": 3_000}).pay("2-5", 100, number=1)
+    )
     assert row(site, "A", day("2-4")).paid_cents == 0
     assert row(site, "A", day("2-5")).paid_cents == cents(100)
 
@@ -107,8 +149,15 @@ def test_nothing_stands_per_square_foot_without_an_area() -> None:
 
 
 def contingent(construction: float, share: int | None) -> CostAnswer:
-    """Hard cost of 10,000 with 2,000 paid, some construction contingency, a first snapshot with its share."""
-    site = Site().contract("C1", {"A": 10_000}, rate=0).application(1, {"A": 2_000}).pay("2-5", 2_000, number=1)
+    """Hard cost of 10,000 with 2,000 paid, some construction contingency, a first snapshot with its
+    share.
+    """
+    site = (
+        Site()
+        .contract("C1", {"A": 10_000}, rate=0)
+        .application(1, {"A": 2_000})
+        .pay("2-5", 2_000, number=1)
+    )
     site.cost_lines("CC", budget=construction, kind="contingency_construction")
     site.cost_lines("DC", budget=100, kind="contingency_design")
     site.add(new(Snapshot, date=day("1-15"), design_share=0, construction_share=share))
@@ -118,8 +167,16 @@ def contingent(construction: float, share: int | None) -> CostAnswer:
 
 def test_contingency_left_is_a_share_of_hard_cost_left_to_pay() -> None:
     design, construction = contingent(800, 10_000).contingency
-    assert (design.kind, design.left_cents, design.share_bp) == ("contingency_design", cents(100), 125)
-    assert (construction.kind, construction.left_cents, construction.share_bp) == ("contingency_construction", cents(800), 1_000)
+    assert (design.kind, design.left_cents, design.share_bp) == (
+        "contingency_design",
+        cents(100),
+        125,
+    )
+    assert (construction.kind, construction.left_cents, construction.share_bp) == (
+        "contingency_construction",
+        cents(800),
+        1_000,
+    )
 
 
 def test_contingency_warns_when_its_share_falls_below_the_one_of_the_first_snapshot() -> None:
@@ -129,13 +186,19 @@ def test_contingency_warns_when_its_share_falls_below_the_one_of_the_first_snaps
 
 
 def test_changes_on_the_contingency_use_it_up() -> None:
-    site = Site().cost_lines("CC", budget=1_000, kind="contingency_construction").contract("C1", {"A": 5_000})
+    site = (
+        Site()
+        .cost_lines("CC", budget=1_000, kind="contingency_construction")
+        .contract("C1", {"A": 5_000})
+    )
     site.change("X", "C1", {"CC": 300}).change("Y", "C1", {"CC": 200}, approved="2-1")
     assert from_rows(site.tables, TODAY).contingency[1].left_cents == cents(500)
 
 
 def test_cost_of_a_day_shows_its_parts_and_is_their_sum() -> None:
-    """12,000 a month less 5 % vacancy x 12 / 365 is 374.79; 100,000 at 8.125 % on actual/360 is 22.57 a day."""
+    """12,000 a month less 5 % vacancy x 12 / 365 is 374.79; 100,000 at 8.125 % on actual/360 is
+    22.57 a day.
+    """
     site = (
         Site()
         .cost_lines("A")
@@ -144,7 +207,14 @@ def test_cost_of_a_day_shows_its_parts_and_is_their_sum() -> None:
             new(Space, code="S", rent_per_month=cents(12_000)),
             new(Source, code="LOAN", kind="loan", amount=cents(500_000), rate=8_125),
             new(Draw, number=1, state="funded", funded_on=day("3-1")),
-            new(DrawLine, draw=1, source="LOAN", cost_line="A", asked=cents(120_000), funded=cents(100_000)),
+            new(
+                DrawLine,
+                draw=1,
+                source="LOAN",
+                cost_line="A",
+                asked=cents(120_000),
+                funded=cents(100_000),
+            ),
         )
     )
     found = cost_of_a_day(site.tables, TODAY)
@@ -169,14 +239,17 @@ def test_yield_is_income_of_a_year_over_what_it_will_cost() -> None:
     """12 x (10,000 - 5 % - 1,500) = 96,000 of 1,200,000 is 8 %."""
     site = Site().cost_lines("A", budget=1_200_000)
     site.add(
-        new(Project, vacancy=5_000, running_costs_per_month=cents(1_500)), new(Space, code="S", rent_per_month=cents(10_000))
+        new(Project, vacancy=5_000, running_costs_per_month=cents(1_500)),
+        new(Space, code="S", rent_per_month=cents(10_000)),
     )
     found = from_rows(site.tables, TODAY)
     assert (found.net_operating_income_cents, found.yield_on_cost_bp) == (cents(96_000), 800)
 
 
 def test_a_level_payment_pays_the_loan_off() -> None:
-    """Carried month by month with interest on the balance, the last payment leaves less than the rounding of all of them."""
+    """Carried month by month with interest on the balance, the last payment leaves less than the
+    rounding of all of them.
+    """
     payment, balance = level_payment(cents(300_000), 6_000, 360), cents(300_000)
     for _ in range(360):
         balance += -(-balance * 6_000 // (12 * 100_000)) - payment
@@ -185,14 +258,26 @@ def test_a_level_payment_pays_the_loan_off() -> None:
 
 
 def test_a_release_by_itself_is_paid_to_the_lines_that_held_it() -> None:
-    """1,000 and 3,000 earned with 10 % held, all paid but that; 300 released on B alone go to B, not over both as earned."""
-    site = Site().contract("C1", {"A": 5_000, "B": 5_000}).application(1, {"A": 1_000, "B": 3_000}).pay("2-5", 3_600, number=1)
+    """1,000 and 3,000 earned with 10 % held, all paid but that; 300 released on B alone go to B,
+    not over both as earned.
+    """
+    site = (
+        Site()
+        .contract("C1", {"A": 5_000, "B": 5_000})
+        .application(1, {"A": 1_000, "B": 3_000})
+        .pay("2-5", 3_600, number=1)
+    )
     site.release("3-1", 300, line="B").pay("3-5", 300, number=1)
     assert (row(site, "A").paid_cents, row(site, "B").paid_cents) == (cents(900), cents(3_000))
 
 
 def test_money_that_comes_back_is_taken_off_where_it_was_paid() -> None:
-    site = Site().contract("C1", {"A": 5_000, "B": 5_000}).application(1, {"A": 3_000}).pay("2-5", 2_700, number=1)
+    site = (
+        Site()
+        .contract("C1", {"A": 5_000, "B": 5_000})
+        .application(1, {"A": 3_000})
+        .pay("2-5", 2_700, number=1)
+    )
     site.pay("2-9", -700, number=1)
     assert (row(site, "A").paid_cents, row(site, "B").paid_cents) == (cents(2_000), 0)
 
@@ -204,19 +289,33 @@ def test_a_contingency_s_share_is_rounded_once() -> None:
 
 
 def test_what_lies_on_no_cost_line_yet_stands_last_and_is_in_the_total() -> None:
-    """A contract of 300 of which 100 has no cost line, a change of 20 and a payment of 40 on it: nothing is lost."""
+    """A contract of 300 of which 100 has no cost line, a change of 20 and a payment of 40 on it:
+    nothing is lost.
+    """
     site = Site().contract("C1", {"A": 200, "B": 100})
-    site.tables["contract_lines"][1] = dataclasses.replace(site.tables["contract_lines"][1], cost_line="")
+    site.tables["contract_lines"][1] = dataclasses.replace(
+        site.tables["contract_lines"][1], cost_line=""
+    )
     site.tables["cost_lines"] = [new(CostLine, code="A", budget=cents(250))]
     site.change("X", "C1", {"N": 20})
-    site.tables["change_lines"][0] = dataclasses.replace(site.tables["change_lines"][0], cost_line="")
+    site.tables["change_lines"][0] = dataclasses.replace(
+        site.tables["change_lines"][0], cost_line=""
+    )
     site.tables["cost_lines"] = site.tables["cost_lines"][:1]
     site.application(1, {"B": 50}).pay("2-1", 40, number=1)
     found = from_rows(site.tables, TODAY)
     last = found.lines[-1]
     assert (last.code, last.name) == ("", "not placed on a cost line yet")
-    assert (last.committed_cents, last.pending_cents, last.paid_cents) == (cents(100), cents(20), cents(40))
-    assert (last.forecast_cents, last.room_left_cents, last.left_to_buy_cents) == (cents(120), cents(-120), 0)
+    assert (last.committed_cents, last.pending_cents, last.paid_cents) == (
+        cents(100),
+        cents(20),
+        cents(40),
+    )
+    assert (last.forecast_cents, last.room_left_cents, last.left_to_buy_cents) == (
+        cents(120),
+        cents(-120),
+        0,
+    )
     assert (found.total.committed_cents, found.total.forecast_cents) == (cents(300), cents(370))
     assert found.total.paid_cents == cents(40)
 
@@ -227,7 +326,9 @@ def test_a_draw_has_no_line_for_what_is_not_placed_and_none_stands_where_all_is(
 
     site = Site().contract("C1", {"A": 200}).add(new(Draw, number=1))
     assert [line.code for line in from_rows(site.tables, TODAY).lines] == ["A"]
-    site.tables["contract_lines"][0] = dataclasses.replace(site.tables["contract_lines"][0], cost_line="")
+    site.tables["contract_lines"][0] = dataclasses.replace(
+        site.tables["contract_lines"][0], cost_line=""
+    )
     assert [line.code for line in from_rows(site.tables, TODAY).lines] == ["A", ""]
     assert [line.cost_line for line in draws(site.tables, TODAY).draws[0].lines] == ["A"]
     assert draws(site.tables, TODAY).balance.still_to_pay_cents == cents(200)

@@ -22,7 +22,9 @@ def package(site: Site, number: int = 1) -> dict[str, tuple[str, str]]:
 
 def site(**more: Any) -> Site:
     """A draw through March."""
-    return Site().contract("C1", {"A": 1_000}).add(new(Draw, number=1, period_to=day("3-31"), **more))
+    return (
+        Site().contract("C1", {"A": 1_000}).add(new(Draw, number=1, period_to=day("3-31"), **more))
+    )
 
 
 def test_the_usual_papers_stand_in_their_order_and_then_what_else_was_entered() -> None:
@@ -32,7 +34,16 @@ def test_the_usual_papers_stand_in_their_order_and_then_what_else_was_entered() 
 
 
 def test_what_was_entered_stands_with_its_reason_before_what_shows_it() -> None:
-    made = site().add(new(DrawPaper, draw=1, what="photos", state="waived", reason="nothing to see", evidence="letter"))
+    made = site().add(
+        new(
+            DrawPaper,
+            draw=1,
+            what="photos",
+            state="waived",
+            reason="nothing to see",
+            evidence="letter",
+        )
+    )
     made.add(new(DrawPaper, draw=2, what="insurance", state="present"))
     assert package(made)["photos"] == ("waived", "nothing to see")
     assert package(made)["insurance"][0] == "missing"
@@ -43,7 +54,9 @@ def test_what_is_printed_is_present(what: str) -> None:
     assert package(site())[what] == ("present", "printed with the package")
 
 
-@pytest.mark.parametrize("what", ["sworn statement", "photos", "permits and inspections", "title date-down"])
+@pytest.mark.parametrize(
+    "what", ["sworn statement", "photos", "permits and inspections", "title date-down"]
+)
 def test_what_the_project_cannot_know_is_missing_until_somebody_says_so(what: str) -> None:
     assert package(site())[what] == ("missing", "not marked as present yet")
 
@@ -52,10 +65,14 @@ def test_invoices_are_present_once_each_has_its_paper() -> None:
     made = site()
     assert package(made)["invoices"] == ("waived", "no invoice in this draw")
     made.add(
-        new(Invoice, code="B1", cost_line="A", amount=1, draw=1, evidence="scan"), new(Invoice, code="X", cost_line="A", amount=1)
+        new(Invoice, code="B1", cost_line="A", amount=1, draw=1, evidence="scan"),
+        new(Invoice, code="X", cost_line="A", amount=1),
     )
     assert package(made)["invoices"] == ("present", "1 invoice")
-    made.add(new(Invoice, code="B2", cost_line="A", amount=1, draw=1), new(Invoice, code="B3", cost_line="A", amount=1, draw=1))
+    made.add(
+        new(Invoice, code="B2", cost_line="A", amount=1, draw=1),
+        new(Invoice, code="B3", cost_line="A", amount=1, draw=1),
+    )
     assert package(made)["invoices"] == ("missing", "no evidence for B2, B3")
 
 
@@ -63,11 +80,21 @@ def test_applications_and_their_waivers() -> None:
     made = site()
     assert package(made)["applications"] == ("waived", "no application in this draw")
     assert package(made)["waivers"] == ("waived", "no application in this draw")
-    made.application(1, {"A": 100}, period_to="3-28", draw=1).application(2, {"A": 100}, period_to="3-29")
+    made.application(1, {"A": 100}, period_to="3-28", draw=1).application(
+        2, {"A": 100}, period_to="3-29"
+    )
     assert package(made)["applications"] == ("present", "1 application")
     assert package(made)["waivers"] == ("missing", "C1/1: no conditional waiver for 90.00")
     made.add(
-        new(Waiver, code="W", contract="C1", application=1, kind="conditional progress", amount=cents(90), through=day("3-28"))
+        new(
+            Waiver,
+            code="W",
+            contract="C1",
+            application=1,
+            kind="conditional progress",
+            amount=cents(90),
+            through=day("3-28"),
+        )
     )
     assert package(made)["waivers"] == ("present", "1 application with its waivers")
 
@@ -104,4 +131,11 @@ def test_stored_goods_ask_for_their_papers_and_nothing_stored_asks_for_none() ->
 )
 def test_builders_risk_insurance_holds_today(paper: dict[str, Any], state: str) -> None:
     found = package(site().add(new(Paper, code="P", number="BR-7", **paper)))["insurance"]
-    assert found == (state, "builders risk BR-7" if state == "present" else "no builders risk insurance that is valid today")
+    assert found == (
+        state,
+        (
+            "builders risk BR-7"
+            if state == "present"
+            else "no builders risk insurance that is valid today"
+        ),
+    )

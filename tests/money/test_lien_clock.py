@@ -14,9 +14,19 @@ from tracker.values.records import new
 def on_site() -> Site:
     """A contractor who finished on 1 March, with a supplier who sent a notice."""
     site = Site().contract("C1", {"A": 100})
-    site.add(new(LienNotice, code="N", contract="C1", from_party="Invented Lumber", received=day("2-1")))
+    site.add(
+        new(LienNotice, code="N", contract="C1", from_party="Invented Lumber", received=day("2-1"))
+    )
     return site.add(
-        new(Activity, code="X", kind="work", duration=2, contract="C1", actual_start=day("2-20"), actual_finish=day("3-1"))
+        new(
+            Activity,
+            code="X",
+            kind="work",
+            duration=2,
+            contract="C1",
+            actual_start=day("2-20"),
+            actual_finish=day("3-1"),
+        )
     )
 
 
@@ -48,14 +58,28 @@ def test_what_is_made_elsewhere_counts_from_the_day_on_which_it_came() -> None:
     made = Site().contract("C1", {"A": 100})
     made.add(
         new(
-            Activity, code="GEAR", kind="delivery", contract="C1", duration=50, actual_start=day("3-1"), actual_finish=day("6-10")
+            Activity,
+            code="GEAR",
+            kind="delivery",
+            contract="C1",
+            duration=50,
+            actual_start=day("3-1"),
+            actual_finish=day("6-10"),
         )
     )
     assert from_rows(made.tables, day("6-9")).lien_clocks == ()
-    assert [clock.last_day for clock in from_rows(made.tables, day("6-11")).lien_clocks] == [day("6-10")]
+    assert [clock.last_day for clock in from_rows(made.tables, day("6-11")).lien_clocks] == [
+        day("6-10")
+    ]
 
 
 def test_work_that_starts_tomorrow_starts_no_clock() -> None:
-    made = Site().contract("C1", {"A": 100}).add(new(Activity, code="X", kind="work", contract="C1", actual_start=day("3-2")))
+    made = (
+        Site()
+        .contract("C1", {"A": 100})
+        .add(new(Activity, code="X", kind="work", contract="C1", actual_start=day("3-2")))
+    )
     assert from_rows(made.tables, day("3-1")).lien_clocks == ()
-    assert [clock.last_day for clock in from_rows(made.tables, day("3-2")).lien_clocks] == [day("3-2")]
+    assert [clock.last_day for clock in from_rows(made.tables, day("3-2")).lien_clocks] == [
+        day("3-2")
+    ]

@@ -58,28 +58,63 @@ def test_a_move_to_itself_is_refused() -> None:
 @pytest.mark.parametrize(
     ("payment", "columns"),
     [
-        (new(Payment, code="P", kind="application", contract="C1", date=TODAY, amount=1), ["application"]),
-        (new(Payment, code="P", kind="application", application=1, date=TODAY, amount=1), ["contract"]),
+        (
+            new(Payment, code="P", kind="application", contract="C1", date=TODAY, amount=1),
+            ["application"],
+        ),
+        (
+            new(Payment, code="P", kind="application", application=1, date=TODAY, amount=1),
+            ["contract"],
+        ),
         (new(Payment, code="P", kind="invoice", date=TODAY, amount=1), ["invoice"]),
-        (new(Payment, code="P", kind="invoice", invoice="I", application=1, date=TODAY, amount=1), ["application"]),
+        (
+            new(
+                Payment, code="P", kind="invoice", invoice="I", application=1, date=TODAY, amount=1
+            ),
+            ["application"],
+        ),
         (new(Payment, code="P", kind="deposit", date=TODAY, amount=1), ["contract"]),
-        (new(Payment, code="P", kind="deposit", contractor="ACME", invoice="I", date=TODAY, amount=1), ["invoice"]),
+        (
+            new(
+                Payment,
+                code="P",
+                kind="deposit",
+                contractor="ACME",
+                invoice="I",
+                date=TODAY,
+                amount=1,
+            ),
+            ["invoice"],
+        ),
         (new(Payment, code="P", kind="deposit", contract="C1", date=TODAY, amount=1), []),
     ],
 )
 def test_a_payment_names_what_its_kind_pays(payment: Payment, columns: list[str]) -> None:
-    assert [column for _, _, column in places(Site().contract("C1", {"A": 1}).add(payment))] == columns
+    assert [
+        column for _, _, column in places(Site().contract("C1", {"A": 1}).add(payment))
+    ] == columns
 
 
 def test_the_same_invoice_twice_from_one_contractor_is_refused() -> None:
     site = Site().cost_lines("A")
-    for code, contractor, number in (("1", "ACME", "77"), ("2", "OTHER", "77"), ("3", "ACME", "78"), ("4", "ACME", "77 ")):
-        site.add(new(Invoice, code=code, contractor=contractor, number=number, cost_line="A", amount=1))
+    for code, contractor, number in (
+        ("1", "ACME", "77"),
+        ("2", "OTHER", "77"),
+        ("3", "ACME", "78"),
+        ("4", "ACME", "77 "),
+    ):
+        site.add(
+            new(Invoice, code=code, contractor=contractor, number=number, cost_line="A", amount=1)
+        )
     assert places(site) == [("invoices", "4", "number")]
 
 
 def test_own_labor_in_a_draw_is_refused() -> None:
-    site = Site().cost_lines("A").add(new(Invoice, code="1", cost_line="A", amount=1, kind="own labor", draw=1))
+    site = (
+        Site()
+        .cost_lines("A")
+        .add(new(Invoice, code="1", cost_line="A", amount=1, kind="own labor", draw=1))
+    )
     assert places(site) == [("invoices", "1", "draw")]
 
 
@@ -97,13 +132,21 @@ def test_a_rate_change_says_rate_and_reading_a_release_its_amount() -> None:
 
 
 def test_a_changes_line_is_not_earned_before_its_approval() -> None:
-    site = Site().contract("C1", {"A": 100}).change("X", "C1", {"B": 50}, approved="2-1").application(1, {"X/B": 10})
+    site = (
+        Site()
+        .contract("C1", {"A": 100})
+        .change("X", "C1", {"B": 50}, approved="2-1")
+        .application(1, {"X/B": 10})
+    )
     assert places(site) == [("application_lines", "C1/1/X/B", "line")]
 
 
 def test_rows_with_blanks_are_left_to_the_rule_that_names_the_blank() -> None:
     site = Site().contract("C1", {"A": 100})
-    site.add(new(ContractLine, contract="C1", line="B", cost_line="A"), new(Payment, code="P", kind="deposit", contract="C1"))
+    site.add(
+        new(ContractLine, contract="C1", line="B", cost_line="A"),
+        new(Payment, code="P", kind="deposit", contract="C1"),
+    )
     assert places(site) == []
 
 
@@ -116,20 +159,29 @@ def test_more_paid_than_payable_is_taken_with_a_warning() -> None:
 
 
 def test_a_draw_above_budget_is_taken_with_a_warning() -> None:
-    site = Site().cost_lines("A", budget=100).add(new(Draw, number=1, state="funded", funded_on=day("2-1")))
+    site = (
+        Site()
+        .cost_lines("A", budget=100)
+        .add(new(Draw, number=1, state="funded", funded_on=day("2-1")))
+    )
     site.add(new(DrawLine, draw=1, source="L", cost_line="A", asked=cents(100.01)))
     assert warned(site) == [("draw_lines", "1/L/A", "asked"), ("draw_lines", "1/L/A", "funded")]
 
 
 def test_an_approval_without_a_day_is_taken_with_a_warning() -> None:
-    assert warned(Site().add(new(Change, number="X", title="a", state="approved"))) == [("changes", "X", "approved")]
+    assert warned(Site().add(new(Change, number="X", title="a", state="approved"))) == [
+        ("changes", "X", "approved")
+    ]
 
 
 def test_a_release_paid_by_itself_is_no_overpayment() -> None:
     site = Site().contract("C1", {"A": 100}).application(1, {"A": 50}).pay("2-5", 45, number=1)
     site.release("3-1", 5).pay("3-2", 5, number=1)
     (told,) = warnings(site.tables, TODAY)
-    assert "was payable" not in told.what and "requirements of the last money were not met" in told.what
+    assert (
+        "was payable" not in told.what
+        and "requirements of the last money were not met" in told.what
+    )
 
 
 def test_a_deposit_in_a_draw_that_no_source_funds_is_taken_with_a_warning() -> None:
@@ -143,22 +195,45 @@ def test_a_deposit_in_a_draw_that_no_source_funds_is_taken_with_a_warning() -> N
 def test_a_paper_waived_without_a_reason_is_taken_with_a_warning() -> None:
     site = Site().add(new(Draw, number=1), new(DrawPaper, draw=1, what="photos", state="waived"))
     assert warned(site) == [("draw_papers", "1/photos", "reason")]
-    site.tables["draw_papers"] = [new(DrawPaper, draw=1, what="photos", state="waived", reason="nothing to see yet")]
+    site.tables["draw_papers"] = [
+        new(DrawPaper, draw=1, what="photos", state="waived", reason="nothing to see yet")
+    ]
     assert warned(site) == []
 
 
 def test_a_payment_above_what_was_payable_is_quiet_once_its_override_is_on_record() -> None:
-    site = Site().contract("C1", {"A": 1_000}).application(1, {"A": 500}).pay("2-1", 450.01, number=1)
+    site = (
+        Site().contract("C1", {"A": 1_000}).application(1, {"A": 500}).pay("2-1", 450.01, number=1)
+    )
     assert warned(site) == [("payments", "P0", "amount")]
     one = draws(site.tables, TODAY).overpaid[0]
-    assert (one.key, one.paid_cents, one.payable_cents, one.above_cents, one.reason) == ("C1/1", 45_001, 45_000, 1, "")
-    site.add(new(Override, code="O1", what="payable amount", key="C1/1", date=day("2-1"), reason="a cent agreed on"))
+    assert (one.key, one.paid_cents, one.payable_cents, one.above_cents, one.reason) == (
+        "C1/1",
+        45_001,
+        45_000,
+        1,
+        "",
+    )
+    site.add(
+        new(
+            Override,
+            code="O1",
+            what="payable amount",
+            key="C1/1",
+            date=day("2-1"),
+            reason="a cent agreed on",
+        )
+    )
     assert warned(site) == []
     assert draws(site.tables, TODAY).overpaid[0].reason == "a cent agreed on"
 
 
 def test_a_bill_paid_twice_is_taken_with_a_warning() -> None:
-    site = Site().cost_lines("A").add(new(Invoice, code="I1", cost_line="A", amount=cents(100), date=day("1-5")))
+    site = (
+        Site()
+        .cost_lines("A")
+        .add(new(Invoice, code="I1", cost_line="A", amount=cents(100), date=day("1-5")))
+    )
     site.pay("1-6", 100, kind="invoice", invoice="I1")
     assert warned(site) == []
     site.pay("1-7", 0.01, kind="invoice", invoice="I1")
@@ -167,21 +242,35 @@ def test_a_bill_paid_twice_is_taken_with_a_warning() -> None:
 
 def test_bills_without_a_number_or_without_a_contractor_are_not_taken_for_the_same() -> None:
     site = Site().cost_lines("A")
-    site.add(*(new(Invoice, code=f"N{n}", contractor="ACME", cost_line="A", amount=1) for n in range(2)))
+    site.add(
+        *(new(Invoice, code=f"N{n}", contractor="ACME", cost_line="A", amount=1) for n in range(2))
+    )
     site.add(*(new(Invoice, code=f"C{n}", number="7", cost_line="A", amount=1) for n in range(2)))
     assert places(site) == []
 
 
 def test_what_the_schedule_of_values_lacks_is_said_to_the_cent() -> None:
     site = Site().contract("C1", {"A": 100})
-    site.tables["contracts"][0] = dataclasses.replace(site.tables["contracts"][0], sum=cents(100.05))
+    site.tables["contracts"][0] = dataclasses.replace(
+        site.tables["contracts"][0], sum=cents(100.05)
+    )
     (one,) = faults(site.tables)
     assert "the lines add up to 100.00" in one.do
     assert "by 0.05" in one.do
 
 
 def test_a_line_that_is_overdrawn_by_what_was_stored_is_named_where_it_was_entered() -> None:
-    site = Site().contract("C1", {"A": 100}).application(1, {"A": 90}).application(2, {}, stored={"A": 10.01})
+    site = (
+        Site()
+        .contract("C1", {"A": 100})
+        .application(1, {"A": 90})
+        .application(2, {}, stored={"A": 10.01})
+    )
     (one,) = faults(site.tables)
-    assert (one.table, one.key, one.column, one.value) == ("application_lines", "C1/2/A", "verified", "100.01")
+    assert (one.table, one.key, one.column, one.value) == (
+        "application_lines",
+        "C1/2/A",
+        "verified",
+        "100.01",
+    )
     assert "A: earned to date lies outside of 0 to 100.00" in one.what

@@ -38,7 +38,9 @@ EQUITY = new(Source, code="OWN", kind="equity", amount=cents(500))
         (9_000, (LOAN,), ""),
     ],
 )
-def test_the_balance_is_not_known_without_a_loan_or_a_cost(budget: float, sources: tuple[Source, ...], why: str) -> None:
+def test_the_balance_is_not_known_without_a_loan_or_a_cost(
+    budget: float, sources: tuple[Source, ...], why: str
+) -> None:
     """That own money is short stays true without a loan: 1,000 against 500."""
     answer = draws_of(Site().cost_lines("A", budget=budget).add(*sources).tables, TODAY)
     assert answer.balance_not_known == why
@@ -46,7 +48,9 @@ def test_the_balance_is_not_known_without_a_loan_or_a_cost(budget: float, source
         draws_words.headline(answer),
         str(draws_sheets.balance(answer)),
         draws_loan.balance_part(answer).count,
-        " ".join(str(line) for section in draws_loan.balance_part(answer).about for line in section.lines),
+        " ".join(
+            str(line) for section in draws_loan.balance_part(answer).about for line in section.lines
+        ),
     ]
     assert any("n balance" in words for words in said) is (not why and answer.in_balance)
     assert not any("fine" in words for words in said)
@@ -65,10 +69,18 @@ def test_nothing_entered_is_not_nothing_a_square_foot(lines: tuple[str, ...]) ->
     found = cost_of(Site().cost_lines(*lines).add(BUILDING).tables, TODAY)
     assert found.not_known == "no budget, contract or payment is entered"
     assert found.per_gross_sf_cents.forecast_cents is found.per_unit_cents.forecast_cents is None
-    assert cost_words.headline(found) == "What it will cost is not known: no budget, contract or payment is entered"
+    assert (
+        cost_words.headline(found)
+        == "What it will cost is not known: no budget, contract or payment is entered"
+    )
     assert not any(one.entered for one in found.contingency)
-    assert not lines or cost_sheets.lines(found).note == f"What it will cost is not known: {found.not_known}."
-    assert cost_sheets.per_area(found).empty == "Not known: no budget, contract or payment is entered."
+    assert (
+        not lines
+        or cost_sheets.lines(found).note == f"What it will cost is not known: {found.not_known}."
+    )
+    assert (
+        cost_sheets.per_area(found).empty == "Not known: no budget, contract or payment is entered."
+    )
 
 
 def test_a_contingency_without_a_line_is_not_known() -> None:
@@ -81,7 +93,9 @@ def test_a_contingency_without_a_line_is_not_known() -> None:
 
 
 def test_cash_that_nobody_entered_does_not_last() -> None:
-    assert draws_words.headline(draws_of(Site().tables, TODAY)).endswith("cash not known: cash on hand is not entered")
+    assert draws_words.headline(draws_of(Site().tables, TODAY)).endswith(
+        "cash not known: cash on hand is not entered"
+    )
     known = Site().add(new(Project, cash_on_hand=0))
     nothing_due = "no bill and no pay application is due in the weeks shown"
     assert draws_words.headline(draws_of(known.tables, TODAY)).endswith(nothing_due)
@@ -96,7 +110,10 @@ def point(site: Site, what: str) -> tuple[str, str]:
 def test_without_an_inspection_of_the_lender_nobody_knows_what_it_saw() -> None:
     what = "seen by the lender's inspector"
     site = asking()
-    assert point(site, what) == ("not known", "no inspection by the lender is on record for this draw")
+    assert point(site, what) == (
+        "not known",
+        "no inspection by the lender is on record for this draw",
+    )
     line = site.tables["application_lines"][0]
     site.tables["application_lines"][0] = dataclasses.replace(line, inspector_share=20_000)
     assert point(site, what)[0] == "fine"
@@ -106,11 +123,20 @@ def test_without_an_inspection_of_the_lender_nobody_knows_what_it_saw() -> None:
 
 @pytest.mark.parametrize(
     ("answers", "state"),
-    [({}, "not known"), ({"state": "XX"}, "not known"), ({"state": "NY"}, "fine"), ({"retainage_cap": "5"}, "look")],
+    [
+        ({}, "not known"),
+        ({"state": "XX"}, "not known"),
+        ({"state": "NY"}, "fine"),
+        ({"retainage_cap": "5"}, "look"),
+    ],
 )
 def test_a_cap_that_is_not_on_record_is_not_kept(answers: dict[str, str], state: str) -> None:
-    """New York's 5 % holds from 150,000 on, this contract is of 5,000; the owner's own figure holds for any."""
-    site = asking().add(*(new(Answer, question=question, answer=text) for question, text in answers.items()))
+    """New York's 5 % holds from 150,000 on, this contract is of 5,000; the owner's own figure holds
+    for any.
+    """
+    site = asking().add(
+        *(new(Answer, question=question, answer=text) for question, text in answers.items())
+    )
     assert point(site, "state cap on retainage")[0] == state
 
 
@@ -121,12 +147,18 @@ def test_the_other_points_are_not_known_without_budget_or_loan() -> None:
     assert point(site, "minimum of the loan")[0] == "fine"
     assert point(site, "loan in balance")[0] == "fine"
     site.tables["sources"] = []
-    assert point(site, "minimum of the loan") == point(site, "loan in balance") == ("not known", "no loan is entered")
+    assert (
+        point(site, "minimum of the loan")
+        == point(site, "loan in balance")
+        == ("not known", "no loan is entered")
+    )
 
 
 def test_a_draw_without_a_budget_is_above_it_and_an_empty_one_is_not_known() -> None:
     site = asking()
-    site.tables["cost_lines"] = [dataclasses.replace(line, budget=0) for line in site.tables["cost_lines"]]
+    site.tables["cost_lines"] = [
+        dataclasses.replace(line, budget=0) for line in site.tables["cost_lines"]
+    ]
     assert point(site, "within budget")[0] == "look"
     site.tables["draw_lines"] = []
     assert point(site, "within budget") == ("not known", "no budget is entered")
@@ -139,10 +171,20 @@ def test_the_print_counts_what_is_not_known_apart() -> None:
     site: Any = asking()
     part = checks(request(site))
     unknown = [row[0] for row in part.rows if row[1] == "not known"]
-    assert unknown == ["seen by the lender's inspector", "state cap on retainage", "minimum of the loan"]
+    assert unknown == [
+        "seen by the lender's inspector",
+        "state cap on retainage",
+        "minimum of the loan",
+    ]
     assert "3 are not known" in part.note
-    site.tables["sources"], site.tables["draws"] = [], [dataclasses.replace(site.tables["draws"][0], period_to=day("3-30"))]
-    assert balance_words(request(site)) == "Whether the money is enough is not known: no loan is entered."
+    site.tables["sources"], site.tables["draws"] = (
+        [],
+        [dataclasses.replace(site.tables["draws"][0], period_to=day("3-30"))],
+    )
+    assert (
+        balance_words(request(site))
+        == "Whether the money is enough is not known: no loan is entered."
+    )
 
 
 def test_draws_of_a_project_without_anything_shows_no_fridays() -> None:
@@ -158,7 +200,9 @@ def test_cost_lines_without_any_figure_are_blank() -> None:
     answer = cost_of(Site().cost_lines("A").tables, TODAY)
     assert answer.not_known and shown(answer.total, answer).forecast_cents is None
     assert {getattr(shown(answer.lines[0], answer), name) for name in cost_sheets.FIGURES} == {None}
-    assert "0.00" not in str(cost_words.rows_of_cost(answer, True)) + str(cost_words.foot_of_cost(answer, True))
+    assert "0.00" not in str(cost_words.rows_of_cost(answer, True)) + str(
+        cost_words.foot_of_cost(answer, True)
+    )
     assert "0" not in str(cost_sheets.lines(answer).rows) + str(cost_sheets.lines(answer).foot)
     part = budget.lines(answer)
     assert set(part.rows[0][2:]) == {None} and "not known" in part.note
@@ -166,8 +210,14 @@ def test_cost_lines_without_any_figure_are_blank() -> None:
 
 
 def uncounted() -> Site:
-    """A loan of 500,000, one budget line of 20,000, a signed contract of 40,000 without a schedule of values."""
-    site = Site().cost_lines("A", budget=20_000).add(new(Source, code="LOAN", kind="loan", amount=cents(500_000)))
+    """A loan of 500,000, one budget line of 20,000, a signed contract of 40,000 without a schedule
+    of values.
+    """
+    site = (
+        Site()
+        .cost_lines("A", budget=20_000)
+        .add(new(Source, code="LOAN", kind="loan", amount=cents(500_000)))
+    )
     return site.add(new(Contract, code="C1", contractor="ACME", signed=SIGNED, sum=cents(40_000)))
 
 
@@ -187,5 +237,10 @@ def test_money_that_is_short_without_that_contract_is_short() -> None:
 
 def test_a_contract_that_is_not_signed_yet_is_not_missed() -> None:
     site = uncounted()
-    site.tables["contracts"] = [dataclasses.replace(c, signed=None) for c in site.tables["contracts"]]
-    assert draws_of(site.tables, TODAY).balance_not_known == "" and cost_of(site.tables, TODAY).not_counted == ""
+    site.tables["contracts"] = [
+        dataclasses.replace(c, signed=None) for c in site.tables["contracts"]
+    ]
+    assert (
+        draws_of(site.tables, TODAY).balance_not_known == ""
+        and cost_of(site.tables, TODAY).not_counted == ""
+    )

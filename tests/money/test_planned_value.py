@@ -41,11 +41,27 @@ def test_a_line_without_activities_has_no_plan() -> None:
 
 
 def baseline() -> Site:
-    """Ten working days from Monday 4 January 2027 on a line of 10,000, then five on one of 5,000."""
+    """Ten working days from Monday 4 January 2027 on a line of 10,000, then five on one of
+    5,000.
+    """
     site = Site().contract("C1", {"A": 10_000, "B": 5_000})
     site.tables["contract_lines"] = [
-        new(ContractLine, contract="C1", line="A", cost_line="A", value=cents(10_000), activities=("X",)),
-        new(ContractLine, contract="C1", line="B", cost_line="B", value=cents(5_000), activities=("Y",)),
+        new(
+            ContractLine,
+            contract="C1",
+            line="A",
+            cost_line="A",
+            value=cents(10_000),
+            activities=("X",),
+        ),
+        new(
+            ContractLine,
+            contract="C1",
+            line="B",
+            cost_line="B",
+            value=cents(5_000),
+            activities=("Y",),
+        ),
     ]
     return site.add(
         new(Project, start=day("1-4")),
@@ -57,7 +73,9 @@ def baseline() -> Site:
 
 
 def test_earned_value_of_a_project_against_its_baseline() -> None:
-    """By Wednesday 20 January 10,000 and three fifths of 5,000 are planned; 10,400 verified; 9,000 paid, 1,040 held, 360 due."""
+    """By Wednesday 20 January 10,000 and three fifths of 5,000 are planned; 10,400 verified; 9,000
+    paid, 1,040 held, 360 due.
+    """
     site = baseline()
     plan = planned_from(site.tables, day("1-4"))
     site.application(1, {"A": 10_000, "B": 400}, period_to="1-18").pay("1-19", 9_000, number=1)
@@ -66,7 +84,12 @@ def test_earned_value_of_a_project_against_its_baseline() -> None:
     assert value.bcwp_cents == cents(10_400)
     assert value.acwp_cents == cents(9_000 + 1_040 + 360)
     assert value.bac_cents == cents(15_000)
-    assert (value.cpi, value.spi, value.eac_cents, value.tcpi) == ("1.000", "0.800", cents(15_000), "1.000")
+    assert (value.cpi, value.spi, value.eac_cents, value.tcpi) == (
+        "1.000",
+        "0.800",
+        cents(15_000),
+        "1.000",
+    )
 
 
 def test_earned_value_by_trade_adds_up_to_the_project() -> None:
@@ -74,8 +97,14 @@ def test_earned_value_by_trade_adds_up_to_the_project() -> None:
     plan = planned_from(site.tables, day("1-4"))
     site.application(1, {"A": 10_000}, period_to="1-18")
     found = from_rows(site.tables, day("1-20"), plan)
-    assert sum(t.earned_value.bcws_cents or 0 for t in found.earned_value_by_trade) == found.earned_value.bcws_cents
-    assert sum(t.earned_value.bcwp_cents for t in found.earned_value_by_trade) == found.earned_value.bcwp_cents
+    assert (
+        sum(t.earned_value.bcws_cents or 0 for t in found.earned_value_by_trade)
+        == found.earned_value.bcws_cents
+    )
+    assert (
+        sum(t.earned_value.bcwp_cents for t in found.earned_value_by_trade)
+        == found.earned_value.bcwp_cents
+    )
 
 
 def test_without_a_baseline_nothing_is_planned_and_the_schedule_index_is_not_known() -> None:
@@ -96,7 +125,13 @@ def test_spent_over_time_stands_beside_the_plan_month_by_month() -> None:
 
 
 def test_milestones_alone_share_a_line_evenly_and_unknown_activities_have_no_part() -> None:
-    """Three activities of no duration, of which one is unknown to the baseline and one never works: the rest share it all."""
+    """Three activities of no duration, of which one is unknown to the baseline and one never works:
+    the rest share it all.
+    """
     line = ValueLine("A", "A", "A", value=1_000, activities=("M", "N", "GONE", "IDLE"))
-    work = {"M": PlannedWork(0, days(1, 1)), "N": PlannedWork(0, days(5, 1)), "IDLE": PlannedWork(0, ())}
+    work = {
+        "M": PlannedWork(0, days(1, 1)),
+        "N": PlannedWork(0, days(5, 1)),
+        "IDLE": PlannedWork(0, ()),
+    }
     assert [planned_by(line, work, day(f"3-{n}")) for n in (1, 4, 5)] == [500, 500, 1_000]

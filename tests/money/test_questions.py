@@ -1,4 +1,6 @@
-"""Questions of money: each is read by its rule, an answer that is none is taken as no answer, and the form offers them."""
+"""Questions of money: each is read by its rule, an answer that is none is taken as no answer, and
+the form offers them.
+"""
 
 from __future__ import annotations
 
@@ -17,13 +19,20 @@ from tracker.values.records import new
 
 def answered(question: str, answer: str) -> Site:
     """A loan of 750,000 at 8 %, 8,000 of rent a month, one answer."""
-    site = Site().cost_lines("A", budget=1_000_000).add(new(Space, code="S", rent_per_month=cents(8_000)))
+    site = (
+        Site()
+        .cost_lines("A", budget=1_000_000)
+        .add(new(Space, code="S", rent_per_month=cents(8_000)))
+    )
     site.add(new(Source, code="LOAN", kind="loan", amount=cents(750_000), rate=8_000))
-    return site.add(new(Answer, question=question, answer=answer, source="statute", checked_on=day("1-5")))
+    return site.add(
+        new(Answer, question=question, answer=answer, source="statute", checked_on=day("1-5"))
+    )
 
 
 @pytest.mark.parametrize(
-    ("answer", "years"), [("15", 15), ("50", 50), ("1", 1), ("51", 25), ("0", 25), ("ten", 25), ("", 25), ("2.5", 25)]
+    ("answer", "years"),
+    [("15", 15), ("50", 50), ("1", 1), ("51", 25), ("0", 25), ("ten", 25), ("", 25), ("2.5", 25)],
 )
 def test_the_owner_says_in_how_many_years_the_loans_are_paid_off(answer: str, years: int) -> None:
     found = cost(answered("loan_years", answer).tables, TODAY)

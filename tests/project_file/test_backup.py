@@ -21,7 +21,9 @@ def filled(project: ProjectFile) -> ProjectFile:
     return project
 
 
-def test_a_backup_is_one_file_with_all_that_was_kept_and_its_history(filled: ProjectFile, tmp_path: Path) -> None:
+def test_a_backup_is_one_file_with_all_that_was_kept_and_its_history(
+    filled: ProjectFile, tmp_path: Path
+) -> None:
     out = tmp_path / "copy.db"
     filled.backup(out)
     assert not list(tmp_path.glob("copy.db-*"))
@@ -34,7 +36,9 @@ def test_a_backup_is_one_file_with_all_that_was_kept_and_its_history(filled: Pro
     assert filled.rows(Activity)[0].duration == 2
 
 
-def test_a_backup_is_made_while_another_program_is_writing(filled: ProjectFile, tmp_path: Path) -> None:
+def test_a_backup_is_made_while_another_program_is_writing(
+    filled: ProjectFile, tmp_path: Path
+) -> None:
     with open_file(filled.path) as other, other.work("under way") as work:
         work.put(Activity(code="B", kind="work", duration=1))
         filled.backup(tmp_path / "copy.db")
@@ -53,6 +57,8 @@ def test_a_backup_never_takes_the_place_of_a_file(filled: ProjectFile, tmp_path:
         filled.backup(filled.path)
 
 
-def test_a_backup_into_a_folder_that_is_not_there_is_refused(filled: ProjectFile, tmp_path: Path) -> None:
+def test_a_backup_into_a_folder_that_is_not_there_is_refused(
+    filled: ProjectFile, tmp_path: Path
+) -> None:
     with pytest.raises(ProblemError, match="there is no such folder"):
         filled.backup(tmp_path / "none" / "copy.db")

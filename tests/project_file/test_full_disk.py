@@ -1,4 +1,6 @@
-"""With the disk wholly full the project can be looked at and saved to another disk; keeping says that the disk is full."""
+"""With the disk wholly full the project can be looked at and saved to another disk; keeping says
+that the disk is full.
+"""
 
 from __future__ import annotations
 
@@ -21,7 +23,11 @@ def disk(tmp_path: Path) -> Iterator[Path]:
     """A small disk of its own."""
     place = tmp_path / "disk"
     place.mkdir()
-    made = subprocess.run(["mount", "-t", "tmpfs", "-o", "size=4m", "tmpfs", str(place)], capture_output=True, check=False)
+    made = subprocess.run(
+        ["mount", "-t", "tmpfs", "-o", "size=4m", "tmpfs", str(place)],
+        capture_output=True,
+        check=False,
+    )
     if made.returncode:
         pytest.skip("this system lets nobody mount a disk here")
     try:
@@ -39,7 +45,9 @@ def fill(disk: Path) -> None:
 
 
 def put(path: Path, code: str, killed: bool = False) -> None:
-    """Keep an activity by a program of its own. killed: it lies in the log beside the file only, without the log's index."""
+    """Keep an activity by a program of its own. killed: it lies in the log beside the file only,
+    without the log's index.
+    """
     child = os.fork()
     if child == 0:
         try:

@@ -42,7 +42,13 @@ def test_a_step_tells_what_why_when_and_each_row_before_and_after(project: Proje
     put(project, activity("A", 3), what="framing added")
     put(project, activity("A", 5), what="framing longer", why="the beams came late")
     first, second = project.history()
-    assert (first.number, first.what, first.why, first.kind, first.target) == (1, "framing added", "", "do", None)
+    assert (first.number, first.what, first.why, first.kind, first.target) == (
+        1,
+        "framing added",
+        "",
+        "do",
+        None,
+    )
     assert first.changes == (("activities", "A", None, activity("A", 3)),)
     assert (second.number, second.why) == (2, "the beams came late")
     assert second.changes == (("activities", "A", activity("A", 3), activity("A", 5)),)
@@ -65,7 +71,12 @@ def test_undo_and_redo_go_on_after_a_restart(project: ProjectFile, path: Path) -
         work.remove(Link, ("A", "B", "FS"))
         work.remove(Activity, ("B",))
         work.keep()
-    states = [(activity("A", 9),), (activity("A", 9), activity("B")), (activity("A"), activity("B")), ()]
+    states = [
+        (activity("A", 9),),
+        (activity("A", 9), activity("B")),
+        (activity("A"), activity("B")),
+        (),
+    ]
     project.close()
     for wanted in states[1:]:
         with open_file(path) as again:
@@ -114,7 +125,11 @@ def test_a_snapshot_is_undone_with_its_content(project: ProjectFile) -> None:
         ("snapshots", "2027-03-05"),
         ("snapshot_tables", "2027-03-05/activities.csv"),
     ]
-    table = {"snapshot": "2027-03-05", "name": "activities.csv", "sha256": sha256_of(content["activities.csv"])}
+    table = {
+        "snapshot": "2027-03-05",
+        "name": "activities.csv",
+        "sha256": sha256_of(content["activities.csv"]),
+    }
     assert step.changes[1][2:] == (None, table)
     project.undo()
     assert (project.rows(Snapshot), project.snapshot(date)) == ((), {})
@@ -123,16 +138,24 @@ def test_a_snapshot_is_undone_with_its_content(project: ProjectFile) -> None:
     assert project.check() == ()
 
 
-def test_two_snapshots_share_a_text_that_did_not_change_and_keep_it_packed(project: ProjectFile) -> None:
+def test_two_snapshots_share_a_text_that_did_not_change_and_keep_it_packed(
+    project: ProjectFile,
+) -> None:
     same, other = "code,name\n" + "A,Framing\n" * 2_000, "code\nB\n"
     for day, last in ((5, other), (12, same)):
         with project.work("closed") as work:
-            work.put_snapshot(Snapshot(date=dt.date(2027, 3, day)), {"activities.csv": same, "links.csv": last})
+            work.put_snapshot(
+                Snapshot(date=dt.date(2027, 3, day)), {"activities.csv": same, "links.csv": last}
+            )
             work.keep()
     connection = project._held.connection
-    kept = connection.execute("SELECT count(*), sum(length(content)) FROM snapshot_contents").fetchone()
+    kept = connection.execute(
+        "SELECT count(*), sum(length(content)) FROM snapshot_contents"
+    ).fetchone()
     assert kept[0] == 2 and kept[1] * 20 < len(same)
-    assert "Framing" not in str(connection.execute("SELECT before, after FROM history_changes").fetchall())
+    assert "Framing" not in str(
+        connection.execute("SELECT before, after FROM history_changes").fetchall()
+    )
     assert project.snapshot(dt.date(2027, 3, 5)) == {"activities.csv": same, "links.csv": other}
     assert project.snapshot(dt.date(2027, 3, 12)) == {"activities.csv": same, "links.csv": same}
     project.undo()
@@ -143,14 +166,22 @@ def test_two_snapshots_share_a_text_that_did_not_change_and_keep_it_packed(proje
 
 
 def test_a_snapshot_that_is_put_again_as_it_is_makes_no_step(project: ProjectFile) -> None:
-    head, content = Snapshot(date=dt.date(2027, 3, 5)), {"activities.csv": "code\nA\n", "links.csv": "from,to\n"}
+    head, content = (
+        Snapshot(date=dt.date(2027, 3, 5)),
+        {
+            "activities.csv": "code\nA\n",
+            "links.csv": "from,to\n",
+        },
+    )
     for wanted in (1, 0):
         with project.work("closed") as work:
             work.put_snapshot(head, content)
             assert min(work.keep().number, 1) == wanted
 
 
-def test_the_version_of_a_row_rises_with_every_update_and_also_with_undo(project: ProjectFile) -> None:
+def test_the_version_of_a_row_rises_with_every_update_and_also_with_undo(
+    project: ProjectFile,
+) -> None:
     def version() -> int:
         return int(project._held.connection.execute("SELECT version FROM activities").fetchone()[0])
 
@@ -178,7 +209,10 @@ def outside(path: Path, sql: str) -> None:
     [
         "UPDATE activities SET duration = 99, version = version + 1",
         "DELETE FROM activities",
-        "INSERT INTO weather (position, version, calendar, month, expected_days) VALUES (1, 1, 'C', 1, 1)",
+        (
+            "INSERT INTO weather (position, version, calendar, month, expected_days) VALUES (1, 1,"
+            " 'C', 1, 1)"
+        ),
     ],
 )
 def test_a_write_outside_of_a_step_fails(project: ProjectFile, path: Path, sql: str) -> None:
@@ -202,8 +236,12 @@ def test_the_history_is_never_rewritten(project: ProjectFile, path: Path, sql: s
         outside(path, sql)
 
 
-@pytest.mark.parametrize("sql", ["UPDATE snapshot_contents SET content = x'00'", "DELETE FROM snapshot_contents"])
-def test_a_text_of_a_snapshot_is_never_rewritten(project: ProjectFile, path: Path, sql: str) -> None:
+@pytest.mark.parametrize(
+    "sql", ["UPDATE snapshot_contents SET content = x'00'", "DELETE FROM snapshot_contents"]
+)
+def test_a_text_of_a_snapshot_is_never_rewritten(
+    project: ProjectFile, path: Path, sql: str
+) -> None:
     with project.work("closed") as work:
         work.put_snapshot(Snapshot(date=dt.date(2027, 3, 5)), {"activities.csv": "code\nA\n"})
         work.keep()
@@ -213,16 +251,24 @@ def test_a_text_of_a_snapshot_is_never_rewritten(project: ProjectFile, path: Pat
 
 def test_an_update_that_keeps_the_version_fails(project: ProjectFile) -> None:
     put(project, activity("A"))
-    with project.work("by hand") as work, pytest.raises(sqlite3.IntegrityError, match="raises the version"):
+    with (
+        project.work("by hand") as work,
+        pytest.raises(sqlite3.IntegrityError, match="raises the version"),
+    ):
         work._begin(Activity)
         work._connection.execute("UPDATE activities SET duration = 2")
 
 
-def test_undo_is_refused_where_the_row_was_changed_behind_the_history(project: ProjectFile, path: Path) -> None:
+def test_undo_is_refused_where_the_row_was_changed_behind_the_history(
+    project: ProjectFile, path: Path
+) -> None:
     put(project, activity("A"), activity("B"))
     outside(path, "DROP TRIGGER history_activities_update")
     outside(path, "UPDATE activities SET duration = 99 WHERE code = 'B'")
-    with pytest.raises(ProblemError, match="activities B: the row was changed in a way that the history does not know"):
+    with pytest.raises(
+        ProblemError,
+        match="activities B: the row was changed in a way that the history does not know",
+    ):
         project.undo()
     assert [row.duration for row in project.rows(Activity)] == [1, 99]
     assert any("the row is not as the history says" in problem.what for problem in project.check())
@@ -256,7 +302,9 @@ def play(project: ProjectFile, edits: list[tuple[object, ...]]) -> bool:
 
 @settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.lists(st.lists(EDITS, max_size=4), max_size=6))
-def test_undo_of_everything_gives_the_first_state_and_redo_the_last(steps: list[list[tuple[object, ...]]]) -> None:
+def test_undo_of_everything_gives_the_first_state_and_redo_the_last(
+    steps: list[list[tuple[object, ...]]],
+) -> None:
     """Byte for byte in the exported folder, and every state between in its turn."""
     with tempfile.TemporaryDirectory() as folder, create(Path(folder) / "rink.db") as project:
         states = [exported(project)]

@@ -1,4 +1,6 @@
-"""A program that is killed while it saves loses nothing that it said was kept, and leaves nothing half done."""
+"""A program that is killed while it saves loses nothing that it said was kept, and leaves nothing
+half done.
+"""
 
 from __future__ import annotations
 
@@ -17,7 +19,9 @@ BATCH = 20
 
 
 def save_without_end(path: Path, say: int) -> None:
-    """Save batches of activities, links between them, and a shorter one of the batch before; say each one that is kept."""
+    """Save batches of activities, links between them, and a shorter one of the batch before; say
+    each one that is kept.
+    """
     with open_file(path) as project:
         done = len(project.rows(Activity)) // BATCH
         while True:
@@ -41,7 +45,9 @@ def word(pipe: int) -> int:
 
 
 def killed_while_saving(path: Path, share: float) -> int:
-    """The last batch that the killed program said was kept, two at least. share: when to kill, in lengths of a save here."""
+    """The last batch that the killed program said was kept, two at least. share: when to kill, in
+    lengths of a save here.
+    """
     said, say = os.pipe()
     child = os.fork()
     if child == 0:
@@ -65,7 +71,9 @@ def killed_while_saving(path: Path, share: float) -> int:
     return max(struct.unpack(f"{len(told) // 4}I", told), default=kept)
 
 
-def test_a_killed_program_loses_nothing_that_it_kept_and_leaves_nothing_half_done(path: Path) -> None:
+def test_a_killed_program_loses_nothing_that_it_kept_and_leaves_nothing_half_done(
+    path: Path,
+) -> None:
     with create(path) as project:
         with project.work("warm") as work:  # so that the children need not import what writes
             work.put(Activity(code="WARM", kind="work", duration=1))
@@ -81,7 +89,9 @@ def test_a_killed_program_loses_nothing_that_it_kept_and_leaves_nothing_half_don
             assert rest == 0
             assert batches in (kept, kept + 1)
             assert len(links) == batches * (BATCH - 1)
-            assert [row.duration for row in activities[::BATCH]] == [9_999] * (batches - 1) + [batches - 1] * bool(batches)
+            assert [row.duration for row in activities[::BATCH]] == [9_999] * (batches - 1) + [
+                batches - 1
+            ] * bool(batches)
             assert len(project.history()) == batches
             kept = batches
     with open_file(path) as project:

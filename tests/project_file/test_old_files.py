@@ -1,4 +1,6 @@
-"""Files that earlier versions of the program made are opened, brought up to date, and go on as if they were made today."""
+"""Files that earlier versions of the program made are opened, brought up to date, and go on as if
+they were made today.
+"""
 
 from __future__ import annotations
 
@@ -41,7 +43,11 @@ def rows_as_they_lie(path: Path) -> dict[str, list[dict[str, object]]]:
     connection.row_factory = sqlite3.Row
     try:
         return {
-            table: [dict(row) for row in connection.execute(f'SELECT * FROM "{table}" ORDER BY position')] for table in BY_NAME
+            table: [
+                dict(row)
+                for row in connection.execute(f'SELECT * FROM "{table}" ORDER BY position')
+            ]
+            for table in BY_NAME
         }
     finally:
         connection.close()
@@ -70,9 +76,13 @@ def test_an_old_file_keeps_every_row_and_gets_the_form_of_a_new_one(old: Path) -
         new_form = in_memory()
         migrating.migrate(new_form, migrating.steps())
         assert schema_of(project._held.connection) == schema_of(new_form)
-        assert [fault for fault in project.check() if fault.table != "files"] == []  # its papers were left where they were
+        assert [
+            fault for fault in project.check() if fault.table != "files"
+        ] == []  # its papers were left where they were
     after = rows_as_they_lie(old)
-    assert {table: len(rows) for table, rows in after.items()} == {table: len(rows) for table, rows in before.items()}
+    assert {table: len(rows) for table, rows in after.items()} == {
+        table: len(rows) for table, rows in before.items()
+    }
     for table, rows in before.items():
         for row, kept in zip(rows, after[table], strict=True):
             assert {name: kept[name] for name in row} == row
@@ -89,11 +99,23 @@ def test_an_old_file_keeps_the_texts_of_its_snapshots_each_once(old: Path) -> No
     before = old.stat().st_size
     with open_file(old) as project:
         assert {
-            (date.isoformat(), name, text) for date, kept in project.snapshots().items() for name, text in kept.items()
+            (date.isoformat(), name, text)
+            for date, kept in project.snapshots().items()
+            for name, text in kept.items()
         } == set(texts)
-        kept = {sha256 for (sha256,) in project._held.connection.execute("SELECT sha256 FROM snapshot_contents")}
+        kept = {
+            sha256
+            for (sha256,) in project._held.connection.execute(
+                "SELECT sha256 FROM snapshot_contents"
+            )
+        }
         assert kept == {sha256_of(text) for _, _, text in texts}
-        changes = [change for step in project.history() for change in step.changes if change[0] == "snapshot_tables"]
+        changes = [
+            change
+            for step in project.history()
+            for change in step.changes
+            if change[0] == "snapshot_tables"
+        ]
         assert {change[3]["sha256"] for change in changes} == kept
     assert texts and old.stat().st_size < before
 
@@ -128,7 +150,10 @@ def test_an_old_file_goes_on_edits_undo_snapshots_export(old: Path, tmp_path: Pa
 @pytest.mark.parametrize("view", list(VIEWS))
 def test_every_question_is_answered_from_an_old_file(old: Path, view: str) -> None:
     with open_file(old) as project:
-        assert import_module(f"tracker.answers.{view}").answer(project, dt.date(2026, 7, 24)) is not None
+        assert (
+            import_module(f"tracker.answers.{view}").answer(project, dt.date(2026, 7, 24))
+            is not None
+        )
 
 
 def test_a_new_project_has_its_one_row_in_the_present_form(tmp_path: Path) -> None:

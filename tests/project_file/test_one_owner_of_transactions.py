@@ -10,7 +10,8 @@ import tracker
 SOURCE = Path(tracker.__file__).parent
 OWNER = "project_file/unit_of_work.py"
 EXCEPTED = {
-    # Foreign keys can only be switched outside of a transaction, and a step is no work of the owner that could be undone.
+    # Foreign keys can only be switched outside of a transaction, and a step is no work of the owner
+    # that could be undone.
     "project_file/migrating.py",
 }
 TRANSACTION = re.compile(
@@ -24,7 +25,11 @@ TRANSACTION = re.compile(
 
 def users() -> set[str]:
     """The modules that speak of transactions."""
-    return {path.relative_to(SOURCE).as_posix() for path in SOURCE.rglob("*.py") if TRANSACTION.search(path.read_text("utf-8"))}
+    return {
+        path.relative_to(SOURCE).as_posix()
+        for path in SOURCE.rglob("*.py")
+        if TRANSACTION.search(path.read_text("utf-8"))
+    }
 
 
 def test_no_other_module_begins_commits_or_rolls_back() -> None:
@@ -33,5 +38,9 @@ def test_no_other_module_begins_commits_or_rolls_back() -> None:
 
 def test_only_one_module_opens_connections() -> None:
     pattern = re.compile(r"sqlite3\.connect\(|\bconnect\([\"']")
-    found = {path.relative_to(SOURCE).as_posix() for path in SOURCE.rglob("*.py") if pattern.search(path.read_text("utf-8"))}
+    found = {
+        path.relative_to(SOURCE).as_posix()
+        for path in SOURCE.rglob("*.py")
+        if pattern.search(path.read_text("utf-8"))
+    }
     assert found == {"project_file/connection.py"}

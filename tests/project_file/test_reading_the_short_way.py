@@ -1,4 +1,6 @@
-"""Questions are answered without SQLModel and SQLAlchemy, which take longer to import than an answer may take."""
+"""Questions are answered without SQLModel and SQLAlchemy, which take longer to import than an
+answer may take.
+"""
 
 from __future__ import annotations
 
@@ -33,7 +35,9 @@ def test_reading_stepping_checking_and_copying_import_no_sqlmodel(path: Path) ->
     with create(path) as project, project.work("one") as work:
         work.put(Activity(code="A", kind="work", duration=1))
         work.keep()
-    run = subprocess.run([sys.executable, "-c", QUESTIONS, str(path)], cwd=ROOT, capture_output=True, text=True)
+    run = subprocess.run(
+        [sys.executable, "-c", QUESTIONS, str(path)], cwd=ROOT, capture_output=True, text=True
+    )
     assert (run.stderr, run.stdout) == ("", "[]\n")
 
 
@@ -46,5 +50,7 @@ def test_the_first_write_imports_sqlmodel(path: Path) -> None:
         "    work.put(Activity(code='A', kind='work', duration=1))\n"
         "print('sqlmodel' in sys.modules)"
     )
-    run = subprocess.run([sys.executable, "-c", writes, str(path)], cwd=ROOT, capture_output=True, text=True)
+    run = subprocess.run(
+        [sys.executable, "-c", writes, str(path)], cwd=ROOT, capture_output=True, text=True
+    )
     assert (run.stderr, run.stdout) == ("", "True\n")

@@ -1,4 +1,6 @@
-"""A file that can't be worked on as it is can still be written out and copied, and leaves no more behind than it must."""
+"""A file that can't be worked on as it is can still be written out and copied, and leaves no more
+behind than it must.
+"""
 
 from __future__ import annotations
 
@@ -36,21 +38,35 @@ def names_beside(path: Path) -> list[str]:
     return sorted(there.name for there in path.parent.iterdir())
 
 
-def test_a_file_from_before_the_first_release_is_refused_with_the_way_on_and_nothing_is_laid_beside_it(unreleased: Path) -> None:
+def test_a_file_from_before_the_first_release_is_refused_with_the_way_on_and_nothing_is_laid_beside_it(  # noqa: E501
+    unreleased: Path,
+) -> None:
     before = unreleased.read_bytes()
-    for words in (("show", unreleased, "path"), ("set", unreleased, "project", "-", "name=x"), ("check", unreleased)):
+    for words in (
+        ("show", unreleased, "path"),
+        ("set", unreleased, "project", "-", "name=x"),
+        ("check", unreleased),
+    ):
         ran = tracker(*words)
         assert ran.code == 2
         assert "the table spaces lacks function" in ran.err
-        assert "`tracker export FILE FOLDER`" in ran.err and "`tracker new NEW --from FOLDER`" in ran.err
+        assert (
+            "`tracker export FILE FOLDER`" in ran.err
+            and "`tracker new NEW --from FOLDER`" in ran.err
+        )
     assert unreleased.read_bytes() == before
     assert names_beside(unreleased) == ["rink.db"]
 
 
 def test_its_export_makes_a_good_file_with_every_row(unreleased: Path, tmp_path: Path) -> None:
     connection = sqlite3.connect(unreleased)
-    tables = {name for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")} & set(BY_NAME)
-    counts = {name: connection.execute(f'SELECT count(*) FROM "{name}"').fetchone()[0] for name in tables}
+    tables = {
+        name
+        for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'")
+    } & set(BY_NAME)
+    counts = {
+        name: connection.execute(f'SELECT count(*) FROM "{name}"').fetchone()[0] for name in tables
+    }
     name = connection.execute("SELECT name FROM project").fetchone()[0]
     connection.close()
     assert set(BY_NAME) - tables == {"buying_days", "fire_layouts"}
@@ -75,7 +91,9 @@ def test_it_is_copied_as_it_is(unreleased: Path, tmp_path: Path) -> None:
     two.close()
 
 
-def test_a_file_that_another_program_took_a_table_from_can_be_written_out_too(path: Path, tmp_path: Path) -> None:
+def test_a_file_that_another_program_took_a_table_from_can_be_written_out_too(
+    path: Path, tmp_path: Path
+) -> None:
     with create(path) as project, project.work("add") as work:
         work.put(Activity(code="FRAME", kind="work", duration=3))
         work.keep()
@@ -110,7 +128,9 @@ def first_form(path: Path) -> Path:
     return path
 
 
-def test_a_step_that_fails_leaves_one_copy_and_names_it(first_form: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_step_that_fails_leaves_one_copy_and_names_it(
+    first_form: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     good = migrating.steps()
     broken = [good[0], *("CREATE TABLE activities (x);\n" for _ in good[1:])]
     monkeypatch.setattr(migrating, "steps", lambda: broken)
@@ -119,7 +139,9 @@ def test_a_step_that_fails_leaves_one_copy_and_names_it(first_form: Path, monkey
             open_file(first_form)
         (problem,) = caught.value.problems
         assert "a copy of it lies at " in problem.what and "rink.version-1.db" in problem.what
-        assert "tracker export FILE FOLDER" in problem.do and "tracker check" not in problem.sentence()
+        assert (
+            "tracker export FILE FOLDER" in problem.do and "tracker check" not in problem.sentence()
+        )
     assert [name for name in names_beside(first_form) if "version" in name] == ["rink.version-1.db"]
     assert header.look(first_form).version == 1
 
@@ -159,7 +181,10 @@ def test_a_name_that_is_too_long_is_refused_by_that_name(tmp_path: Path, length:
         assert ran.code == 2
         assert str(path)[:60] in ran.err and "too long" in ran.err
         assert "-wal" not in ran.err
-    with create(tmp_path / "short.db") as project, pytest.raises(ProblemError, match="name is too long"):
+    with (
+        create(tmp_path / "short.db") as project,
+        pytest.raises(ProblemError, match="name is too long"),
+    ):
         project.backup(path)
 
 

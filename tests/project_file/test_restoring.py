@@ -1,4 +1,6 @@
-"""A backup takes the place of a file, whatever lies beside the file, and nothing that was there is lost."""
+"""A backup takes the place of a file, whatever lies beside the file, and nothing that was there is
+lost.
+"""
 
 from __future__ import annotations
 
@@ -34,7 +36,9 @@ def codes(path: Path) -> list[str]:
 
 
 def killed_after(path: Path, code: str) -> None:
-    """One more activity, kept by a program that is killed then: it lies in the log beside the file only."""
+    """One more activity, kept by a program that is killed then: it lies in the log beside the file
+    only.
+    """
     child = os.fork()
     if child == 0:
         try:
@@ -62,7 +66,9 @@ def good(path: Path) -> Path:
     return backup
 
 
-def test_a_backup_takes_the_files_place_and_the_file_stays_under_another_name(path: Path, good: Path) -> None:
+def test_a_backup_takes_the_files_place_and_the_file_stays_under_another_name(
+    path: Path, good: Path
+) -> None:
     before = good.read_bytes()
     done = restore(path, good)
     assert codes(path) == ["A"]
@@ -73,8 +79,12 @@ def test_a_backup_takes_the_files_place_and_the_file_stays_under_another_name(pa
     assert restore(path, good).kept == path.with_name("rink.before-restore-2.db")
 
 
-def test_what_a_killed_program_left_in_the_log_goes_aside_with_its_file(path: Path, good: Path) -> None:
-    """By hand, `cp good.db rink.db` here gives a damaged file: the log of the one would be worked into the other."""
+def test_what_a_killed_program_left_in_the_log_goes_aside_with_its_file(
+    path: Path, good: Path
+) -> None:
+    """By hand, `cp good.db rink.db` here gives a damaged file: the log of the one would be worked
+    into the other.
+    """
     killed_after(path, "C")
     by_hand = path.parent / "by hand"
     by_hand.mkdir()
@@ -121,7 +131,9 @@ def gone_with_a_log_left(path: Path) -> None:
 
 
 @pytest.mark.parametrize("spoil", [zeros, empty, text, gone, gone_with_a_log_left])
-def test_a_damaged_or_missing_file_is_restored_all_the_same(path: Path, good: Path, spoil: Callable[[Path], None]) -> None:
+def test_a_damaged_or_missing_file_is_restored_all_the_same(
+    path: Path, good: Path, spoil: Callable[[Path], None]
+) -> None:
     spoil(path)
     was = path.read_bytes() if path.exists() else None
     done = restore(path, good)
@@ -213,7 +225,9 @@ def test_a_restore_that_is_stopped_at_any_step_leaves_all_as_it_was(
     assert codes(path) == ["A", "B", "C"]
 
 
-def test_faults_of_the_backup_that_are_no_damage_are_told_and_not_hidden(path: Path, good: Path) -> None:
+def test_faults_of_the_backup_that_are_no_damage_are_told_and_not_hidden(
+    path: Path, good: Path
+) -> None:
     other = sqlite3.connect(good, isolation_level=None)
     name = "history_activities_update"
     sql = other.execute("SELECT sql FROM sqlite_master WHERE name = ?", (name,)).fetchone()[0]

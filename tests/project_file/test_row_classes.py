@@ -20,7 +20,9 @@ from tracker.values import kinds
 from tracker.values.records import column, columns_of, key_columns, record, table_of
 
 KINDS = list(BY_NAME.values())
-CLASSES: dict[str, type[SQLModel]] = {str(made.__tablename__): made for made in Row.__subclasses__()}
+CLASSES: dict[str, type[SQLModel]] = {
+    str(made.__tablename__): made for made in Row.__subclasses__()
+}
 
 LADDER = """
 CREATE TABLE ladders (
@@ -46,21 +48,32 @@ CREATE TABLE ladders (
 
 
 def own_columns(kind: type[Any]) -> list[Any]:
-    """The columns of the row class without position, version and the key of a table that has one row."""
+    """The columns of the row class without position, version and the key of a table that has one
+    row.
+    """
     made = rows.table(table_of(kind)).columns
     return [c for c in made if c.name not in ("position", "version", "only_row")]
 
 
 def test_every_declared_table_has_one_row_class_and_no_other_exists() -> None:
     assert set(CLASSES) == {*BY_NAME, "snapshot_tables"}
-    assert set(SQLModel.metadata.tables) == {*CLASSES, "snapshot_contents", "history_steps", "history_changes"}
+    assert set(SQLModel.metadata.tables) == {
+        *CLASSES,
+        "snapshot_contents",
+        "history_steps",
+        "history_changes",
+    }
 
 
 @pytest.mark.parametrize("kind", KINDS, ids=table_of)
 def test_a_row_class_has_the_columns_of_its_value_in_their_order(kind: type[Any]) -> None:
     assert CLASSES[table_of(kind)].__name__ == kind.__name__ + "Row"
     assert [c.name for c in own_columns(kind)] == [c.name for c in columns_of(kind)]
-    fields = [name for name in CLASSES[table_of(kind)].model_fields if name not in ("position", "version", "only_row")]
+    fields = [
+        name
+        for name in CLASSES[table_of(kind)].model_fields
+        if name not in ("position", "version", "only_row")
+    ]
     assert fields == [c.attribute for c in columns_of(kind)]
 
 
@@ -75,14 +88,18 @@ def test_types_keys_and_empty_cells_are_those_of_the_declaration(kind: type[Any]
 
 
 @pytest.mark.parametrize("kind", KINDS, ids=table_of)
-def test_a_single_code_that_refers_to_a_table_is_a_foreign_key_checked_at_the_end(kind: type[Any]) -> None:
+def test_a_single_code_that_refers_to_a_table_is_a_foreign_key_checked_at_the_end(
+    kind: type[Any],
+) -> None:
     wanted = set()
     for c in columns_of(kind):
         if c.refers and not isinstance(c.kind, kinds.Codes):
             target = tuple(f"{c.refers}.{key.name}" for key in key_columns(BY_NAME[c.refers]))
             wanted.add(((*c.refers_with, c.name), target))
     made = rows.table(table_of(kind)).foreign_key_constraints
-    assert {(tuple(fk.column_keys), tuple(e.target_fullname for e in fk.elements)) for fk in made} == wanted
+    assert {
+        (tuple(fk.column_keys), tuple(e.target_fullname for e in fk.elements)) for fk in made
+    } == wanted
     assert all(fk.deferrable and fk.initially == "DEFERRED" and fk.ondelete is None for fk in made)
 
 
@@ -113,6 +130,10 @@ def test_a_table_that_is_declared_needs_no_word_more_to_be_made() -> None:
 
 def test_row_classes_have_neither_methods_nor_relationships() -> None:
     for made in CLASSES.values():
-        own = {name for name, member in vars(made).items() if inspect.isfunction(member) and not name.startswith("_")}
+        own = {
+            name
+            for name, member in vars(made).items()
+            if inspect.isfunction(member) and not name.startswith("_")
+        }
         assert own == set(), made
         assert list(class_mapper(made).relationships) == [], made

@@ -40,7 +40,9 @@ def new_form() -> dict[str, str]:
 
 def second_step() -> str:
     """A later step that makes the table of activities anew, with the same columns."""
-    first = next(s for s in migrating.statements(migrating.steps()[0]) if "CREATE TABLE activities " in s)
+    first = next(
+        s for s in migrating.statements(migrating.steps()[0]) if "CREATE TABLE activities " in s
+    )
     return REBUILD.format(first=first)
 
 
@@ -114,7 +116,9 @@ def test_an_older_file_is_brought_up_to_date_after_a_copy_was_laid_beside_it(
         assert as_it_was.check() == ()
 
 
-def test_a_migrated_file_has_the_form_of_a_new_one(project: ProjectFile, path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_migrated_file_has_the_form_of_a_new_one(
+    project: ProjectFile, path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     filled(project)
     project.close()
     with_steps(monkeypatch, second_step())
@@ -169,10 +173,18 @@ def test_two_copies_of_older_files_have_names_of_their_own(
     assert path.with_name(f"rink.version-{NOW}-2.db").is_file()
 
 
-def test_the_step_that_is_printed_to_make_a_table_anew_gives_the_form_of_a_new_one_and_keeps_its_rows() -> None:
+def test_the_step_that_is_printed_to_make_a_table_anew_gives_the_form_of_a_new_one_and_keeps_its_rows() -> (  # noqa: E501
+    None
+):
     made = in_memory()
-    migrating.migrate(made, migrating.steps(), [("INSERT INTO step_costs VALUES (1, 1, 'A', '2027-03-05', 100, 'fee')", ())])
+    migrating.migrate(
+        made,
+        migrating.steps(),
+        [("INSERT INTO step_costs VALUES (1, 1, 'A', '2027-03-05', 100, 'fee')", ())],
+    )
     wanted = schema_of(made)
     migrating.migrate(made, [*migrating.steps(), anew("step_costs")])
     assert schema_of(made) == wanted
-    assert made.execute("SELECT * FROM step_costs").fetchall() == [(1, 1, "A", "2027-03-05", 100, "fee")]
+    assert made.execute("SELECT * FROM step_costs").fetchall() == [
+        (1, 1, "A", "2027-03-05", 100, "fee")
+    ]

@@ -1,4 +1,6 @@
-"""The log beside the file is worked into it whenever nothing is being written, so that the file alone is whole."""
+"""The log beside the file is worked into it whenever nothing is being written, so that the file
+alone is whole.
+"""
 
 from __future__ import annotations
 
@@ -30,14 +32,20 @@ def codes(path: Path) -> list[str]:
         return [row.code for row in project.rows(Activity)]
 
 
-def test_a_copy_of_the_file_alone_holds_every_edit_once_it_is_settled(project: ProjectFile, path: Path, tmp_path: Path) -> None:
-    """Fifty edits; after each idle moment the file alone is copied, as a person or a cloud folder does."""
+def test_a_copy_of_the_file_alone_holds_every_edit_once_it_is_settled(
+    project: ProjectFile, path: Path, tmp_path: Path
+) -> None:
+    """Fifty edits; after each idle moment the file alone is copied, as a person or a cloud folder
+    does.
+    """
     for number in range(1, 51):
         put(project, f"A{number}")
         copy = tmp_path / f"copy-{number}.db"
         if number % 10 == 1:
             shutil.copyfile(path, tmp_path / "too early.db")
-            assert len(codes(tmp_path / "too early.db")) == number - 1, "otherwise this test could not fail"
+            assert len(codes(tmp_path / "too early.db")) == number - 1, (
+                "otherwise this test could not fail"
+            )
         assert project.settle()
         shutil.copyfile(path, copy)
         assert codes(copy) == [f"A{n}" for n in range(1, number + 1)]
@@ -54,7 +62,9 @@ def test_settling_is_no_change_that_anybody_need_read(project: ProjectFile) -> N
     assert len(project.history()) == 1
 
 
-def test_what_another_program_still_reads_in_the_log_is_left_there_until_it_is_done(project: ProjectFile, path: Path) -> None:
+def test_what_another_program_still_reads_in_the_log_is_left_there_until_it_is_done(
+    project: ProjectFile, path: Path
+) -> None:
     put(project, "A")
     with open_file(path) as reader:
         with reader._held.reading():
@@ -87,14 +97,18 @@ def test_settling_and_looking_never_wait_for_a_thread_that_works(project: Projec
     assert project.look() is not None
 
 
-def test_closing_leaves_nothing_in_the_log_though_another_program_has_the_file_open(project: ProjectFile, path: Path) -> None:
+def test_closing_leaves_nothing_in_the_log_though_another_program_has_the_file_open(
+    project: ProjectFile, path: Path
+) -> None:
     with open_file(path) as other:
         put(other, "A")
         assert waiting_log(path).stat().st_size > 0
     assert waiting_log(path).stat().st_size == 0
 
 
-def test_a_file_that_was_exchanged_or_moved_is_told_by_a_look_until_it_is_back(project: ProjectFile, path: Path) -> None:
+def test_a_file_that_was_exchanged_or_moved_is_told_by_a_look_until_it_is_back(
+    project: ProjectFile, path: Path
+) -> None:
     put(project, "A")
     project.settle()
     project.backup(path.with_name("good.db"))
@@ -109,7 +123,9 @@ def test_a_file_that_was_exchanged_or_moved_is_told_by_a_look_until_it_is_back(p
     assert project.look() is not None
 
 
-def test_a_file_that_can_not_be_read_any_more_is_told_by_a_look_and_found_again(project: ProjectFile, path: Path) -> None:
+def test_a_file_that_can_not_be_read_any_more_is_told_by_a_look_and_found_again(
+    project: ProjectFile, path: Path
+) -> None:
     put(project, "A")
     project.settle()
     whole = path.read_bytes()
@@ -125,7 +141,9 @@ def test_a_file_that_can_not_be_read_any_more_is_told_by_a_look_and_found_again(
     assert project.check() == ()
 
 
-def test_a_copy_laid_over_the_open_file_is_read_anew_and_not_mixed_with_what_was_there(project: ProjectFile, path: Path) -> None:
+def test_a_copy_laid_over_the_open_file_is_read_anew_and_not_mixed_with_what_was_there(
+    project: ProjectFile, path: Path
+) -> None:
     """`cp good.db FILE` while it is open: the file is the same, all that is in it is not."""
     for number in range(30):
         put(project, f"A{number}")
@@ -163,7 +181,10 @@ def test_two_programs_that_both_settle_after_each_edit_lose_none(path: Path) -> 
     create(path).close()
     root = Path(__file__).parents[2]
     command = [sys.executable, "-c", PROGRAM, str(path)]
-    both = [subprocess.Popen([*command, str(n)], env={**os.environ, "PYTHONPATH": str(root)}) for n in range(2)]
+    both = [
+        subprocess.Popen([*command, str(n)], env={**os.environ, "PYTHONPATH": str(root)})
+        for n in range(2)
+    ]
     assert [one.wait(120) for one in both] == [0, 0]
     assert len(codes(path)) == 80
     with open_file(path) as project:

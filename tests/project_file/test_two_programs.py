@@ -1,4 +1,6 @@
-"""Two programs, or two threads, on one file: both read, and none writes over what it has not seen."""
+"""Two programs, or two threads, on one file: both read, and none writes over what it has
+not seen.
+"""
 
 from __future__ import annotations
 
@@ -30,7 +32,9 @@ def put(project: ProjectFile, *rows: object) -> None:
 
 @contextmanager
 def another_program(does: Callable[[Callable[[], None]], None]) -> Iterator[None]:
-    """A process of its own that has come to where it says so, and stays there until the end of the block."""
+    """A process of its own that has come to where it says so, and stays there until the end of the
+    block.
+    """
     ready, say_ready = os.pipe()
     child = os.fork()
     if child == 0:
@@ -67,7 +71,9 @@ def test_while_another_program_writes_one_can_read_but_not_write(path: Path) -> 
     with another_program(writes_without_end(path)), open_file(path, patience_ms=200) as project:
         assert project.rows(Activity) == ()
         began = monotonic()
-        with pytest.raises(BusyError, match="another program is writing to the file; nothing was changed"):
+        with pytest.raises(
+            BusyError, match="another program is writing to the file; nothing was changed"
+        ):
             put(project, FRAME)
         assert 0.15 < monotonic() - began < 4
         with pytest.raises(BusyError):
@@ -102,7 +108,12 @@ def test_all_tables_are_read_as_they_were_at_one_moment(path: Path) -> None:
     """Another program keeps a second activity and its link between two of the tables."""
     with create(path) as reader, open_file(path) as writer, reader._held.reading():
         assert reader.rows(Activity) == ()
-        put(writer, FRAME, Activity(code="ROOF", kind="work", duration=8), Link(from_="FRAME", to="ROOF"))
+        put(
+            writer,
+            FRAME,
+            Activity(code="ROOF", kind="work", duration=8),
+            Link(from_="FRAME", to="ROOF"),
+        )
         assert reader.rows(Link) == ()
         assert reader.tables()["activities"] == ()
 
@@ -155,7 +166,9 @@ def test_rows_that_were_read_are_read_again_after_another_program_wrote(path: Pa
         assert one.rows(Activity)[0].duration == other.rows(Activity)[0].duration == 2
 
 
-def test_rows_of_a_work_that_was_not_kept_are_not_handed_out_afterwards(project: ProjectFile) -> None:
+def test_rows_of_a_work_that_was_not_kept_are_not_handed_out_afterwards(
+    project: ProjectFile,
+) -> None:
     put(project, FRAME)
     with project.work("not kept") as work:
         work.put(Activity(code="ROOF", kind="work", duration=8))
@@ -181,7 +194,9 @@ with open_file(Path(sys.argv[1])) as project:
 
 
 def test_what_writing_needs_is_loaded_before_others_have_to_wait(path: Path) -> None:
-    """Loading it takes most of a command's time; scripts that write at the same time gave up meanwhile."""
+    """Loading it takes most of a command's time; scripts that write at the same time gave up
+    meanwhile.
+    """
     create(path).close()
     surroundings = {**os.environ, "PYTHONPATH": str(Path(__file__).parents[2])}
     command = [sys.executable, "-c", LOADS_FIRST, str(path)]

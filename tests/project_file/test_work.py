@@ -36,12 +36,16 @@ def test_a_new_file_holds_one_empty_project_and_nothing_else(project: ProjectFil
     assert {name for name, rows in tables.items() if rows} == {"project"}
 
 
-def test_kept_rows_are_there_for_another_program_in_row_order(project: ProjectFile, path: Path) -> None:
+def test_kept_rows_are_there_for_another_program_in_row_order(
+    project: ProjectFile, path: Path
+) -> None:
     put(project, ROOF, FRAME)
     assert seen(path, Activity) == (ROOF, FRAME)
 
 
-def test_leaving_a_work_without_keeping_it_leaves_the_file_as_it_was(project: ProjectFile, path: Path) -> None:
+def test_leaving_a_work_without_keeping_it_leaves_the_file_as_it_was(
+    project: ProjectFile, path: Path
+) -> None:
     with project.work("framing") as work:
         work.put(FRAME)
         assert work.rows(Activity) == (FRAME,)
@@ -49,7 +53,9 @@ def test_leaving_a_work_without_keeping_it_leaves_the_file_as_it_was(project: Pr
     assert project.history() == ()
 
 
-def test_an_error_inside_of_a_work_leaves_the_file_as_it_was(project: ProjectFile, path: Path) -> None:
+def test_an_error_inside_of_a_work_leaves_the_file_as_it_was(
+    project: ProjectFile, path: Path
+) -> None:
     with pytest.raises(ZeroDivisionError), project.work("framing") as work:
         work.put(FRAME)
         raise ZeroDivisionError
@@ -91,17 +97,27 @@ def test_a_row_is_removed_by_itself_or_by_its_key(project: ProjectFile) -> None:
 
 
 def test_removing_a_row_that_is_not_there_is_a_problem(project: ProjectFile) -> None:
-    with project.work("away") as work, pytest.raises(ProblemError, match="activities ROOF: there is no such row"):
+    with (
+        project.work("away") as work,
+        pytest.raises(ProblemError, match="activities ROOF: there is no such row"),
+    ):
         work.remove(Activity, ("ROOF",))
 
 
-def test_a_reference_that_leads_nowhere_is_refused_when_the_work_is_kept(project: ProjectFile, path: Path) -> None:
+def test_a_reference_that_leads_nowhere_is_refused_when_the_work_is_kept(
+    project: ProjectFile, path: Path
+) -> None:
     with pytest.raises(ProblemError) as caught, project.work("link") as work:
         work.put(Link(from_="FRAME", to="ROOF"))
         work.put(FRAME)
         work.keep()
     (problem,) = caught.value.problems
-    assert (problem.table, problem.key, problem.column, problem.value) == ("links", "FRAME/ROOF/FS", "to", "ROOF")
+    assert (problem.table, problem.key, problem.column, problem.value) == (
+        "links",
+        "FRAME/ROOF/FS",
+        "to",
+        "ROOF",
+    )
     assert seen(path, Activity) == ()
 
 
@@ -110,7 +126,9 @@ def test_rows_may_refer_to_each_other_before_both_are_written(project: ProjectFi
     assert project.rows(Link) == (Link(from_="FRAME", to="ROOF"),)
 
 
-def test_a_replaced_table_holds_the_rows_given_in_their_order(project: ProjectFile, path: Path) -> None:
+def test_a_replaced_table_holds_the_rows_given_in_their_order(
+    project: ProjectFile, path: Path
+) -> None:
     put(project, FRAME, ROOF)
     floor = Activity(code="FLOOR", name="Floor", kind="work", duration=4)
     with project.work("order") as work:
@@ -134,11 +152,16 @@ def test_a_replaced_table_writes_only_the_rows_that_differ(project: ProjectFile)
 
 
 def test_a_table_is_not_replaced_by_rows_of_which_two_have_one_key(project: ProjectFile) -> None:
-    with project.work("twice") as work, pytest.raises(ProblemError, match="another row has the same key"):
+    with (
+        project.work("twice") as work,
+        pytest.raises(ProblemError, match="another row has the same key"),
+    ):
         work.replace(Activity, [FRAME, FRAME])
 
 
-def test_a_row_that_somebody_else_changed_is_not_written_over(project: ProjectFile, path: Path) -> None:
+def test_a_row_that_somebody_else_changed_is_not_written_over(
+    project: ProjectFile, path: Path
+) -> None:
     put(project, FRAME)
     with open_file(path) as other:
         put(other, Activity(code="FRAME", name="Framing", kind="work", duration=20))
@@ -146,25 +169,39 @@ def test_a_row_that_somebody_else_changed_is_not_written_over(project: ProjectFi
     with project.work("mine") as work, pytest.raises(StaleError) as caught:
         work.put(mine, expected=FRAME)
     assert isinstance(caught.value, BusyError)
-    assert (caught.value.expected, caught.value.stored.duration, caught.value.wanted) == (FRAME, 20, mine)
+    assert (caught.value.expected, caught.value.stored.duration, caught.value.wanted) == (
+        FRAME,
+        20,
+        mine,
+    )
     assert 'from "12" to "20", you would write "15"' in str(caught.value)
     assert seen(path, Activity)[0].duration == 20
 
 
-def test_a_row_that_somebody_else_removed_is_not_brought_back(project: ProjectFile, path: Path) -> None:
+def test_a_row_that_somebody_else_removed_is_not_brought_back(
+    project: ProjectFile, path: Path
+) -> None:
     put(project, FRAME)
     with open_file(path) as other, other.work("away") as work:
         work.remove(FRAME)
         work.keep()
-    with project.work("mine") as work, pytest.raises(StaleError, match="somebody else removed this row"):
+    with (
+        project.work("mine") as work,
+        pytest.raises(StaleError, match="somebody else removed this row"),
+    ):
         work.put(FRAME, expected=FRAME)
 
 
-def test_an_amount_that_is_no_whole_number_of_cents_is_refused_by_the_file(project: ProjectFile) -> None:
+def test_an_amount_that_is_no_whole_number_of_cents_is_refused_by_the_file(
+    project: ProjectFile,
+) -> None:
     from tracker.money.records import CostLine
 
     for wrong in (12.5, "12x", -1, 10**14):
-        with project.work("wrong") as work, pytest.raises(ProblemError, match="cost_lines C1, budget: can't be kept"):
+        with (
+            project.work("wrong") as work,
+            pytest.raises(ProblemError, match="cost_lines C1, budget: can't be kept"),
+        ):
             work.put(CostLine(code="C1", budget=wrong))
 
 
@@ -179,7 +216,9 @@ def test_an_amount_that_is_no_whole_number_of_cents_is_refused_by_the_file(proje
         (CalendarDay(calendar="A"), "date"),
     ],
 )
-def test_what_the_declaration_forbids_can_not_be_written(project: ProjectFile, row: object, column: str) -> None:
+def test_what_the_declaration_forbids_can_not_be_written(
+    project: ProjectFile, row: object, column: str
+) -> None:
     with project.work("wrong") as work, pytest.raises(ProblemError) as caught:
         work.put(row)
     assert caught.value.problems[0].column == column
@@ -187,7 +226,10 @@ def test_what_the_declaration_forbids_can_not_be_written(project: ProjectFile, r
 
 def test_lists_dates_and_yes_no_come_back_as_they_were(project: ProjectFile, path: Path) -> None:
     calendar = Calendar(code="C", weekdays=("mon", "fri"), holidays=("US", "US-GA"))
-    days = [CalendarDay(calendar="C", date=dt.date(2027, 3, d), works=works) for d, works in ((1, True), (2, False), (3, None))]
+    days = [
+        CalendarDay(calendar="C", date=dt.date(2027, 3, d), works=works)
+        for d, works in ((1, True), (2, False), (3, None))
+    ]
     put(project, calendar, *days)
     assert seen(path, Calendar) == (calendar,)
     assert seen(path, CalendarDay) == tuple(days)
@@ -211,7 +253,9 @@ def test_a_snapshot_is_kept_with_the_text_of_its_tables(project: ProjectFile, pa
     assert (project.rows(Snapshot), project.snapshot(date)) == ((), {})
 
 
-def test_a_work_is_told_once_for_everybody_who_watches_the_file(project: ProjectFile, path: Path) -> None:
+def test_a_work_is_told_once_for_everybody_who_watches_the_file(
+    project: ProjectFile, path: Path
+) -> None:
     with open_file(path) as other:
         before = (project.data_version(), other.data_version())
         put(project, FRAME)

@@ -1,4 +1,6 @@
-"""What is no project file, or one that can't be used, is refused in one clear sentence and never changed."""
+"""What is no project file, or one that can't be used, is refused in one clear sentence and never
+changed.
+"""
 
 from __future__ import annotations
 
@@ -89,7 +91,9 @@ def without_history(path: Path) -> None:
         (without_history, "its history is not written any more"),
     ],
 )
-def test_a_wrong_file_is_refused_and_not_changed(closed: Path, spoil: Callable[[Path], None], sentence: str) -> None:
+def test_a_wrong_file_is_refused_and_not_changed(
+    closed: Path, spoil: Callable[[Path], None], sentence: str
+) -> None:
     spoil(closed)
     before = closed.read_bytes()
     with pytest.raises(ProblemError) as caught:
@@ -115,7 +119,9 @@ def test_a_database_of_another_program_is_refused_and_not_changed(path: Path) ->
 def test_a_page_full_of_rubbish_is_told_as_damage(closed: Path) -> None:
     data = closed.read_bytes()
     pages = [data[at : at + 4096] for at in range(0, len(data), 4096)]
-    closed.write_bytes(b"".join(bytes(range(256)) * 16 if b"x" * 200 in page else page for page in pages))
+    closed.write_bytes(
+        b"".join(bytes(range(256)) * 16 if b"x" * 200 in page else page for page in pages)
+    )
     with open_file(closed) as project:
         with pytest.raises(ProblemError, match="the file is damaged"):
             project.rows(Activity)
@@ -133,8 +139,12 @@ def test_places_where_there_is_no_file_are_named(tmp_path: Path) -> None:
         assert list(tmp_path.iterdir()) == []
 
 
-@pytest.mark.parametrize("name", ["a?mode=ro.db", "50%25 #1.db", "naïve ‮ 📐.db", "'quoted' \"twice\".db", "-.db"])
-def test_any_name_that_a_file_may_have_will_do(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str) -> None:
+@pytest.mark.parametrize(
+    "name", ["a?mode=ro.db", "50%25 #1.db", "naïve ‮ 📐.db", "'quoted' \"twice\".db", "-.db"]
+)
+def test_any_name_that_a_file_may_have_will_do(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str
+) -> None:
     monkeypatch.chdir(tmp_path)
     create(Path(name)).close()
     with open_file(Path(name)) as project:
@@ -167,7 +177,9 @@ def test_a_new_file_never_takes_the_place_of_another(closed: Path, tmp_path: Pat
 
 
 def test_a_file_that_was_moved_away_while_open_is_not_written_to(closed: Path) -> None:
-    """On this kind of system a removed file could still be written to, and all of it would be lost."""
+    """On this kind of system a removed file could still be written to, and all of it would
+    be lost.
+    """
     with open_file(closed) as project:
         closed.rename(closed.with_name("elsewhere.db"))
         with pytest.raises(ProblemError, match="no longer where it was"), project.work("lost"):
@@ -176,11 +188,16 @@ def test_a_file_that_was_moved_away_while_open_is_not_written_to(closed: Path) -
             project.undo()
 
 
-def test_a_folder_that_goes_while_a_work_is_under_way_is_told_before_it_is_kept(tmp_path: Path) -> None:
+def test_a_folder_that_goes_while_a_work_is_under_way_is_told_before_it_is_kept(
+    tmp_path: Path,
+) -> None:
     folder = tmp_path / "stick"
     folder.mkdir()
     with create(folder / "rink.db") as project:
-        with pytest.raises(ProblemError, match="no longer where it was"), project.work("lost") as work:
+        with (
+            pytest.raises(ProblemError, match="no longer where it was"),
+            project.work("lost") as work,
+        ):
             work.put(Activity(code="A", kind="work", duration=1))
             shutil.rmtree(folder)
             work.keep()
@@ -193,7 +210,10 @@ def test_a_full_disk_is_told_and_nothing_is_lost(closed: Path) -> None:
         before = project.tables()
         pages = project._held.connection.execute("PRAGMA page_count").fetchone()[0]
         project._held.connection.execute(f"PRAGMA max_page_count = {pages + 2}")
-        with pytest.raises(ProblemError, match="the disk is full"), project.work("too much") as work:
+        with (
+            pytest.raises(ProblemError, match="the disk is full"),
+            project.work("too much") as work,
+        ):
             for number in range(2_000):
                 work.put(Activity(code=f"B{number}", name="y" * 200, kind="work", duration=1))
             work.keep()
@@ -252,12 +272,17 @@ def write(path: Path) -> None:
 
 
 @pytest.mark.parametrize("folder_mode", [0o755, 0o777])
-def test_a_file_that_may_not_be_written_is_read_and_the_refusal_told(closed: Path, shelf: Path, folder_mode: int) -> None:
+def test_a_file_that_may_not_be_written_is_read_and_the_refusal_told(
+    closed: Path, shelf: Path, folder_mode: int
+) -> None:
     shutil.copy(closed, shelf / "rink.db")
     (shelf / "rink.db").chmod(0o444)
     shelf.chmod(folder_mode)
     before = (shelf / "rink.db").read_bytes()
-    read, told = as_somebody(lambda: count(shelf / "rink.db")), as_somebody(lambda: write(shelf / "rink.db"))
+    read, told = (
+        as_somebody(lambda: count(shelf / "rink.db")),
+        as_somebody(lambda: write(shelf / "rink.db")),
+    )
     shelf.chmod(0o755)
     assert read == "300"
     assert told.startswith("refused: ")
@@ -265,11 +290,16 @@ def test_a_file_that_may_not_be_written_is_read_and_the_refusal_told(closed: Pat
     assert (shelf / "rink.db").read_bytes() == before
 
 
-def test_a_file_in_a_folder_that_may_not_be_written_is_read_and_the_refusal_told(closed: Path, shelf: Path) -> None:
+def test_a_file_in_a_folder_that_may_not_be_written_is_read_and_the_refusal_told(
+    closed: Path, shelf: Path
+) -> None:
     shutil.copy(closed, shelf / "rink.db")
     (shelf / "rink.db").chmod(0o666)
     shelf.chmod(0o555)
-    read, told = as_somebody(lambda: count(shelf / "rink.db")), as_somebody(lambda: write(shelf / "rink.db"))
+    read, told = (
+        as_somebody(lambda: count(shelf / "rink.db")),
+        as_somebody(lambda: write(shelf / "rink.db")),
+    )
     shelf.chmod(0o755)
     assert read == "300"
     assert told.startswith("refused: ")
@@ -289,7 +319,9 @@ def test_no_file_is_made_where_nothing_may_be_written(shelf: Path) -> None:
     assert list(shelf.iterdir()) == []
 
 
-def test_what_a_read_only_copy_says_is_what_was_kept(project: ProjectFile, path: Path, shelf: Path) -> None:
+def test_what_a_read_only_copy_says_is_what_was_kept(
+    project: ProjectFile, path: Path, shelf: Path
+) -> None:
     """With a log waiting beside it, a file is never read without it."""
     with project.work("one") as work:
         work.put(Activity(code="A", kind="work", duration=1))

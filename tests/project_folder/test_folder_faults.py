@@ -17,10 +17,15 @@ def problems_of(at: Path, **files: str | bytes) -> tuple[Problem, ...]:
     """What is wrong with a folder of these tables."""
     at.mkdir(exist_ok=True)
     for name, content in files.items():
-        (at / f"{name}.csv").write_bytes(content if isinstance(content, bytes) else content.encode("utf-8"))
+        (at / f"{name}.csv").write_bytes(
+            content if isinstance(content, bytes) else content.encode("utf-8")
+        )
     with pytest.raises(ProblemError) as caught:
         read(at)
-    assert every(problem.what and problem.do and problem.file for problem in caught.value.problems[:MOST_PROBLEMS])
+    assert every(
+        problem.what and problem.do and problem.file
+        for problem in caught.value.problems[:MOST_PROBLEMS]
+    )
     return caught.value.problems
 
 
@@ -79,7 +84,12 @@ def test_a_misspelled_file_is_named(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "data", ["code\né\n".encode("latin-1"), codecs.BOM_UTF16_LE + "code\nA\n".encode("utf-16-le"), b"code\n\xed\xa0\x80\n"]
+    "data",
+    [
+        "code\né\n".encode("latin-1"),
+        codecs.BOM_UTF16_LE + "code\nA\n".encode("utf-16-le"),
+        b"code\n\xed\xa0\x80\n",
+    ],
 )
 def test_another_encoding_than_utf_8_is_refused(tmp_path: Path, data: bytes) -> None:
     (found,) = problems_of(tmp_path, activities=data)
@@ -116,7 +126,10 @@ def test_a_table_that_leads_nowhere_is_told(tmp_path: Path) -> None:
 
 
 def test_a_folder_that_is_wrong_everywhere_does_not_flood(tmp_path: Path) -> None:
-    found = problems_of(tmp_path, activities="code,duration\n" + "".join(f"A{n},x\n" for n in range(MOST_PROBLEMS + 50)))
+    found = problems_of(
+        tmp_path,
+        activities="code,duration\n" + "".join(f"A{n},x\n" for n in range(MOST_PROBLEMS + 50)),
+    )
     assert len(found) == MOST_PROBLEMS + 1 and found[-1].what == "50 more faults are not listed"
 
 
@@ -128,12 +141,29 @@ def test_a_folder_that_is_wrong_everywhere_does_not_flood(tmp_path: Path) -> Non
         ({"2027-03-05/activities.csv": "code\nA\n"}, "is missing"),
         ({"2027-03-05/snapshot.csv": "date\n2027-03-06\n"}, "not that of the folder"),
         ({"2027-03-05/snapshot.csv": "date\n"}, "exactly one row"),
-        ({"2027-03-05/snapshot.csv": "date\n2027-03-05\n", "2027-03-05/plans.csv": "code\nA\n"}, "no table"),
-        ({"2027-03-05/snapshot.csv": "date\n2027-03-05\n", "2027-03-05/activities.csv": "code,x\nA,1\n"}, "no such column"),
-        ({"2027-03-05/snapshot.csv": "date\n2027-03-05\n", "2027-03-05/activities.csv": "code,duration\nA,x\n"}, "whole number"),
+        (
+            {"2027-03-05/snapshot.csv": "date\n2027-03-05\n", "2027-03-05/plans.csv": "code\nA\n"},
+            "no table",
+        ),
+        (
+            {
+                "2027-03-05/snapshot.csv": "date\n2027-03-05\n",
+                "2027-03-05/activities.csv": "code,x\nA,1\n",
+            },
+            "no such column",
+        ),
+        (
+            {
+                "2027-03-05/snapshot.csv": "date\n2027-03-05\n",
+                "2027-03-05/activities.csv": "code,duration\nA,x\n",
+            },
+            "whole number",
+        ),
     ],
 )
-def test_a_snapshot_that_is_wrong_says_how(tmp_path: Path, files: dict[str, str], what: str) -> None:
+def test_a_snapshot_that_is_wrong_says_how(
+    tmp_path: Path, files: dict[str, str], what: str
+) -> None:
     for name, text in files.items():
         path = tmp_path / "snapshots" / name
         path.parent.mkdir(parents=True, exist_ok=True)

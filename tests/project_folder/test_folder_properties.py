@@ -1,4 +1,6 @@
-"""For every table: whatever rows a project has, they come back from their text; whatever text a file has, it is told or taken."""
+"""For every table: whatever rows a project has, they come back from their text; whatever text a
+file has, it is told or taken.
+"""
 
 from __future__ import annotations
 
@@ -36,7 +38,11 @@ VALUES: dict[type[kinds.Kind], Any] = {
     kinds.Code: CODES,
     kinds.LineCode: CODES | st.tuples(CODES, CODES).map("/".join),
     kinds.Codes: st.lists(CODES, unique=True, max_size=4).map(tuple),
-    kinds.Weekdays: st.sets(st.sampled_from(kinds.WEEKDAYS)).map(lambda days: tuple(d for d in kinds.WEEKDAYS if d in days)),
+    kinds.Weekdays: (
+        st.sets(st.sampled_from(kinds.WEEKDAYS)).map(
+            lambda days: tuple(d for d in kinds.WEEKDAYS if d in days)
+        )
+    ),
     kinds.Party: st.sampled_from(kinds.PARTIES) | CODES.map("contractor:".__add__),
     kinds.YesNo: st.booleans(),
     kinds.Day: st.dates(kinds.EARLIEST, kinds.LATEST),
@@ -56,12 +62,16 @@ def values(column: Column) -> st.SearchStrategy[Any]:
         strategy = st.integers(kind.least, kind.most)
     if must_be_given(column):
         return strategy.filter(lambda value: value != "")
-    return strategy.map(lambda value: column.empty if kind.write(value) == "" else value) | st.just(column.empty)
+    return strategy.map(lambda value: column.empty if kind.write(value) == "" else value) | st.just(
+        column.empty
+    )
 
 
 def rows_of(kind: type[Any]) -> st.SearchStrategy[list[Any]]:
     """Some rows of a table, no key twice."""
-    row = st.fixed_dictionaries({c.attribute: values(c) for c in columns_of(kind)}).map(lambda given: kind(**given))
+    row = st.fixed_dictionaries({c.attribute: values(c) for c in columns_of(kind)}).map(
+        lambda given: kind(**given)
+    )
     return st.lists(row, max_size=3, unique_by=key_text)
 
 
@@ -80,11 +90,22 @@ def test_any_rows_of_a_table_come_back_from_their_text(table: str, data: st.Data
 @pytest.mark.parametrize("table", BY_NAME)
 @settings(max_examples=15, deadline=None)
 @given(data=st.data())
-def test_any_cells_are_taken_and_written_again_or_refused_with_their_place(table: str, data: st.DataObject) -> None:
+def test_any_cells_are_taken_and_written_again_or_refused_with_their_place(
+    table: str, data: st.DataObject
+) -> None:
     names = [c.name for c in columns_of(BY_NAME[table])]
-    cells = data.draw(st.lists(st.lists(NASTY | TEXTS, min_size=len(names), max_size=len(names)), min_size=1, max_size=3))
+    cells = data.draw(
+        st.lists(
+            st.lists(NASTY | TEXTS, min_size=len(names), max_size=len(names)),
+            min_size=1,
+            max_size=3,
+        )
+    )
     read = read_table(table, written([names, *cells]), "t.csv")
-    assert all(p.file == "t.csv" and 2 <= p.row <= len(cells) + 1 and p.what and p.do for p in read.problems)
+    assert all(
+        p.file == "t.csv" and 2 <= p.row <= len(cells) + 1 and p.what and p.do
+        for p in read.problems
+    )
     assert all(p.column in names for p in read.problems if "same key" not in p.what)
     again = read_table(table, table_text(BY_NAME[table], read.rows), "t.csv")
     assert not again.problems and again.rows == read.rows
@@ -117,7 +138,9 @@ def test_the_strategies_know_every_kind_of_column() -> None:
 
 @settings(max_examples=300, deadline=None)
 @given(rows=st.lists(st.lists(TEXTS, min_size=2, max_size=4), max_size=4))
-def test_rows_are_written_byte_for_byte_as_the_standard_library_writes_them(rows: list[list[str]]) -> None:
+def test_rows_are_written_byte_for_byte_as_the_standard_library_writes_them(
+    rows: list[list[str]],
+) -> None:
     """Oracle: csv.writer of Python's library. A carriage return is left out, see below."""
     rows = [[cell.replace("\r", "") for cell in row] for row in rows]
     out = io.StringIO(newline="")

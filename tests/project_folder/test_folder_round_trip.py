@@ -31,13 +31,17 @@ def folder(at: Path, **files: str) -> Path:
 
 def test_the_smallest_folder_is_one_file_of_codes_and_durations(tmp_path: Path) -> None:
     content = read(folder(tmp_path / "p", activities="code,duration\nA,3\nB,0\n"))
-    assert content.rows == {"activities": (Activity(code="A", duration=3), Activity(code="B", duration=0))}
+    assert content.rows == {
+        "activities": (Activity(code="A", duration=3), Activity(code="B", duration=0))
+    }
     assert content.given == {"activities": ("code", "duration")}
     assert content.where["activities", "B"] == ("activities.csv", 3)
 
 
 def test_a_link_is_finish_to_start_unless_said_otherwise(tmp_path: Path) -> None:
-    content = read(folder(tmp_path / "p", activities="code,duration\nA,3\nB,2\n", links="from,to\nA,B\n"))
+    content = read(
+        folder(tmp_path / "p", activities="code,duration\nA,3\nB,2\n", links="from,to\nA,B\n")
+    )
     assert content.rows["links"] == (Link(from_="A", to="B", type="FS"),)
 
 
@@ -47,7 +51,9 @@ def test_a_byte_order_mark_and_line_ends_of_other_systems_are_accepted(tmp_path:
     assert plain.rows == other.rows
 
 
-def test_text_that_a_spreadsheet_would_run_is_written_with_an_apostrophe_and_read_back(tmp_path: Path) -> None:
+def test_text_that_a_spreadsheet_would_run_is_written_with_an_apostrophe_and_read_back(
+    tmp_path: Path,
+) -> None:
     names = [
         "=1+1",
         "+1",
@@ -65,7 +71,10 @@ def test_text_that_a_spreadsheet_would_run_is_written_with_an_apostrophe_and_rea
         "[red]x",
         "a\rb",
     ]
-    rows = {"project": (Project(),), "spaces": tuple(Space(code=f"s{n}", name=name) for n, name in enumerate(names))}
+    rows = {
+        "project": (Project(),),
+        "spaces": tuple(Space(code=f"s{n}", name=name) for n, name in enumerate(names)),
+    }
     write(tmp_path / "p", rows, {})
     text = (tmp_path / "p" / "spaces.csv").read_text(encoding="utf-8")
     assert "s0,'=1+1," in text and "s2,'-1," in text and "s6,''x," in text
@@ -84,7 +93,9 @@ def test_a_negative_amount_is_a_number_and_keeps_its_minus_sign(tmp_path: Path) 
 
 
 def test_only_tables_with_rows_are_written_and_the_project_always(tmp_path: Path) -> None:
-    texts = folder_texts({"project": (Project(),), "activities": (Activity(code="A"),), "links": ()}, {})
+    texts = folder_texts(
+        {"project": (Project(),), "activities": (Activity(code="A"),), "links": ()}, {}
+    )
     assert sorted(texts) == ["activities.csv", "datapackage.json", "project.csv"]
 
 
@@ -104,7 +115,8 @@ def test_writing_replaces_a_project_folder_and_drops_tables_that_are_gone(tmp_pa
 
 
 @pytest.mark.parametrize(
-    "stranger", ["letter.txt", "project.db", ".hidden", "snapshots/readme.txt", "snapshots/2027-03-05/x.csv"]
+    "stranger",
+    ["letter.txt", "project.db", ".hidden", "snapshots/readme.txt", "snapshots/2027-03-05/x.csv"],
 )
 def test_writing_refuses_a_folder_that_holds_something_else(tmp_path: Path, stranger: str) -> None:
     path = tmp_path / "p" / stranger
@@ -126,7 +138,9 @@ def test_a_failure_while_the_files_change_places_leaves_the_old_ones(
     def fails_late(self: Path, target: Path) -> Path:
         if nothing_beside and self.name == "p":
             raise OSError(16, "Device or resource busy")
-        if self.name.endswith(".new") or (self.parent.name.endswith(".new") and self.name == "project.csv"):
+        if self.name.endswith(".new") or (
+            self.parent.name.endswith(".new") and self.name == "project.csv"
+        ):
             raise OSError(28, "No space left on device")
         return rename(self, target)
 
@@ -138,9 +152,13 @@ def test_a_failure_while_the_files_change_places_leaves_the_old_ones(
     assert [p.name for p in tmp_path.iterdir()] == ["p"]
 
 
-def test_a_folder_beside_which_nothing_can_be_made_is_written_within(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_folder_beside_which_nothing_can_be_made_is_written_within(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """As the top of a stick is: it can't be renamed."""
-    write(tmp_path / "p", {"project": (Project(name="old"),), "activities": (Activity(code="A"),)}, {})
+    write(
+        tmp_path / "p", {"project": (Project(name="old"),), "activities": (Activity(code="A"),)}, {}
+    )
     rename = Path.rename
 
     def stays(self: Path, target: Path) -> Path:
@@ -156,7 +174,9 @@ def test_a_folder_beside_which_nothing_can_be_made_is_written_within(tmp_path: P
 
 
 def killed_at(step: int, place: Path, rows: Rows, within: bool) -> bool:
-    """An export by a program of its own that is killed before so many renames or written files are done; whether it was."""
+    """An export by a program of its own that is killed before so many renames or written files are
+    done; whether it was.
+    """
     child = os.fork()
     if child == 0:
         left = step
@@ -200,27 +220,44 @@ def test_an_export_that_is_killed_at_any_moment_leaves_no_half_folder_and_nothin
         kills += 1
         if not within and place.exists():
             assert read(place).rows["project"] in (old["project"], new["project"])
-            assert sorted(path.name for path in place.iterdir()) == ["activities.csv", "datapackage.json", "project.csv"]
+            assert sorted(path.name for path in place.iterdir()) == [
+                "activities.csv",
+                "datapackage.json",
+                "project.csv",
+            ]
         write(place, old, {})
         assert read(place).rows["project"] == old["project"]
         assert read(place).rows["activities"] == tables["activities"]
-        assert sorted(path.name for path in place.iterdir()) == ["activities.csv", "datapackage.json", "project.csv"]
+        assert sorted(path.name for path in place.iterdir()) == [
+            "activities.csv",
+            "datapackage.json",
+            "project.csv",
+        ]
         assert [path.name for path in tmp_path.iterdir()] == ["p"]
     assert kills >= 5
     assert read(place).rows["project"] == new["project"]
 
 
-def test_what_an_export_moved_aside_comes_back_when_the_next_one_fails(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_what_an_export_moved_aside_comes_back_when_the_next_one_fails(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     """Killed between its two renames, an export leaves nothing under the folder's name."""
     place = tmp_path / "p"
     old: Rows = {"project": (Project(name="old"),)}
     write(place, old, {})
     steps = 0
-    while killed_at(steps, place, {"project": (Project(name="new"),)}, within=False) and place.exists():
+    while (
+        killed_at(steps, place, {"project": (Project(name="new"),)}, within=False)
+        and place.exists()
+    ):
         write(place, old, {})
         steps += 1
     assert not place.exists()
-    monkeypatch.setattr(writing, "_write_files", lambda *_: (_ for _ in ()).throw(OSError(28, "No space left on device")))
+    monkeypatch.setattr(
+        writing,
+        "_write_files",
+        lambda *_: (_ for _ in ()).throw(OSError(28, "No space left on device")),
+    )
     with pytest.raises(ProblemError, match="No space left"):
         write(place, old, {})
     assert read(place).rows["project"] == old["project"]

@@ -1,4 +1,6 @@
-"""What an import does to rows that are there: updates, adds, keeps; nothing goes unless the tables are to be replaced."""
+"""What an import does to rows that are there: updates, adds, keeps; nothing goes unless the tables
+are to be replaced.
+"""
 
 from __future__ import annotations
 
@@ -47,24 +49,48 @@ def test_a_new_key_is_added_behind_the_others(tmp_path: Path) -> None:
     assert after["activities"][2] == Activity(code="C", name="C", kind="milestone", duration=0)
 
 
-def test_with_replace_a_table_holds_the_folders_rows_in_its_order_and_other_tables_stay(tmp_path: Path) -> None:
+def test_with_replace_a_table_holds_the_folders_rows_in_its_order_and_other_tables_stay(
+    tmp_path: Path,
+) -> None:
     after = merged(BEFORE, brought(tmp_path, activities="code,duration\nC,2\nB,9\n"), replace=True)
-    assert [(a.code, a.name, a.duration) for a in after["activities"]] == [("C", "C", 2), ("B", "Framing", 9)]
+    assert [(a.code, a.name, a.duration) for a in after["activities"]] == [
+        ("C", "C", 2),
+        ("B", "Framing", 9),
+    ]
     assert after["project"] == BEFORE["project"]
 
 
 def test_the_project_row_takes_the_columns_of_its_file(tmp_path: Path) -> None:
     after = merged(BEFORE, brought(tmp_path, project="status_date\n2027-03-05\n"))
-    assert after["project"] == (Project(name="Rink", start=dt.date(2027, 2, 1), status_date=dt.date(2027, 3, 5)),)
+    assert after["project"] == (
+        Project(name="Rink", start=dt.date(2027, 2, 1), status_date=dt.date(2027, 3, 5)),
+    )
 
 
-def test_a_working_calendar_works_monday_to_friday_only_if_its_file_has_no_weekdays(tmp_path: Path) -> None:
-    assert merged({}, brought(tmp_path, calendars="code\nsite\n"))["calendars"][0].weekdays == ("mon", "tue", "wed", "thu", "fri")
-    assert merged({}, brought(tmp_path, calendars="code,weekdays\nsite,\n"))["calendars"][0].weekdays == ()
+def test_a_working_calendar_works_monday_to_friday_only_if_its_file_has_no_weekdays(
+    tmp_path: Path,
+) -> None:
+    assert merged({}, brought(tmp_path, calendars="code\nsite\n"))["calendars"][0].weekdays == (
+        "mon",
+        "tue",
+        "wed",
+        "thu",
+        "fri",
+    )
+    assert (
+        merged({}, brought(tmp_path, calendars="code,weekdays\nsite,\n"))["calendars"][0].weekdays
+        == ()
+    )
 
 
-def test_a_meeting_calendar_begins_with_the_first_year_of_the_project_that_comes_with_it(tmp_path: Path) -> None:
-    content = brought(tmp_path, calendars="code,recurrence\ncouncil,FREQ=MONTHLY;BYDAY=2TU\n", project="start\n2028-05-01\n")
+def test_a_meeting_calendar_begins_with_the_first_year_of_the_project_that_comes_with_it(
+    tmp_path: Path,
+) -> None:
+    content = brought(
+        tmp_path,
+        calendars="code,recurrence\ncouncil,FREQ=MONTHLY;BYDAY=2TU\n",
+        project="start\n2028-05-01\n",
+    )
     assert merged(BEFORE, content)["calendars"][0].recurrence_from == dt.date(2028, 1, 1)
 
 

@@ -17,10 +17,14 @@ def test_the_folders_of_the_program_are_found() -> None:
         places.folder("no such folder")
 
 
-def test_in_an_installed_wheel_they_lie_inside_of_the_package(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_in_an_installed_wheel_they_lie_inside_of_the_package(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     inside = tmp_path / "tracker" / "_data" / "templates"
     (inside / "conversions" / "gym").mkdir(parents=True)
-    monkeypatch.setattr(places, "__file__", str(tmp_path / "tracker" / "project_folder" / "places.py"))
+    monkeypatch.setattr(
+        places, "__file__", str(tmp_path / "tracker" / "project_folder" / "places.py")
+    )
     assert places.folder("templates") == inside
     assert places.template_names() == ("gym",)
     assert places.template("gym") == inside / "conversions" / "gym"

@@ -1,4 +1,6 @@
-"""Notices, votes, protests and periods against statutes and ordinances: approvals.json names the source of each figure."""
+"""Notices, votes, protests and periods against statutes and ordinances: approvals.json names the
+source of each figure.
+"""
 
 from __future__ import annotations
 
@@ -29,7 +31,12 @@ def ids(rows: list[dict]) -> list[str]:
 
 @pytest.mark.parametrize("row", KNOWN["notices"], ids=ids(KNOWN["notices"]))
 def test_a_notice_is_given_between_the_days_that_the_statute_sets(row: dict) -> None:
-    notice = Notice(calendar="c", kind="published", latest_days=row["latest_days"], earliest_days=row["earliest_days"])
+    notice = Notice(
+        calendar="c",
+        kind="published",
+        latest_days=row["latest_days"],
+        earliest_days=row["earliest_days"],
+    )
     days = notice_days(notice, DAY(row["hearing"]), lambda day: True, DAY(row["hearing"]))
     assert days.latest == DAY(row["latest"])
     assert days.earliest == (DAY(row["earliest"]) if row["earliest"] else None)
@@ -42,20 +49,33 @@ def test_a_protested_change_needs_the_votes_that_the_statute_asks_for(row: dict)
 
 @pytest.mark.parametrize("row", KNOWN["protests"], ids=ids(KNOWN["protests"]))
 def test_a_protest_counts_from_exactly_the_share_on(row: dict) -> None:
-    found = protest([Protest(class_="lots", entitled_sf=row["entitled"], protesting_sf=row["protesting"])], [], 5)
+    found = protest(
+        [Protest(class_="lots", entitled_sf=row["entitled"], protesting_sf=row["protesting"])],
+        [],
+        5,
+    )
     assert found.triggered is row["triggered"]
 
 
 def test_a_state_may_ask_for_a_larger_share() -> None:
     row = KNOWN["higher_share"]
-    area = [Protest(class_="within 200 ft", entitled_sf=row["entitled"], protesting_sf=row["protesting"])]
-    assert protest(area, [Answer(question="protest_share", answer=row["share"])], 5).triggered is row["triggered"]
+    area = [
+        Protest(
+            class_="within 200 ft", entitled_sf=row["entitled"], protesting_sf=row["protesting"]
+        )
+    ]
+    assert (
+        protest(area, [Answer(question="protest_share", answer=row["share"])], 5).triggered
+        is row["triggered"]
+    )
     assert protest(area, [], 5).triggered
 
 
 def test_six_months_after_the_end_of_august_is_the_end_of_february() -> None:
     row = KNOWN["refiling"]
-    assert may_file_again(DAY(row["denied"]), [Answer(question="refile_months", answer=row["months"])]) == DAY(row["from"])
+    assert may_file_again(
+        DAY(row["denied"]), [Answer(question="refile_months", answer=row["months"])]
+    ) == DAY(row["from"])
 
 
 def test_a_protest_may_be_filed_for_so_many_days_after_the_hearing() -> None:
@@ -69,7 +89,9 @@ def test_a_case_has_the_days_that_its_states_law_sets(row: dict) -> None:
     answers = read(places.folder("templates") / "jurisdictions" / row["state"]).rows["answers"]
     met = DAY(row["met"]) if "met" in row else None
     case = Hearing(code="c", calendar="commission", filed_on=DAY(row["filed"]), hearing_on=met)
-    assert {clock.kind: clock.day for clock in clocks(case, answers)} == {kind: DAY(day) for kind, day in row["days"].items()}
+    assert {clock.kind: clock.day for clock in clocks(case, answers)} == {
+        kind: DAY(day) for kind, day in row["days"].items()
+    }
     assert clocks(dataclasses.replace(case, outcome="approved"), answers) == ()
     assert clocks(dataclasses.replace(case, filed_on=None), answers) == ()
 
@@ -79,7 +101,10 @@ def test_two_advertisements_lie_apart_and_the_second_sets_the_days_of_the_hearin
     answers = read(places.folder("templates") / "jurisdictions" / "va").rows["answers"]
     (law,) = with_law((), answers, ["council"], "council", DAY(row["second"]))
     assert (law.latest_days, law.earliest_days) == (row["least"], row["most"])
-    first, last = (notice_days(law, DAY(row[end]), lambda day: True, DAY(row["second"]), row["gap"]) for end in ("from", "to"))
+    first, last = (
+        notice_days(law, DAY(row[end]), lambda day: True, DAY(row["second"]), row["gap"])
+        for end in ("from", "to")
+    )
     assert first.latest == DAY(row["second"])
     assert last.earliest == DAY(row["second"])
     assert first.first_by == DAY(row["second"]) - dt.timedelta(days=row["gap"])
@@ -90,7 +115,9 @@ def test_two_advertisements_lie_apart_and_the_second_sets_the_days_of_the_hearin
 def test_a_clock_by_an_old_text_says_so_and_a_fresh_one_says_nothing() -> None:
     row = next(row for row in KNOWN["clocks"] if row["id"] == "C-VA-PC")
     answers = read(places.folder("templates") / "jurisdictions" / "va").rows["answers"]
-    case = Hearing(code="c", calendar="commission", filed_on=DAY(row["filed"]), hearing_on=DAY(row["met"]))
+    case = Hearing(
+        code="c", calendar="commission", filed_on=DAY(row["filed"]), hearing_on=DAY(row["met"])
+    )
     (told,) = clocks(case, answers)
     assert told.text.endswith(f"(state law, text of {row['text_as_of']}: old, ask)")
     (fresh,) = clocks(case, [dataclasses.replace(a, text_as_of=case.filed_on) for a in answers])
@@ -100,6 +127,15 @@ def test_a_clock_by_an_old_text_says_so_and_a_fresh_one_says_nothing() -> None:
 @pytest.mark.parametrize("row", KNOWN["permits"], ids=ids(KNOWN["permits"]))
 def test_an_application_and_a_permit_lapse_on_the_day_that_the_code_sets(row: dict) -> None:
     dates = {name: DAY(row[name]) for name in ("applied", "issued") if name in row}
-    passed = [Inspection(code="i", permit="p", state="passed", date=DAY(row["passed"]))] if "passed" in row else []
-    found = permits.clock(Permit(code="p", **dates), passed, [], DAY(row.get("passed", row.get("issued", row.get("applied")))))
+    passed = (
+        [Inspection(code="i", permit="p", state="passed", date=DAY(row["passed"]))]
+        if "passed" in row
+        else []
+    )
+    found = permits.clock(
+        Permit(code="p", **dates),
+        passed,
+        [],
+        DAY(row.get("passed", row.get("issued", row.get("applied")))),
+    )
     assert found.lapses_on == DAY(row["lapses"])

@@ -1,7 +1,9 @@
-"""The code study against published figures and worked cases: code_study.json names source and way of knowing beside each.
+"""The code study against published figures and worked cases: code_study.json names source and way
+of knowing beside each.
 
-Left out, because nothing is computed there: what a stop-work order must say, where an alarm must reach, how units are
-spread over sizes, the accessible route in words; and the parking tables of single towns, which are the town's own.
+Left out, because nothing is computed there: what a stop-work order must say, where an alarm must
+reach, how units are spread over sizes, the accessible route in words; and the parking tables of
+single towns, which are the town's own.
 """
 
 from __future__ import annotations
@@ -33,15 +35,22 @@ def cases(name: str) -> Any:
 
 def rows_of(answers: Mapping[str, str], spaces: Sequence[tuple[str, int]] = ()) -> dict[str, Any]:
     """A project with these answers, and spaces by function and square feet."""
-    made = [Space(code=f"s{n}", function=function, gross_sf=area) for n, (function, area) in enumerate(spaces)]
+    made = [
+        Space(code=f"s{n}", function=function, gross_sf=area)
+        for n, (function, area) in enumerate(spaces)
+    ]
     return {"answers": [Answer(question=q, answer=a) for q, a in answers.items()], "spaces": made}
 
 
-def building(answers: Mapping[str, str] | None = None, spaces: Sequence[tuple[str, int]] = ()) -> Building:
+def building(
+    answers: Mapping[str, str] | None = None, spaces: Sequence[tuple[str, int]] = ()
+) -> Building:
     return building_from(rows_of(answers or {}, spaces), TODAY)
 
 
-def line(code: str, answers: Mapping[str, str], spaces: Sequence[tuple[str, int]] = ()) -> StudyLine:
+def line(
+    code: str, answers: Mapping[str, str], spaces: Sequence[tuple[str, int]] = ()
+) -> StudyLine:
     """The line of a code."""
     return next(one for one in from_rows(rows_of(answers, spaces), TODAY).lines if one.code == code)
 
@@ -54,18 +63,24 @@ def test_a_fire_area_is_over_exactly_the_thresholds_that_it_exceeds(row: dict[st
     answered = from_rows(rows_of({"proposed_group": row["group"], **row["answers"]}), TODAY)
     found = [one.code for one in answered.lines if one.topic in FIRE and one.verdict == "over"]
     assert found == row["over"]
-    assert sum(area.sq_ft for area in answered.fire_areas) == row.get("total", sum(area.sq_ft for area in answered.fire_areas))
+    assert sum(area.sq_ft for area in answered.fire_areas) == row.get(
+        "total", sum(area.sq_ft for area in answered.fire_areas)
+    )
 
 
 @cases("barriers")
 def test_a_wall_between_fire_areas_has_the_hours_of_its_group(row: dict[str, Any]) -> None:
-    found = line(f"barrier-{row['group']}", {"proposed_group": row["group"], "fire_areas_sf": "9000 9000"})
+    found = line(
+        f"barrier-{row['group']}", {"proposed_group": row["group"], "fire_areas_sf": "9000 9000"}
+    )
     assert found.figure == row["hours"]
 
 
 @cases("separation")
 def test_two_groups_are_separated_by_the_hours_of_the_table(row: dict[str, Any]) -> None:
-    answered = from_rows(rows_of({"proposed_group": row["groups"], "sprinklered": row["sprinklered"]}), TODAY)
+    answered = from_rows(
+        rows_of({"proposed_group": row["groups"], "sprinklered": row["sprinklered"]}), TODAY
+    )
     (found,) = [one for one in answered.lines if one.code.startswith("sep-")]
     assert found.figure == row["hours"]
 
@@ -77,26 +92,38 @@ def test_the_table_of_areas_is_the_published_one_and_says_what_was_not_read(know
         for kind, limits in types.items():
             row = figures.find("allowable_area", group=group, type=kind)
             assert row is not None
-            assert [row.whole(c) for c in ("plain", "sprinklered_one", "sprinklered_more")] == limits
+            assert [
+                row.whole(c) for c in ("plain", "sprinklered_one", "sprinklered_more")
+            ] == limits
             assert row.basis.how_we_know == known.replace("_", " ")
 
 
 def test_sprinklers_multiply_the_area_by_four_on_one_story_and_by_three_on_more() -> None:
-    """International Building Code, section 506.2, as its table was checked by who transcribed it."""
+    """International Building Code, section 506.2, as its table was checked by who
+    transcribed it.
+    """
     for row in building().figures.rows("allowable_area"):
         plain = row.whole("plain")
         if plain is not None:
-            assert (row.whole("sprinklered_one"), row.whole("sprinklered_more")) == (4 * plain, 3 * plain)
+            assert (row.whole("sprinklered_one"), row.whole("sprinklered_more")) == (
+                4 * plain,
+                3 * plain,
+            )
 
 
 @cases("areas")
 def test_a_story_is_held_against_the_area_of_its_group_and_type(row: dict[str, Any]) -> None:
-    found = line(f"area-{row['answers']['proposed_group']}-{row['answers']['construction_type']}", row["answers"])
+    found = line(
+        f"area-{row['answers']['proposed_group']}-{row['answers']['construction_type']}",
+        row["answers"],
+    )
     assert (found.figure, found.verdict) == (row["limit"], row["verdict"])
 
 
 def test_open_frontage_counts_by_the_formula_of_2018_and_not_by_a_later_edition() -> None:
-    """New York City Building Code 506.3.3: (200 / 400 - 0.25) x 30 / 30; that the code of 2018 prints the same: from memory."""
+    """New York City Building Code 506.3.3: (200 / 400 - 0.25) x 30 / 30; that the code of 2018
+    prints the same: from memory.
+    """
     (row,) = building().figures.rows("frontage")
     assert study_area.frontage_increase(400, 200, 30, row) == Fraction(1, 4)
     assert study_area.frontage_increase(400, 100, 30, row) == 0
@@ -107,7 +134,9 @@ def test_open_frontage_counts_by_the_formula_of_2018_and_not_by_a_later_edition(
 @cases("frontage")
 def test_open_frontage_increases_the_area_as_published_examples_do(row: dict[str, Any]) -> None:
     (figure,) = building().figures.rows("frontage")
-    increase = study_area.frontage_increase(row["perimeter"], row["open"], Fraction(row["width"]), figure)
+    increase = study_area.frontage_increase(
+        row["perimeter"], row["open"], Fraction(row["width"]), figure
+    )
     assert round(float(increase), row["digits"]) == row["increase"]
 
 
@@ -116,9 +145,17 @@ def test_feet_and_stories_go_by_group_and_type(row: dict[str, Any]) -> None:
     for kind, (feet, feet_sprinklered, stories, stories_sprinklered) in row["limits"].items():
         wanted = {"no": (feet, stories), "yes": (feet_sprinklered, stories_sprinklered)}
         for sprinklered, limits in wanted.items():
-            answers = {"proposed_group": row["group"], "construction_type": kind, "sprinklered": sprinklered, "stories": "1"}
+            answers = {
+                "proposed_group": row["group"],
+                "construction_type": kind,
+                "sprinklered": sprinklered,
+                "stories": "1",
+            }
             answers |= {"height_ft": "20"}
-            found = [line(f"height-{row['group']}-{kind}-{what}", answers) for what in ("feet", "stories")]
+            found = [
+                line(f"height-{row['group']}-{kind}-{what}", answers)
+                for what in ("feet", "stories")
+            ]
             assert tuple(one.figure for one in found) == limits, kind
             assert found[1].verdict != "ask" or "not on record" in found[1].text
 
@@ -134,7 +171,10 @@ def test_the_table_of_loads_is_the_published_one() -> None:
 def test_an_older_edition_has_its_own_loads() -> None:
     known = KNOWN["older_load"]
     figures = building({"code_edition": known["edition"]}).figures
-    found = {function: figures.find("occupant_load", function=function) for function in ("business", "mercantile")}
+    found = {
+        function: figures.find("occupant_load", function=function)
+        for function in ("business", "mercantile")
+    }
     assert {f: row.whole("sq_ft_each") if row else None for f, row in found.items()} == {
         "business": known["business"],
         "mercantile": known["mercantile"],
@@ -143,7 +183,10 @@ def test_an_older_edition_has_its_own_loads() -> None:
 
 @cases("loads")
 def test_people_are_counted_by_what_each_space_is_for(row: dict[str, Any]) -> None:
-    assert building({}, [(function, area) for function, area in row["parts"]]).occupants == row["people"]
+    assert (
+        building({}, [(function, area) for function, area in row["parts"]]).occupants
+        == row["people"]
+    )
 
 
 def test_one_way_out_serves_so_many_people_and_so_long_a_way() -> None:
@@ -160,7 +203,11 @@ def test_one_way_out_serves_so_many_people_and_so_long_a_way() -> None:
 
 @cases("space_exits")
 def test_a_space_over_the_people_or_the_way_for_one_exit_says_so(row: dict[str, Any]) -> None:
-    answers = {"proposed_group": row["group"], "sprinklered": "no", "common_path_ft": str(row.get("path", 1))}
+    answers = {
+        "proposed_group": row["group"],
+        "sprinklered": "no",
+        "common_path_ft": str(row.get("path", 1)),
+    }
     code = row.get("line", f"one-{row['group'][0]}-s0")
     found = line(code, answers, [tuple(row["space"])])
     assert found.verdict == row["verdict"]
@@ -174,8 +221,12 @@ def test_a_story_needs_more_exits_above_500_and_above_1000_people() -> None:
 
 
 @cases("story_one_exit")
-def test_a_building_of_one_story_may_do_with_one_exit_for_few_people_and_a_short_way(row: dict[str, Any]) -> None:
-    made = building({"proposed_group": row["group"], "stories": "1", "common_path_ft": str(row["path"])})
+def test_a_building_of_one_story_may_do_with_one_exit_for_few_people_and_a_short_way(
+    row: dict[str, Any],
+) -> None:
+    made = building(
+        {"proposed_group": row["group"], "stories": "1", "common_path_ft": str(row["path"])}
+    )
     assert study_exits.story_exits(made, row["people"]).figure == row["exits"]
 
 
@@ -188,7 +239,11 @@ def test_the_way_to_an_exit_is_limited_by_group_and_sprinklers() -> None:
 
 @cases("ways")
 def test_a_way_is_held_against_its_limit(row: dict[str, Any]) -> None:
-    answers = {"proposed_group": row["group"], "sprinklered": row["sprinklered"], "travel_distance_ft": str(row["feet"])}
+    answers = {
+        "proposed_group": row["group"],
+        "sprinklered": row["sprinklered"],
+        "travel_distance_ft": str(row["feet"]),
+    }
     answered = from_rows(rows_of(answers), TODAY)
     (found,) = [one for one in answered.lines if one.code.startswith("travel")]
     assert (found.figure, found.verdict) == (row["limit"], row["verdict"])
@@ -209,7 +264,10 @@ def test_no_door_is_narrower_than_the_least() -> None:
 
 @cases("corridors")
 def test_a_corridor_is_as_wide_as_its_people_and_the_widest_group_ask(row: dict[str, Any]) -> None:
-    answers = {"proposed_group": row.get("group", "F-1"), "shopping_or_medical": row.get("care", "no")}
+    answers = {
+        "proposed_group": row.get("group", "F-1"),
+        "shopping_or_medical": row.get("care", "no"),
+    }
     figures = study_exits.corridors(building(answers), row["people"])
     assert [figure and figure.whole("figure") for figure in figures] == row["inches"]
 
@@ -221,7 +279,9 @@ def test_the_table_of_corridors_is_carried_over_whole() -> None:
 
 
 @cases("corridor_walls")
-def test_corridor_walls_for_storage_are_rated_above_thirty_people_without_sprinklers(row: dict[str, Any]) -> None:
+def test_corridor_walls_for_storage_are_rated_above_thirty_people_without_sprinklers(
+    row: dict[str, Any],
+) -> None:
     figure = building().figures.of_group("corridor_rating", "S-1")
     assert figure is not None
     assert study_exits.corridor_hours(figure, row["people"], row["sprinklered"]) == row["hours"]
@@ -264,20 +324,30 @@ def test_the_three_scales_hold_the_groups_of_the_table() -> None:
 
 @cases("fixtures")
 def test_fixtures_are_for_half_men_and_half_women_fractions_up(row: dict[str, Any]) -> None:
-    found = [one for one in building().figures.rows("fixtures") if row["group"] in one.words("groups")]
-    needs = {f"{one.text('fixture')}/{one.text('for')}": study_fixtures.fixtures(one, row["people"]) for one in found}
+    found = [
+        one for one in building().figures.rows("fixtures") if row["group"] in one.words("groups")
+    ]
+    needs = {
+        f"{one.text('fixture')}/{one.text('for')}": study_fixtures.fixtures(one, row["people"])
+        for one in found
+    }
     assert needs == row["needs"]
 
 
 @cases("uses")
-def test_a_use_that_the_code_names_in_one_group_is_not_taken_for_another(row: dict[str, Any]) -> None:
+def test_a_use_that_the_code_names_in_one_group_is_not_taken_for_another(
+    row: dict[str, Any],
+) -> None:
     found = line("use-self-storage", {"proposed_use": row["use"], "proposed_group": row["group"]})
     assert found.verdict == row["verdict"]
 
 
 @cases("parking")
 def test_accessible_parking_and_vans_among_it(row: dict[str, Any]) -> None:
-    found = {code: line(code, {"parking_spaces": str(row["spaces"])}).figure for code in ("parking", "parking-van")}
+    found = {
+        code: line(code, {"parking_spaces": str(row["spaces"])}).figure
+        for code in ("parking", "parking-van")
+    }
     assert found == {"parking": row["accessible"], "parking-van": row["vans"]}
 
 
@@ -289,7 +359,9 @@ def test_accessible_storage_units(row: dict[str, Any]) -> None:
 @cases("between_stories")
 def test_an_accessible_way_between_stories(row: dict[str, Any]) -> None:
     figures = building().figures
-    asked = study_access.way_between_stories(figures, row["stories"], row["story_sf"], row["shopping_or_medical"])
+    asked = study_access.way_between_stories(
+        figures, row["stories"], row["story_sf"], row["shopping_or_medical"]
+    )
     assert asked is row["way"]
 
 
@@ -301,7 +373,9 @@ def test_a_share_of_entrances_and_toilet_rooms_fractions_up(row: dict[str, Any])
 
 
 @cases("lines")
-def test_doors_urinals_employee_areas_and_the_fifth_for_the_path_of_travel(row: dict[str, Any]) -> None:
+def test_doors_urinals_employee_areas_and_the_fifth_for_the_path_of_travel(
+    row: dict[str, Any],
+) -> None:
     found = line(row["line"], row["answers"])
     assert found.verdict == row["verdict"]
     assert found.value == row.get("value", found.value)

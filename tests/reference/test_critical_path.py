@@ -1,4 +1,5 @@
-"""Worked networks of textbooks, course notes and a Navy manual: dates, floats and the longest path, exactly.
+"""Worked networks of textbooks, course notes and a Navy manual: dates, floats and the longest path,
+exactly.
 
 Source and how we know it stand beside each network in critical_path.json.
 """

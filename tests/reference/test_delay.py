@@ -1,4 +1,5 @@
-"""Delay analyses worked by hand: windows, the split into progress and revision, an event inserted into the plan.
+"""Delay analyses worked by hand: windows, the split into progress and revision, an event inserted
+into the plan.
 
 Sources and how we know them stand in delay.json.
 """
@@ -30,7 +31,9 @@ def last_day(moment):
 
 
 def snapshot(data_date, progress, activities=(), links=()):
-    """The network with progress {code: [start, finish or null, remaining]} as a plan at the data date."""
+    """The network with progress {code: [start, finish or null, remaining]} as a plan at the data
+    date.
+    """
     rows = []
     for code, (duration, _) in KNOWN["network"].items():
         start, finish, remaining = [*progress.get(code, [None, None]), None][:3]
@@ -44,7 +47,11 @@ def snapshot(data_date, progress, activities=(), links=()):
                 remaining=remaining,
             )
         )
-    arcs = [Link(from_=p, to=code, type="FS") for code, (_, before) in KNOWN["network"].items() for p in before]
+    arcs = [
+        Link(from_=p, to=code, type="FS")
+        for code, (_, before) in KNOWN["network"].items()
+        for p in before
+    ]
     project = Project(start=START, status_date=last_day(data_date))
     tables = {"project": [project], "activities": [*rows, *activities], "links": [*arcs, *links]}
     return taken(tables, last_day(data_date))
@@ -74,7 +81,14 @@ def test_the_delay_of_each_window_and_its_party_are_those_of_the_worked_example(
     assert [w.revision_days for w in windows] == [0] * 4
     events = [(place, update["event"]) for place, update in enumerate(UPDATES) if "event" in update]
     delays = [
-        Delay(code=f"D{n}", activity=e["activity"], first=day(e["first"]), days=e["days"], cause=e["cause"], party=e["party"])
+        Delay(
+            code=f"D{n}",
+            activity=e["activity"],
+            first=day(e["first"]),
+            days=e["days"],
+            cause=e["cause"],
+            party=e["party"],
+        )
         for n, e in events
     ]
     shares = account(windows, delays, lambda revision: Reason("plan revised", "owner", "")).shares
@@ -93,13 +107,21 @@ def test_four_days_late_with_two_days_of_float_move_the_finish_by_two(snapshots)
 def test_progress_comes_first_and_the_new_link_has_the_rest():
     known = KNOWN["progress_then_revision"]
     p, s = known["new_link"]
-    before, after = snapshot(0, {}), snapshot(known["data_date"], known["progress"], links=[Link(from_=p, to=s, type="FS")])
+    before, after = (
+        snapshot(0, {}),
+        snapshot(known["data_date"], known["progress"], links=[Link(from_=p, to=s, type="FS")]),
+    )
     found = window(before, after)
     assert found.opening_before == last_day(known["baseline_finish"])
     assert found.half_step_opening == last_day(known["progress_only_finish"])
     assert found.opening_after == last_day(known["after_revision_finish"])
-    assert (found.progress_days, found.revision_days) == (known["progress_days"], known["revision_days"])
-    assert [(r.kind, r.code, r.days) for r in found.revisions] == [("links added or changed", s, known["revision_days"])]
+    assert (found.progress_days, found.revision_days) == (
+        known["progress_days"],
+        known["revision_days"],
+    )
+    assert [(r.kind, r.code, r.days) for r in found.revisions] == [
+        ("links added or changed", s, known["revision_days"])
+    ]
 
 
 @pytest.mark.parametrize(("days", "shift"), KNOWN["inserted_event"]["shift_by_days"].items())

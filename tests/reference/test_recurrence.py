@@ -1,4 +1,6 @@
-"""Meeting days by recurrence rules: the examples of RFC 5545, section 3.8.5.3 (read in a stored copy)."""
+"""Meeting days by recurrence rules: the examples of RFC 5545, section 3.8.5.3 (read in a stored
+copy).
+"""
 
 import datetime as dt
 import json

@@ -1,4 +1,5 @@
-"""Trials against published path sums, closed forms, and simulations done elsewhere; the source stands in risk.json.
+"""Trials against published path sums, closed forms, and simulations done elsewhere; the source
+stands in risk.json.
 
 Tolerances are five standard errors of the trials' own estimate, unless said otherwise.
 """
@@ -27,9 +28,12 @@ TRIALS = KEPT
 
 
 def drawn(three_points, links, shape="pert", common_cause=0, trade=""):
-    """How long each trial takes, in days: every day works, so that nothing but the durations counts."""
+    """How long each trial takes, in days: every day works, so that nothing but the durations
+    counts.
+    """
     activities = [
-        Activity(code=code, trade=trade, optimistic=a, duration=m, pessimistic=b) for code, (a, m, b) in three_points.items()
+        Activity(code=code, trade=trade, optimistic=a, duration=m, pessimistic=b)
+        for code, (a, m, b) in three_points.items()
     ]
     project = Project(risk_shape=shape, risk_trials=TRIALS, risk_seed=7, common_cause=common_cause)
     rows = {"project": [project], "activities": activities, "links": links}
@@ -47,17 +51,25 @@ def assert_mean(found, mean, sd):
 
 
 def assert_quantile(found, q, expected, sd):
-    """sd: of the whole; the density near a percentile of these shapes is at least a fifth of that of the normal."""
-    assert abs(np.quantile(found, q) - expected) < 5 * sd * math.sqrt(q * (1 - q) / len(found)) * 5, q
+    """sd: of the whole; the density near a percentile of these shapes is at least a fifth of that
+    of the normal.
+    """
+    assert (
+        abs(np.quantile(found, q) - expected) < 5 * sd * math.sqrt(q * (1 - q) / len(found)) * 5
+    ), q
 
 
 def beta_variance(a, m, b):
-    """Variance of Beta(1 + 4 (m-a)/(b-a), 1 + 4 (b-m)/(b-a)) on [a, b]: (mean - a)(b - mean) / 7 (closed form)."""
+    """Variance of Beta(1 + 4 (m-a)/(b-a), 1 + 4 (b-m)/(b-a)) on [a, b]: (mean - a)(b - mean) / 7
+    (closed form).
+    """
     mean = (a + 4 * m + b) / 6
     return (mean - a) * (b - mean) / 7
 
 
-@pytest.mark.parametrize("case", ["risk-01-pert-seven", "risk-02-pert-fourteen", "risk-03-pert-seven-text"])
+@pytest.mark.parametrize(
+    "case", ["risk-01-pert-seven", "risk-02-pert-fourteen", "risk-03-pert-seven-text"]
+)
 def test_a_path_takes_the_published_mean_and_varies_as_the_beta_distribution_does(case):
     case = CASES[case]
     published = case.get("path_mean") or case["recomputed"]["mean"]
@@ -96,10 +108,14 @@ def test_a_triangular_series_has_the_mean_and_variance_of_the_closed_form():
 
 @pytest.mark.parametrize("one", SINGLE["single"], ids=lambda s: f"{s['a']}-{s['m']}-{s['b']}")
 def test_triangular_durations_have_the_moments_and_percentiles_of_the_closed_form(one):
-    """At the equally likely scores themselves, without chance: to a part in a thousand of the range."""
+    """At the equally likely scores themselves, without chance: to a part in a thousand of the
+    range.
+    """
     edges, steps = tables("triangular", (ThreePoint(one["a"], one["m"], one["b"]),))
     days, near = all_scores(edges[0], steps[0]).astype(float), (one["b"] - one["a"]) / 1_000
-    assert abs(days.mean() - one["mean"]) < near and abs(days.var() - one["variance"]) < near * (one["b"] - one["a"])
+    assert abs(days.mean() - one["mean"]) < near and abs(days.var() - one["variance"]) < near * (
+        one["b"] - one["a"]
+    )
     for q in (10, 50, 80, 90):
         assert abs(np.quantile(days, q / 100) - one[f"p{q}"]) < near
     assert days.min() >= one["a"] and days.max() <= one["b"]
@@ -119,11 +135,16 @@ def test_pert_durations_keep_to_their_bounds_with_the_mode_at_an_end_too():
 def test_a_whole_network_takes_as_long_as_in_a_simulation_of_two_million_trials(shape):
     case = CASES["risk-04-nine-activity"]
     links = [Link(from_=p, to=s) for p, s, _, _ in NETWORKS[case["network"]]["links"]]
-    found, told = drawn(case["three_point"], links, shape.removeprefix("beta_")), case[f"simulated_{shape}"]
+    found, told = (
+        drawn(case["three_point"], links, shape.removeprefix("beta_")),
+        case[f"simulated_{shape}"],
+    )
     assert_mean(found, told["mean"], told["sd"])
     assert abs(found.std() / told["sd"] - 1) < 0.03
     for q in (10, 50, 80, 90):
-        assert abs(np.quantile(found, q / 100) - told[f"p{q}"]) < 5 * told["sd"] * 1.7 / math.sqrt(TRIALS)
+        assert abs(np.quantile(found, q / 100) - told[f"p{q}"]) < 5 * told["sd"] * 1.7 / math.sqrt(
+            TRIALS
+        )
     for day in (30, 32):
         p = told[f"p_at_{day}"]
         assert abs((found <= day).mean() - p) < 5 * math.sqrt(p * (1 - p) / TRIALS)
@@ -139,7 +160,9 @@ def test_the_later_of_parallel_paths_is_as_by_numerical_integration(case):
 
 @pytest.mark.parametrize("paths", [2, 3, 5, 10])
 def test_n_equal_parallel_paths_are_all_done_by_a_day_with_p_to_the_n(paths):
-    """Closed form: a product of independent probabilities; p of one triangular duration (5, 10, 20)."""
+    """Closed form: a product of independent probabilities; p of one triangular duration (5, 10,
+    20).
+    """
     found = drawn({f"P{n}": (5, 10, 20) for n in range(paths)}, [], "triangular")
     for day in (12, 15, 18):
         joint = (1 - (20 - day) ** 2 / (15 * 10)) ** paths
@@ -147,7 +170,9 @@ def test_n_equal_parallel_paths_are_all_done_by_a_day_with_p_to_the_n(paths):
 
 
 def near_normal(name, count, three):
-    """A path of many equal activities, near enough to normal by the central limit; its mean and standard deviation."""
+    """A path of many equal activities, near enough to normal by the central limit; its mean and
+    standard deviation.
+    """
     a, m, b = three
     codes = [f"{name}{n}" for n in range(count)]
     variance = count * (a * a + m * m + b * b - a * m - a * b - m * b) / 18
@@ -170,7 +195,9 @@ def test_the_later_of_two_equal_near_normal_paths_comes_as_late_as_known():
 
 
 def test_the_later_of_two_unequal_near_normal_paths_comes_as_late_as_known():
-    """Clark (1961), from memory: E max = mu1 Phi(a) + mu2 Phi(-a) + s phi(a), s^2 = v1 + v2, a = (mu1 - mu2) / s."""
+    """Clark (1961), from memory: E max = mu1 Phi(a) + mu2 Phi(-a) + s phi(a), s^2 = v1 + v2, a =
+    (mu1 - mu2) / s.
+    """
     one, links, mu1, sd1 = near_normal("A", 24, (2, 4, 6))
     two, more, mu2, sd2 = near_normal("B", 30, (1, 3, 5))
     s = math.hypot(sd1, sd2)
@@ -182,11 +209,14 @@ def test_the_later_of_two_unequal_near_normal_paths_comes_as_late_as_known():
 
 @pytest.mark.parametrize("correlation", [0.0, 0.3, 0.8])
 def test_two_durations_of_one_trade_go_together_as_a_gaussian_copula_does(correlation):
-    """Kruskal (1958), from memory: the rank correlation of two normals with correlation r is 6/pi asin(r/2)."""
+    """Kruskal (1958), from memory: the rank correlation of two normals with correlation r is 6/pi
+    asin(r/2).
+    """
     rows = {
         "project": [Project(risk_trials=TRIALS, common_cause=round(correlation * 1_000))],
         "activities": [
-            Activity(code=c, trade=t, duration=5, optimistic=3, pessimistic=12) for c, t in zip("ABC", "xxy", strict=True)
+            Activity(code=c, trade=t, duration=5, optimistic=3, pessimistic=12)
+            for c, t in zip("ABC", "xxy", strict=True)
         ],
     }
     plan = compute(rows)
@@ -201,7 +231,11 @@ def test_two_durations_of_one_trade_go_together_as_a_gaussian_copula_does(correl
 
 
 def test_common_cause_leaves_each_duration_as_it_is():
-    rows = {"activities": [Activity(code=c, trade="x", duration=5, optimistic=3, pessimistic=12) for c in "AB"]}
+    rows = {
+        "activities": [
+            Activity(code=c, trade="x", duration=5, optimistic=3, pessimistic=12) for c in "AB"
+        ]
+    }
     plan = compute(rows)
     given = replace(risk_input(rows, plan.run), trials=TRIALS, correlation=0.6, shape="pert")
     days = run_trials(given, plan.run).durations[0].astype(float)

@@ -1,4 +1,6 @@
-"""Read prints with programs that are not ours: pypdf the text of a PDF, openpyxl cells, formulas a recalculation."""
+"""Read prints with programs that are not ours: pypdf the text of a PDF, openpyxl cells, formulas a
+recalculation.
+"""
 
 from __future__ import annotations
 
@@ -33,7 +35,12 @@ def workbook(data: bytes, values: bool = False) -> Any:
 
 def cells(sheet: Any) -> dict[str, Any]:
     """By address, every cell of a sheet that holds something."""
-    return {cell.coordinate: cell.value for row in sheet.iter_rows() for cell in row if cell.value is not None}
+    return {
+        cell.coordinate: cell.value
+        for row in sheet.iter_rows()
+        for cell in row
+        if cell.value is not None
+    }
 
 
 def recalculated(data: bytes, place: Path) -> dict[tuple[str, str], Decimal]:
@@ -47,6 +54,11 @@ def recalculated(data: bytes, place: Path) -> dict[tuple[str, str], Decimal]:
     for name, value in model.calculate().items():
         match = re.fullmatch(r"'\[book\.xlsx\](.+)'!([A-Z]+[0-9]+)", str(name))
         result = getattr(value, "value", None)
-        if match and result is not None and result.shape == (1, 1) and isinstance(result[0, 0], (int, float)):
+        if (
+            match
+            and result is not None
+            and result.shape == (1, 1)
+            and isinstance(result[0, 0], (int, float))
+        ):
             found[match[1].upper(), match[2]] = Decimal(str(result[0, 0]))
     return found

@@ -1,4 +1,6 @@
-"""Whatever people typed is plain text on paper and in a spreadsheet, and what the font lacks is said."""
+"""Whatever people typed is plain text on paper and in a spreadsheet, and what the font lacks is
+said.
+"""
 
 from __future__ import annotations
 
@@ -42,7 +44,10 @@ ODD = (
 
 def with_names(names: tuple[str, ...]) -> Rows:
     """A project whose cost lines have these names."""
-    lines = tuple(new(CostLine, code=f"L{place}", name=name, budget=100 + place) for place, name in enumerate(names))
+    lines = tuple(
+        new(CostLine, code=f"L{place}", name=name, budget=100 + place)
+        for place, name in enumerate(names)
+    )
     return {"project": (new(Project, name="=1+2 <i>Őr</i>"),), "cost_lines": lines}
 
 
@@ -53,12 +58,16 @@ def test_no_text_becomes_a_formula_or_a_link_in_a_spreadsheet() -> None:
         if address.startswith("B"):
             assert sheet[address].data_type == "s", (address, value)
     assert "12345" in cells(sheet).values()
-    assert not any("hyperlink" in name.lower() for name in zipfile.ZipFile(io.BytesIO(data)).namelist())
+    assert not any(
+        "hyperlink" in name.lower() for name in zipfile.ZipFile(io.BytesIO(data)).namelist()
+    )
     assert b"<hyperlink" not in zipfile.ZipFile(io.BytesIO(data)).read("xl/worksheets/sheet1.xml")
 
 
 def test_text_that_a_spreadsheet_would_take_for_a_formula_is_guarded_in_csv() -> None:
-    table = list(csv.reader(io.StringIO(made(with_names(ODD), TODAY, "budget", ".csv").data.decode("utf-8"))))
+    table = list(
+        csv.reader(io.StringIO(made(with_names(ODD), TODAY, "budget", ".csv").data.decode("utf-8")))
+    )
     names = [row[1] for row in table[1:-1]]
     assert names[:5] == ["'" + name for name in ODD[:5]]
     assert not any(name.startswith(("=", "+", "-", "@", "\t", "\r")) for name in names)
@@ -81,7 +90,9 @@ def test_letters_that_the_font_has_need_no_word() -> None:
     assert made({"cost_lines": lines}, TODAY, "budget", ".pdf").notes == ()
 
 
-def test_each_document_of_a_project_with_next_to_nothing_is_printed_or_refused_in_a_sentence() -> None:
+def test_each_document_of_a_project_with_next_to_nothing_is_printed_or_refused_in_a_sentence() -> (
+    None
+):
     for rows in ({}, {"project": (new(Project),)}, with_names(("One line",))):
         for name, kind in KINDS.items():
             for suffix in kind.formats:

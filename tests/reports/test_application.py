@@ -1,4 +1,6 @@
-"""A pay application on paper: three plain groups, lines that foot to them, and why it may be paid or not."""
+"""A pay application on paper: three plain groups, lines that foot to them, and why it may be paid
+or not.
+"""
 
 from __future__ import annotations
 
@@ -34,7 +36,9 @@ def test_the_three_groups_stand_as_the_answer_has_them(rows: Rows) -> None:
         ("still to pay on this contract", answer.still_to_pay_cents),
     ):
         assert f"{words} {dollars(cents)}" in said, words
-    assert answer.still_to_pay_cents == answer.contract_now_cents - (answer.earned_cents - answer.retainage_cents)
+    assert answer.still_to_pay_cents == answer.contract_now_cents - (
+        answer.earned_cents - answer.retainage_cents
+    )
 
 
 def test_a_gate_that_was_set_aside_is_printed_with_its_reason(rows: Rows) -> None:
@@ -53,7 +57,10 @@ def test_lines_foot_to_the_sums_for_every_application(rows: Rows) -> None:
         lines, total = table[1:-1], table[-1]
         assert total[0] == "Total"
         for place in range(2, 9):
-            assert sum(round(row[place] * 100) for row in lines) == round(total[place] * 100), (name, place)
+            assert sum(round(row[place] * 100) for row in lines) == round(total[place] * 100), (
+                name,
+                place,
+            )
         assert round(total[8] * 100) == answer.due_cents
 
 
@@ -66,7 +73,9 @@ def test_without_a_number_the_one_whose_period_ends_last_is_printed(rows: Rows) 
 def test_a_number_alone_prints_that_application_of_each_contract(rows: Rows) -> None:
     said = text(made(rows, TODAY, "application", ".pdf", "2").data)
     for answer in draws.from_rows(rows, TODAY).applications:
-        assert (f"Contract {answer.contract}, application {answer.number}," in said) == (answer.number == 2)
+        assert (f"Contract {answer.contract}, application {answer.number}," in said) == (
+            answer.number == 2
+        )
 
 
 def test_an_application_that_is_not_there_is_refused_with_those_that_are(rows: Rows) -> None:
@@ -81,8 +90,23 @@ def test_what_was_paid_above_is_printed_with_its_reason(rows: Rows) -> None:
     from tracker.values.project import Override
     from tracker.values.records import new
 
-    paid = new(Payment, code="X", kind="application", contract="C04", application=8, date=TODAY, amount=90_000_00)
-    aside = new(Override, code="X", what="payable amount", key="C04/8", date=TODAY, reason="the bank agreed in writing")
+    paid = new(
+        Payment,
+        code="X",
+        kind="application",
+        contract="C04",
+        application=8,
+        date=TODAY,
+        amount=90_000_00,
+    )
+    aside = new(
+        Override,
+        code="X",
+        what="payable amount",
+        key="C04/8",
+        date=TODAY,
+        reason="the bank agreed in writing",
+    )
     more = {**rows, "payments": (*rows["payments"], paid), "overrides": (*rows["overrides"], aside)}
     for name, number in (("application", "C04/8"), ("draw", "4")):
         said = text(made(more, TODAY, name, ".pdf", number).data)

@@ -21,14 +21,27 @@ def test_every_bid_stands_with_its_price_what_we_add_and_its_leveled_price(rows:
     said = text(made(rows, TODAY, "bids", ".pdf").data)
     for package in trades.from_rows(rows, TODAY).packages:
         for bid in package.bids:
-            if bid.as_bid_cents is not None and bid.plugs_cents is not None and bid.leveled_cents is not None:
-                assert f"{dollars(bid.as_bid_cents)} {dollars(bid.plugs_cents)} {dollars(bid.leveled_cents)}" in said
+            if (
+                bid.as_bid_cents is not None
+                and bid.plugs_cents is not None
+                and bid.leveled_cents is not None
+            ):
+                assert (
+                    f"{dollars(bid.as_bid_cents)} {dollars(bid.plugs_cents)}"
+                    f" {dollars(bid.leveled_cents)}" in said
+                )
 
 
-def test_the_leveled_price_of_the_spreadsheet_is_live_and_holds_the_answers_cents(rows: Rows) -> None:
+def test_the_leveled_price_of_the_spreadsheet_is_live_and_holds_the_answers_cents(
+    rows: Rows,
+) -> None:
     data = made(rows, TODAY, "bids", ".xlsx").data
     live, stored = workbook(data)["All bids"], workbook(data, values=True)["All bids"]
-    leveled = [bid.leveled_cents for package in trades.from_rows(rows, TODAY).packages for bid in package.bids]
+    leveled = [
+        bid.leveled_cents
+        for package in trades.from_rows(rows, TODAY).packages
+        for bid in package.bids
+    ]
     found = [
         (
             str(formula),
@@ -39,7 +52,9 @@ def test_the_leveled_price_of_the_spreadsheet_is_live_and_holds_the_answers_cent
         for address, formula in cells(live).items()
         if address.startswith("H") and str(formula).startswith("=")
     ]
-    assert [value * 100 for _, value, _, _ in found] == [cents for cents in leveled if cents is not None]
+    assert [value * 100 for _, value, _, _ in found] == [
+        cents for cents in leveled if cents is not None
+    ]
     assert every(Decimal(str(bid)) + Decimal(str(added)) == value for _, value, bid, added in found)
 
 

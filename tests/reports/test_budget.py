@@ -28,7 +28,9 @@ COLUMNS = (
 )
 
 
-def test_every_figure_of_a_line_and_of_the_total_is_on_paper(rows: dict[str, tuple[Any, ...]]) -> None:
+def test_every_figure_of_a_line_and_of_the_total_is_on_paper(
+    rows: dict[str, tuple[Any, ...]],
+) -> None:
     answer, said = cost.from_rows(rows, TODAY), text(made(rows, TODAY, "budget", ".pdf").data)
     for row in (*answer.lines, answer.total):
         amounts = [dollars(getattr(row, f"{name}_cents")) for name in COLUMNS]
@@ -47,7 +49,9 @@ def test_the_printed_lines_add_up_to_the_printed_total(rows: dict[str, tuple[Any
     assert table[-1][2:] == [plain_dollars(getattr(total, f"{name}_cents")) for name in COLUMNS]
 
 
-def test_each_page_says_which_of_how_many_it_is_and_repeats_the_headings(rows: dict[str, tuple[Any, ...]]) -> None:
+def test_each_page_says_which_of_how_many_it_is_and_repeats_the_headings(
+    rows: dict[str, tuple[Any, ...]],
+) -> None:
     found = pages(made(rows, TODAY, "budget", ".pdf").data)
     assert len(found) > 1
     for number, page in enumerate(found, start=1):
@@ -58,7 +62,9 @@ def test_each_page_says_which_of_how_many_it_is_and_repeats_the_headings(rows: d
     assert "Asked for" in found[1]
 
 
-def test_a_spreadsheet_program_that_computes_anew_gets_the_same_cents(rows: dict[str, tuple[Any, ...]], tmp_path: Path) -> None:
+def test_a_spreadsheet_program_that_computes_anew_gets_the_same_cents(
+    rows: dict[str, tuple[Any, ...]], tmp_path: Path
+) -> None:
     data = made(rows, TODAY, "budget", ".xlsx").data
     formulas, stored = workbook(data), workbook(data, values=True)
     anew = recalculated(data, tmp_path)
@@ -67,7 +73,10 @@ def test_a_spreadsheet_program_that_computes_anew_gets_the_same_cents(rows: dict
         for address, formula in cells(sheet).items():
             if isinstance(formula, str) and formula.startswith("="):
                 was = Decimal(str(stored[sheet.title][address].value))
-                assert cents_of(anew[sheet.title.upper(), address]) == cents_of(was), (sheet.title, address)
+                assert cents_of(anew[sheet.title.upper(), address]) == cents_of(was), (
+                    sheet.title,
+                    address,
+                )
                 compared += 1
     assert compared > 3 * len(cost.from_rows(rows, TODAY).lines)
 
@@ -77,11 +86,15 @@ def cents_of(dollars_: Decimal) -> Decimal:
     return (dollars_ * 100).quantize(Decimal(1))
 
 
-def test_the_stored_results_of_the_spreadsheet_are_the_answers_figures(rows: dict[str, tuple[Any, ...]]) -> None:
+def test_the_stored_results_of_the_spreadsheet_are_the_answers_figures(
+    rows: dict[str, tuple[Any, ...]],
+) -> None:
     total = cost.from_rows(rows, TODAY).total
     sheet = workbook(made(rows, TODAY, "budget", ".xlsx").data, values=True)["Cost lines"]
     last = next(row for row in sheet.iter_rows(values_only=True) if row[0] == "Total")
-    assert [round(value * 100) for value in last[2:]] == [getattr(total, f"{name}_cents") for name in COLUMNS]
+    assert [round(value * 100) for value in last[2:]] == [
+        getattr(total, f"{name}_cents") for name in COLUMNS
+    ]
 
 
 def test_the_same_day_gives_the_same_bytes(rows: dict[str, tuple[Any, ...]]) -> None:
@@ -89,7 +102,9 @@ def test_the_same_day_gives_the_same_bytes(rows: dict[str, tuple[Any, ...]]) -> 
         assert made(rows, TODAY, "budget", suffix).data == made(rows, TODAY, "budget", suffix).data
 
 
-def test_earned_value_by_trade_adds_up_and_needs_a_baseline_for_what_was_planned(rows: dict[str, tuple[Any, ...]]) -> None:
+def test_earned_value_by_trade_adds_up_and_needs_a_baseline_for_what_was_planned(
+    rows: dict[str, tuple[Any, ...]],
+) -> None:
     from tracker.project_folder.places import folder
     from tracker.reports.budget import documents
 
@@ -97,8 +112,15 @@ def test_earned_value_by_trade_adds_up_and_needs_a_baseline_for_what_was_planned
     assert bare.foot[1] is None
     assert "no baseline" in bare.note
     kept = read(folder("sample_project")).snapshots
-    heads, texts = tuple(head for head, _ in kept.values()), {on: text for on, (_, text) in kept.items()}
-    part = next(p for p in documents({**rows, "snapshots": heads}, TODAY, None, texts).parts if p.key == "earned_value")
+    heads, texts = (
+        tuple(head for head, _ in kept.values()),
+        {on: text for on, (_, text) in kept.items()},
+    )
+    part = next(
+        p
+        for p in documents({**rows, "snapshots": heads}, TODAY, None, texts).parts
+        if p.key == "earned_value"
+    )
     for place in (1, 2, 3, 4):
         assert sum(row[place] for row in part.rows) == part.foot[place]  # type: ignore[misc]
     assert isinstance(part.foot[1], int)
@@ -106,10 +128,18 @@ def test_earned_value_by_trade_adds_up_and_needs_a_baseline_for_what_was_planned
     assert part.foot[6]
 
 
-def test_the_budget_tells_yield_and_coverage_as_it_stands_and_late(rows: dict[str, tuple[Any, ...]]) -> None:
+def test_the_budget_tells_yield_and_coverage_as_it_stands_and_late(
+    rows: dict[str, tuple[Any, ...]],
+) -> None:
     answer, said = cost.from_rows(rows, TODAY), text(made(rows, TODAY, "budget", ".pdf").data)
-    will_cost, earns = dollars(answer.total.forecast_cents or 0), dollars(answer.yield_on_cost_bp or 0)
+    will_cost, earns = (
+        dollars(answer.total.forecast_cents or 0),
+        dollars(answer.yield_on_cost_bp or 0),
+    )
     assert f"as it stands {will_cost} {earns} % {answer.loan_coverage}" in said
     for one in answer.yield_if:
-        assert f"{one.what} {dollars(one.forecast_cents)} {dollars(one.yield_bp or 0)} % {one.loan_coverage}" in said
+        assert (
+            f"{one.what} {dollars(one.forecast_cents)} {dollars(one.yield_bp or 0)} %"
+            f" {one.loan_coverage}" in said
+        )
     assert "GSA P-120" in said

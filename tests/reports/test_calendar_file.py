@@ -48,7 +48,10 @@ def test_an_activity_ends_on_the_day_after_its_last_as_the_standard_counts(rows:
 
 def test_cautions_stand_in_the_calendar_and_their_general_line_on_each_day(rows: Rows) -> None:
     for name in ("schedule", "lookahead", "inspections"):
-        lines = [line.replace("\\,", ",").replace("\\;", ";") for line in unfolded(made(rows, TODAY, name, ".ics").data)]
+        lines = [
+            line.replace("\\,", ",").replace("\\;", ";")
+            for line in unfolded(made(rows, TODAY, name, ".ics").data)
+        ]
         head = lines[: lines.index("BEGIN:VEVENT")]
         (told,) = [line for line in head if line.startswith("DESCRIPTION:")]
         assert all(caution.text in told for caution in standing(name, [])) and ALWAYS in told
@@ -65,7 +68,9 @@ def test_names_can_not_add_lines_of_their_own(rows: Rows) -> None:
 
 
 def test_a_meeting_keeps_its_name_when_its_cut_off_is_published_anew(rows: Rows) -> None:
-    """RFC 5545, section 3.8.4.7: the identifier is persistent, so that an entry that moved takes the place of the old one."""
+    """RFC 5545, section 3.8.4.7: the identifier is persistent, so that an entry that moved takes
+    the place of the old one.
+    """
 
     def days(data: bytes) -> dict[str, str]:
         lines = unfolded(data)
@@ -74,9 +79,21 @@ def test_a_meeting_keeps_its_name_when_its_cut_off_is_published_anew(rows: Rows)
 
     was = days(made(rows, TODAY, "hearings", ".ics").data)
     published = CalendarDay(
-        calendar="COMMISSION", date=dt.date(2026, 9, 8), works=None, cutoff=dt.date(2026, 8, 4), reason="", because=""
+        calendar="COMMISSION",
+        date=dt.date(2026, 9, 8),
+        works=None,
+        cutoff=dt.date(2026, 8, 4),
+        reason="",
+        because="",
     )
-    now = days(made({**rows, "calendar_days": (*rows["calendar_days"], published)}, TODAY, "hearings", ".ics").data)
+    now = days(
+        made(
+            {**rows, "calendar_days": (*rows["calendar_days"], published)},
+            TODAY,
+            "hearings",
+            ".ics",
+        ).data
+    )
     assert was.keys() == now.keys()
     moved = {uid for uid in was if was[uid] != now[uid]}
     assert moved == {"UID:file-COMMISSION-2026-09-08@tracker"}
@@ -85,7 +102,11 @@ def test_a_meeting_keeps_its_name_when_its_cut_off_is_published_anew(rows: Rows)
 
 def test_the_hearing_calendar_and_the_checklist_name_the_same_meeting_alike(rows: Rows) -> None:
     uids = [
-        {line for line in unfolded(made(rows, TODAY, name, ".ics").data) if "UID:meeting-" in line or "UID:file-" in line}
+        {
+            line
+            for line in unfolded(made(rows, TODAY, name, ".ics").data)
+            if "UID:meeting-" in line or "UID:file-" in line
+        }
         for name in ("hearings", "checklist")
     ]
     assert uids[0] and uids[0] == uids[1]

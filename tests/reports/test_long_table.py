@@ -14,16 +14,34 @@ from tracker.reports import long_table, paper
 from tracker.reports.document import CODE, MONEY, Column, Document, Part
 
 DAY = dt.date(2026, 7, 17)
-COLUMNS = (Column("code", "Code", CODE), Column("what", "What is done"), Column("cost", "Cost", MONEY))
+COLUMNS = (
+    Column("code", "Code", CODE),
+    Column("what", "What is done"),
+    Column("cost", "Cost", MONEY),
+)
 
 
 def document(rows: int, **part: Any) -> Document:
     """A table of so many rows, each ninth of them over several lines."""
-    body = [(f"R{n:04}", "sand, prime and paint " * (1 + 7 * (n % 9 == 0)), n * 100) for n in range(rows)]
+    body = [
+        (f"R{n:04}", "sand, prime and paint " * (1 + 7 * (n % 9 == 0)), n * 100)
+        for n in range(rows)
+    ]
     table = Part(
-        key="work", title="Work", columns=COLUMNS, rows=tuple(body), foot=("", "in all", sum(r[2] for r in body)), **part
+        key="work",
+        title="Work",
+        columns=COLUMNS,
+        rows=tuple(body),
+        foot=("", "in all", sum(r[2] for r in body)),
+        **part,
     )
-    facts = {"project": "A rink", "address": "", "status_date": None, "as_of": DAY, "currency": "USD"}
+    facts = {
+        "project": "A rink",
+        "address": "",
+        "status_date": None,
+        "as_of": DAY,
+        "currency": "USD",
+    }
     return Document(title="Work", parts=(table,), cautions=(), main="work", **facts)
 
 
@@ -31,7 +49,10 @@ def drawn(data: bytes) -> list[list[str]]:
     """By page, what is drawn: letters and lines in their order, each line once."""
     from pypdf import PdfReader
 
-    return [page.get_contents().get_data().decode("latin-1").splitlines() for page in PdfReader(io.BytesIO(data)).pages]
+    return [
+        page.get_contents().get_data().decode("latin-1").splitlines()
+        for page in PdfReader(io.BytesIO(data)).pages
+    ]
 
 
 @pytest.mark.parametrize("rows", [long_table.LONG + 1, 203, 306])
@@ -47,7 +68,8 @@ def test_a_long_table_looks_as_if_it_had_been_laid_whole(
         more = list(other)
         for line in one:
             more.remove(line)
-        # laid whole, reportlab draws the hairline of the row before under the rule below the headings, which covers it
+        # laid whole, reportlab draws the hairline of the row before under the rule below the
+        # headings, which covers it
         assert len(more) <= 1 and all(line in one for line in more)
 
 
@@ -55,7 +77,10 @@ def test_a_row_that_no_page_holds_loses_none_of_its_lines(monkeypatch: pytest.Mo
     """Thirty columns leave each so little room that the words of a cell take two hundred lines."""
     words, middle = paper.MOST_LETTERS // 3 - 1, long_table.LONG // 2
     columns = tuple(Column(f"c{n}", f"{n}") for n in range(30))
-    body = [tuple("zq " * words if place == middle and n == 1 else f"R{place}" for n in range(30)) for place in range(200)]
+    body = [
+        tuple("zq " * words if place == middle and n == 1 else f"R{place}" for n in range(30))
+        for place in range(200)
+    ]
     part = Part(key="work", title="Work", columns=columns, rows=tuple(body))
     by_pages = pages(paper.pdf(dataclasses.replace(document(1), parts=(part,)))[0])
     assert "".join(by_pages).count("zq") == words

@@ -25,7 +25,11 @@ def test_a_document_is_printed_in_the_format_of_its_suffix(file: Path, tmp_path:
         done = tracker("print", file, "budget", "--to", out, "--today", "2026-07-17")
         assert (done.code, done.err) == (0, "")
         assert out.read_bytes().startswith(begins)
-    assert sorted(path.name for path in tmp_path.iterdir()) == ["budget.csv", "budget.pdf", "budget.xlsx"]
+    assert sorted(path.name for path in tmp_path.iterdir()) == [
+        "budget.csv",
+        "budget.pdf",
+        "budget.xlsx",
+    ]
 
 
 def test_what_can_not_be_printed_is_refused_with_what_can(file: Path, tmp_path: Path) -> None:
@@ -40,7 +44,9 @@ def test_what_can_not_be_printed_is_refused_with_what_can(file: Path, tmp_path: 
     assert list(tmp_path.iterdir()) == []
 
 
-def test_a_place_that_can_not_be_written_is_refused_and_the_project_file_is_never_overwritten(file: Path, tmp_path: Path) -> None:
+def test_a_place_that_can_not_be_written_is_refused_and_the_project_file_is_never_overwritten(
+    file: Path, tmp_path: Path
+) -> None:
     before = file.read_bytes()
     (tmp_path / "p.pdf").hardlink_to(file)
     for out in (tmp_path / "no" / "x.pdf", tmp_path / "p.pdf"):
@@ -53,14 +59,15 @@ def test_a_place_that_can_not_be_written_is_refused_and_the_project_file_is_neve
 
 
 def test_what_makes_paper_is_loaded_only_for_paper(file: Path, tmp_path: Path) -> None:
-    """A CSV file needs neither the maker of PDF nor that of spreadsheets, and help needs nothing of either."""
+    """A CSV file needs neither the maker of PDF nor that of spreadsheets, and help needs nothing of
+    either.
+    """
     program = (
-        "import datetime as dt, sys\n"
-        "from pathlib import Path\n"
-        "from tracker.command_line.group import run\n"
-        "from tracker.command_line.shell import Shell\n"
-        "code = run(sys.argv[1:], Shell(dt.date(2026, 7, 17), Path, lambda path, day: None, False))\n"
-        "print(code, *(name for name in ('reportlab', 'xlsxwriter', 'icalendar', 'sqlmodel', 'rich') if name in sys.modules))\n"
+        "import datetime as dt, sys\nfrom pathlib import Path\nfrom tracker.command_line.group"
+        " import run\nfrom tracker.command_line.shell import Shell\ncode = run(sys.argv[1:],"
+        " Shell(dt.date(2026, 7, 17), Path, lambda path, day: None, False))\nprint(code, *(name for"
+        " name in ('reportlab', 'xlsxwriter', 'icalendar', 'sqlmodel', 'rich') if name in"
+        " sys.modules))\n"
     )
     for words, wanted in (
         (["print", "--help"], []),
@@ -69,6 +76,10 @@ def test_what_makes_paper_is_loaded_only_for_paper(file: Path, tmp_path: Path) -
         (["print", file, "budget", "--to", tmp_path / "b.pdf"], ["reportlab"]),
     ):
         done = subprocess.run(
-            [sys.executable, "-c", program, *map(str, words)], cwd=ROOT, capture_output=True, text=True, check=True
+            [sys.executable, "-c", program, *map(str, words)],
+            cwd=ROOT,
+            capture_output=True,
+            text=True,
+            check=True,
         )
         assert done.stdout.splitlines()[-1].split() == ["0", *wanted], words

@@ -1,4 +1,6 @@
-"""Every print of a document shows the same figures: paper, spreadsheet, web page; a spreadsheet computes the same cents anew."""
+"""Every print of a document shows the same figures: paper, spreadsheet, web page; a spreadsheet
+computes the same cents anew.
+"""
 
 from __future__ import annotations
 
@@ -16,12 +18,21 @@ from tracker.reports.document import MONEY, ROOM, SHARE, Document, Part, shown
 from tracker.reports.printing import KINDS, made
 
 Rows = dict[str, tuple[Any, ...]]
-DOCUMENTS = (("budget", None), ("application", "C04/8"), ("application", "2"), ("draw", "4"), ("draw", "2"), ("bids", None))
+DOCUMENTS = (
+    ("budget", None),
+    ("application", "C04/8"),
+    ("application", "2"),
+    ("draw", "4"),
+    ("draw", "2"),
+    ("bids", None),
+)
 
 
 def document(rows: Rows, name: str, number: str | None) -> Document:
     """The document before it is printed."""
-    found: Document = importlib.import_module(f"tracker.reports.{KINDS[name].module}").documents(rows, TODAY, number)
+    found: Document = importlib.import_module(f"tracker.reports.{KINDS[name].module}").documents(
+        rows, TODAY, number
+    )
     return found
 
 
@@ -38,8 +49,15 @@ def test_the_spreadsheet_holds_every_cell(rows: Rows, name: str, number: str | N
     assert len(book.worksheets) == len(parts) + 1
     for part, sheet in zip(parts, book.worksheets, strict=False):
         stored = list(sheet.iter_rows(values_only=True))
-        wanted = [tuple(kept(cell, c.kind) for cell, c in zip(row, part.columns, strict=True)) for row in part.rows]
-        wanted += [tuple(kept(cell, c.kind) for cell, c in zip(part.foot, part.columns, strict=True))] if part.foot else []
+        wanted = [
+            tuple(kept(cell, c.kind) for cell, c in zip(row, part.columns, strict=True))
+            for row in part.rows
+        ]
+        wanted += (
+            [tuple(kept(cell, c.kind) for cell, c in zip(part.foot, part.columns, strict=True))]
+            if part.foot
+            else []
+        )
         found = [tuple(exact(cell) for cell in row[: len(part.columns)]) for row in stored]
         first = found.index(wanted[0])
         assert found[first : first + len(wanted)] == wanted, part.title
@@ -48,7 +66,11 @@ def test_the_spreadsheet_holds_every_cell(rows: Rows, name: str, number: str | N
 def kept(cell: Any, kind: str) -> Any:
     """A cell as a spreadsheet keeps it."""
     if isinstance(cell, int):
-        return Decimal(cell).scaleb(-2 if kind in (MONEY, ROOM) else -4 if kind == SHARE else 0).normalize()
+        return (
+            Decimal(cell)
+            .scaleb(-2 if kind in (MONEY, ROOM) else -4 if kind == SHARE else 0)
+            .normalize()
+        )
     return exact(cell)
 
 
@@ -74,8 +96,12 @@ def test_paper_and_web_page_show_every_amount(rows: Rows, name: str, number: str
                     assert shown(cell, column.kind) in page
 
 
-@pytest.mark.parametrize(("name", "number"), [("application", "C04/8"), ("bids", None), ("draw", "2")])
-def test_a_spreadsheet_program_gets_the_same_cents(rows: Rows, tmp_path: Path, name: str, number: str | None) -> None:
+@pytest.mark.parametrize(
+    ("name", "number"), [("application", "C04/8"), ("bids", None), ("draw", "2")]
+)
+def test_a_spreadsheet_program_gets_the_same_cents(
+    rows: Rows, tmp_path: Path, name: str, number: str | None
+) -> None:
     data = made(rows, TODAY, name, ".xlsx", number).data
     live, stored, anew = workbook(data), workbook(data, values=True), recalculated(data, tmp_path)
     compared = 0
@@ -83,7 +109,11 @@ def test_a_spreadsheet_program_gets_the_same_cents(rows: Rows, tmp_path: Path, n
         for address, formula in cells(sheet).items():
             if str(formula).startswith("="):
                 was = Decimal(str(stored[sheet.title][address].value))
-                assert abs(anew[sheet.title.upper(), address] - was) < Decimal("0.00001"), (sheet.title, address, formula)
+                assert abs(anew[sheet.title.upper(), address] - was) < Decimal("0.00001"), (
+                    sheet.title,
+                    address,
+                    formula,
+                )
                 compared += 1
     assert compared > 20
 
@@ -95,6 +125,9 @@ def test_columns_of_paper_add_up_to_their_total(rows: Rows, name: str, number: s
     for part in tables(document(rows, name, number)):
         for place, column in enumerate(part.columns):
             if column.sums and part.foot and isinstance(part.foot[place], int):
-                assert sum(row[place] or 0 for row in part.rows) == part.foot[place], (part.title, column.title)  # type: ignore[misc]
+                assert sum(row[place] or 0 for row in part.rows) == part.foot[place], (
+                    part.title,
+                    column.title,
+                )  # type: ignore[misc]
                 summed += 1
     assert summed or name == "bids"

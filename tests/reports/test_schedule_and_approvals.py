@@ -28,21 +28,29 @@ def table(rows: Rows, name: str) -> list[list[str]]:
 
 
 def columns(rows: Rows, name: str, part: str) -> dict[str, list[Any]]:
-    """The cells of a part below each of its headings, days as days; of a workbook, where no cell stands in another's place."""
+    """The cells of a part below each of its headings, days as days; of a workbook, where no cell
+    stands in another's place.
+    """
     cells = list(workbook(made(rows, TODAY, name, ".xlsx").data)[part].iter_rows(values_only=True))
     gaps = [at for at, row in enumerate(cells) if not any(row)]
     head, *found = cells[gaps[0] + 1 : gaps[1] if len(gaps) > 1 else None]
-    days = [[cell.date() if isinstance(cell, dt.datetime) else cell for cell in row] for row in found]
+    days = [
+        [cell.date() if isinstance(cell, dt.datetime) else cell for cell in row] for row in found
+    ]
     return {str(title): [row[at] for row in days] for at, title in enumerate(head) if title}
 
 
-def test_the_schedule_lists_each_activity_with_its_days_and_what_drives_the_opening(rows: Rows) -> None:
+def test_the_schedule_lists_each_activity_with_its_days_and_what_drives_the_opening(
+    rows: Rows,
+) -> None:
     answer = path.from_rows(rows, TODAY)
     found = {row[2]: row for row in table(rows, "schedule")}
     assert list(found) == [one.code for one in answer.activities]
     for one in answer.activities:
         assert found[one.code][4:6] == [one.early_start.isoformat(), one.early_finish.isoformat()]
-        assert (found[one.code][8] == "drives the opening") == (one.on_longest_path and one.state != "done")
+        assert (found[one.code][8] == "drives the opening") == (
+            one.on_longest_path and one.state != "done"
+        )
     said = text(made(rows, TODAY, "schedule", ".pdf").data)
     assert f"Forecast opening {answer.forecast_opening:%a %d %b %Y}" in said
     assert dollars(answer.cost_of_a_day_cents) in said
@@ -50,16 +58,28 @@ def test_the_schedule_lists_each_activity_with_its_days_and_what_drives_the_open
 
 def test_the_look_ahead_holds_what_is_not_done_and_begins_within_three_weeks(rows: Rows) -> None:
     until = TODAY + dt.timedelta(days=21)
-    wanted = [a for a in path.from_rows(rows, TODAY).activities if a.state != "done" and a.early_start <= until]
+    wanted = [
+        a
+        for a in path.from_rows(rows, TODAY).activities
+        if a.state != "done" and a.early_start <= until
+    ]
     found = table(rows, "lookahead")
     assert sorted(row[2] for row in found) == sorted(one.name for one in wanted)
     assert [row[0] for row in found] == sorted(row[0] for row in found)
     assert any(row[4].startswith("555-") for row in found)
 
 
-def test_work_that_begins_on_the_last_day_of_the_three_weeks_is_on_the_look_ahead_and_later_work_is_not() -> None:
+def test_work_that_begins_on_the_last_day_of_the_three_weeks_is_on_the_look_ahead_and_later_work_is_not() -> (  # noqa: E501
+    None
+):
     activities = [
-        new(Activity, code=f"D{days}", name=f"in {days} days", duration=1, not_before=TODAY + dt.timedelta(days=days))
+        new(
+            Activity,
+            code=f"D{days}",
+            name=f"in {days} days",
+            duration=1,
+            not_before=TODAY + dt.timedelta(days=days),
+        )
         for days in (0, 20, 21, 22)
     ]
     rows = {"project": (new(Project, start=TODAY),), "activities": tuple(activities)}
@@ -70,7 +90,9 @@ def test_the_checklist_holds_every_item_with_its_state(rows: Rows) -> None:
     assert [(row[1], row[2]) for row in table(rows, "checklist")] == [
         (i.title, i.state) for i in rezoning.from_rows(rows, TODAY).items
     ]
-    assert "no legal, engineering or code advice" in text(made(rows, TODAY, "checklist", ".pdf").data)
+    assert "no legal, engineering or code advice" in text(
+        made(rows, TODAY, "checklist", ".pdf").data
+    )
 
 
 def test_inspections_stand_in_their_order_with_what_may_not_be_covered(rows: Rows) -> None:
@@ -78,7 +100,9 @@ def test_inspections_stand_in_their_order_with_what_may_not_be_covered(rows: Row
     names = {a.code: a.name for a in rows["activities"]}
     found = table(rows, "inspections")
     assert [(row[1], row[3]) for row in found] == [(i.code, i.state) for i in answer.inspections]
-    assert [row[8] for row in found] == [", ".join(names[c] for c in i.may_not_cover) for i in answer.inspections]
+    assert [row[8] for row in found] == [
+        ", ".join(names[c] for c in i.may_not_cover) for i in answer.inspections
+    ]
     said = text(made(rows, TODAY, "inspections", ".pdf").data)
     to_correct = [item.text for i in answer.inspections for item in i.items if item.open]
     assert columns(rows, "inspections", "Corrections still open")["To correct"] == to_correct
@@ -86,7 +110,10 @@ def test_inspections_stand_in_their_order_with_what_may_not_be_covered(rows: Row
     assert "Cover nothing before its inspection has passed" in said
 
 
-UNNAMED = {"activities": (new(Activity, code="a", name="Xyzzy", duration=2),), "project": (new(Project, name="Hall"),)}
+UNNAMED = {
+    "activities": (new(Activity, code="a", name="Xyzzy", duration=2),),
+    "project": (new(Project, name="Hall"),),
+}
 
 
 @pytest.mark.parametrize("name", ["schedule", "lookahead"])
@@ -101,9 +128,13 @@ def test_prints_for_the_site_always_carry_what_protects_life_and_nothing_about_t
     assert "way out of the purchase" not in said and "Do not close, demolish" not in said
 
 
-def test_the_look_ahead_says_beside_a_caution_which_work_of_these_weeks_it_is_about(rows: Rows) -> None:
+def test_the_look_ahead_says_beside_a_caution_which_work_of_these_weeks_it_is_about(
+    rows: Rows,
+) -> None:
     soon = new(Activity, code="a", name="Tear off old roofing", duration=2)
-    said = " ".join(text(made({**UNNAMED, "activities": (soon,)}, TODAY, "lookahead", ".pdf").data).split())
+    said = " ".join(
+        text(made({**UNNAMED, "activities": (soon,)}, TODAY, "lookahead", ".pdf").data).split()
+    )
     assert "a harness that is tied off. (Here: Tear off old roofing.)" in said
 
 
@@ -124,7 +155,9 @@ def test_the_checklist_lists_attached_evidence_with_its_fingerprint(rows: Rows) 
     assert own and all(f.sha256[:20] in said and f.path in said for f in own)
 
 
-def test_the_hearing_calendar_shows_cut_offs_notices_cases_and_what_missing_one_costs(rows: Rows) -> None:
+def test_the_hearing_calendar_shows_cut_offs_notices_cases_and_what_missing_one_costs(
+    rows: Rows,
+) -> None:
     answer = rezoning.from_rows(rows, TODAY)
     found = table(rows, "hearings")
     assert [row[:2] + row[2:5:2] for row in found] == [
@@ -139,7 +172,9 @@ def test_the_hearing_calendar_shows_cut_offs_notices_cases_and_what_missing_one_
     notices = [n.latest for one in answer.hearings for n in one.notices]
     assert columns(rows, "hearings", "Notices")["Not after"] == notices
     assert columns(rows, "hearings", "Cases")["Case"] == [case.code for case in answer.cases]
-    assert columns(rows, "hearings", "Days of the purchase")["Day"] == [one.day for one in answer.purchase]
+    assert columns(rows, "hearings", "Days of the purchase")["Day"] == [
+        one.day for one in answer.purchase
+    ]
     assert every(f"{day:%a %d %b %Y}" in said for day in notices if day)
     assert every(case.code in said for case in answer.cases)
     assert every(f"{one.day:%a %d %b %Y}" in said for one in answer.purchase)
@@ -147,11 +182,18 @@ def test_the_hearing_calendar_shows_cut_offs_notices_cases_and_what_missing_one_
     assert "keep a way out of the purchase" in said
 
 
-def test_inspections_tell_deliveries_re_inspections_and_what_the_certificate_lacks(rows: Rows) -> None:
+def test_inspections_tell_deliveries_re_inspections_and_what_the_certificate_lacks(
+    rows: Rows,
+) -> None:
     answer = permits.from_rows(rows, TODAY)
     said = " ".join(text(made(rows, TODAY, "inspections", ".pdf").data).split())
-    assert f"Re-inspections: {answer.reinspections}, their fees {dollars(answer.reinspection_fees_cents)}." in said
-    assert columns(rows, "inspections", "Deliveries")["Delivery"] == [one.name for one in answer.deliveries]
+    assert (
+        f"Re-inspections: {answer.reinspections}, their fees"
+        f" {dollars(answer.reinspection_fees_cents)}." in said
+    )
+    assert columns(rows, "inspections", "Deliveries")["Delivery"] == [
+        one.name for one in answer.deliveries
+    ]
     assert columns(rows, "inspections", "Certificate of occupancy")["Is missing"] == [
         one.text for one in answer.certificate.final
     ]
@@ -160,7 +202,9 @@ def test_inspections_tell_deliveries_re_inspections_and_what_the_certificate_lac
 
 
 @pytest.mark.parametrize("name", ["schedule", "lookahead", "checklist", "inspections", "hearings"])
-def test_the_spreadsheet_has_the_rows_of_the_csv_file_and_the_same_day_gives_the_same_bytes(rows: Rows, name: str) -> None:
+def test_the_spreadsheet_has_the_rows_of_the_csv_file_and_the_same_day_gives_the_same_bytes(
+    rows: Rows, name: str
+) -> None:
     data = made(rows, TODAY, name, ".xlsx").data
     assert data == made(rows, TODAY, name, ".xlsx").data
     assert made(rows, TODAY, name, ".pdf").data == made(rows, TODAY, name, ".pdf").data

@@ -1,4 +1,6 @@
-"""The post-mortem on paper: the answer's figures, sums that foot when computed anew, cautions, evidence."""
+"""The post-mortem on paper: the answer's figures, sums that foot when computed anew, cautions,
+evidence.
+"""
 
 from __future__ import annotations
 
@@ -36,21 +38,27 @@ def printed(known: tuple[Rows, Any], suffix: str) -> bytes:
     return made(known[0], TODAY, "slip", suffix, snapshots=known[1]).data
 
 
-def test_the_pdf_shows_the_slip_its_sums_and_every_piece_of_evidence(known: tuple[Rows, Any]) -> None:
+def test_the_pdf_shows_the_slip_its_sums_and_every_piece_of_evidence(
+    known: tuple[Rows, Any],
+) -> None:
     answer = slip.from_rows(known[0], TODAY, known[1])
     said = text(printed(known, ".pdf"))
     assert f"{answer.slip_days} calendar days" in said
     for one in answer.causes:
         assert f"{one.cause} {one.days} {dollars(one.cost_cents)}" in said
     for party in answer.parties:
-        assert f"{party.name} {party.days} {dollars(party.cost_cents)} {party.concurrent_days}" in said
+        assert (
+            f"{party.name} {party.days} {dollars(party.cost_cents)} {party.concurrent_days}" in said
+        )
     assert f"Slip {answer.slip_days} {dollars(answer.cost_cents)}" in said
     for event in known[0]["delays"]:
         assert f"{event.code} " in said and event.evidence in said
     assert "Sample & Daughters Carpentry" in said
 
 
-def test_the_print_says_that_it_is_an_account_and_no_opinion_on_who_owes_what(known: tuple[Rows, Any]) -> None:
+def test_the_print_says_that_it_is_an_account_and_no_opinion_on_who_owes_what(
+    known: tuple[Rows, Any],
+) -> None:
     said = text(printed(known, ".pdf"))
     assert "It is no opinion on who owes what: contract terms and an attorney decide that." in said
     assert "Each window has its own cost of a day" in said
@@ -70,11 +78,17 @@ def test_the_csv_lists_each_share_of_the_slip_with_its_total(known: tuple[Rows, 
     rows = list(csv.reader(io.StringIO(printed(known, ".csv").decode())))
     *shares, total = rows[1:]
     assert sum(int(row[7]) for row in shares) == int(total[7]) == answer.slip_days
-    assert sum(Decimal(row[9]) for row in shares) == Decimal(total[9]) == Decimal(answer.cost_cents) / 100
+    assert (
+        sum(Decimal(row[9]) for row in shares)
+        == Decimal(total[9])
+        == Decimal(answer.cost_cents) / 100
+    )
     assert every(int(row[7]) * Decimal(row[8]) == Decimal(row[9]) for row in shares)
 
 
-def test_the_totals_of_the_spreadsheet_are_live_and_come_to_the_answers_figures(known: tuple[Rows, Any], tmp_path: Path) -> None:
+def test_the_totals_of_the_spreadsheet_are_live_and_come_to_the_answers_figures(
+    known: tuple[Rows, Any], tmp_path: Path
+) -> None:
     answer = slip.from_rows(known[0], TODAY, known[1])
     data = printed(known, ".xlsx")
     live, stored = workbook(data), workbook(data, values=True)
@@ -95,13 +109,21 @@ def test_the_totals_of_the_spreadsheet_are_live_and_come_to_the_answers_figures(
         "Evidence",
     }
     for name in ("By cause", "Through whom", "By window", "Each share of it", "By activity"):
-        assert Decimal(answer.cost_cents) / 100 in [value for (sheet, _), value in figures.items() if sheet == name]
-        assert Decimal(answer.slip_days) in [value for (sheet, _), value in figures.items() if sheet == name]
+        assert Decimal(answer.cost_cents) / 100 in [
+            value for (sheet, _), value in figures.items() if sheet == name
+        ]
+        assert Decimal(answer.slip_days) in [
+            value for (sheet, _), value in figures.items() if sheet == name
+        ]
 
 
-def test_without_snapshots_the_print_says_that_there_is_no_slip_to_measure(known: tuple[Rows, Any]) -> None:
+def test_without_snapshots_the_print_says_that_there_is_no_slip_to_measure(
+    known: tuple[Rows, Any],
+) -> None:
     rows = {**known[0], "snapshots": ()}
-    assert "No status date is closed yet" in text(made(rows, TODAY, "slip", ".pdf", snapshots={}).data)
+    assert "No status date is closed yet" in text(
+        made(rows, TODAY, "slip", ".pdf", snapshots={}).data
+    )
     assert made(rows, TODAY, "slip", ".csv", snapshots={}).data.count(b"\n") == 1
 
 

@@ -68,7 +68,9 @@ def test_text_of_people_stays_text_and_nothing_comes_from_outside() -> None:
     assert "<b>bold</b> & <font size=40>" in page.cells
     assert "[red]red[/red]" in page.cells
     assert not {"script", "img", "link", "iframe", "font", "b"} & {tag for tag, _ in page.tags}
-    outside = [a for _, attributes in page.tags for a in attributes if a in ("src", "onclick", "style")]
+    outside = [
+        a for _, attributes in page.tags for a in attributes if a in ("src", "onclick", "style")
+    ]
     assert outside == []
     assert not any("\x1b" in cell or "\u202e" in cell for cell in page.cells)
 

@@ -1,4 +1,6 @@
-"""The committed folder is in order, complete, comes back from the program byte for byte, and is plainly invented."""
+"""The committed folder is in order, complete, comes back from the program byte for byte, and is
+plainly invented.
+"""
 
 from __future__ import annotations
 
@@ -31,7 +33,9 @@ def test_every_table_has_rows(rows: Rows) -> None:
     assert [table_of(kind) for kind in TABLES if not rows.get(table_of(kind))] == []
 
 
-def test_brought_in_and_written_out_again_it_is_the_same_byte_for_byte(place: Path, tmp_path: Path) -> None:
+def test_brought_in_and_written_out_again_it_is_the_same_byte_for_byte(
+    place: Path, tmp_path: Path
+) -> None:
     new_project(tmp_path / "sample.db", folder=place)
     with open_file(tmp_path / "sample.db") as project:
         export_folder(project, tmp_path / "out")
@@ -42,7 +46,9 @@ def test_brought_in_and_written_out_again_it_is_the_same_byte_for_byte(place: Pa
 def test_its_attached_papers_come_along_unaltered(rows: Rows, place: Path, tmp_path: Path) -> None:
     new_project(tmp_path / "sample.db", folder=place)
     for attached in rows["files"]:
-        assert hashlib.sha256((tmp_path / attached.path).read_bytes()).hexdigest() == attached.sha256
+        assert (
+            hashlib.sha256((tmp_path / attached.path).read_bytes()).hexdigest() == attached.sha256
+        )
 
 
 def test_the_snapshots_are_as_they_were_taken(content: FolderContent) -> None:
@@ -51,7 +57,9 @@ def test_the_snapshots_are_as_they_were_taken(content: FolderContent) -> None:
 
 
 def test_nobody_in_it_can_be_called_or_written_to(rows: Rows) -> None:
-    """Numbers 555-0100 to 555-0199 are kept for fiction in North America; names under .example belong to nobody (RFC 2606)."""
+    """Numbers 555-0100 to 555-0199 are kept for fiction in North America; names under .example
+    belong to nobody (RFC 2606).
+    """
     for contractor in rows["contractors"]:
         assert contractor.phone.startswith("555-01") and len(contractor.phone) == 8
         assert not contractor.email or contractor.email.endswith(".example")

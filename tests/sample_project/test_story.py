@@ -21,15 +21,29 @@ def test_it_is_as_large_as_a_conversion_of_this_kind(rows: Rows) -> None:
     assert sum(1 for space in rows["spaces"] if space.units) == 14
     assert 70 <= len(rows["activities"]) <= 82
     assert len({a.trade for a in rows["activities"] if a.trade}) == 14
-    sizes = {table: len(rows[table]) for table in ("packages", "contracts", "changes", "permits", "inspections", "words_given")}
-    assert sizes == {"packages": 9, "contracts": 10, "changes": 8, "permits": 6, "inspections": 24, "words_given": 30}
+    sizes = {
+        table: len(rows[table])
+        for table in ("packages", "contracts", "changes", "permits", "inspections", "words_given")
+    }
+    assert sizes == {
+        "packages": 9,
+        "contracts": 10,
+        "changes": 8,
+        "permits": 6,
+        "inspections": 24,
+        "words_given": 30,
+    }
     assert len(rows["deliveries"]) == 2
     assert len(rows["checklist"]) >= 60
 
 
 def test_every_package_has_two_to_four_bids_and_awards_are_contracts(rows: Rows) -> None:
     bids = Counter(bid.package for bid in rows["bids"])
-    assert set(bids) == {package.code for package in rows["packages"]} and set(bids.values()) <= {2, 3, 4}
+    assert set(bids) == {package.code for package in rows["packages"]} and set(bids.values()) <= {
+        2,
+        3,
+        4,
+    }
     awarded = {(b.package, b.contractor, b.amount) for b in rows["bids"] if b.state == "awarded"}
     assert awarded == {(c.package, c.contractor, c.sum) for c in rows["contracts"] if c.package}
 
@@ -43,7 +57,9 @@ def test_three_inspections_failed_and_each_made_work_and_another_inspection(rows
         assert sorted(a.kind for a in because) == ["gate", "work"]
         again = next(a.code for a in because if a.kind == "gate")
         assert any(i.activity == again for i in rows["inspections"])
-        assert any(d.cause == "failed inspection" and inspection.code in d.evidence for d in rows["delays"])
+        assert any(
+            d.cause == "failed inspection" and inspection.code in d.evidence for d in rows["delays"]
+        )
 
 
 def test_inspections_took_place_on_the_day_of_their_gate(rows: Rows) -> None:
@@ -56,24 +72,32 @@ def test_inspections_took_place_on_the_day_of_their_gate(rows: Rows) -> None:
 
 
 def test_nothing_was_covered_before_it_had_passed(rows: Rows) -> None:
-    """The first inspection failed or passed; the work that covers it began after the last one on the same thing."""
+    """The first inspection failed or passed; the work that covers it began after the last one on
+    the same thing.
+    """
     start = {a.code: a.actual_start for a in rows["activities"]}
     for inspection in rows["inspections"]:
         for covered in inspection.covers:
             assert start[covered] is None or inspection.date < start[covered], inspection.code
 
 
-def test_a_third_of_the_words_given_was_not_kept_and_all_agree_with_what_happened(rows: Rows) -> None:
+def test_a_third_of_the_words_given_was_not_kept_and_all_agree_with_what_happened(
+    rows: Rows,
+) -> None:
     activities = {a.code: a for a in rows["activities"]}
     late = 0
     for word in rows["words_given"]:
         a = activities[word.activity]
-        assert word.came_on == (a.actual_start if word.kind == "confirm" else a.actual_finish), word.code
+        assert word.came_on == (a.actual_start if word.kind == "confirm" else a.actual_finish), (
+            word.code
+        )
         late += word.came_on is not None and word.came_on > word.for_date
     assert late == 10
 
 
-def test_the_hearing_was_continued_once_and_the_gates_opened_on_the_days_of_the_votes(rows: Rows) -> None:
+def test_the_hearing_was_continued_once_and_the_gates_opened_on_the_days_of_the_votes(
+    rows: Rows,
+) -> None:
     assert [h.code for h in rows["hearings"] if h.outcome == "continued"] == ["Z-26-03A"]
     finish = {a.code: a.actual_finish for a in rows["activities"]}
     votes = {h.activity: h.hearing_on for h in rows["hearings"] if h.outcome.startswith("approved")}
@@ -85,7 +109,11 @@ def test_the_hearing_was_continued_once_and_the_gates_opened_on_the_days_of_the_
 def test_work_began_and_ended_on_days_that_work(rows: Rows) -> None:
     """Looked up in the tables by weekday and single day, without the schedule's calendars."""
     weekdays = {c.code: c.weekdays for c in rows["calendars"] if not c.recurrence}
-    single = {(day.calendar, day.date): day.works for day in rows["calendar_days"] if day.works is not None}
+    single = {
+        (day.calendar, day.date): day.works
+        for day in rows["calendar_days"]
+        if day.works is not None
+    }
     for a in rows["activities"]:
         for day in (a.actual_start, a.actual_finish):
             if day is not None and a.kind != "milestone" and a.calendar in weekdays:
@@ -105,7 +133,9 @@ def test_no_work_stands_before_its_turn(rows: Rows) -> None:
     assert [w.text for w in compute(rows).warnings] == []
 
 
-def test_the_opening_slips_nine_weeks_over_eleven_fortnights(rows: Rows, content: FolderContent) -> None:
+def test_the_opening_slips_nine_weeks_over_eleven_fortnights(
+    rows: Rows, content: FolderContent
+) -> None:
     heads = [content.snapshots[day][0] for day in sorted(content.snapshots)]
     assert len(heads) == 11 and [head.baseline for head in heads] == [True] + [False] * 10
     assert {(b.date - a.date).days for a, b in itertools.pairwise(heads)} == {14}
@@ -124,7 +154,10 @@ def test_the_last_snapshot_is_the_plan_of_today(rows: Rows, content: FolderConte
     then = rows_of(content.snapshots[STATUS_DATE][1])
     assert then["links"] == rows["links"]
     assert [a.code for a in then["activities"]] == [a.code for a in rows["activities"]]
-    assert then["change_lines"] == rows["change_lines"] and then["application_lines"] == rows["application_lines"]
+    assert (
+        then["change_lines"] == rows["change_lines"]
+        and then["application_lines"] == rows["application_lines"]
+    )
 
 
 def test_an_approved_change_is_in_the_plan_and_in_the_budget(rows: Rows) -> None:

@@ -2,9 +2,9 @@
 
     python -m tests.scale.large_project FOLDER [--scale 1.0] [--snapshots 10] [--seed 1]
 
-Scale 1: 5,000 activities, 8,000 links, 200 contracts of 10 lines each, 300 pay applications with their lines, 30 draws, 2,000
-checklist items, 1,000 inspections, 300 changes. Everything follows from the seed; only the standard library is used. Then:
-tracker new big.db --from FOLDER
+Scale 1: 5,000 activities, 8,000 links, 200 contracts of 10 lines each, 300 pay applications with
+their lines, 30 draws, 2,000 checklist items, 1,000 inspections, 300 changes. Everything follows
+from the seed; only the standard library is used. Then: tracker new big.db --from FOLDER
 """
 
 from __future__ import annotations
@@ -59,7 +59,9 @@ PROJECT = (
 
 
 class Plan:
-    """Activities with links from earlier to later ones, and their early dates as indices of working days."""
+    """Activities with links from earlier to later ones, and their early dates as indices of working
+    days.
+    """
 
     def __init__(self, count: int, links: int, rnd: random.Random, span: int) -> None:
         self.count = count
@@ -74,10 +76,16 @@ class Plan:
             self.links.append((number, count - 1))
         while len(self.links) < links:
             one, step = rnd.randrange(count - 1), rnd.randrange(1, chain)
-            # to a later place of another bay: keeps the network free of loops, since place within the bay only rises
+            # to a later place of another bay: keeps the network free of loops, since place within
+            # the bay only rises
             place, bay = one % chain, rnd.randrange(BAYS)
             other = bay * chain + min(chain - 1, place + 1 + step % 5)
-            if other % chain > place and other < count - 1 and (one, other) not in known and one != other:
+            if (
+                other % chain > place
+                and other < count - 1
+                and (one, other) not in known
+                and one != other
+            ):
                 known.add((one, other))
                 self.links.append((one, other))
         mean = max(1, span // chain)
@@ -150,15 +158,26 @@ def main() -> None:
     write_project(given.folder, given.scale, given.snapshots, given.seed)
 
 
-def write_project(out: Path, big: float, snapshots: int = 0, seed: int = 1, monthly_draws: int | None = None) -> None:
-    """Write the folder. big: the scale; monthly_draws: so many draws at any scale, as a loan has."""
+def write_project(
+    out: Path, big: float, snapshots: int = 0, seed: int = 1, monthly_draws: int | None = None
+) -> None:
+    """Write the folder. big: the scale; monthly_draws: so many draws at any scale, as a
+    loan has.
+    """
     rnd = random.Random(seed)
     count, link_count = int(5_000 * big), int(8_000 * big)
     contracts, applications = int(200 * big), int(300 * big)
     draws = int(30 * big) if monthly_draws is None else monthly_draws
-    checklist, inspections, changes, cost_lines = int(2_000 * big), int(1_000 * big), int(300 * big), int(80 * big)
+    checklist, inspections, changes, cost_lines = (
+        int(2_000 * big),
+        int(1_000 * big),
+        int(300 * big),
+        int(80 * big),
+    )
     plan = Plan(count, link_count, rnd, 700)
-    link_rows: list[list[object]] = [[code(a, count), code(b, count), "FS", "", ""] for a, b in plan.links]
+    link_rows: list[list[object]] = [
+        [code(a, count), code(b, count), "FS", "", ""] for a, b in plan.links
+    ]
     promised = DAYS[plan.dates(plan.duration)[1][-1] - 30]
 
     def project_row(status: dt.date) -> list[object]:
@@ -182,14 +201,18 @@ def write_project(out: Path, big: float, snapshots: int = 0, seed: int = 1, mont
         ]
 
     write(out, "project", PROJECT, [project_row(STATUS)])
-    calendars: list[list[object]] = [["WEEK", "Work week", "mon tue wed thu fri", "", "", "", "", "", "", ""]]
+    calendars: list[list[object]] = [
+        ["WEEK", "Work week", "mon tue wed thu fri", "", "", "", "", "", "", ""]
+    ]
     calendar_head = "code,name,weekdays,holidays,recurrence,recurrence_from,cutoff_days,cutoff_calendar,continued_share,members"
     write(out, "calendars", calendar_head, calendars)
     write(out, "activities", ACTIVITY, activity_rows(plan, STATUS, contracts))
     write(out, "links", "from,to,type,lag,lag_unit", link_rows)
 
     lines = [f"L{n:04d}" for n in range(cost_lines)]
-    value = {(c, n): rnd.randrange(200_000, 4_000_000, 100) for c in range(contracts) for n in range(10)}
+    value = {
+        (c, n): rnd.randrange(200_000, 4_000_000, 100) for c in range(contracts) for n in range(10)
+    }
     placed = {key: lines[rnd.randrange(cost_lines - 2)] for key in value}
     budget = dict.fromkeys(lines, 5_000_000)
     for key, cents in value.items():
@@ -206,7 +229,14 @@ def write_project(out: Path, big: float, snapshots: int = 0, seed: int = 1, mont
         "contractors",
         "code,name,trade,phone,email,note",
         [
-            [f"K{n:04d}", f"Contractor {n}", f"Trade {n % 40}", f"555-{n:04d}", f"k{n}@example.example", ""]
+            [
+                f"K{n:04d}",
+                f"Contractor {n}",
+                f"Trade {n % 40}",
+                f"555-{n:04d}",
+                f"k{n}@example.example",
+                "",
+            ]
             for n in range(contracts)
         ],
     )
@@ -215,21 +245,50 @@ def write_project(out: Path, big: float, snapshots: int = 0, seed: int = 1, mont
         "papers",
         "code,contractor,kind,number,limit,from,to,evidence",
         [
-            [f"P{n:04d}", f"K{n:04d}", "liability", f"G{n}", "1000000.00", "2025-01-01", "2027-12-31", ""]
+            [
+                f"P{n:04d}",
+                f"K{n:04d}",
+                "liability",
+                f"G{n}",
+                "1000000.00",
+                "2025-01-01",
+                "2027-12-31",
+                "",
+            ]
             for n in range(contracts)
         ],
     )
     contract_rows: list[list[object]] = [
-        [f"C{c:04d}", f"K{c:04d}", "", START, money(sum(value[c, n] for n in range(10))), 10, "", "", ""]
+        [
+            f"C{c:04d}",
+            f"K{c:04d}",
+            "",
+            START,
+            money(sum(value[c, n] for n in range(10))),
+            10,
+            "",
+            "",
+            "",
+        ]
         for c in range(contracts)
     ]
-    write(out, "contracts", "code,contractor,package,signed,sum,retainage,stored_retainage,stop_retainage_at,note", contract_rows)
+    write(
+        out,
+        "contracts",
+        "code,contractor,package,signed,sum,retainage,stored_retainage,stop_retainage_at,note",
+        contract_rows,
+    )
     line_rows: list[list[object]] = [
         [f"C{c:04d}", f"V{n}", f"Value {n}", placed[c, n], money(value[c, n]), "", "", ""]
         for c in range(contracts)
         for n in range(10)
     ]
-    write(out, "contract_lines", "contract,line,name,cost_line,value,retainage,activities,inspections", line_rows)
+    write(
+        out,
+        "contract_lines",
+        "contract,line,name,cost_line,value,retainage,activities,inspections",
+        line_rows,
+    )
 
     change_rows: list[list[object]] = []
     change_line_rows: list[list[object]] = []
@@ -254,9 +313,20 @@ def write_project(out: Path, big: float, snapshots: int = 0, seed: int = 1, mont
         )
         if state != "noticed":
             change_line_rows.append(
-                [f"CH{n:04d}", "1", "Extra", placed[n % contracts, 0], money(rnd.randrange(10_000, 500_000, 100))]
+                [
+                    f"CH{n:04d}",
+                    "1",
+                    "Extra",
+                    placed[n % contracts, 0],
+                    money(rnd.randrange(10_000, 500_000, 100)),
+                ]
             )
-    write(out, "changes", "number,contract,title,reason,asked_by,state,noticed,priced,approved,days,activities", change_rows)
+    write(
+        out,
+        "changes",
+        "number,contract,title,reason,asked_by,state,noticed,priced,approved,days,activities",
+        change_rows,
+    )
     write(out, "change_lines", "change,line,name,cost_line,amount", change_line_rows)
 
     months = [START + dt.timedelta(540 * (n + 1) // (draws + 1)) for n in range(draws)]
@@ -272,16 +342,40 @@ def write_project(out: Path, big: float, snapshots: int = 0, seed: int = 1, mont
         draw = min(draws, 1 + n * draws // applications)
         period = months[draw - 1]
         who = f"C{contract % contracts:04d}"
-        application_rows.append([who, number, period, "Owner", period + dt.timedelta(3), period + dt.timedelta(30), draw])
+        application_rows.append(
+            [
+                who,
+                number,
+                period,
+                "Owner",
+                period + dt.timedelta(3),
+                period + dt.timedelta(30),
+                draw,
+            ]
+        )
         due = 0
         for line in range(10):
             part = value[contract % contracts, line] * 20 // 100
-            application_line_rows.append([who, number, f"V{line}", money(part), money(part), "", ""])
+            application_line_rows.append(
+                [who, number, f"V{line}", money(part), money(part), "", ""]
+            )
             held = part // 10
             due += part - held
             place = draw, placed[contract % contracts, line]
             asked[place] = asked.get(place, 0) + part - held
-        waivers.append([f"W{n:05d}", who, number, "", "conditional progress", money(due), period, period + dt.timedelta(4), ""])
+        waivers.append(
+            [
+                f"W{n:05d}",
+                who,
+                number,
+                "",
+                "conditional progress",
+                money(due),
+                period,
+                period + dt.timedelta(4),
+                "",
+            ]
+        )
         if period + dt.timedelta(20) < STATUS:
             payments.append(
                 [
@@ -298,10 +392,30 @@ def write_project(out: Path, big: float, snapshots: int = 0, seed: int = 1, mont
                     "",
                 ]
             )
-    write(out, "applications", "contract,number,period_to,verified_by,verified_on,due,draw", application_rows)
-    write(out, "application_lines", "contract,number,line,claimed,verified,stored,inspector_share", application_line_rows)
-    write(out, "waivers", "code,contract,application,from_party,kind,amount,through,date,evidence", waivers)
-    write(out, "payments", "code,kind,contract,application,invoice,contractor,cost_line,date,amount,method,note", payments)
+    write(
+        out,
+        "applications",
+        "contract,number,period_to,verified_by,verified_on,due,draw",
+        application_rows,
+    )
+    write(
+        out,
+        "application_lines",
+        "contract,number,line,claimed,verified,stored,inspector_share",
+        application_line_rows,
+    )
+    write(
+        out,
+        "waivers",
+        "code,contract,application,from_party,kind,amount,through,date,evidence",
+        waivers,
+    )
+    write(
+        out,
+        "payments",
+        "code,kind,contract,application,invoice,contractor,cost_line,date,amount,method,note",
+        payments,
+    )
     loan = sum(asked.values()) + 100_000_000
     write(
         out,
@@ -324,14 +438,37 @@ def write_project(out: Path, big: float, snapshots: int = 0, seed: int = 1, mont
                 "",
                 "",
             ],
-            ["LOAN", "Loan", "loan", money(loan), 2, "8.125", "actual/360", "", "no", "yes", lines[-2], "", "", ""],
+            [
+                "LOAN",
+                "Loan",
+                "loan",
+                money(loan),
+                2,
+                "8.125",
+                "actual/360",
+                "",
+                "no",
+                "yes",
+                lines[-2],
+                "",
+                "",
+                "",
+            ],
         ],
     )
     draw_rows: list[list[object]] = []
     for n, period in enumerate(months, 1):
         funded = n < draws
         sent = period + dt.timedelta(5) if funded else ""
-        draw_rows.append([n, period, "funded" if funded else "draft", sent, period + dt.timedelta(15) if funded else ""])
+        draw_rows.append(
+            [
+                n,
+                period,
+                "funded" if funded else "draft",
+                sent,
+                period + dt.timedelta(15) if funded else "",
+            ]
+        )
     write(out, "draws", "number,period_to,state,sent,funded_on", draw_rows)
     write(
         out,
@@ -347,7 +484,10 @@ def write_project(out: Path, big: float, snapshots: int = 0, seed: int = 1, mont
         out,
         "permits",
         "code,kind,authority,number,applied,issued,expires,note",
-        [[f"PE{n:03d}", "Building", "Town", f"B-{n}", START, START, "2028-01-01", ""] for n in range(int(20 * big))],
+        [
+            [f"PE{n:03d}", "Building", "Town", f"B-{n}", START, START, "2028-01-01", ""]
+            for n in range(int(20 * big))
+        ],
     )
     done = sum(d <= STATUS for d in DAYS[:8000])
     first, last = plan.dates(plan.duration)
@@ -359,10 +499,35 @@ def write_project(out: Path, big: float, snapshots: int = 0, seed: int = 1, mont
         day = DAYS[last[act]] if passed else ""
         state = "passed" if passed else "planned"
         inspection_rows.append(
-            [f"IN{n:05d}", f"PE{n % int(20 * big):03d}", f"Inspection {n}", code(act, count), "", 2, day, day, "", state, ""]
+            [
+                f"IN{n:05d}",
+                f"PE{n % int(20 * big):03d}",
+                f"Inspection {n}",
+                code(act, count),
+                "",
+                2,
+                day,
+                day,
+                "",
+                state,
+                "",
+            ]
         )
-    write(out, "inspections", "code,permit,name,activity,covers,ask_days_ahead,requested,date,present,state,fee", inspection_rows)
-    stages = ["before you buy", "before filing", "filing", "hearing", "after", "building", "opening"]
+    write(
+        out,
+        "inspections",
+        "code,permit,name,activity,covers,ask_days_ahead,requested,date,present,state,fee",
+        inspection_rows,
+    )
+    stages = [
+        "before you buy",
+        "before filing",
+        "filing",
+        "hearing",
+        "after",
+        "building",
+        "opening",
+    ]
     item_rows: list[list[object]] = []
     for n in range(checklist):
         state = "proven" if n < checklist // 2 else "open"
@@ -391,36 +556,69 @@ def write_project(out: Path, big: float, snapshots: int = 0, seed: int = 1, mont
         out,
         "site_log",
         "date,weather,crew,note",
-        [[d, "Dry", "Crew of 6", f"Day {n}"] for n, d in enumerate(d for d in DAYS[:500] if d <= STATUS)],
+        [
+            [d, "Dry", "Crew of 6", f"Day {n}"]
+            for n, d in enumerate(d for d in DAYS[:500] if d <= STATUS)
+        ],
     )
 
-    dates = [START + dt.timedelta(5 + n * (STATUS - START).days // (snapshots + 1)) for n in range(snapshots)]
+    dates = [
+        START + dt.timedelta(5 + n * (STATUS - START).days // (snapshots + 1))
+        for n in range(snapshots)
+    ]
     for n, date in enumerate(sorted(set(dates))):
         place = out / "snapshots" / date.isoformat()
-        write(place, "snapshot", "date,baseline,note", [[date, "yes" if n == 0 else "no", f"Status {n}"]])
+        write(
+            place,
+            "snapshot",
+            "date,baseline,note",
+            [[date, "yes" if n == 0 else "no", f"Status {n}"]],
+        )
         write(place, "project", PROJECT, [project_row(date)])
         write(place, "calendars", calendar_head, calendars)
         # the later the snapshot, the more of the unfinished work has grown by a day
         true = plan.duration
-        grown = [d - 1 if d > 2 and first[a] > 30 and (a * 7919) % snapshots > n else d for a, d in enumerate(true)]
+        grown = [
+            d - 1 if d > 2 and first[a] > 30 and (a * 7919) % snapshots > n else d
+            for a, d in enumerate(true)
+        ]
         plan.duration = [
-            t if first[a] < sum(x <= date for x in DAYS[:800]) else g for a, (t, g) in enumerate(zip(true, grown, strict=True))
+            t if first[a] < sum(x <= date for x in DAYS[:800]) else g
+            for a, (t, g) in enumerate(zip(true, grown, strict=True))
         ]
         try:
             write(place, "activities", ACTIVITY, activity_rows(plan, date, contracts))
         finally:
             plan.duration = true
         write(place, "links", "from,to,type,lag,lag_unit", link_rows)
-        write(place, "contract_lines", "contract,line,name,cost_line,value,retainage,activities,inspections", line_rows)
         write(
-            place, "changes", "number,contract,title,reason,asked_by,state,noticed,priced,approved,days,activities", change_rows
+            place,
+            "contract_lines",
+            "contract,line,name,cost_line,value,retainage,activities,inspections",
+            line_rows,
+        )
+        write(
+            place,
+            "changes",
+            "number,contract,title,reason,asked_by,state,noticed,priced,approved,days,activities",
+            change_rows,
         )
         write(place, "change_lines", "change,line,name,cost_line,amount", change_line_rows)
         there = {(row[0], row[1]) for row in application_rows if row[2] <= date}
         kept = [row for row in application_rows if (row[0], row[1]) in there]
-        write(place, "applications", "contract,number,period_to,verified_by,verified_on,due,draw", kept)
+        write(
+            place,
+            "applications",
+            "contract,number,period_to,verified_by,verified_on,due,draw",
+            kept,
+        )
         kept = [row for row in application_line_rows if (row[0], row[1]) in there]
-        write(place, "application_lines", "contract,number,line,claimed,verified,stored,inspector_share", kept)
+        write(
+            place,
+            "application_lines",
+            "contract,number,line,claimed,verified,stored,inspector_share",
+            kept,
+        )
 
 
 if __name__ == "__main__":

@@ -1,8 +1,9 @@
-"""No answer and no print grows by the square of a project: counted in calls and rows looked at, without a clock.
+"""No answer and no print grows by the square of a project: counted in calls and rows looked at,
+without a clock.
 
-Two invented projects, one twice the other. What is counted: how often each function is called, and how many times each table is
-gone through. A rule that searches a whole table for each row of another shows as four times the calls, or as passes over a
-table that grow with it.
+Two invented projects, one twice the other. What is counted: how often each function is called, and
+how many times each table is gone through. A rule that searches a whole table for each row of
+another shows as four times the calls, or as passes over a table that grow with it.
 """
 
 from __future__ import annotations
@@ -27,10 +28,14 @@ SMALL, SNAPSHOTS, DRAWS = 0.1, 3, 10
 """The smaller project: 500 activities. A loan pays once a month, so both have as many draws."""
 
 MOST_CALLS, LEAST = 3.0, 600
-"""A function called more than so many times as often at twice the size grows by the square; below the least nothing is said."""
+"""A function called more than so many times as often at twice the size grows by the square; below
+the least nothing is said.
+"""
 
 MORE_PASSES = 1.5
-"""A table may be gone through so many times as often, and twice more: some projects have a branch that others lack."""
+"""A table may be gone through so many times as often, and twice more: some projects have a branch
+that others lack.
+"""
 
 BY_NATURE = {
     "clashes.py": "each pair of activities of one trade at one time is told",
@@ -75,7 +80,9 @@ def projects(tmp_path_factory: pytest.TempPathFactory) -> tuple[Project, Project
         content = read(folder)
         heads = tuple(head for head, _ in content.snapshots.values())
         rows = {**filled_rows(content.rows), "snapshots": heads}
-        made.append(Project(rows, {date: dict(texts) for date, (_, texts) in content.snapshots.items()}))
+        made.append(
+            Project(rows, {date: dict(texts) for date, (_, texts) in content.snapshots.items()})
+        )
     return made[0], made[1]
 
 
@@ -99,7 +106,11 @@ def faults(small: Counted, large: Counted) -> list[str]:
     found = []
     for (file, name, line), calls in large.calls.items():
         before = small.calls.get((file, name, line), 0)
-        if calls > LEAST and calls > MOST_CALLS * max(before, 1) and Path(file).name not in BY_NATURE:
+        if (
+            calls > LEAST
+            and calls > MOST_CALLS * max(before, 1)
+            and Path(file).name not in BY_NATURE
+        ):
             found.append(f"{Path(file).name}:{line} {name} was called {before} times, then {calls}")
     for table, passes in large.passes.items():
         if passes > MORE_PASSES * small.passes[table] + 2:
@@ -119,27 +130,53 @@ def printed(name: str, suffix: str = ".html") -> Callable[[Project], object]:
     """Asks for a print."""
     number = "1" if name == "draw" else None
     texts = printing.KINDS[name].snapshots
-    return lambda p: printing.made(p.rows, TODAY, name, suffix, number, None, p.texts if texts else None)
+    return lambda p: printing.made(
+        p.rows, TODAY, name, suffix, number, None, p.texts if texts else None
+    )
 
 
 @pytest.mark.parametrize(
-    "view", ["morning", "path", "cost", "rezoning", "permits", "trades", "changes", "draws", "slip", "health", "papers"]
+    "view",
+    [
+        "morning",
+        "path",
+        "cost",
+        "rezoning",
+        "permits",
+        "trades",
+        "changes",
+        "draws",
+        "slip",
+        "health",
+        "papers",
+    ],
 )
-def test_twice_the_project_is_about_twice_the_work_for_a_view(projects: tuple[Project, Project], view: str) -> None:
+def test_twice_the_project_is_about_twice_the_work_for_a_view(
+    projects: tuple[Project, Project], view: str
+) -> None:
     assert faults(*(counted(project, asked(view)) for project in projects)) == []
 
 
-@pytest.mark.parametrize("name", ["budget", "draw", "lookahead", "schedule", "checklist", "hearings", "inspections", "slip"])
-def test_twice_the_project_is_about_twice_the_work_for_a_print(projects: tuple[Project, Project], name: str) -> None:
+@pytest.mark.parametrize(
+    "name",
+    ["budget", "draw", "lookahead", "schedule", "checklist", "hearings", "inspections", "slip"],
+)
+def test_twice_the_project_is_about_twice_the_work_for_a_print(
+    projects: tuple[Project, Project], name: str
+) -> None:
     assert faults(*(counted(project, printed(name)) for project in projects)) == []
 
 
 @pytest.mark.parametrize("name", ["lookahead", "checklist"])
-def test_twice_the_rows_are_about_twice_the_work_on_paper(projects: tuple[Project, Project], name: str) -> None:
+def test_twice_the_rows_are_about_twice_the_work_on_paper(
+    projects: tuple[Project, Project], name: str
+) -> None:
     assert faults(*(counted(project, printed(name, ".pdf")) for project in projects)) == []
 
 
-def test_a_search_through_a_table_for_each_row_of_another_is_found(projects: tuple[Project, Project]) -> None:
+def test_a_search_through_a_table_for_each_row_of_another_is_found(
+    projects: tuple[Project, Project],
+) -> None:
     def by_the_square(project: Project) -> object:
         inspections, activities = project.rows["inspections"], project.rows["activities"]
         return [[a for a in activities if a.code == i.activity] for i in inspections]

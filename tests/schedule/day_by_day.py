@@ -1,6 +1,8 @@
-"""The early dates again, written independently: each activity tries one day after the other until every bound holds.
+"""The early dates again, written independently: each activity tries one day after the other until
+every bound holds.
 
-Slow and plain on purpose, with sets of dates and none of the program's code for calendars or passes: an oracle.
+Slow and plain on purpose, with sets of dates and none of the program's code for calendars or
+passes: an oracle.
 """
 
 import datetime as dt
@@ -11,9 +13,11 @@ ONE = dt.timedelta(days=1)
 
 @dataclass
 class Work:
-    """One activity: days of work (what remains, if under way), its calendar, bounds and actual dates.
+    """One activity: days of work (what remains, if under way), its calendar, bounds and actual
+    dates.
 
-    floor: the earliest moment. started, ended: actual moments. at_start: a milestone that stands on the day that begins.
+    floor: the earliest moment. started, ended: actual moments. at_start: a milestone that stands on
+    the day that begins.
     """
 
     days: int
@@ -25,7 +29,9 @@ class Work:
 
 
 def lag_over(moment, lag, working_days):
-    """The moment (a date at its start) at which a lag is over; working_days: a set, or None for calendar days."""
+    """The moment (a date at its start) at which a lag is over; working_days: a set, or None for
+    calendar days.
+    """
     if working_days is None:
         return moment + lag * ONE
     day = moment
@@ -41,8 +47,9 @@ def lag_over(moment, lag, working_days):
 
 
 def early_dates(works, links, working, cutoffs):
-    """works: code -> Work; links: (p, s, type, lag, in_working_days), type CUT for a cut-off link; working: calendar -> set
-    of days; cutoffs: calendar -> {meeting: last day of filing}. Returns code -> (begin of what remains, start, finish).
+    """works: code -> Work; links: (p, s, type, lag, in_working_days), type CUT for a cut-off link;
+    working: calendar -> set of days; cutoffs: calendar -> {meeting: last day of filing}. Returns
+    code -> (begin of what remains, start, finish).
     """
     found = {}
     left = {}
@@ -67,7 +74,10 @@ def early_dates(works, links, working, cutoffs):
 
 
 def place(duration, days, begin):
-    """Work from a day on: (start, finish), or None where the day does not work. A milestone fits everywhere."""
+    """Work from a day on: (start, finish), or None where the day does not work.
+
+    A milestone fits everywhere.
+    """
     if duration == 0:
         return begin, begin
     if begin not in days:
@@ -90,5 +100,9 @@ def holds(link, found, fits, works, working, cutoffs):
     if kind == "CUT":
         filed = ended if before.at_start else ended - ONE
         return cutoffs[after.calendar][fits[0]] >= filed
-    bound = lag_over(started if kind in ("SS", "SF") else ended, lag, working[before.calendar] if in_working_days else None)
+    bound = lag_over(
+        started if kind in ("SS", "SF") else ended,
+        lag,
+        working[before.calendar] if in_working_days else None,
+    )
     return fits[0 if kind in ("FS", "SS") else 1] >= bound

@@ -1,4 +1,6 @@
-"""Random projects for property tests: all link types, lags both ways and in both units, milestones, calendars, hearings."""
+"""Random projects for property tests: all link types, lags both ways and in both units, milestones,
+calendars, hearings.
+"""
 
 import datetime as dt
 from dataclasses import replace
@@ -36,7 +38,9 @@ def networks(draw, most=9, hearings=True):
     for i in range(size):
         duration = draw(st.sampled_from([0, 1, 1, 2, 3, 5, 8]))
         hearing = hearings and duration == 1 and draw(st.booleans())
-        not_before = START + draw(st.integers(0, 20)) * ONE if draw(st.integers(0, 6)) == 0 else None
+        not_before = (
+            START + draw(st.integers(0, 20)) * ONE if draw(st.integers(0, 6)) == 0 else None
+        )
         activities.append(
             Activity(
                 code=f"A{i}",
@@ -56,7 +60,9 @@ def networks(draw, most=9, hearings=True):
 
 @st.composite
 def links_between(draw, p, s):
-    """One link; into a hearing it may be a filing before the cut-off; after one, a lag counts calendar days."""
+    """One link; into a hearing it may be a filing before the cut-off; after one, a lag counts
+    calendar days.
+    """
     if s.calendar == "BODY" and draw(st.booleans()):
         return Link(from_=p.code, to=s.code, type="FS", lag_unit="cutoff")
     lag = draw(st.sampled_from([0, 0, 0, 1, 2, 4, -1, -3]))
@@ -74,7 +80,9 @@ def progress(draw, activities, status):
         begun = status - draw(st.integers(0, 12)) * ONE
         if state == "done":
             ended = begun + draw(st.integers(0, (status - begun).days)) * ONE
-            found.append(replace(a, actual_start=ended if a.duration == 0 else begun, actual_finish=ended))
+            found.append(
+                replace(a, actual_start=ended if a.duration == 0 else begun, actual_finish=ended)
+            )
         elif state == "under way" and a.duration and a.calendar != "BODY":
             found.append(replace(a, actual_start=begun, remaining=draw(st.integers(1, 6))))
         else:
@@ -83,16 +91,24 @@ def progress(draw, activities, status):
 
 
 def working_days(calendar, off, low, high):
-    """The days on which a calendar works, or its body meets, as a set; written independently of the program."""
+    """The days on which a calendar works, or its body meets, as a set; written independently of the
+    program.
+    """
     gone = {d.date for d in off if d.calendar == calendar.code}
     days = [low + n * ONE for n in range((high - low).days)]
     if calendar.recurrence:
-        return {d for d in days if d >= calendar.recurrence_from and (d - calendar.recurrence_from).days % 14 == 0}
+        return {
+            d
+            for d in days
+            if d >= calendar.recurrence_from and (d - calendar.recurrence_from).days % 14 == 0
+        }
     return {day for day in days if NAMES[day.weekday()] in calendar.weekdays and day not in gone}
 
 
 def cutoffs_of(meetings, week):
-    """The last day of filing for each meeting of the body: 8 days before, rolled back to a working day."""
+    """The last day of filing for each meeting of the body: 8 days before, rolled back to a working
+    day.
+    """
     found = {}
     for meeting in meetings:
         day = meeting - 8 * ONE

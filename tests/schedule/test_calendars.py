@@ -18,7 +18,9 @@ def day(text):
 
 
 def days_of(code, first, last, status=None, **rows):
-    known = calendar_set({"calendars": [WEEK], **rows}, 2026, status.toordinal() if status else None)
+    known = calendar_set(
+        {"calendars": [WEEK], **rows}, 2026, status.toordinal() if status else None
+    )
     low, high = first.toordinal(), last.toordinal() + 1
     return [dt.date.fromordinal(low + d) for d in expand(known, code, low, high).days]
 
@@ -34,20 +36,36 @@ def test_single_days_are_off_or_on():
 
 
 def test_expected_weather_takes_the_last_working_days_of_a_month():
-    found = days_of("WEEK", day("03-23"), day("04-03"), weather=[Weather(calendar="WEEK", month=3, expected_days=3)])
+    found = days_of(
+        "WEEK",
+        day("03-23"),
+        day("04-03"),
+        weather=[Weather(calendar="WEEK", month=3, expected_days=3)],
+    )
     assert [d.day for d in found] == [23, 24, 25, 26, 1, 2, 3]
 
 
 def test_expected_weather_takes_no_day_that_is_known():
-    """Tue 31 and Mon 30 March are over; of the last three only what lies after the status date is taken."""
+    """Tue 31 and Mon 30 March are over; of the last three only what lies after the status date is
+    taken.
+    """
     weather = [Weather(calendar="WEEK", month=3, expected_days=3)]
-    assert days_of("WEEK", day("03-27"), day("03-31"), day("03-30"), weather=weather) == [day("03-27"), day("03-30")]
-    assert days_of("WEEK", day("03-27"), day("03-31"), day("03-31"), weather=weather)[-1] == day("03-31")
+    assert days_of("WEEK", day("03-27"), day("03-31"), day("03-30"), weather=weather) == [
+        day("03-27"),
+        day("03-30"),
+    ]
+    assert days_of("WEEK", day("03-27"), day("03-31"), day("03-31"), weather=weather)[-1] == day(
+        "03-31"
+    )
 
 
 def test_without_a_working_calendar_all_seven_days_work():
     meets = Calendar(code="BODY", recurrence="FREQ=WEEKLY;BYDAY=TU")
-    rows = {"project": [Project(start=day("01-03"))], "calendars": [meets], "activities": [Activity(code="A", duration=2)]}
+    rows = {
+        "project": [Project(start=day("01-03"))],
+        "calendars": [meets],
+        "activities": [Activity(code="A", duration=2)],
+    }
     assert compute(rows).dates[0].early_start == day("01-03")  # a Saturday
 
 
@@ -59,12 +77,22 @@ def test_an_activity_without_calendar_takes_the_first_working_one_in_row_order()
 
 
 def test_a_recurrence_counts_from_1_january_of_the_first_year_unless_said():
-    """Every second week: Thursday 1 January 2026 lies in the first one, whose Tuesday is over by then."""
+    """Every second week: Thursday 1 January 2026 lies in the first one, whose Tuesday is over by
+    then.
+    """
     body = Calendar(code="BODY", recurrence="FREQ=WEEKLY;INTERVAL=2;BYDAY=TU")
-    later = Calendar(code="LATER", recurrence="FREQ=WEEKLY;INTERVAL=2;BYDAY=TU", recurrence_from=day("01-06"))
+    later = Calendar(
+        code="LATER", recurrence="FREQ=WEEKLY;INTERVAL=2;BYDAY=TU", recurrence_from=day("01-06")
+    )
     calendars = [WEEK, body, later]
-    assert days_of("BODY", day("01-01"), day("01-31"), calendars=calendars) == [day("01-13"), day("01-27")]
-    assert days_of("LATER", day("01-01"), day("01-31"), calendars=calendars) == [day("01-06"), day("01-20")]
+    assert days_of("BODY", day("01-01"), day("01-31"), calendars=calendars) == [
+        day("01-13"),
+        day("01-27"),
+    ]
+    assert days_of("LATER", day("01-01"), day("01-31"), calendars=calendars) == [
+        day("01-06"),
+        day("01-20"),
+    ]
 
 
 @pytest.mark.parametrize(
@@ -88,7 +116,12 @@ def test_a_recurrence_outside_of_the_standard_is_refused(recurrence):
 
 
 @pytest.mark.parametrize(
-    "recurrence", ["FREQ=MONTHLY;BYDAY=2TU,-1TU", "FREQ=MONTHLY;BYMONTHDAY=-1", "FREQ=MONTHLY;BYDAY=MO,TU;BYSETPOS=-1"]
+    "recurrence",
+    [
+        "FREQ=MONTHLY;BYDAY=2TU,-1TU",
+        "FREQ=MONTHLY;BYMONTHDAY=-1",
+        "FREQ=MONTHLY;BYDAY=MO,TU;BYSETPOS=-1",
+    ],
 )
 def test_a_recurrence_that_counts_from_the_end_is_read(recurrence):
     """RFC 5545, 3.3.10: BYDAY, BYMONTHDAY and BYSETPOS may be negative."""
@@ -108,7 +141,9 @@ def test_a_recurrence_that_counts_from_the_end_is_read(recurrence):
     ],
 )
 def test_a_recurrence_that_never_comes_is_refused_at_once(recurrence):
-    """RFC 5545, 3.3.10: BYSETPOS picks from the dates of one period, of which a day has one; February has no 30th."""
+    """RFC 5545, 3.3.10: BYSETPOS picks from the dates of one period, of which a day has one;
+    February has no 30th.
+    """
     began = time.perf_counter()
     with pytest.raises(ValueError, match="gives no date"):
         recurrence_rule(recurrence, dt.date(2026, 1, 1))

@@ -1,4 +1,6 @@
-"""Filing before a meeting: the first meeting whose cut-off holds, and the latest day of filing backward."""
+"""Filing before a meeting: the first meeting whose cut-off holds, and the latest day of filing
+backward.
+"""
 
 import datetime as dt
 
@@ -9,7 +11,9 @@ from tracker.schedule.records import Activity, Calendar, CalendarDay, Link, Step
 from tracker.values.project import Project
 
 WEEK = Calendar(code="WEEK", weekdays=("mon", "tue", "wed", "thu", "fri"))
-COUNCIL = Calendar(code="COUNCIL", recurrence="FREQ=MONTHLY;BYDAY=2TU", cutoff_days=21, cutoff_calendar="WEEK")
+COUNCIL = Calendar(
+    code="COUNCIL", recurrence="FREQ=MONTHLY;BYDAY=2TU", cutoff_days=21, cutoff_calendar="WEEK"
+)
 
 
 def day(text):
@@ -38,7 +42,8 @@ def rows_of(filing_days, calendar_days=(), council=COUNCIL, more=(), links=()):
 
 
 def test_filing_on_the_cutoff_day_is_in_time():
-    # Meetings Tue 10 Mar, 14 Apr, 12 May; cut-offs 21 days before: 17 Feb, Tue 24 Mar, 21 Apr. Day 17 of work is Tue 24 Mar.
+    # Meetings Tue 10 Mar, 14 Apr, 12 May; cut-offs 21 days before: 17 Feb, Tue 24 Mar, 21 Apr. Day
+    # 17 of work is Tue 24 Mar.
     found = compute(rows_of(17)).by_code()
     assert (found["FILE"].early_finish, found["HEAR"].early_start) == (day("03-24"), day("04-14"))
 
@@ -52,7 +57,9 @@ def test_a_cutoff_rolls_back_over_days_without_work():
     """Somebody who also files on Saturdays: the cut-off on Tue 24 Mar rolls back to Fri 20 Mar."""
     off = [CalendarDay(calendar="WEEK", date=day(date), works=False) for date in ("03-24", "03-23")]
     rows = rows_of(17, off)
-    rows["calendars"].append(Calendar(code="SIX", weekdays=("mon", "tue", "wed", "thu", "fri", "sat")))
+    rows["calendars"].append(
+        Calendar(code="SIX", weekdays=("mon", "tue", "wed", "thu", "fri", "sat"))
+    )
 
     def filed_after(days):
         rows["activities"][0] = Activity(code="FILE", duration=days, calendar="SIX")
@@ -95,14 +102,21 @@ def test_missing_a_meeting_costs_the_days_of_the_opening_and_the_steps_passed():
     rows = rows_of(3)
     plan = compute(rows)
     assert plan.opening == day("04-21")
-    steps = [StepCost(code="A", date=day("04-20"), amount=5_00), StepCost(code="B", date=day("04-21"), amount=70_00)]
+    steps = [
+        StepCost(code="A", date=day("04-20"), amount=5_00),
+        StepCost(code="B", date=day("04-21"), amount=70_00),
+    ]
     missed = miss(plan, "COUNCIL", day("04-14"), 100_00, steps)
     assert missed.aiming == ("HEAR",)
     assert missed.opening_days_lost == 28  # to Tue 12 May, and the opening to Tue 19 May
     assert missed.cost_cents == 28 * 100_00 + 70_00
     (gate,) = gates(plan, rows["activities"], 100_00, steps)
     assert (gate.cutoff, gate.next_date_if_missed) == (day("03-24"), day("05-12"))
-    assert (gate.waits_days, gate.opening_days_lost, gate.cost_if_missed_cents) == (40, 28, missed.cost_cents)
+    assert (gate.waits_days, gate.opening_days_lost, gate.cost_if_missed_cents) == (
+        40,
+        28,
+        missed.cost_cents,
+    )
 
 
 def test_a_meeting_at_which_nothing_is_heard_costs_nothing_and_a_body_without_cases_has_no_answer():
@@ -125,7 +139,9 @@ def test_after_a_meeting_a_lag_counts_calendar_days():
 
 
 def test_within_a_week_of_driving_counts_calendar_days_on_a_meeting_calendar():
-    """5 working days are 7 calendar days: a weekly body's next meeting is near, a later one is not."""
+    """5 working days are 7 calendar days: a weekly body's next meeting is near, a later one
+    is not.
+    """
     weekly = Calendar(code="COUNCIL", recurrence="FREQ=WEEKLY;BYDAY=TU", cutoff_days=0)
     for extra, near in ((5, True), (10, False)):
         long = [Activity(code="LONG", duration=12 + extra)]

@@ -12,7 +12,9 @@ ORDER_LATEST, SITE_LATEST = dt.date(2027, 4, 11), dt.date(2027, 6, 11)
 
 
 def stands(today: dt.date, **dates: dt.date) -> DeliveryStanding:
-    """A delivery that the plan orders on 1 April and has on site on 1 June, with ten days of float."""
+    """A delivery that the plan orders on 1 April and has on site on 1 June, with ten days
+    of float.
+    """
     steps = Delivery(activity="GEAR", **dates)
     return delivery_standing(steps, ORDER, SITE, ORDER_LATEST, SITE_LATEST, today)
 
@@ -24,8 +26,17 @@ def day(text: str) -> dt.date:
 def test_an_order_is_told_two_weeks_ahead_with_the_step_that_is_missing() -> None:
     assert stands(day("03-17")).mark == " "
     soon = stands(day("03-18"), submitted=day("03-01"))
-    assert (soon.mark, soon.next_step, soon.order_by, soon.order_latest) == ("~", "approved", ORDER, ORDER_LATEST)
-    assert soon.text == "planned on site Tue 01 Jun 2027, not approved, order by Thu 01 Apr 2027, Sun 11 Apr 2027 at the latest"
+    assert (soon.mark, soon.next_step, soon.order_by, soon.order_latest) == (
+        "~",
+        "approved",
+        ORDER,
+        ORDER_LATEST,
+    )
+    assert (
+        soon.text
+        == "planned on site Tue 01 Jun 2027, not approved, order by Thu 01 Apr 2027, Sun 11 Apr"
+        " 2027 at the latest"
+    )
 
 
 def test_what_is_not_ordered_on_its_day_is_late() -> None:
@@ -53,4 +64,6 @@ def test_the_next_step_is_the_first_without_a_date() -> None:
     names = ("submitted", "approved", "ordered", "promised_ship", "on_site")
     for count in range(1, 6):
         steps = Delivery(activity="GEAR", **dict.fromkeys(names[:count], ORDER))  # type: ignore[arg-type]
-        assert next_step(steps) == ("approved", "ordered", "promised ship", "on site", "")[count - 1]
+        assert (
+            next_step(steps) == ("approved", "ordered", "promised ship", "on site", "")[count - 1]
+        )

@@ -8,7 +8,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.schedule.day_by_day import Work, early_dates
-from tests.schedule.strategies import CALENDARS, ONE, START, cutoffs_of, days_off, networks, progress, working_days
+from tests.schedule.strategies import (
+    CALENDARS,
+    ONE,
+    START,
+    cutoffs_of,
+    days_off,
+    networks,
+    progress,
+    working_days,
+)
 from tracker.schedule.passes import start_of
 from tracker.schedule.plan import compute
 from tracker.schedule.records import Activity, Link
@@ -28,7 +37,10 @@ def plan_and_oracle(activities, links, off, status=None):
     working = {c.code: working_days(c, off, low, high) for c in CALENDARS}
     ends_a_day = {k.to for k in links if k.type in ("FS", "FF")}
     works = {a.code: work_of(a, a.code in ends_a_day, status) for a in activities}
-    arcs = [(k.from_, k.to, "CUT" if k.lag_unit == "cutoff" else k.type, k.lag, k.lag_unit == "working") for k in links]
+    arcs = [
+        (k.from_, k.to, "CUT" if k.lag_unit == "cutoff" else k.type, k.lag, k.lag_unit == "working")
+        for k in links
+    ]
     cutoffs = {"BODY": cutoffs_of(working["BODY"], working["FIVE"])}
     return compute(rows), early_dates(works, arcs, working, cutoffs)
 
@@ -79,7 +91,9 @@ def test_early_dates_with_progress_are_those_of_a_search_day_by_day(data, networ
 
 
 def test_the_last_finish_is_the_longest_path_of_networkx_on_random_graphs():
-    """networkx.dag_longest_path_length on 60 random graphs, plain finish-to-start links, every day works."""
+    """networkx.dag_longest_path_length on 60 random graphs, plain finish-to-start links, every day
+    works.
+    """
     rng = random.Random(7)
     for _ in range(60):
         size = rng.randint(2, 60)
@@ -104,7 +118,9 @@ def test_the_last_finish_is_the_longest_path_of_networkx_on_random_graphs():
 def test_the_order_of_the_rows_does_not_matter():
     rng = random.Random(3)
     activities = [Activity(code=f"A{i}", duration=rng.randint(0, 9)) for i in range(30)]
-    links = [Link(from_=f"A{i}", to=f"A{j}") for j in range(30) for i in range(j) if rng.random() < 0.1]
+    links = [
+        Link(from_=f"A{i}", to=f"A{j}") for j in range(30) for i in range(j) if rng.random() < 0.1
+    ]
     first = compute({"activities": activities, "links": links})
     rng.shuffle(activities)
     rng.shuffle(links)

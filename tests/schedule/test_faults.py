@@ -28,7 +28,10 @@ def place(problems):
         (Activity(code="A", duration=0, calendar="BODY"), "duration"),
         (Activity(code="A", duration=3, actual_start=JAN_5, remaining=0), "remaining"),
         (Activity(code="A", duration=3, actual_finish=JAN_5), "actual_finish"),
-        (Activity(code="A", duration=3, actual_start=JAN_5, actual_finish=dt.date(2026, 1, 2)), "actual_finish"),
+        (
+            Activity(code="A", duration=3, actual_start=JAN_5, actual_finish=dt.date(2026, 1, 2)),
+            "actual_finish",
+        ),
         (Activity(code="A", duration=3, optimistic=5, pessimistic=2), "optimistic"),
     ],
 )
@@ -48,7 +51,9 @@ def test_an_activity_is_refused(activity, column):
 )
 def test_a_link_is_refused(link, column):
     activities = [Activity(code="A"), Activity(code="B"), Activity(code="H", calendar="BODY")]
-    assert place(found(activities, [link])) == [("links", f"{link.from_}/{link.to}/{link.type}", column)]
+    assert place(found(activities, [link])) == [
+        ("links", f"{link.from_}/{link.to}/{link.type}", column)
+    ]
 
 
 def test_a_loop_is_named_whole_and_in_order():
@@ -65,7 +70,10 @@ def test_a_loop_is_named_whole_and_in_order():
         (Calendar(code="X", recurrence="FREQ=HOURLY"), "recurrence"),
         (Calendar(code="X", recurrence="every second Tuesday"), "recurrence"),
         (Calendar(code="X", recurrence="FREQ=MONTHLY;BYDAY=2XX"), "recurrence"),
-        (Calendar(code="X", recurrence="FREQ=WEEKLY;BYDAY=TU", cutoff_calendar="BODY"), "cutoff_calendar"),
+        (
+            Calendar(code="X", recurrence="FREQ=WEEKLY;BYDAY=TU", cutoff_calendar="BODY"),
+            "cutoff_calendar",
+        ),
     ],
 )
 def test_a_calendar_is_refused(calendar, column):

@@ -1,4 +1,6 @@
-"""The public fourteen-point assessment: thresholds and formulas (sources in tracker/schedule/health.py)."""
+"""The public fourteen-point assessment: thresholds and formulas (sources in
+tracker/schedule/health.py).
+"""
 
 import datetime as dt
 
@@ -31,14 +33,21 @@ def chain(size, duration=2):
 def test_a_chain_of_finish_to_start_links_passes_what_can_be_judged_without_baseline():
     found = checks(*chain(40))
     assert [c.name for c in found.values() if c.passes is False] == []
-    assert [c.name for c in found.values() if c.passes is None] == ["resources", "missed activities", "CPLI", "BEI"]
+    assert [c.name for c in found.values() if c.passes is None] == [
+        "resources",
+        "missed activities",
+        "CPLI",
+        "BEI",
+    ]
 
 
 def test_a_check_with_nothing_to_check_neither_passes_nor_fails():
     found = checks([Activity(code="A", duration=2)], [])
     for name in ("leads", "lags", "link types"):
         check = found[name]
-        assert (check.count, check.of, check.passes) == (0, 0, None) and check.note.startswith("nothing to check")
+        assert (check.count, check.of, check.passes) == (0, 0, None) and check.note.startswith(
+            "nothing to check"
+        )
     assert found["high float"].passes is True
 
 
@@ -48,9 +57,16 @@ def test_leads_lags_and_link_types_are_counted_over_the_links():
     links[1] = Link(from_="A01", to="A02", lag=2)
     links[2] = Link(from_="A02", to="A03", type="SS")
     found = checks(activities, links)
-    assert (found["leads"].count, found["leads"].passes, found["leads"].codes) == (1, False, ("A00/A01",))
+    assert (found["leads"].count, found["leads"].passes, found["leads"].codes) == (
+        1,
+        False,
+        ("A00/A01",),
+    )
     assert (found["lags"].count, found["lags"].of, found["lags"].passes) == (1, 10, False)
-    assert (found["link types"].count, found["link types"].passes) == (1, True)  # one in ten is allowed
+    assert (found["link types"].count, found["link types"].passes) == (
+        1,
+        True,
+    )  # one in ten is allowed
 
 
 def test_a_date_to_finish_by_is_a_hard_constraint_and_makes_negative_float():
@@ -62,7 +78,11 @@ def test_a_date_to_finish_by_is_a_hard_constraint_and_makes_negative_float():
 
 
 def test_more_than_44_working_days_of_work_or_float_are_high():
-    activities = [Activity(code="LONG", duration=45), Activity(code="FREE", duration=1), Activity(code="END", duration=44)]
+    activities = [
+        Activity(code="LONG", duration=45),
+        Activity(code="FREE", duration=1),
+        Activity(code="END", duration=44),
+    ]
     links = [Link(from_="LONG", to="END"), Link(from_="FREE", to="END")]
     found = checks(activities, links)
     assert found["high duration"].codes == ("LONG",)
@@ -79,17 +99,26 @@ def test_the_critical_path_test_fails_where_a_date_holds_the_opening():
 
 @pytest.mark.parametrize(
     ("length", "total", "shown", "passes"),
-    [(720, -60, "0.917", False), (80, 20, "1.250", True), (800, 20, "1.025", True), (800, 200, "1.250", True)],
+    [
+        (720, -60, "0.917", False),
+        (80, 20, "1.250", True),
+        (800, 20, "1.025", True),
+        (800, 200, "1.250", True),
+    ],
 )
 def test_the_critical_path_length_index_by_worked_values(length, total, shown, passes):
-    """CPLI = (CPL + TF) / CPL. Source: DAU-style worked values, secondary text; 1.03 is printed there for 1.025."""
+    """CPLI = (CPL + TF) / CPL.
+
+    Source: DAU-style worked values, secondary text; 1.03 is printed there for 1.025.
+    """
     check = index_check("CPLI", length + total, length, "")
     assert check.note.startswith(shown)
     assert check.passes is passes
 
 
 @pytest.mark.parametrize(
-    ("done", "due", "shown", "passes"), [(19, 20, "0.950", True), (19, 21, "0.905", False), (24, 20, "1.200", True)]
+    ("done", "due", "shown", "passes"),
+    [(19, 20, "0.950", True), (19, 21, "0.905", False), (24, 20, "1.200", True)],
 )
 def test_the_baseline_execution_index_by_constructed_values(done, due, shown, passes):
     """BEI = finished / due; constructed for this project and computed by hand."""
@@ -99,7 +128,9 @@ def test_the_baseline_execution_index_by_constructed_values(done, due, shown, pa
 
 def test_missed_activities_and_execution_index_are_held_against_the_baseline():
     activities, links = chain(3)
-    activities[0] = Activity(code="A00", duration=2, actual_start=START, actual_finish=dt.date(2026, 1, 8))
+    activities[0] = Activity(
+        code="A00", duration=2, actual_start=START, actual_finish=dt.date(2026, 1, 8)
+    )
     baseline = {"A00": dt.date(2026, 1, 6), "A01": dt.date(2026, 1, 8), "A02": dt.date(2026, 1, 12)}
     found = checks(activities, links, baseline, status=dt.date(2026, 1, 9))
     assert found["missed activities"].codes == ("A00", "A01")

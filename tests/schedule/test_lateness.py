@@ -21,7 +21,9 @@ def test_a_step_is_passed_on_or_after_the_old_opening_and_before_the_new_one():
 
 
 def test_days_won_give_back_their_cost_and_the_steps():
-    assert cost_of_move(STEPS, JUNE_11, JUNE_1, 50_00) == -cost_of_move(STEPS, JUNE_1, JUNE_11, 50_00)
+    assert cost_of_move(STEPS, JUNE_11, JUNE_1, 50_00) == -cost_of_move(
+        STEPS, JUNE_1, JUNE_11, 50_00
+    )
 
 
 def test_early_is_a_negative_lateness():
@@ -30,10 +32,16 @@ def test_early_is_a_negative_lateness():
 
 
 def test_a_what_if_tells_the_days_the_cost_and_who_joins_the_longest_path():
-    activities = [Activity(code="A", duration=5), Activity(code="B", duration=7), Activity(code="END", duration=1)]
+    activities = [
+        Activity(code="A", duration=5),
+        Activity(code="B", duration=7),
+        Activity(code="END", duration=1),
+    ]
     links = [Link(from_="A", to="END"), Link(from_="B", to="END")]
     now = compute({"activities": activities, "links": links})
-    then = compute({"activities": [Activity(code="A", duration=10), *activities[1:]], "links": links})
+    then = compute(
+        {"activities": [Activity(code="A", duration=10), *activities[1:]], "links": links}
+    )
     found = what_if(now, then, 100_00, [])
     assert (found.days, found.cost_cents, found.joins, found.leaves) == (3, 300_00, ("A",), ("B",))
     assert found.moved == ("A", "END")

@@ -39,7 +39,10 @@ def test_after_a_status_date_on_a_friday_work_begins_on_monday():
 def test_remaining_left_blank_is_duration_less_the_working_days_since_the_start():
     a = Activity(code="A", duration=8, actual_start=day("01-07"))
     d = plan_of([a], status=day("01-14")).dates[0]
-    assert (d.state, d.remaining) == ("under way", 2)  # Wed 7 through Wed 14 January are six working days
+    assert (d.state, d.remaining) == (
+        "under way",
+        2,
+    )  # Wed 7 through Wed 14 January are six working days
     assert (d.early_start, d.early_finish) == (day("01-07"), day("01-16"))
 
 
@@ -58,7 +61,13 @@ def test_done_work_keeps_its_actual_dates_and_has_no_float():
     a = Activity(code="A", duration=5, actual_start=day("01-06"), actual_finish=day("01-09"))
     d = plan_of([a], status=day("01-14")).dates[0]
     assert (d.early_start, d.early_finish) == (day("01-06"), day("01-09"))
-    assert (d.late_start, d.late_finish, d.total_float, d.free_float, d.remaining) == (None, None, None, None, 0)
+    assert (d.late_start, d.late_finish, d.total_float, d.free_float, d.remaining) == (
+        None,
+        None,
+        None,
+        None,
+        0,
+    )
 
 
 def test_unfinished_work_before_it_still_holds_what_started_before_its_turn():
@@ -82,7 +91,9 @@ def test_a_lag_still_running_after_done_work_no_longer_holds_what_is_under_way()
 
 def test_a_lag_after_done_work_holds_what_has_not_begun():
     a = Activity(code="A", duration=2, actual_start=day("01-05"), actual_finish=day("01-06"))
-    plan = plan_of([a, Activity(code="B", duration=1)], [Link(from_="A", to="B", lag=10)], status=day("01-07"))
+    plan = plan_of(
+        [a, Activity(code="B", duration=1)], [Link(from_="A", to="B", lag=10)], status=day("01-07")
+    )
     assert plan.by_code()["B"].early_start == day("01-21")
 
 
@@ -125,13 +136,20 @@ def test_a_milestone_is_not_moved_to_a_working_day():
     m = Activity(code="M", kind="milestone", not_before=day("01-10"))
     then = Activity(code="B", duration=1)
     found = plan_of([m, then], [Link(from_="M", to="B")]).by_code()
-    assert found["M"].early_start == day("01-10")  # a Saturday: without predecessor it stands on the day that begins there
+    assert found["M"].early_start == day(
+        "01-10"
+    )  # a Saturday: without predecessor it stands on the day that begins there
     assert found["B"].early_start == day("01-12")
 
 
 def test_not_before_a_day_means_the_end_of_that_day_for_a_milestone_behind_work():
-    a, m = Activity(code="A", duration=1), Activity(code="M", kind="milestone", not_before=day("01-10"))
-    plan = plan_of([a, m, Activity(code="B", duration=1)], [Link(from_="A", to="M"), Link(from_="M", to="B")])
+    a, m = (
+        Activity(code="A", duration=1),
+        Activity(code="M", kind="milestone", not_before=day("01-10")),
+    )
+    plan = plan_of(
+        [a, m, Activity(code="B", duration=1)], [Link(from_="A", to="M"), Link(from_="M", to="B")]
+    )
     assert plan.by_code()["M"].early_finish == day("01-10")
     assert plan.by_code()["B"].early_start == day("01-12")
 
@@ -146,7 +164,11 @@ def test_float_counts_towards_the_opening_or_else_the_last_finish(opening, expec
 
 
 def test_an_activity_that_does_not_lead_to_the_opening_is_measured_to_the_last_finish():
-    activities = [Activity(code="A", duration=3), Activity(code="B", duration=10), Activity(code="C", duration=2)]
+    activities = [
+        Activity(code="A", duration=3),
+        Activity(code="B", duration=10),
+        Activity(code="C", duration=2),
+    ]
     plan = plan_of(activities, [Link(from_="C", to="A")], opening="A")
     assert plan.by_code()["C"].total_float == 0
     assert plan.longest_path == ("C", "A")

@@ -1,4 +1,6 @@
-"""Risk: what the trials do with calendars, hearings, events and seeds, held to closed forms where there are any."""
+"""Risk: what the trials do with calendars, hearings, events and seeds, held to closed forms where
+there are any.
+"""
 
 import datetime as dt
 import math
@@ -11,18 +13,36 @@ from tracker.schedule import risk_trials
 from tracker.schedule.plan import compute
 from tracker.schedule.records import Activity, Calendar, CalendarDay, Link, Risk
 from tracker.schedule.risk_input import risk_input
-from tracker.schedule.risk_outcome import bars, centered_ranks, correlation_with, outcome, percentile
+from tracker.schedule.risk_outcome import (
+    bars,
+    centered_ranks,
+    correlation_with,
+    outcome,
+    percentile,
+)
 from tracker.schedule.risk_trials import run_trials
 from tracker.values.problems import ProblemError
 from tracker.values.project import Project
 
 START = dt.date(2026, 3, 2)  # a Monday
 WEEK = Calendar(code="WEEK", weekdays=("mon", "tue", "wed", "thu", "fri"))
-COUNCIL = Calendar(code="COUNCIL", recurrence="FREQ=MONTHLY;BYDAY=2TU", recurrence_from=dt.date(2026, 1, 1), cutoff_days=14)
+COUNCIL = Calendar(
+    code="COUNCIL",
+    recurrence="FREQ=MONTHLY;BYDAY=2TU",
+    recurrence_from=dt.date(2026, 1, 1),
+    cutoff_days=14,
+)
 
 
 def project(activities, links=(), risks=(), calendars=(WEEK, COUNCIL), days=(), **cells):
-    cells = {"start": START, "risk_trials": 10_000, "risk_seed": 5, "risk_shape": "triangular", "common_cause": 0, **cells}
+    cells = {
+        "start": START,
+        "risk_trials": 10_000,
+        "risk_seed": 5,
+        "risk_shape": "triangular",
+        "common_cause": 0,
+        **cells,
+    }
     return {
         "project": [Project(**cells)],
         "calendars": calendars,
@@ -54,7 +74,9 @@ def triangular(x, a, m, b):
 
 
 def test_the_opening_is_the_day_in_which_its_moment_falls_on_working_days_alone():
-    """Work of 2 to 9 days from a Monday: done by Friday with the chance of at most 5 days; never on a weekend."""
+    """Work of 2 to 9 days from a Monday: done by Friday with the chance of at most 5 days; never on
+    a weekend.
+    """
     found = trials(project([Activity(code="A", duration=4, optimistic=2, pessimistic=9)]))
     by_friday = (found.days <= dt.date(2026, 3, 6).toordinal()).mean()
     assert near(by_friday, triangular(5, 2, 4, 9))
@@ -69,7 +91,9 @@ def test_a_trial_that_opens_on_a_day_opens_by_that_day():
 
 
 def hearing(**cells):
-    """Work of 8 to 20 days, filed by the cut-off two weeks before the council's second Tuesday, then five days of work."""
+    """Work of 8 to 20 days, filed by the cut-off two weeks before the council's second Tuesday,
+    then five days of work.
+    """
     activities = [
         Activity(code="FILE", duration=12, optimistic=8, pessimistic=20),
         Activity(code="HEAR", kind="gate", calendar="COUNCIL", duration=1),
@@ -80,15 +104,23 @@ def hearing(**cells):
 
 
 def test_a_hearing_is_missed_in_as_many_trials_as_the_filing_is_past_its_cut_off():
-    """Council on 14 April, cut-off 31 March: the 22nd working day. A cut-off ten days earlier is the 15th."""
+    """Council on 14 April, cut-off 31 March: the 22nd working day.
+
+    A cut-off ten days earlier is the 15th.
+    """
     assert compute(hearing()).by_code()["HEAR"].early_start == dt.date(2026, 4, 14)
     assert trials(hearing()).missed == {1: 0}
-    published = [CalendarDay(calendar="COUNCIL", date=dt.date(2026, 4, 14), cutoff=dt.date(2026, 3, 20))]
+    published = [
+        CalendarDay(calendar="COUNCIL", date=dt.date(2026, 4, 14), cutoff=dt.date(2026, 3, 20))
+    ]
     found = trials(hearing(days=published))
     late = 1 - triangular(15, 8, 12, 20)
     assert near(found.missed[1] / 10_000, late)
     assert near((found.days > dt.date(2026, 5, 1).toordinal()).mean(), late)
-    assert set(found.days.tolist()) == {dt.date(2026, 4, 21).toordinal(), dt.date(2026, 5, 19).toordinal()}
+    assert set(found.days.tolist()) == {
+        dt.date(2026, 4, 21).toordinal(),
+        dt.date(2026, 5, 19).toordinal(),
+    }
 
 
 def test_a_case_is_continued_to_the_next_meeting_in_the_share_that_was_entered():
@@ -109,18 +141,30 @@ def test_a_risk_adds_its_days_with_its_probability_to_all_that_it_hits():
 
 def test_done_work_is_hit_by_nothing_and_a_milestone_takes_no_days():
     activities = [
-        Activity(code="A", duration=3, actual_start=START, actual_finish=START + dt.timedelta(days=2), pessimistic=9),
+        Activity(
+            code="A",
+            duration=3,
+            actual_start=START,
+            actual_finish=START + dt.timedelta(days=2),
+            pessimistic=9,
+        ),
         Activity(code="M", kind="milestone"),
     ]
     risk = Risk(code="R", probability=100_000, likely=4, activities=("A", "M"))
-    rows = project(activities, [Link(from_="A", to="M")], [risk], status_date=START + dt.timedelta(days=2))
+    rows = project(
+        activities, [Link(from_="A", to="M")], [risk], status_date=START + dt.timedelta(days=2)
+    )
     found = trials(rows)
     assert set(found.days.tolist()) == {compute(rows).opening.toordinal()}
     assert [r.code for r in risk_input(rows, compute(rows).run).remarks] == ["R"]
 
 
 def test_work_under_way_draws_what_remains():
-    activities = [Activity(code="A", duration=10, actual_start=START, remaining=2, optimistic=1, pessimistic=4)]
+    activities = [
+        Activity(
+            code="A", duration=10, actual_start=START, remaining=2, optimistic=1, pessimistic=4
+        )
+    ]
     found = trials(project(activities, calendars=(), status_date=START + dt.timedelta(days=3)))
     over = found.days - (START.toordinal() + 3)
     assert over.min() == 2 and over.max() == 4
@@ -128,7 +172,11 @@ def test_work_under_way_draws_what_remains():
 
 
 def test_a_likely_duration_outside_of_its_bounds_is_said():
-    activities = [Activity(code="A", duration=10, actual_start=START, remaining=2, optimistic=5, pessimistic=12)]
+    activities = [
+        Activity(
+            code="A", duration=10, actual_start=START, remaining=2, optimistic=5, pessimistic=12
+        )
+    ]
     rows = project(activities, status_date=START)
     given = risk_input(rows, compute(rows).run)
     assert (given.days[0].optimistic, given.days[0].likely) == (2, 2)
@@ -136,13 +184,24 @@ def test_a_likely_duration_outside_of_its_bounds_is_said():
 
 
 def test_blank_bounds_are_taken_as_certain():
-    found = trials(project([Activity(code="A", duration=4), Activity(code="B", duration=3, pessimistic=3, optimistic=3)]))
+    found = trials(
+        project(
+            [
+                Activity(code="A", duration=4),
+                Activity(code="B", duration=3, pessimistic=3, optimistic=3),
+            ]
+        )
+    )
     assert len(set(found.days.tolist())) == 1 and not found.durations
 
 
 def uneven():
     """Uncertain work before and after a hearing that is missed in some trials."""
-    rows = hearing(days=[CalendarDay(calendar="COUNCIL", date=dt.date(2026, 4, 14), cutoff=dt.date(2026, 3, 20))])
+    rows = hearing(
+        days=[
+            CalendarDay(calendar="COUNCIL", date=dt.date(2026, 4, 14), cutoff=dt.date(2026, 3, 20))
+        ]
+    )
     rows["activities"][2] = Activity(code="WORK", duration=5, optimistic=3, pessimistic=12)
     return rows
 
@@ -155,7 +214,9 @@ def test_the_same_seed_gives_the_same_trials_and_another_seed_others():
 
 
 def test_more_trials_begin_with_the_same_ones():
-    """Lots are drawn one by one, so that the first lots of a longer run are those of a shorter one."""
+    """Lots are drawn one by one, so that the first lots of a longer run are those of a
+    shorter one.
+    """
     few, many = trials(uneven(), trials=5_000), trials(uneven(), trials=7_500)
     assert len(set(few.days.tolist())) > 10
     assert many.days[:5_000].tolist() == few.days.tolist()
@@ -171,8 +232,15 @@ def test_another_size_of_the_lots_gives_other_numbers_of_the_same_distribution(m
 
 
 def test_of_two_equal_paths_each_drives_the_opening_half_of_the_time():
-    activities = [Activity(code=c, duration=10, optimistic=5, pessimistic=20) for c in "AB"] + [Activity(code="OPEN", duration=0)]
-    rows = project(activities, [Link(from_="A", to="OPEN"), Link(from_="B", to="OPEN")], calendars=(), opening="OPEN")
+    activities = [Activity(code=c, duration=10, optimistic=5, pessimistic=20) for c in "AB"] + [
+        Activity(code="OPEN", duration=0)
+    ]
+    rows = project(
+        activities,
+        [Link(from_="A", to="OPEN"), Link(from_="B", to="OPEN")],
+        calendars=(),
+        opening="OPEN",
+    )
     found = trials(rows)
     assert near(found.critical[0] / 10_000, 0.5)
     assert found.critical[0] + found.critical[1] == 10_000 and found.critical[2] == 10_000
@@ -187,7 +255,10 @@ def test_a_longer_duration_never_opens_earlier_in_any_trial():
 
 def test_if_the_one_uncertain_activity_were_certain_the_safe_day_would_be_the_planned_one():
     rows = project(
-        [Activity(code="A", duration=10, optimistic=8, pessimistic=30), Activity(code="B", duration=5)],
+        [
+            Activity(code="A", duration=10, optimistic=8, pessimistic=30),
+            Activity(code="B", duration=5),
+        ],
         [Link(from_="A", to="B")],
         calendars=(),
     )
@@ -199,7 +270,7 @@ def test_if_the_one_uncertain_activity_were_certain_the_safe_day_would_be_the_pl
 
 def test_a_hearing_held_for_certain_wins_the_days_that_missing_it_costs():
     continued = replace(COUNCIL, continued_share=40_000)
-    (driver, *_) = told(hearing(calendars=(WEEK, continued))).drivers
+    driver, *_ = told(hearing(calendars=(WEEK, continued))).drivers
     assert (driver.kind, driver.number, driver.days) == ("hearing", 1, 28)
 
 
@@ -236,7 +307,10 @@ def test_a_trial_that_misses_the_last_meeting_of_a_body_is_refused_by_name():
     rows = hearing(calendars=(WEEK, last))
     with pytest.raises(ProblemError) as caught:
         trials(rows)
-    assert "HEAR" in caught.value.problems[0].sentence() and "COUNCIL" in caught.value.problems[0].sentence()
+    assert (
+        "HEAR" in caught.value.problems[0].sentence()
+        and "COUNCIL" in caught.value.problems[0].sentence()
+    )
 
 
 def test_the_horizon_grows_with_the_trials():

@@ -1,4 +1,6 @@
-"""What the site log explains of a window: each sentence of the rule by an example, then against a count by fractions."""
+"""What the site log explains of a window: each sentence of the rule by an example, then against a
+count by fractions.
+"""
 
 import datetime as dt
 from fractions import Fraction
@@ -38,7 +40,9 @@ def windows(*steps_of_each, concurrent=False, revisions=()):
 
 
 def step(code="FRAME", days=0, late=0, meets=False, gates=()):
-    return Step(code=code, days=days, days_alone=max(0, days), own_lateness=late, meets=meets, gates=gates)
+    return Step(
+        code=code, days=days, days_alone=max(0, days), own_lateness=late, meets=meets, gates=gates
+    )
 
 
 def event(code="D1", days=1, activity="FRAME", week=0, cause="no-show", party="contractor:a"):
@@ -53,11 +57,17 @@ def told(those, delays):
 
 
 def test_an_event_explains_the_share_of_the_own_lateness_that_it_took():
-    assert told(windows([step(days=6, late=4)]), [event(days=2)]) == [(0, "D1", 3), (0, "not explained", 3)]
+    assert told(windows([step(days=6, late=4)]), [event(days=2)]) == [
+        (0, "D1", 3),
+        (0, "not explained", 3),
+    ]
 
 
 def test_the_share_is_rounded_half_up_to_whole_days():
-    assert told(windows([step(days=5, late=2)]), [event(days=1)]) == [(0, "D1", 3), (0, "not explained", 2)]
+    assert told(windows([step(days=5, late=2)]), [event(days=1)]) == [
+        (0, "D1", 3),
+        (0, "not explained", 2),
+    ]
     assert told(windows([step(days=1, late=3)]), [event(days=1)]) == [(0, "not explained", 1)]
 
 
@@ -69,20 +79,33 @@ def test_several_events_share_by_largest_remainder_and_equal_ones_by_their_order
     both = [event("D2", 1), event("D1", 1)]
     assert told(windows([step(days=3, late=2)]), both) == [(0, "D2", 2), (0, "D1", 1)]
     three = [event("D1", 5), event("D2", 3), event("D3", 1)]
-    assert told(windows([step(days=4, late=9)]), three) == [(0, "D1", 2), (0, "D2", 1), (0, "D3", 1)]
+    assert told(windows([step(days=4, late=9)]), three) == [
+        (0, "D1", 2),
+        (0, "D2", 1),
+        (0, "D3", 1),
+    ]
 
 
 def test_an_event_is_used_up_by_the_lateness_of_its_windows():
     those = windows([step(days=2, late=2)], [step(days=2, late=2)], [step(days=2, late=2)])
-    assert told(those, [event(days=3)]) == [(0, "D1", 2), (1, "D1", 1), (1, "not explained", 1), (2, "not explained", 2)]
+    assert told(those, [event(days=3)]) == [
+        (0, "D1", 2),
+        (1, "D1", 1),
+        (1, "not explained", 1),
+        (2, "not explained", 2),
+    ]
 
 
 def test_a_window_in_which_the_opening_did_not_move_uses_the_event_up_as_well():
-    assert told(windows([step(days=0, late=3)], [step(days=3, late=3)]), [event(days=3)]) == [(1, "not explained", 3)]
+    assert told(windows([step(days=0, late=3)], [step(days=3, late=3)]), [event(days=3)]) == [
+        (1, "not explained", 3)
+    ]
 
 
 def test_what_is_left_of_several_events_weighs_in_the_next_window():
-    """Of 4 and 2 days the first window uses up 3, two and one; two and one are left for the next."""
+    """Of 4 and 2 days the first window uses up 3, two and one; two and one are left for the
+    next.
+    """
     those = windows([step(days=0, late=3)], [step(days=6, late=3)])
     assert told(those, [event("D1", 4), event("D2", 2)]) == [(1, "D1", 4), (1, "D2", 2)]
     used = account(those, [event("D1", 4), event("D2", 2)], lambda revision: SAID).used
@@ -109,9 +132,18 @@ def test_an_activity_that_was_not_late_itself_is_explained_whole_and_uses_nothin
 def test_an_event_counts_from_the_window_in_which_it_begins():
     those = windows([step(days=1, late=1)], [step(days=1, late=1)])
     assert told(those, [event(week=1)]) == [(0, "not explained", 1), (1, "D1", 1)]
-    before = Delay(code="D0", activity="FRAME", first=dt.date(2025, 1, 1), days=1, cause="weather", party="nobody")
+    before = Delay(
+        code="D0",
+        activity="FRAME",
+        first=dt.date(2025, 1, 1),
+        days=1,
+        cause="weather",
+        party="nobody",
+    )
     assert told(those, [before]) == [(0, "D0", 1), (1, "not explained", 1)]
-    last_day = Delay(code="D0", activity="FRAME", first=FRIDAYS[1], days=1, cause="weather", party="nobody")
+    last_day = Delay(
+        code="D0", activity="FRAME", first=FRIDAYS[1], days=1, cause="weather", party="nobody"
+    )
     assert told(those, [last_day])[0] == (0, "D0", 1)
 
 
@@ -123,22 +155,36 @@ def test_one_day_late_for_a_cut_off_that_costs_four_weeks_is_explained_by_an_eve
 def test_an_event_on_a_gate_counts_for_the_activity_that_drove_it_and_others_do_not():
     filing = step("FILE", days=28, late=1, gates=(Gate("HEARING", True),))
     assert told(windows([filing]), [event(activity="HEARING")]) == [(0, "D1", 28)]
-    assert told(windows([step("FILE", days=28, late=1)]), [event(activity="HEARING")]) == [(0, "not explained", 28)]
+    assert told(windows([step("FILE", days=28, late=1)]), [event(activity="HEARING")]) == [
+        (0, "not explained", 28)
+    ]
 
 
 def test_an_event_on_an_activity_of_a_meeting_calendar_is_used_up_whole():
     late = step("HEARING", days=28, late=1, meets=True)
-    assert told(windows([late], [late]), [event(days=25, activity="HEARING")]) == [(0, "D1", 28), (1, "not explained", 28)]
+    assert told(windows([late], [late]), [event(days=25, activity="HEARING")]) == [
+        (0, "D1", 28),
+        (1, "not explained", 28),
+    ]
     filing = step("FILE", days=28, late=1, gates=(Gate("HEARING", True),))
-    assert told(windows([filing], [filing]), [event(days=9, activity="HEARING")]) == [(0, "D1", 28), (1, "not explained", 28)]
+    assert told(windows([filing], [filing]), [event(days=9, activity="HEARING")]) == [
+        (0, "D1", 28),
+        (1, "not explained", 28),
+    ]
     inspection = step("FRAME", days=2, late=1, gates=(Gate("I-FRAME", False),))
-    assert told(windows([inspection], [inspection]), [event(days=9, activity="I-FRAME")]) == [(0, "D1", 2), (1, "D1", 2)]
+    assert told(windows([inspection], [inspection]), [event(days=9, activity="I-FRAME")]) == [
+        (0, "D1", 2),
+        (1, "D1", 2),
+    ]
 
 
 def test_the_activity_put_in_first_takes_from_an_event_first():
     filing = step("FILE", days=14, late=1, gates=(Gate("I-FRAME", False),))
     gate = step("I-FRAME", days=2, late=1)
-    assert told(windows([filing, gate]), [event(activity="I-FRAME")]) == [(0, "D1", 14), (0, "not explained", 2)]
+    assert told(windows([filing, gate]), [event(activity="I-FRAME")]) == [
+        (0, "D1", 14),
+        (0, "not explained", 2),
+    ]
 
 
 def test_days_that_were_won_stay_with_the_activity_as_made_up():
@@ -160,8 +206,14 @@ def test_a_revision_has_the_reason_of_its_row_and_days_won_are_made_up():
 
 def test_only_positive_progress_of_a_concurrent_window_is_marked_so():
     steps = [step("A", days=4, late=2), step("B", days=-1, late=-1)]
-    shares = account(windows(steps, concurrent=True), [event(days=1, activity="A")], lambda revision: SAID).shares
-    assert [(s.code, s.days, s.concurrent) for s in shares] == [("A", 2, True), ("A", 2, True), ("B", -1, False)]
+    shares = account(
+        windows(steps, concurrent=True), [event(days=1, activity="A")], lambda revision: SAID
+    ).shares
+    assert [(s.code, s.days, s.concurrent) for s in shares] == [
+        ("A", 2, True),
+        ("A", 2, True),
+        ("B", -1, False),
+    ]
 
 
 CODES = ("A", "B", "HEAR", "GATE")
@@ -176,10 +228,20 @@ def told_weeks(draw):
         steps = []
         for code in draw(st.permutations(CODES))[: draw(st.integers(0, 4))]:
             gates = tuple(Gate(g, GATES[g]) for g in GATES if g != code and draw(st.booleans()))
-            steps.append(step(code, draw(st.integers(-4, 30)), draw(st.integers(-3, 9)), GATES.get(code, False), gates))
+            steps.append(
+                step(
+                    code,
+                    draw(st.integers(-4, 30)),
+                    draw(st.integers(-3, 9)),
+                    GATES.get(code, False),
+                    gates,
+                )
+            )
         weeks.append(steps)
     events = [
-        event(f"D{n}", draw(st.integers(0, 8)), draw(st.sampled_from(CODES)), draw(st.integers(0, 4)))
+        event(
+            f"D{n}", draw(st.integers(0, 8)), draw(st.sampled_from(CODES)), draw(st.integers(0, 4))
+        )
         for n in range(draw(st.integers(0, 7)))
     ]
     return weeks, events
@@ -195,11 +257,19 @@ def test_all_of_it_is_what_a_count_by_fractions_gives(made):
     for k, steps in enumerate(weeks):
         for s in steps:
             near = {s.code: s.meets} | {g.code: g.meets for g in s.gates}
-            own = [e for e in events if e.activity in near and e.first <= FRIDAYS[k + 1] and left[e.code]]
+            own = [
+                e
+                for e in events
+                if e.activity in near and e.first <= FRIDAYS[k + 1] and left[e.code]
+            ]
             lost = [left[e.code] for e in own]
             share = Fraction(0)
             if own:
-                share = min(Fraction(1), Fraction(sum(lost), s.own_lateness)) if s.own_lateness > 0 else Fraction(1)
+                share = (
+                    min(Fraction(1), Fraction(sum(lost), s.own_lateness))
+                    if s.own_lateness > 0
+                    else Fraction(1)
+                )
             explained = floor(max(0, s.days) * share + Fraction(1, 2))
             if own:
                 parts = largest_remainder(explained, lost)
@@ -208,6 +278,8 @@ def test_all_of_it_is_what_a_count_by_fractions_gives(made):
             if rest:
                 expected.append((k, "not explained" if rest > 0 else "made up", rest))
             if own and s.own_lateness > 0:
-                for e, part in zip(own, largest_remainder(min(sum(lost), s.own_lateness), lost), strict=True):
+                for e, part in zip(
+                    own, largest_remainder(min(sum(lost), s.own_lateness), lost), strict=True
+                ):
                     left[e.code] = 0 if near[e.activity] else left[e.code] - part
     assert told(those, events) == expected

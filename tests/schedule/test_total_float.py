@@ -6,7 +6,15 @@ import datetime as dt
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.schedule.strategies import CALENDARS, ONE, START, days_off, networks, progress, working_days
+from tests.schedule.strategies import (
+    CALENDARS,
+    ONE,
+    START,
+    days_off,
+    networks,
+    progress,
+    working_days,
+)
 from tracker.schedule.passes import start_of
 from tracker.schedule.plan import compute
 from tracker.schedule.records import Activity
@@ -25,7 +33,9 @@ def rows_of(activities, links, off):
 
 def held_until(rows, code, day):
     """The same project with one activity held until a day (the moment of its morning)."""
-    moved = [dataclasses.replace(a, not_before=day) if a.code == code else a for a in rows["activities"]]
+    moved = [
+        dataclasses.replace(a, not_before=day) if a.code == code else a for a in rows["activities"]
+    ]
     return compute({**rows, "activities": moved})
 
 
@@ -51,7 +61,10 @@ def test_the_same_holds_for_what_is_left_at_a_status_date(data, network, off):
     activities, links = network
     status = START + data.draw(st.integers(0, 30)) * ONE
     activities = data.draw(progress(activities, status))
-    rows = {**rows_of(activities, links, off), "project": [Project(start=START, status_date=status)]}
+    rows = {
+        **rows_of(activities, links, off),
+        "project": [Project(start=START, status_date=status)],
+    }
     plan = compute(rows)
     t = plan.run.times
     for i, a in enumerate(activities):
@@ -91,8 +104,14 @@ def test_using_up_the_free_float_moves_no_successor_and_one_day_more_does(networ
 
 
 def test_the_opening_itself_has_no_free_float_however_much_longer_other_work_takes():
-    """Opened after 3 days, while something else takes 9: of all but the opening, the last finish of anything bounds the float."""
-    activities = [Activity(code="OPEN", duration=3), Activity(code="SIGN", duration=4), Activity(code="YARD", duration=9)]
+    """Opened after 3 days, while something else takes 9: of all but the opening, the last finish of
+    anything bounds the float.
+    """
+    activities = [
+        Activity(code="OPEN", duration=3),
+        Activity(code="SIGN", duration=4),
+        Activity(code="YARD", duration=9),
+    ]
     plan = compute({"project": [Project(start=START, opening="OPEN")], "activities": activities})
     assert {d.code: d.free_float for d in plan.dates} == {"OPEN": 0, "SIGN": 5, "YARD": 0}
 
@@ -100,14 +119,18 @@ def test_the_opening_itself_has_no_free_float_however_much_longer_other_work_tak
 @settings(max_examples=80, deadline=None)
 @given(networks(hearings=False), days_off())
 def test_a_longer_activity_never_opens_earlier(network, off):
-    """With finish-to-start links alone: a bound on a finish may well let longer work begin earlier."""
+    """With finish-to-start links alone: a bound on a finish may well let longer work begin
+    earlier.
+    """
     activities, links = network
     plain = [k for k in links if k.type == "FS" and k.lag >= 0]
     rows = rows_of(activities, plain, off)
     before = compute(rows).run.opening_moment()
     for a in activities:
         if a.duration:
-            grown = [dataclasses.replace(x, duration=x.duration + 3) if x is a else x for x in activities]
+            grown = [
+                dataclasses.replace(x, duration=x.duration + 3) if x is a else x for x in activities
+            ]
             assert compute({**rows, "activities": grown}).run.opening_moment() >= before
 
 
@@ -125,4 +148,6 @@ def test_the_longest_path_has_no_float_left_at_its_end_and_every_driver_sets_a_d
             assert any(k.from_ == driver and k.to == d.code for k in links)
             alone = compute(rows_of(activities, without, off)).run
             i = number[d.code]
-            assert alone.low + start_of(alone.times, i) <= plan.run.low + start_of(plan.run.times, i)
+            assert alone.low + start_of(alone.times, i) <= plan.run.low + start_of(
+                plan.run.times, i
+            )

@@ -1,4 +1,6 @@
-"""The engine of the trials and the engine of the schedule agree exactly on certain durations, on every network at hand."""
+"""The engine of the trials and the engine of the schedule agree exactly on certain durations, on
+every network at hand.
+"""
 
 import datetime as dt
 import json
@@ -25,14 +27,20 @@ from tracker.schedule.risk_trials import run_trials
 from tracker.tables.empty_cells import filled_rows
 from tracker.values.project import Project
 
-NETWORKS = json.loads((Path(__file__).parents[1] / "reference" / "critical_path.json").read_text())["networks"]
+NETWORKS = json.loads((Path(__file__).parents[1] / "reference" / "critical_path.json").read_text())[
+    "networks"
+]
 
 
-CONVERSIONS = [p for p in folder("templates/conversions").iterdir() if (p / "activities.csv").exists()]
+CONVERSIONS = [
+    p for p in folder("templates/conversions").iterdir() if (p / "activities.csv").exists()
+]
 
 
 def assert_agree(rows, trials=2):
-    """Every finish, every start, the opening and the longest path of each trial are those of the plan."""
+    """Every finish, every start, the opening and the longest path of each trial are those of the
+    plan.
+    """
     plan = compute(rows)
     r, g = plan.run, plan.run.gathered
     board = Board(steps_of(r, r.high), trials)
@@ -45,7 +53,9 @@ def assert_agree(rows, trials=2):
             assert board.start[i].tolist() == [r.times.place[i]] * trials, a.code
     assert board.opening_day().tolist() == [plan.opening.toordinal()] * trials
     for column in range(trials):
-        assert {g.activities[i].code for i in np.flatnonzero(on[:, column])} == set(plan.longest_path)
+        assert {g.activities[i].code for i in np.flatnonzero(on[:, column])} == set(
+            plan.longest_path
+        )
     return plan
 
 
@@ -92,7 +102,10 @@ def test_they_agree_with_progress_and_a_named_opening(data, network, off):
     status = START + data.draw(st.integers(0, 40)) * ONE
     activities = data.draw(progress(activities, status))
     opening = data.draw(st.sampled_from(["", *(a.code for a in activities)]))
-    published = [CalendarDay(calendar="BODY", date=d, works=None, cutoff=d - 25 * ONE) for d in [dt.date(2026, 3, 31)]]
+    published = [
+        CalendarDay(calendar="BODY", date=d, works=None, cutoff=d - 25 * ONE)
+        for d in [dt.date(2026, 3, 31)]
+    ]
     rows = {
         "project": [Project(start=START, status_date=status, opening=opening)],
         "calendars": CALENDARS,
@@ -103,12 +116,16 @@ def test_they_agree_with_progress_and_a_named_opening(data, network, off):
     assert_agree(rows)
 
 
-@pytest.mark.parametrize("place", ["sample_project", *sorted(f"templates/conversions/{p.name}" for p in CONVERSIONS)])
+@pytest.mark.parametrize(
+    "place", ["sample_project", *sorted(f"templates/conversions/{p.name}" for p in CONVERSIONS)]
+)
 def test_they_agree_on_the_sample_project_and_the_templates(place):
     rows = certain(filled_rows(read(folder(place)).rows))
     plan = assert_agree(rows)
     given_ = replace(risk_input(rows, plan.run), trials=3)
     found = run_trials(given_, plan.run)
     assert found.days.tolist() == [plan.opening.toordinal()] * 3
-    assert {plan.run.gathered.activities[i].code for i in np.flatnonzero(found.critical)} == set(plan.longest_path)
+    assert {plan.run.gathered.activities[i].code for i in np.flatnonzero(found.critical)} == set(
+        plan.longest_path
+    )
     assert set(found.missed.values()) <= {0}

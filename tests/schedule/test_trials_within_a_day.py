@@ -1,6 +1,8 @@
-"""Trials whose durations are no whole days, against an oracle that walks from day to day in exact fractions.
+"""Trials whose durations are no whole days, against an oracle that walks from day to day in exact
+fractions.
 
-Durations are quarters of a day, which the trials' numbers hold exactly, so that dates and drivers must agree exactly.
+Durations are quarters of a day, which the trials' numbers hold exactly, so that dates and drivers
+must agree exactly.
 """
 
 import datetime as dt
@@ -11,7 +13,15 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tests.schedule.strategies import CALENDARS, ONE, START, cutoffs_of, days_off, networks, working_days
+from tests.schedule.strategies import (
+    CALENDARS,
+    ONE,
+    START,
+    cutoffs_of,
+    days_off,
+    networks,
+    working_days,
+)
 from tracker.schedule.plan import compute
 from tracker.schedule.records import Activity, Link
 from tracker.schedule.risk_input import risk_input
@@ -127,7 +137,9 @@ class Oracle:
         self.finish[a.code] = calendar.later(start, days)
 
     def wait(self, a, k):
-        """Days that a link waits if it alone leads to the date of its successor; None if it doesn't."""
+        """Days that a link waits if it alone leads to the date of its successor; None if it
+        doesn't.
+        """
         calendar, days, start = self.calendars[a.calendar], self.days[a.code], self.start[a.code]
         if k.lag_unit == "cutoff":
             alone = calendar.in_time(F(LOW.toordinal()), self.filed(k.from_))
@@ -161,7 +173,10 @@ class Oracle:
 def calendars_of(off):
     working = {c.code: working_days(c, off, LOW, HIGH) for c in CALENDARS}
     cutoffs = cutoffs_of(working["BODY"], working["FIVE"])
-    return {c.code: Days(working[c.code], bool(c.recurrence), cutoffs if c.recurrence else {}) for c in CALENDARS}
+    return {
+        c.code: Days(working[c.code], bool(c.recurrence), cutoffs if c.recurrence else {})
+        for c in CALENDARS
+    }
 
 
 @settings(max_examples=250, deadline=None)
@@ -171,7 +186,11 @@ def test_dates_and_drivers_are_those_of_a_walk_by_days_and_quarters(data, networ
     quarters = st.integers(1, 30)
     trials = [
         {
-            a.code: F(data.draw(st.sampled_from([1, 1, 2]))) if a.calendar == "BODY" else F(data.draw(quarters), 4)
+            a.code: (
+                F(data.draw(st.sampled_from([1, 1, 2])))
+                if a.calendar == "BODY"
+                else F(data.draw(quarters), 4)
+            )
             for a in activities
         }
         for _ in range(3)
@@ -181,7 +200,11 @@ def test_dates_and_drivers_are_those_of_a_walk_by_days_and_quarters(data, networ
     r = compute({**rows, "activities": activities, "links": links}).run
     board = Board(steps_of(r, START.toordinal() + 800), len(trials))
     board.steps.wanted[:] = [True] * board.steps.size
-    days = {i: np.array([t[a.code] for t in trials], np.float32) for i, a in enumerate(activities) if a.duration}
+    days = {
+        i: np.array([t[a.code] for t in trials], np.float32)
+        for i, a in enumerate(activities)
+        if a.duration
+    }
     forward(board, days, {})
     on = on_longest_path(board)
     for n, trial in enumerate(trials):
@@ -193,7 +216,12 @@ def test_dates_and_drivers_are_those_of_a_walk_by_days_and_quarters(data, networ
 
 def openings(activities, links, first):
     """The days of the opening for several durations of the first activity."""
-    rows = {"project": [Project(start=START)], "calendars": CALENDARS, "activities": activities, "links": links}
+    rows = {
+        "project": [Project(start=START)],
+        "calendars": CALENDARS,
+        "activities": activities,
+        "links": links,
+    }
     r = compute(rows).run
     board = Board(steps_of(r, r.high), len(first))
     forward(board, {0: np.array(first, np.float32)}, {})
@@ -201,28 +229,56 @@ def openings(activities, links, first):
 
 
 def test_filing_inside_of_the_cut_off_day_is_in_time():
-    """The body meets every other Tuesday: 17 March, with its cut-off on Monday 9 March, the sixth working day; 31 March."""
-    activities = [Activity(code="FILE", calendar="FIVE", duration=1), Activity(code="HEAR", calendar="BODY", duration=1)]
+    """The body meets every other Tuesday: 17 March, with its cut-off on Monday 9 March, the sixth
+    working day; 31 March.
+    """
+    activities = [
+        Activity(code="FILE", calendar="FIVE", duration=1),
+        Activity(code="HEAR", calendar="BODY", duration=1),
+    ]
     links = [Link(from_="FILE", to="HEAR", type="FS", lag_unit="cutoff")]
-    assert openings(activities, links, [5.5, 6.0, 6.25]) == [dt.date(2026, 3, 17), dt.date(2026, 3, 17), dt.date(2026, 3, 31)]
+    assert openings(activities, links, [5.5, 6.0, 6.25]) == [
+        dt.date(2026, 3, 17),
+        dt.date(2026, 3, 17),
+        dt.date(2026, 3, 31),
+    ]
 
 
 def test_a_meeting_that_has_begun_is_missed():
-    """Work that ends on the evening before the meeting of 17 March is in time; at noon of that day it is not."""
-    activities = [Activity(code="WORK", calendar="FIVE", duration=1), Activity(code="HEAR", calendar="BODY", duration=1)]
+    """Work that ends on the evening before the meeting of 17 March is in time; at noon of that day
+    it is not.
+    """
+    activities = [
+        Activity(code="WORK", calendar="FIVE", duration=1),
+        Activity(code="HEAR", calendar="BODY", duration=1),
+    ]
     links = [Link(from_="WORK", to="HEAR")]
     assert openings(activities, links, [11.0, 11.5]) == [dt.date(2026, 3, 17), dt.date(2026, 3, 31)]
 
 
 def test_a_meeting_lasts_to_the_end_of_its_day_for_a_finish_bound_inside_of_it_too():
     """A bound at noon of 17 March: the hearing begins that morning, and ends that evening."""
-    activities = [Activity(code="WORK", calendar="FIVE", duration=1), Activity(code="HEAR", calendar="BODY", duration=1)]
-    links = [Link(from_="WORK", to="HEAR", type="FF"), Link(from_="HEAR", to="TELL", lag=3, lag_unit="calendar")]
+    activities = [
+        Activity(code="WORK", calendar="FIVE", duration=1),
+        Activity(code="HEAR", calendar="BODY", duration=1),
+    ]
+    links = [
+        Link(from_="WORK", to="HEAR", type="FF"),
+        Link(from_="HEAR", to="TELL", lag=3, lag_unit="calendar"),
+    ]
     after = [*activities, Activity(code="TELL", kind="milestone")]
-    rows = {"project": [Project(start=START)], "calendars": CALENDARS, "activities": after, "links": links}
+    rows = {
+        "project": [Project(start=START)],
+        "calendars": CALENDARS,
+        "activities": after,
+        "links": links,
+    }
     board = Board(steps_of(compute(rows).run, compute(rows).run.high), 3)
     forward(board, {0: np.array([11.5, 12.0, 12.5], np.float32)}, {})
-    days = [(moment + board.steps.low - dt.date(2026, 3, 18).toordinal()) for moment in board.opening().tolist()]
+    days = [
+        (moment + board.steps.low - dt.date(2026, 3, 18).toordinal())
+        for moment in board.opening().tolist()
+    ]
     assert days == [3, 3, 17]
 
 
@@ -232,6 +288,11 @@ def test_work_that_must_not_finish_before_its_neighbor_is_driven_by_it_whatever_
         Activity(code="A", calendar="FIVE", duration=300, optimistic=260, pessimistic=400),
     ]
     project = Project(start=START, opening="B", risk_trials=2_000)
-    rows = {"project": [project], "calendars": CALENDARS, "activities": activities, "links": [Link(from_="A", to="B", type="FF")]}
+    rows = {
+        "project": [project],
+        "calendars": CALENDARS,
+        "activities": activities,
+        "links": [Link(from_="A", to="B", type="FF")],
+    }
     r = compute(rows).run
     assert run_trials(risk_input(rows, r), r).critical.tolist() == [2_000, 2_000]

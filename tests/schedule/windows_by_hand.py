@@ -1,7 +1,8 @@
-"""A windows analysis written independently of the program's: every question is answered by a whole new search day by day.
+"""A windows analysis written independently of the program's: every question is answered by a whole
+new search day by day.
 
-No lists that are kept up, no order that is reused, fractions instead of whole-number tricks. Slow and plain: an oracle. What
-drives a gate is asked of the plan, which has oracles of its own.
+No lists that are kept up, no order that is reused, fractions instead of whole-number tricks. Slow
+and plain: an oracle. What drives a gate is asked of the plan, which has oracles of its own.
 """
 
 import datetime as dt
@@ -19,7 +20,9 @@ LOW, HIGH = dt.date(2025, 10, 1), dt.date(2027, 12, 1)
 
 @dataclass
 class Snap:
-    """A plan at a status date: rows as lists; opening: a code, or blank for the last finish of anything."""
+    """A plan at a status date: rows as lists; opening: a code, or blank for the last finish of
+    anything.
+    """
 
     date: dt.date
     activities: list
@@ -45,7 +48,9 @@ class Snap:
 
 
 def sets_of(snap):
-    """By calendar the days on which it works or meets; by body the last day of filing for each meeting."""
+    """By calendar the days on which it works or meets; by body the last day of filing for each
+    meeting.
+    """
     working = {}
     for c in snap.calendars:
         days = set()
@@ -75,12 +80,29 @@ def sets_of(snap):
 
 
 def search(snap, status_of=None):
-    """Start and finish moments of every activity. status_of: by code its own status date; else the snapshot's."""
+    """Start and finish moments of every activity. status_of: by code its own status date; else the
+    snapshot's.
+    """
     working, cutoffs = sets_of(snap)
     ends = {k.to for k in snap.links if k.type in ("FS", "FF")}
-    works = {a.code: work(a, a.code in ends, (status_of or {}).get(a.code, snap.date), snap.start) for a in snap.activities}
-    arcs = [(k.from_, k.to, "CUT" if k.lag_unit == "cutoff" else k.type, k.lag or 0, k.lag_unit == "working") for k in snap.links]
-    return {code: (start, finish) for code, (_, start, finish) in early_dates(works, arcs, working, cutoffs).items()}
+    works = {
+        a.code: work(a, a.code in ends, (status_of or {}).get(a.code, snap.date), snap.start)
+        for a in snap.activities
+    }
+    arcs = [
+        (
+            k.from_,
+            k.to,
+            "CUT" if k.lag_unit == "cutoff" else k.type,
+            k.lag or 0,
+            k.lag_unit == "working",
+        )
+        for k in snap.links
+    ]
+    return {
+        code: (start, finish)
+        for code, (_, start, finish) in early_dates(works, arcs, working, cutoffs).items()
+    }
 
 
 def work(a, ends_a_day, status, start):
@@ -95,7 +117,9 @@ def work(a, ends_a_day, status, start):
         calendar=a.calendar,
         floor=at_least,
         started=a.actual_start + later * ONE if a.actual_start else None,
-        ended=a.actual_finish + (later if a.duration == 0 else 1) * ONE if a.actual_finish else None,
+        ended=(
+            a.actual_finish + (later if a.duration == 0 else 1) * ONE if a.actual_finish else None
+        ),
         at_start=a.duration == 0 and not ends_a_day,
     )
 
@@ -107,11 +131,15 @@ def opening_of(snap, found):
 
 
 def with_row(snap, code, **cells):
-    return replace(snap, activities=[replace(a, **cells) if a.code == code else a for a in snap.activities])
+    return replace(
+        snap, activities=[replace(a, **cells) if a.code == code else a for a in snap.activities]
+    )
 
 
 def half_step(old, new):
-    """(opening with all progress, [(code, days, own lateness, days alone)]) of a window, every activity in its turn."""
+    """(opening with all progress, [(code, days, own lateness, days alone)]) of a window, every
+    activity in its turn.
+    """
     plan, status_of = old, {}
     first = search(old)
     opening = opening_of(old, first)
@@ -123,11 +151,15 @@ def half_step(old, new):
         left.remove(code)
         now = new.row(code) or old.row(code)
         before = search(plan, status_of)[code][1]
-        cells = {name: getattr(now, name) for name in ("actual_start", "actual_finish", "remaining")}
+        cells = {
+            name: getattr(now, name) for name in ("actual_start", "actual_finish", "remaining")
+        }
         plan, status_of = with_row(plan, code, **cells), {**status_of, code: new.date}
         found = search(plan, status_of)
         days = sets_of(old)[0][old.row(code).calendar]
-        late = sum(before <= d < found[code][1] for d in days) - sum(found[code][1] <= d < before for d in days)
+        late = sum(before <= d < found[code][1] for d in days) - sum(
+            found[code][1] <= d < before for d in days
+        )
         reached = opening_of(plan, found)
         told.append((code, (reached - opening).days, late, alone(old, first, code, late)))
         opening = reached
@@ -150,7 +182,11 @@ def alone(old, first, code, late):
     a = old.row(code)
     if late <= 0 or a.actual_finish:
         return 0
-    grown = {"remaining": a.remaining + late} if a.actual_start else {"duration": a.duration + late, "kind": "work"}
+    grown = (
+        {"remaining": a.remaining + late}
+        if a.actual_start
+        else {"duration": a.duration + late, "kind": "work"}
+    )
     longer = with_row(old, code, **grown)
     return (opening_of(longer, search(longer)) - opening_of(old, first)).days
 
@@ -178,19 +214,33 @@ def revisions(half, new):
     for code in sorted(news - olds):
         there = {a.code for a in plan.activities} | {code}
         brought = [k for k in new.links if code in (k.from_, k.to) and {k.from_, k.to} <= there]
-        put("activities added", code, replace(plan, activities=[*plan.activities, new.row(code)], links=[*plan.links, *brought]))
+        put(
+            "activities added",
+            code,
+            replace(
+                plan, activities=[*plan.activities, new.row(code)], links=[*plan.links, *brought]
+            ),
+        )
     for key in sorted(at):
         same = [k for k in plan.links if (k.to, k.from_, k.type) == key]
         if same != [at[key]]:
-            put("links added or changed", key[0], replace(plan, links=[k for k in plan.links if k not in same] + [at[key]]))
+            put(
+                "links added or changed",
+                key[0],
+                replace(plan, links=[k for k in plan.links if k not in same] + [at[key]]),
+            )
     for code in sorted(olds & news):
         if plan.row(code).duration != new.row(code).duration:
             put("durations", code, with_row(plan, code, duration=new.row(code).duration))
     moved = [(code, 0) for code in olds & news if half.row(code).calendar != new.row(code).calendar]
-    moved += [(c.code, 1) for c in new.calendars if single_days(half, c.code) != single_days(new, c.code)]
+    moved += [
+        (c.code, 1) for c in new.calendars if single_days(half, c.code) != single_days(new, c.code)
+    ]
     for code, is_calendar in sorted(moved):
         if is_calendar:
-            kept = [d for d in plan.off if d.calendar != code] + [d for d in new.off if d.calendar == code]
+            kept = [d for d in plan.off if d.calendar != code] + [
+                d for d in new.off if d.calendar == code
+            ]
             put("calendars", code, replace(plan, off=kept))
         else:
             put("calendars", code, with_row(plan, code, calendar=new.row(code).calendar))
@@ -227,7 +277,9 @@ def largest_remainder(total, weights):
 
 
 def explain(snaps, delays):
-    """{(window, cause, party): days} of progress, with ("not explained", "") and ("made up", ""), from the rules' text."""
+    """{(window, cause, party): days} of progress, with ("not explained", "") and ("made up", ""),
+    from the rules' text.
+    """
     left = {d.code: Fraction(d.days) for d in delays}
     told = {}
     for k in range(1, len(snaps)):
@@ -236,15 +288,23 @@ def explain(snaps, delays):
         bodies = {c.code for c in old.calendars if c.recurrence}
         for code, days, late, _ in half_step(old, new)[1]:
             gates = [
-                a.code for a in old.activities if (a.kind == "gate" or a.calendar in bodies) and code in driven[a.code].drivers
+                a.code
+                for a in old.activities
+                if (a.kind == "gate" or a.calendar in bodies) and code in driven[a.code].drivers
             ]
-            events = [d for d in delays if d.activity in (code, *gates) and d.first <= new.date and left[d.code] > 0]
+            events = [
+                d
+                for d in delays
+                if d.activity in (code, *gates) and d.first <= new.date and left[d.code] > 0
+            ]
             weights = [left[d.code] for d in events]
             explained = 0
             if days > 0 and events:
                 share = Fraction(1) if late <= 0 else min(Fraction(1), sum(weights) / late)
                 explained = floor(days * share + Fraction(1, 2))
-                for d, part in zip(events, largest_remainder(explained, [int(w) for w in weights]), strict=True):
+                for d, part in zip(
+                    events, largest_remainder(explained, [int(w) for w in weights]), strict=True
+                ):
                     add(told, (k, d.cause, d.party), part)
             if days > 0:
                 add(told, (k, "not explained", ""), days - explained)
@@ -253,7 +313,11 @@ def explain(snaps, delays):
             if late > 0 and events:
                 used = largest_remainder(min(int(sum(weights)), late), [int(w) for w in weights])
                 for d, part in zip(events, used, strict=True):
-                    left[d.code] = Fraction(0) if old.row(d.activity).calendar in bodies else left[d.code] - part
+                    left[d.code] = (
+                        Fraction(0)
+                        if old.row(d.activity).calendar in bodies
+                        else left[d.code] - part
+                    )
     return {key: days for key, days in told.items() if days}
 
 

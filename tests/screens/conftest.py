@@ -33,7 +33,15 @@ class Desk:
 
     async def type(self, text: str) -> None:
         """Type a text into the focused field."""
-        names = {" ": "space", "-": "minus", ",": "comma", ".": "full_stop", "/": "slash", "+": "plus", "?": "question_mark"}
+        names = {
+            " ": "space",
+            "-": "minus",
+            ",": "comma",
+            ".": "full_stop",
+            "/": "slash",
+            "+": "plus",
+            "?": "question_mark",
+        }
         await self.pilot.press(*[names.get(ch, ch) for ch in text])
         await self.settle()
 
@@ -47,7 +55,10 @@ class Desk:
     @property
     def text(self) -> str:
         """Everything on the screen, line by line."""
-        return "\n".join("".join(part.text for part in strip) for strip in self.app.screen._compositor.render_strips())
+        return "\n".join(
+            "".join(part.text for part in strip)
+            for strip in self.app.screen._compositor.render_strips()
+        )
 
 
 Shown = AbstractAsyncContextManager[Desk]
@@ -69,7 +80,12 @@ def project(tmp_path: Path) -> Any:
         save(made, "inspections", "i-1", {"name": "frame", "permit": "b-1", "covers": "board"})
         save(made, "cost_lines", "B10", {"name": "Structure", "budget": "120000"})
         save(made, "cost_lines", "B20", {"name": "Outer walls", "budget": "80000.50"})
-        save(made, "spaces", "bay-1", {"gross_sf": "1000", "rentable_sf": "800", "rent_per_month": "900"})
+        save(
+            made,
+            "spaces",
+            "bay-1",
+            {"gross_sf": "1000", "rentable_sf": "800", "rent_per_month": "900"},
+        )
         yield made
 
 
@@ -78,7 +94,9 @@ def opened(project: ProjectFile) -> Opened:
     """Opens the app on the small project, or on another one."""
 
     @asynccontextmanager
-    async def open_app(size: tuple[int, int] = (80, 24), on: Any = None, view: str = "morning") -> AsyncIterator[Desk]:
+    async def open_app(
+        size: tuple[int, int] = (80, 24), on: Any = None, view: str = "morning"
+    ) -> AsyncIterator[Desk]:
         app = TrackerApp(on or project, TODAY, view)
         async with app.run_test(size=size, notifications=True) as pilot:
             desk = Desk(app, pilot)
@@ -117,7 +135,9 @@ def own(tmp_path: Path) -> Iterator[ProjectFile]:
 async def at_part(
     project: ProjectFile, view: str, part: str, key: str, size: tuple[int, int], today: dt.date
 ) -> AsyncIterator[Desk]:
-    """A view of a project on a day, with the focus on the rows of a part, on the one of a key where one is given."""
+    """A view of a project on a day, with the focus on the rows of a part, on the one of a key where
+    one is given.
+    """
     app = TrackerApp(project, today, view)
     async with app.run_test(size=size, notifications=True) as pilot:
         desk = Desk(app, pilot)
@@ -127,6 +147,8 @@ async def at_part(
         await desk.settle()
         shown.list.focus()
         if key:
-            shown.list.go_to(next(place for place, row in enumerate(shown.part.rows) if row.key == key))
+            shown.list.go_to(
+                next(place for place, row in enumerate(shown.part.rows) if row.key == key)
+            )
         await desk.settle()
         yield desk

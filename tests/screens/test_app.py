@@ -1,4 +1,6 @@
-"""The frame of all screens: views by key, help, history, undo, narrow panes, terminals that can't show it."""
+"""The frame of all screens: views by key, help, history, undo, narrow panes, terminals that can't
+show it.
+"""
 
 from __future__ import annotations
 
@@ -35,11 +37,15 @@ def test_the_register_holds_no_key_twice_in_one_place() -> None:
         keys = [key for act in ACTS if act.where == place for key in act.keys.split(",")]
         assert len(keys) == len(set(keys)), place
     assert len({act.id for act in ACTS}) == len(ACTS)
-    assert [act.keys for act in ACTS if act.id.startswith("view_")] == [str(number) for number in range(1, 10)]
+    assert [act.keys for act in ACTS if act.id.startswith("view_")] == [
+        str(number) for number in range(1, 10)
+    ]
 
 
 def test_bindings_come_from_the_register() -> None:
-    assert {binding.id for binding in bindings("view")} == {act.id for act in ACTS if act.where == "view"}  # type: ignore[union-attr]
+    assert {binding.id for binding in bindings("view")} == {
+        act.id for act in ACTS if act.where == "view"
+    }  # type: ignore[union-attr]
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40), (34, 18)])
@@ -197,7 +203,18 @@ async def test_resizing_never_breaks_the_screen(opened: Opened) -> None:
 async def test_names_of_views_give_way_where_the_pane_is_narrow(opened: Opened) -> None:
     async with opened((40, 20)) as desk:
         await desk.press("4")
-        assert desk.text.split("\n")[1].split() == ["1", "2", "3", "4", "Rezoning", "5", "6", "7", "8", "9"]
+        assert desk.text.split("\n")[1].split() == [
+            "1",
+            "2",
+            "3",
+            "4",
+            "Rezoning",
+            "5",
+            "6",
+            "7",
+            "8",
+            "9",
+        ]
         await desk.pilot.click("#view-names", offset=(desk.text.split("\n")[1].index("9"), 0))
         await desk.settle()
         assert desk.app.screen.open == "slip"
@@ -224,7 +241,9 @@ def test_terminals_that_cannot_show_the_screen_are_refused() -> None:
         assert "this is none" in refusal("xterm", where).sentence()  # type: ignore[union-attr]
 
 
-async def test_the_head_says_that_the_sample_stands_on_its_own_day_and_follows_it(own: ProjectFile) -> None:
+async def test_the_head_says_that_the_sample_stands_on_its_own_day_and_follows_it(
+    own: ProjectFile,
+) -> None:
     app = TrackerApp(own, None, clock=dt.date(2027, 12, 1))
     async with app.run_test(size=(120, 40)) as pilot:
         desk = Desk(app, pilot)

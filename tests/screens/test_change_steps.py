@@ -1,4 +1,6 @@
-"""On Changes a change is priced, approved and refused by keys; what it does is told before anything is kept."""
+"""On Changes a change is priced, approved and refused by keys; what it does is told before anything
+is kept.
+"""
 
 from __future__ import annotations
 
@@ -52,7 +54,9 @@ async def test_a_priced_change_is_approved_after_its_effect_was_told(own: Projec
             effect.contingency_with_cents,
         ):
             assert amount(cents) in words
-        assert "EROUGHA, EROUGHB: 2 working days longer" in words and "The opening stays on" in words
+        assert (
+            "EROUGHA, EROUGHB: 2 working days longer" in words and "The opening stays on" in words
+        )
         await desk.press("escape")
         assert isinstance(app.screen, Entering) and own.tables() == before
         await desk.press("ctrl+s", "k")
@@ -62,7 +66,9 @@ async def test_a_priced_change_is_approved_after_its_effect_was_told(own: Projec
         assert own.tables() == before
 
 
-async def test_what_was_said_by_mouth_nags_until_it_is_priced_and_only_then_can_be_approved(own: ProjectFile) -> None:
+async def test_what_was_said_by_mouth_nags_until_it_is_priced_and_only_then_can_be_approved(
+    own: ProjectFile,
+) -> None:
     app = TrackerApp(own, TODAY)
     async with app.run_test(size=(120, 40), notifications=True) as pilot:
         desk = Desk(app, pilot)
@@ -104,5 +110,10 @@ async def test_a_change_spoken_of_is_noted_at_once_under_the_next_number(own: Pr
         form.query_one("#field-title").put("Darker paint in bay 3")
         await desk.press("ctrl+s")
         noted = own.rows(Change)[-1]
-        assert (noted.number, noted.state, noted.noticed, noted.title) == ("CH-09", "noticed", TODAY, "Darker paint in bay 3")
+        assert (noted.number, noted.state, noted.noticed, noted.title) == (
+            "CH-09",
+            "noticed",
+            TODAY,
+            "Darker paint in bay 3",
+        )
         assert "2 noticed and not priced" in desk.text

@@ -29,24 +29,37 @@ async def test_changes_lists_each_with_its_price_and_state(opened: Opened, sampl
         assert "1 noticed and not priced" in desk.text
 
 
-async def test_a_change_asked_for_shows_forecast_and_contingency_without_and_with_it(opened: Opened, sample: Any) -> None:
+async def test_a_change_asked_for_shows_forecast_and_contingency_without_and_with_it(
+    opened: Opened, sample: Any
+) -> None:
     answer = changes_answer(sample, TODAY)
     place = next(at for at, one in enumerate(answer.changes) if one.effect is not None)
     effect = answer.changes[place].effect
     assert effect is not None
     async with opened((80, 24), on=sample) as desk:
         await desk.press("7", *["down"] * place)
-        assert amount(effect.forecast_without_cents) in below(desk) and amount(effect.forecast_with_cents) in below(desk)
+        assert amount(effect.forecast_without_cents) in below(desk) and amount(
+            effect.forecast_with_cents
+        ) in below(desk)
         assert amount(effect.contingency_with_cents) in below(desk)
         await desk.press("home")
         assert answer.changes[0].effect is None and "without" not in below(desk)
 
 
 async def test_keys_of_changes_reach_forms_and_tables(opened: Opened, project: Any) -> None:
-    save(project, "changes", "CH-1", {"title": ODD, "reason": ODD, "state": "noticed", "noticed": "2027-03-01"})
+    save(
+        project,
+        "changes",
+        "CH-1",
+        {"title": ODD, "reason": ODD, "state": "noticed", "noticed": "2027-03-01"},
+    )
     async with opened() as desk:
         await desk.press("7")
-        assert "[red]Bay[/foo]" in desk.text and "\x1b" not in desk.text and "\u202e" not in below(desk)
+        assert (
+            "[red]Bay[/foo]" in desk.text
+            and "\x1b" not in desk.text
+            and "\u202e" not in below(desk)
+        )
         assert "no price yet" in below(desk)
         await desk.press("enter")
         assert isinstance(desk.app.screen, RowForm)
@@ -56,11 +69,17 @@ async def test_keys_of_changes_reach_forms_and_tables(opened: Opened, project: A
         assert isinstance(desk.app.screen, TablesScreen) and "change lines" in desk.text
 
 
-async def test_fridays_list_marks_what_is_stopped_and_names_payee_amount_and_what_stops_it(opened: Opened, sample: Any) -> None:
+async def test_fridays_list_marks_what_is_stopped_and_names_payee_amount_and_what_stops_it(
+    opened: Opened, sample: Any
+) -> None:
     answer = draws_answer(sample, TODAY)
     part = payments_part(answer, True)
-    assert [cents_of(str(row.cells[2]).replace(",", "")) for row in part.rows] == [one.cents for one in answer.payments_due]
-    marks = [row.cells[0].text if isinstance(row.cells[0], Piece) else row.cells[0] for row in part.rows]
+    assert [cents_of(str(row.cells[2]).replace(",", "")) for row in part.rows] == [
+        one.cents for one in answer.payments_due
+    ]
+    marks = [
+        row.cells[0].text if isinstance(row.cells[0], Piece) else row.cells[0] for row in part.rows
+    ]
     assert marks == ["!" if one.closed else " " for one in answer.payments_due]
     assert set(marks) == {"!", " "}
     stopped = next(at for at, one in enumerate(answer.payments_due) if one.closed)
@@ -80,7 +99,10 @@ async def test_every_part_of_draws_can_be_read(opened: Opened, sample: Any) -> N
                 seen[view.part.code] = below(desk)
                 await desk.press("down")
             assert "gates to payment" in seen["applications"]
-            assert every(paper.what in seen[f"draw:{answer.draws[-1].number}"] for paper in answer.draws[-1].package)
+            assert every(
+                paper.what in seen[f"draw:{answer.draws[-1].number}"]
+                for paper in answer.draws[-1].package
+            )
             assert amount(answer.balance.still_to_pay_cents) in seen["balance"]
             assert every(line in seen["ahead"] for line in answer.cautions)
 

@@ -14,7 +14,13 @@ from tracker.actions.rows import save
 from tracker.answers.cost import answer as cost_answer
 from tracker.answers.cost_if import EscalationRow
 from tracker.project_file.store import create
-from tracker.screens.cost_words import escalation_lines, foot_of_cost, plot, rows_of_cost, two_places
+from tracker.screens.cost_words import (
+    escalation_lines,
+    foot_of_cost,
+    plot,
+    rows_of_cost,
+    two_places,
+)
 from tracker.screens.form import RowForm
 from tracker.screens.money_words import amount, plot_bar, room
 from tracker.screens.rows_table import Piece
@@ -90,7 +96,9 @@ async def test_cost_stands_per_square_foot_with_its_divisor(opened: Opened) -> N
         )
 
 
-async def test_a_cost_line_is_opened_and_budget_moved_from_cost(opened: Opened, project: Any) -> None:
+async def test_a_cost_line_is_opened_and_budget_moved_from_cost(
+    opened: Opened, project: Any
+) -> None:
     async with opened() as desk:
         await desk.press("3", "enter")
         assert isinstance(desk.app.screen, RowForm) and "Structure" in desk.text
@@ -128,18 +136,29 @@ async def test_odd_names_are_plain_text_in_both_views(opened: Opened, project: A
 
 
 async def test_the_parts_of_what_it_will_cost_foot_to_it(opened: Opened, project: Any) -> None:
-    """A bill of 90,000.00 on walls whose line keeps nothing to buy: paid without a contract, said below or in a column."""
+    """A bill of 90,000.00 on walls whose line keeps nothing to buy: paid without a contract, said
+    below or in a column.
+    """
     save(project, "cost_lines", "B20", {"bought_out": "yes"})
     save(
         project,
         "payments",
         "P-1",
-        {"kind": "deposit", "contractor": "bolt", "cost_line": "B20", "date": "2027-03-01", "amount": "90000"},
+        {
+            "kind": "deposit",
+            "contractor": "bolt",
+            "cost_line": "B20",
+            "date": "2027-03-01",
+            "amount": "90000",
+        },
     )
     async with opened((120, 40)) as desk:
         await desk.press("3")
         assert "no contract" not in desk.text
-        words = "0.00 signed + 0.00 asked for + 120,000.00 still to buy + 90,000.00 paid without a contract = 210,000.00"
+        words = (
+            "0.00 signed + 0.00 asked for + 120,000.00 still to buy + 90,000.00 paid without a"
+            " contract = 210,000.00"
+        )
         assert words in " ".join(desk.text.split())
     async with opened((150, 40)) as desk:
         await desk.press("3")
@@ -147,17 +166,22 @@ async def test_the_parts_of_what_it_will_cost_foot_to_it(opened: Opened, project
         assert total.split()[1:6] == ["0.00", "0.00", "120,000.00", "90,000.00", "210,000.00"]
 
 
-async def test_cost_shows_the_yardstick_and_later_prices_only_where_asked_for(opened: Opened, project: Any) -> None:
+async def test_cost_shows_the_yardstick_and_later_prices_only_where_asked_for(
+    opened: Opened, project: Any
+) -> None:
     def shown(desk: Any) -> str:
         return str(desk.app.screen.view.query_one("#cost-more Static").content.plain)
 
     async with opened((120, 40)) as desk:
         await desk.press("3")
-        assert "a yardstick, no rule" in shown(desk) and "Prices when the work is done" not in shown(desk)
+        assert "a yardstick, no rule" in shown(
+            desk
+        ) and "Prices when the work is done" not in shown(desk)
     answer = cost_answer(project, dt.date(2027, 3, 5))
     assert answer.escalation is None
     later = EscalationRow("4", dt.date(2026, 1, 1), dt.date(2027, 7, 1), 18, 10_000, 10_600, 600)
     words = escalation_lines(later)
     assert words == [
-        "100.00 still to buy becomes 106.00, 6.00 more; at 4 % a year from 2026-01-01 to the middle of the work, 2027-07-01"
+        "100.00 still to buy becomes 106.00, 6.00 more; at 4 % a year from 2026-01-01 to the middle"
+        " of the work, 2027-07-01"
     ]

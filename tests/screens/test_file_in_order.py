@@ -1,4 +1,6 @@
-"""The file is looked through by itself once the screen stands, and before a lender is asked for money."""
+"""The file is looked through by itself once the screen stands, and before a lender is asked for
+money.
+"""
 
 from __future__ import annotations
 
@@ -40,7 +42,9 @@ def file(tmp_path: Path) -> Path:
 def alter(path: Path) -> None:
     """Another program writes to a row behind the history's back."""
     connection = sqlite3.connect(path, isolation_level=None)
-    triggers = connection.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger' AND tbl_name = 'contractors'")
+    triggers = connection.execute(
+        "SELECT name, sql FROM sqlite_master WHERE type = 'trigger' AND tbl_name = 'contractors'"
+    )
     found = triggers.fetchall()
     for name, _ in found:
         connection.execute(f"DROP TRIGGER {name}")
@@ -54,14 +58,18 @@ def damage(path: Path) -> None:
     """Pages of the history are overwritten; every table can still be read."""
     data = path.read_bytes()
     pages = [data[at : at + 4096] for at in range(0, len(data), 4096)]
-    hit = [number for number, page in enumerate(pages) if page[0] == 0x0D and b'{"position":' in page]
+    hit = [
+        number for number, page in enumerate(pages) if page[0] == 0x0D and b'{"position":' in page
+    ]
     assert hit
     for number in hit[3:6]:
         pages[number] = bytes(range(256)) * 16
     path.write_bytes(b"".join(pages))
 
 
-async def until(true: Callable[[], bool], pause: Callable[[], Awaitable[None]], seconds: float = 10) -> bool:
+async def until(
+    true: Callable[[], bool], pause: Callable[[], Awaitable[None]], seconds: float = 10
+) -> bool:
     """Wait until it is so; whether it came to be."""
     end = time.monotonic() + seconds
     while not true() and time.monotonic() < end:
@@ -74,7 +82,9 @@ def standing(desk: Desk) -> str:
     return desk.app.screen_stack[0].query_one("#standing", Static).content.plain  # type: ignore[union-attr]
 
 
-@pytest.mark.parametrize(("spoil", "words"), [(alter, "The file has 1 fault"), (damage, "The file is damaged")])
+@pytest.mark.parametrize(
+    ("spoil", "words"), [(alter, "The file has 1 fault"), (damage, "The file is damaged")]
+)
 async def test_what_is_wrong_with_the_file_stands_in_every_view_and_in_morning(
     file: Path, opened: Opened, spoil: Callable[[Path], None], words: str
 ) -> None:
@@ -85,7 +95,11 @@ async def test_what_is_wrong_with_the_file_stands_in_every_view_and_in_morning(
             await desk.settle()
             assert "The project file (1)" in desk.text
             assert desk.text.count(words) >= 2
-            lines = [line for line in desk.app.screen.view._lines if line.item and line.section == "The project file"]  # type: ignore[attr-defined]
+            lines = [
+                line
+                for line in desk.app.screen.view._lines
+                if line.item and line.section == "The project file"
+            ]  # type: ignore[attr-defined]
             assert [line.item.mark for line in lines] == ["!"]
             assert "`tracker check " in lines[0].text and "tracker restore" in lines[0].text
             for key in "23456789":
@@ -93,7 +107,9 @@ async def test_what_is_wrong_with_the_file_stands_in_every_view_and_in_morning(
                 assert words in desk.text
 
 
-async def test_a_file_in_order_takes_no_line(file: Path, opened: Opened, monkeypatch: pytest.MonkeyPatch) -> None:
+async def test_a_file_in_order_takes_no_line(
+    file: Path, opened: Opened, monkeypatch: pytest.MonkeyPatch
+) -> None:
     done = threading.Event()
     real = the_app.TrackerApp._prepare_and_check
 
@@ -111,7 +127,9 @@ async def test_a_file_in_order_takes_no_line(file: Path, opened: Opened, monkeyp
             assert "The project file" not in desk.text
 
 
-async def test_keys_and_saves_go_on_while_the_file_is_looked_through(file: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+async def test_keys_and_saves_go_on_while_the_file_is_looked_through(
+    file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     begun, go_on = threading.Event(), threading.Event()
     real = checks._database
 
@@ -152,11 +170,17 @@ def test_a_draw_of_a_damaged_file_is_refused_with_the_way_out(file: Path, tmp_pa
     out = tmp_path / "draw.pdf"
     ran = tracker("print", file, "draw", "--to", out)
     assert ran.code == 2
-    assert "the file is damaged" in ran.err and "tracker restore FILE BACKUP" in ran.err and str(file) in ran.err
+    assert (
+        "the file is damaged" in ran.err
+        and "tracker restore FILE BACKUP" in ran.err
+        and str(file) in ran.err
+    )
     assert not out.exists()
 
 
-def test_a_draw_of_a_file_with_another_fault_is_printed_with_a_warning(file: Path, tmp_path: Path) -> None:
+def test_a_draw_of_a_file_with_another_fault_is_printed_with_a_warning(
+    file: Path, tmp_path: Path
+) -> None:
     out = tmp_path / "draw.pdf"
     assert "fault" not in tracker("print", file, "draw", "--to", out).err
     alter(file)
@@ -167,7 +191,9 @@ def test_a_draw_of_a_file_with_another_fault_is_printed_with_a_warning(file: Pat
         assert len(before_a_draw(project)) == 1
 
 
-async def test_on_the_screen_a_draw_of_a_damaged_file_is_refused(file: Path, opened: Opened) -> None:
+async def test_on_the_screen_a_draw_of_a_damaged_file_is_refused(
+    file: Path, opened: Opened
+) -> None:
     damage(file)
     with open_file(file) as project:
         with pytest.raises(ProblemError, match="the file is damaged"):

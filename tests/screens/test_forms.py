@@ -78,7 +78,9 @@ async def test_a_code_must_exist_and_is_suggested_and_chosen(opened: Opened, pro
         assert field(desk, "contractor").typed == "bolt"
 
 
-async def test_a_problem_of_the_whole_project_stands_beside_its_field(opened: Opened, project: Any) -> None:
+async def test_a_problem_of_the_whole_project_stands_beside_its_field(
+    opened: Opened, project: Any
+) -> None:
     async with opened() as desk:
         desk.app.open_form("links")
         await desk.settle()
@@ -112,7 +114,9 @@ async def test_escape_asks_before_typed_text_is_lost(opened: Opened) -> None:
         assert not isinstance(desk.app.screen, RowForm)
 
 
-async def test_a_row_that_somebody_else_changed_shows_both_versions(opened: Opened, project: Any) -> None:
+async def test_a_row_that_somebody_else_changed_shows_both_versions(
+    opened: Opened, project: Any
+) -> None:
     async with opened() as desk:
         desk.app.open_form("contractors", "acme-frame")
         await desk.settle()
@@ -128,7 +132,9 @@ async def test_a_row_that_somebody_else_changed_shows_both_versions(opened: Open
         assert project.tables()["contractors"][0].phone == "555 0100"
 
 
-async def test_cells_that_only_one_of_two_changed_are_kept_without_a_question(opened: Opened, project: Any) -> None:
+async def test_cells_that_only_one_of_two_changed_are_kept_without_a_question(
+    opened: Opened, project: Any
+) -> None:
     async with opened() as desk:
         desk.app.open_form("contractors", "acme-frame")
         await desk.settle()
@@ -140,7 +146,9 @@ async def test_cells_that_only_one_of_two_changed_are_kept_without_a_question(op
         assert (kept.phone, kept.trade) == ("555 0100", "theirs")
 
 
-async def test_the_question_names_only_the_cells_that_both_changed(opened: Opened, project: Any) -> None:
+async def test_the_question_names_only_the_cells_that_both_changed(
+    opened: Opened, project: Any
+) -> None:
     async with opened() as desk:
         desk.app.open_form("contractors", "acme-frame")
         await desk.settle()
@@ -156,7 +164,9 @@ async def test_the_question_names_only_the_cells_that_both_changed(opened: Opene
         assert (kept.phone, kept.name, kept.trade) == ("555 0100", "Mine alone", "theirs alone")
 
 
-async def test_text_of_people_is_only_text_and_survives_the_form(opened: Opened, project: Any) -> None:
+async def test_text_of_people_is_only_text_and_survives_the_form(
+    opened: Opened, project: Any
+) -> None:
     async with opened() as desk:
         await desk.press("6", "down", "enter")
         assert "\x1b" not in desk.text and "\u202e" not in desk.text
@@ -193,7 +203,9 @@ async def test_a_row_is_removed_only_after_a_question(opened: Opened, project: A
         assert "still needs it" in desk.text
 
 
-async def test_parts_go_with_their_row_after_a_second_question(opened: Opened, project: Any) -> None:
+async def test_parts_go_with_their_row_after_a_second_question(
+    opened: Opened, project: Any
+) -> None:
     async with opened((110, 30)) as desk:
         desk.app.ask_remove("activities", "frame")
         await desk.press("y")
@@ -214,7 +226,9 @@ async def test_every_table_has_a_form_with_a_field_for_each_column(opened: Opene
             assert not isinstance(desk.app.screen, RowForm)
 
 
-async def test_a_defect_or_a_full_disk_leaves_the_typed_text_where_it_is(opened: Opened, project: Any, monkeypatch: Any) -> None:
+async def test_a_defect_or_a_full_disk_leaves_the_typed_text_where_it_is(
+    opened: Opened, project: Any, monkeypatch: Any
+) -> None:
     async with opened() as desk:
         desk.app.open_form("contractors")
         await desk.settle()
@@ -242,18 +256,26 @@ async def test_pasted_escape_sequences_never_stand_in_a_field(opened: Opened) ->
         assert "\x1b" not in control.value and "\u202e" not in control.value
 
 
-async def test_the_label_of_the_field_in_which_one_types_stands_out(opened: Opened, project: Any) -> None:
+async def test_the_label_of_the_field_in_which_one_types_stands_out(
+    opened: Opened, project: Any
+) -> None:
     """Also at the beginning, when no key has moved there yet; and no other label does."""
     async with opened() as desk:
         desk.app.open_form("permits", "b-1")
         await desk.settle()
         for _ in range(3):
-            here = [one for one in desk.app.screen.query(Field) if one.query_one(".field-label").text_style.reverse]
+            here = [
+                one
+                for one in desk.app.screen.query(Field)
+                if one.query_one(".field-label").text_style.reverse
+            ]
             assert [one.control for one in here] == [desk.app.focused]
             await desk.press("tab")
 
 
-async def test_a_text_of_several_lines_keeps_its_lines_when_it_is_changed(opened: Opened, project: Any) -> None:
+async def test_a_text_of_several_lines_keeps_its_lines_when_it_is_changed(
+    opened: Opened, project: Any
+) -> None:
     save(project, "contractors", "bolt", {"note": "ring twice\r\nask for Ann\n\nback door"})
     async with opened() as desk:
         desk.app.open_form("contractors", "bolt")
@@ -268,7 +290,9 @@ async def test_a_text_of_several_lines_keeps_its_lines_when_it_is_changed(opened
     assert kept.note == "ring twice\nask for Ann\n\nback doors\n"
 
 
-async def test_a_text_that_can_t_stand_in_a_field_says_so_before_a_change_of_it_is_kept(opened: Opened, project: Any) -> None:
+async def test_a_text_that_can_t_stand_in_a_field_says_so_before_a_change_of_it_is_kept(
+    opened: Opened, project: Any
+) -> None:
     save(project, "contractors", "bolt", {"note": "a tab\there \x07 and ↵ with\na break"})
     async with opened((110, 30)) as desk:
         desk.app.open_form("contractors", "bolt")
@@ -276,11 +300,15 @@ async def test_a_text_that_can_t_stand_in_a_field_says_so_before_a_change_of_it_
         assert "not all that was there" not in desk.text
         field(desk, "note").put("b" + field(desk, "note").typed)
         await desk.settle()
-        assert "kept as it is shown here, which is not all that was there" in " ".join(desk.text.split())
+        assert "kept as it is shown here, which is not all that was there" in " ".join(
+            desk.text.split()
+        )
 
 
 def burst(desk: Any, *keys: str) -> None:
-    """Hand keys to the app as a terminal does that was asked late: all at once, nothing waits for anything."""
+    """Hand keys to the app as a terminal does that was asked late: all at once, nothing waits for
+    anything.
+    """
     for key in keys:
         desk.app.post_message(events.Key(key, key if len(key) == 1 else None))
 
@@ -292,7 +320,11 @@ async def test_what_is_typed_right_behind_tab_lands_in_the_next_field(opened: Op
         await desk.settle()
         burst(desk, *"code", "tab", *"Name", "enter", *"trade", "shift+tab", "end", *"Two")
         await desk.settle()
-        assert [field(desk, name).typed for name in ("code", "name", "trade")] == ["code", "NameTwo", "trade"]
+        assert [field(desk, name).typed for name in ("code", "name", "trade")] == [
+            "code",
+            "NameTwo",
+            "trade",
+        ]
 
 
 async def test_keys_in_one_burst_are_kept_whole(opened: Opened, project: Any) -> None:
@@ -319,7 +351,9 @@ async def test_lines_typed_in_one_burst_are_lines_of_their_own(opened: Opened) -
 
         def compose_body(self) -> Any:
             yield Static("", id="form-problems")
-            yield VerticalScroll(LinesField("items", "items", "one a line"), CleanInput(id="after"), can_focus=False)
+            yield VerticalScroll(
+                LinesField("items", "items", "one a line"), CleanInput(id="after"), can_focus=False
+            )
 
         def loses_text(self) -> bool:
             return False

@@ -1,4 +1,6 @@
-"""By whatever way one leaves: the terminal is as it was, and all that was kept lies in the file itself."""
+"""By whatever way one leaves: the terminal is as it was, and all that was kept lies in the file
+itself.
+"""
 
 from __future__ import annotations
 
@@ -23,7 +25,9 @@ from tracker.project_file.store import create, open_file
 
 ROOT = Path(__file__).parents[2]
 UNDONE = (b"\x1b[?1049l", b"\x1b[?25h", b"\x1b[?1000l")
-"""The other screen is left, the cursor shown, the mouse no longer reported: xterm's control sequences (DECRST, DECSET)."""
+"""The other screen is left, the cursor shown, the mouse no longer reported: xterm's control
+sequences (DECRST, DECSET).
+"""
 
 
 class Terminal:
@@ -112,7 +116,9 @@ def names_in_a_copy(file: Path) -> list[str]:
 
 
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP, signal.SIGINT])
-def test_a_signal_leaves_the_terminal_as_it_was_and_the_file_whole(terminal: Terminal, number: int) -> None:
+def test_a_signal_leaves_the_terminal_as_it_was_and_the_file_whole(
+    terminal: Terminal, number: int
+) -> None:
     keep_one(terminal)
     os.kill(terminal.child, number)
     status = terminal.ended()
@@ -124,7 +130,9 @@ def test_a_signal_leaves_the_terminal_as_it_was_and_the_file_whole(terminal: Ter
 
 
 def test_a_window_that_is_closed_leaves_the_file_whole(terminal: Terminal) -> None:
-    """The terminal is gone: the system says so by SIGHUP, and nothing can be written to it any more."""
+    """The terminal is gone: the system says so by SIGHUP, and nothing can be written to it any
+    more.
+    """
     keep_one(terminal)
     os.close(terminal.side)
     status = terminal.ended()
@@ -134,7 +142,10 @@ def test_a_window_that_is_closed_leaves_the_file_whole(terminal: Terminal) -> No
 
 
 def keep_one(terminal: Terminal) -> None:
-    """Let the screen keep a step: key u takes the last change back. The signal mostly comes before the next look."""
+    """Let the screen keep a step: key u takes the last change back.
+
+    The signal mostly comes before the next look.
+    """
     assert names_in_a_copy(terminal.file) == ["Frame them all"]
     os.write(terminal.side, b"u")
     assert terminal.read(30, b"Took back") or terminal.read(1, b"Undone"), terminal.seen[-2000:]

@@ -25,7 +25,9 @@ def often(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(the_app, "LOOK_AGAIN", 0.05)
 
 
-async def until(true: Callable[[], bool], pause: Callable[[], Awaitable[None]], seconds: float = 10) -> bool:
+async def until(
+    true: Callable[[], bool], pause: Callable[[], Awaitable[None]], seconds: float = 10
+) -> bool:
     """Wait until it is so; whether it came to be."""
     end = time.monotonic() + seconds
     while not true() and time.monotonic() < end:
@@ -34,15 +36,21 @@ async def until(true: Callable[[], bool], pause: Callable[[], Awaitable[None]], 
 
 
 def name_in_a_copy(file: Path) -> tuple[str, int]:
-    """The name of the first cost line, and how many steps there are, in a copy of the file alone."""
+    """The name of the first cost line, and how many steps there are, in a copy of the file
+    alone.
+    """
     copy = file.with_name("copy of it alone.db")
     shutil.copyfile(file, copy)
     with open_file(copy) as project:
         return project.tables()["cost_lines"][0].name, len(project.history())
 
 
-async def test_a_copy_made_while_the_screen_stands_open_holds_every_edit(opened: Opened, project: Any) -> None:
-    """Fifty edits kept through the screen's own way; a moment after each the file alone is copied."""
+async def test_a_copy_made_while_the_screen_stands_open_holds_every_edit(
+    opened: Opened, project: Any
+) -> None:
+    """Fifty edits kept through the screen's own way; a moment after each the file alone is
+    copied.
+    """
     steps = len(project.history())
     wal = project.path.with_name(project.path.name + "-wal")
     async with opened() as desk:
@@ -63,7 +71,9 @@ async def test_what_is_typed_outlives_a_file_that_can_not_be_read_and_is_kept_on
         field(desk, "name").put("Typed before")
         whole = project.path.read_bytes()
         project.path.write_bytes(b"")
-        assert await until(lambda: "can't be read any more" in desk.text, lambda: desk.pilot.pause(0.05))
+        assert await until(
+            lambda: "can't be read any more" in desk.text, lambda: desk.pilot.pause(0.05)
+        )
         assert field(desk, "name").typed == "Typed before"
         assert desk.app.return_code in (None, 0)
         await desk.pilot.pause(0.3)
@@ -76,15 +86,22 @@ async def test_what_is_typed_outlives_a_file_that_can_not_be_read_and_is_kept_on
         assert project.check() == ()
 
 
-async def test_a_file_exchanged_for_another_is_told_without_a_key(opened: Opened, project: Any) -> None:
+async def test_a_file_exchanged_for_another_is_told_without_a_key(
+    opened: Opened, project: Any
+) -> None:
     async with opened((120, 40)) as desk:
         good = project.path.with_name("good.db")
         project.backup(good)
         os.replace(good, project.path)
-        assert await until(lambda: "no longer where it was" in " ".join(desk.text.split()), lambda: desk.pilot.pause(0.05))
+        assert await until(
+            lambda: "no longer where it was" in " ".join(desk.text.split()),
+            lambda: desk.pilot.pause(0.05),
+        )
 
 
-async def test_the_screen_goes_on_while_a_save_waits_for_another_program(opened: Opened, project: Any) -> None:
+async def test_the_screen_goes_on_while_a_save_waits_for_another_program(
+    opened: Opened, project: Any
+) -> None:
     other = sqlite3.connect(project.path, isolation_level=None)
     other.execute("BEGIN IMMEDIATE")
     refused: list[BaseException] = []

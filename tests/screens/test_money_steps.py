@@ -1,4 +1,6 @@
-"""Paying, waivers, releases, awards and the steps of a draw by keys: told first, kept in one step, taken back by undo."""
+"""Paying, waivers, releases, awards and the steps of a draw by keys: told first, kept in one step,
+taken back by undo.
+"""
 
 from __future__ import annotations
 
@@ -10,7 +12,17 @@ from tracker.actions.pay import PaymentEntry, pay
 from tracker.actions.release_retainage import ReleaseEntry, release_retainage
 from tracker.answers.draws import answer
 from tracker.answers.trades import answer as trades
-from tracker.money.records import Application, Contract, Draw, DrawLine, DrawPaper, Invoice, Payment, RetainageEvent, Waiver
+from tracker.money.records import (
+    Application,
+    Contract,
+    Draw,
+    DrawLine,
+    DrawPaper,
+    Invoice,
+    Payment,
+    RetainageEvent,
+    Waiver,
+)
 from tracker.project_file.store import ProjectFile
 from tracker.screens.entering import Entering
 from tracker.screens.told import Told
@@ -20,7 +32,9 @@ from tracker.values.project import Override
 TODAY = dt.date(2026, 7, 18)
 
 
-def at(project: ProjectFile, view: str, part: str, key: str = "", size: tuple[int, int] = (120, 40)) -> Shown:
+def at(
+    project: ProjectFile, view: str, part: str, key: str = "", size: tuple[int, int] = (120, 40)
+) -> Shown:
     """A view, with the cursor on a row of a part."""
     return at_part(project, view, part, key, size, TODAY)
 
@@ -35,10 +49,17 @@ async def test_a_bill_of_fridays_list_is_paid_and_leaves_the_list(own: ProjectFi
     bill = next(one for one in answer(own, TODAY).payments_due if one.kind == "invoice")
     async with at(own, "draws", "payments", bill.key, (80, 24)) as desk:
         await desk.press("p", "ctrl+s")
-        assert isinstance(desk.app.screen, Told) and "may be paid; 0.00 is left after it" in words(desk)
+        assert isinstance(desk.app.screen, Told) and "may be paid; 0.00 is left after it" in words(
+            desk
+        )
         await desk.press("k")
         row = own.rows(Payment)[-1]
-        assert (row.kind, row.invoice, row.amount, row.date) == ("invoice", bill.key, bill.cents, TODAY)
+        assert (row.kind, row.invoice, row.amount, row.date) == (
+            "invoice",
+            bill.key,
+            bill.cents,
+            TODAY,
+        )
         assert bill.key not in [one.key for one in answer(own, TODAY).payments_due]
         await desk.press("u")
         assert own.tables() == before
@@ -50,7 +71,11 @@ async def test_a_closed_gate_can_not_be_paid_through_without_a_reason(own: Proje
         await desk.press("p")
         assert f"Joint check with {', '.join(stopped.jointly)}" in words(desk)
         await desk.press("ctrl+s")
-        assert stopped.closed[0] in words(desk) and "It can't be kept so" in words(desk) and "k pay" not in words(desk)
+        assert (
+            stopped.closed[0] in words(desk)
+            and "It can't be kept so" in words(desk)
+            and "k pay" not in words(desk)
+        )
         await desk.press("k", "escape")
         entry: Any = desk.app.screen
         assert isinstance(entry, Entering)
@@ -59,7 +84,9 @@ async def test_a_closed_gate_can_not_be_paid_through_without_a_reason(own: Proje
         assert "Set aside with your reason" in words(desk)
         await desk.press("k")
         assert own.rows(Override)[-1].reason == "The supplier was paid by joint check"
-        assert f"{own.rows(Payment)[-1].contract}/{own.rows(Payment)[-1].application}" == stopped.key
+        assert (
+            f"{own.rows(Payment)[-1].contract}/{own.rows(Payment)[-1].application}" == stopped.key
+        )
 
 
 async def test_a_missing_waiver_is_listed_and_recorded_from_its_row(own: ProjectFile) -> None:
@@ -68,11 +95,18 @@ async def test_a_missing_waiver_is_listed_and_recorded_from_its_row(own: Project
         assert first.reason in words(desk) and "w waiver came" in desk.text
         await desk.press("w")
         entry: Any = desk.app.screen
-        assert entry.field("kind").typed == first.kind and entry.field("from_party").typed == first.from_party
+        assert (
+            entry.field("kind").typed == first.kind
+            and entry.field("from_party").typed == first.from_party
+        )
         assert entry.field("through").typed == first.through.isoformat()
         await desk.press("ctrl+s")
         kept = own.rows(Waiver)[-1]
-        assert (kept.contract, kept.application, kept.from_party) == (first.contract, first.application, first.from_party)
+        assert (kept.contract, kept.application, kept.from_party) == (
+            first.contract,
+            first.application,
+            first.from_party,
+        )
         assert first not in answer(own, TODAY).waivers_missing
 
 
@@ -87,7 +121,12 @@ async def test_retainage_is_released_from_its_contract(own: ProjectFile) -> None
         assert "may be paid on the contract" in words(desk)
         await desk.press("k")
         event = own.rows(RetainageEvent)[-1]
-        assert (event.contract, event.kind, event.amount, event.reason) == ("C03", "release", 100_000, "Roof accepted")
+        assert (event.contract, event.kind, event.amount, event.reason) == (
+            "C03",
+            "release",
+            100_000,
+            "Roof accepted",
+        )
 
 
 async def test_a_release_is_offered_only_where_retainage_is_held(own: ProjectFile) -> None:
@@ -108,17 +147,23 @@ async def test_a_deposit_is_told_as_paid_ahead(own: ProjectFile) -> None:
         entry.field("amount").put("1,000,000")
         await desk.press("ctrl+s")
         assert (
-            "after" in words(desk) and "paid ahead by" in words(desk) and "stands as paid ahead until it is earned" in words(desk)
+            "after" in words(desk)
+            and "paid ahead by" in words(desk)
+            and "stands as paid ahead until it is earned" in words(desk)
         )
         await desk.press("k")
         assert own.rows(Payment)[-1].kind == "deposit" and own.rows(Payment)[-1].contract == "C07"
 
 
-async def test_a_package_is_awarded_and_undo_takes_contract_and_award_back(own: ProjectFile) -> None:
+async def test_a_package_is_awarded_and_undo_takes_contract_and_award_back(
+    own: ProjectFile,
+) -> None:
     before = own.tables()
     async with at(own, "trades", "package:BP-PAVE") as desk:
         await desk.press("w", "ctrl+s")
-        assert "58,800.00 contract C11 paving2" in words(desk) and "passed over: paving1" in words(desk)
+        assert "58,800.00 contract C11 paving2" in words(desk) and "passed over: paving1" in words(
+            desk
+        )
         await desk.press("k")
         assert next(c.sum for c in own.rows(Contract) if c.code == "C11") == 5_880_000
         won = {b.contractor: b.state for b in own.rows(Bid) if b.package == "BP-PAVE"}
@@ -135,7 +180,9 @@ async def test_lines_far_from_our_estimate_are_named_at_the_bid(own: ProjectFile
     bid = next(b for b in package.bids if b.explain)
     item = next(i for i in bid.items if i.item == bid.explain[0])
     async with at(own, "trades", f"package:{package.code}") as desk:
-        assert f"10 % or more off our own estimate, to be explained: {item.name}" in " ".join(below(desk).split())
+        assert f"10 % or more off our own estimate, to be explained: {item.name}" in " ".join(
+            below(desk).split()
+        )
 
 
 async def test_a_draw_goes_out_and_what_was_cut_comes_back(own: ProjectFile) -> None:
@@ -149,7 +196,9 @@ async def test_a_draw_goes_out_and_what_was_cut_comes_back(own: ProjectFile) -> 
         assert own.rows(Draw)[-1].state == "sent" and own.rows(Draw)[-1].sent == TODAY
         await desk.press("f")
         screen: Any = desk.app.screen
-        line = next(one for one in own.rows(DrawLine) if one.draw == draw.number and one.asked > 100)
+        line = next(
+            one for one in own.rows(DrawLine) if one.draw == draw.number and one.asked > 100
+        )
         screen.sheet.put(f"{line.source}/{line.cost_line}", "funded", "1")
         await desk.pilot.pause(0.4)
         await desk.settle()
@@ -161,9 +210,15 @@ async def test_a_draw_goes_out_and_what_was_cut_comes_back(own: ProjectFile) -> 
         assert "Can be asked again in the next draw" in words(desk)
         await desk.press("k")
         kept = next(
-            one for one in own.rows(DrawLine) if (one.draw, one.source, one.cost_line) == (line.draw, line.source, line.cost_line)
+            one
+            for one in own.rows(DrawLine)
+            if (one.draw, one.source, one.cost_line) == (line.draw, line.source, line.cost_line)
         )
-        assert (kept.funded, kept.cut_reason, own.rows(Draw)[-1].state) == (100, "Not in place", "funded")
+        assert (kept.funded, kept.cut_reason, own.rows(Draw)[-1].state) == (
+            100,
+            "Not in place",
+            "funded",
+        )
         await desk.press("u", "u")
         assert own.tables() == before
 
@@ -185,7 +240,11 @@ async def test_a_paper_of_the_package_is_marked_from_its_row(own: ProjectFile) -
         await desk.press("m")
         assert "it was missing: To be signed before the notary on Monday" in words(desk)
         await desk.press("ctrl+s")
-        paper = next(one for one in own.rows(DrawPaper) if (one.draw, one.what) == (number, "sworn statement"))
+        paper = next(
+            one
+            for one in own.rows(DrawPaper)
+            if (one.draw, one.what) == (number, "sworn statement")
+        )
         assert (paper.state, paper.reason) == ("present", "")
 
 
@@ -193,7 +252,9 @@ async def test_the_draft_can_be_prepared_anew(own: ProjectFile) -> None:
     before = own.tables()
     async with at(own, "draws", "next") as desk:
         await desk.press("n", "ctrl+s")
-        assert "Draw 4 would ask" in words(desk) and "in all, after the lender's retainage" in words(desk)
+        assert "Draw 4 would ask" in words(
+            desk
+        ) and "in all, after the lender's retainage" in words(desk)
         await desk.press("escape")
         assert own.tables() == before
 
@@ -220,11 +281,18 @@ async def test_a_print_begins_with_what_the_view_shows(own: ProjectFile) -> None
         async with at(own, view, part, key) as desk:
             await desk.press("P")
             entry: Any = desk.app.screen
-            assert (entry.field("document").typed, entry.field("number").typed) == (document, number)
+            assert (entry.field("document").typed, entry.field("number").typed) == (
+                document,
+                number,
+            )
             await desk.press("ctrl+s")
             assert f"{document}-{TODAY.isoformat()}.pdf" in words(desk)
             await desk.press("k")
-        assert (own.path.parent / f"{document}-{TODAY.isoformat()}.pdf").read_bytes().startswith(b"%PDF")
+        assert (
+            (own.path.parent / f"{document}-{TODAY.isoformat()}.pdf")
+            .read_bytes()
+            .startswith(b"%PDF")
+        )
 
 
 async def test_a_closed_gate_is_set_aside_with_its_reason(own: ProjectFile) -> None:
@@ -237,7 +305,14 @@ async def test_a_closed_gate_is_set_aside_with_its_reason(own: ProjectFile) -> N
         entry.field("reason").put("Joint check to the supplier")
         await desk.press("ctrl+s")
         assert own.rows(Override)[-1].key == "C09/1" and "o set aside" not in desk.text
-        assert next(a.state for a in answer(own, TODAY).applications if (a.contract, a.number) == ("C09", 1)) == "cleared"
+        assert (
+            next(
+                a.state
+                for a in answer(own, TODAY).applications
+                if (a.contract, a.number) == ("C09", 1)
+            )
+            == "cleared"
+        )
 
 
 async def test_a_bid_is_entered_item_by_item_beside_our_estimate(own: ProjectFile) -> None:
@@ -248,7 +323,11 @@ async def test_a_bid_is_entered_item_by_item_beside_our_estimate(own: ProjectFil
         await desk.pilot.pause(0.4)
         await desk.settle()
         screen: Any = desk.app.screen
-        for item, answer_, price in (("ROUTE", "i", "14,000"), ("PAVE", "i", "45,000"), ("STRIPE", "e", "")):
+        for item, answer_, price in (
+            ("ROUTE", "i", "14,000"),
+            ("PAVE", "i", "45,000"),
+            ("STRIPE", "e", ""),
+        ):
             screen.sheet.put(item, "answer", answer_)
             screen.sheet.put(item, "price", price)
         await desk.pilot.pause(0.4)
@@ -290,10 +369,15 @@ async def test_what_was_released_is_paid_against_a_final_waiver(own: ProjectFile
     async with at(own, "draws", "payments", due.key) as desk:
         await desk.press("w")
         entry: Any = desk.app.screen
-        assert (entry.field("kind").typed, entry.field("amount").typed) == ("conditional final", "1000.00")
+        assert (entry.field("kind").typed, entry.field("amount").typed) == (
+            "conditional final",
+            "1000.00",
+        )
         await desk.press("escape", "p", "ctrl+s")
         assert "1,000.00 may be paid; 0.00 is left after it" in words(desk)
-        assert "no conditional final waiver for 1,000.00" in words(desk) and "It can't be kept so" in words(desk)
+        assert "no conditional final waiver for 1,000.00" in words(
+            desk
+        ) and "It can't be kept so" in words(desk)
 
 
 async def test_a_requirement_of_a_release_is_set_aside_at_its_row(own: ProjectFile) -> None:
@@ -318,7 +402,14 @@ async def test_who_was_asked_can_decline(own: ProjectFile) -> None:
         await desk.press("ctrl+s")
         assert "they do not bid" in words(desk)
         await desk.press("k")
-        assert next(b.state for b in own.rows(Bid) if (b.package, b.contractor) == ("BP-PAVE", "paving1")) == "declined"
+        assert (
+            next(
+                b.state
+                for b in own.rows(Bid)
+                if (b.package, b.contractor) == ("BP-PAVE", "paving1")
+            )
+            == "declined"
+        )
 
 
 async def test_a_bid_of_one_lump_sum_needs_no_answer_to_each_item(own: ProjectFile) -> None:
@@ -329,19 +420,31 @@ async def test_a_bid_of_one_lump_sum_needs_no_answer_to_each_item(own: ProjectFi
         await desk.press("ctrl+s")
         assert "as bid 61,000.00 · leveled 61,000.00" in words(desk)
         await desk.press("k")
-        assert next(b.amount for b in own.rows(Bid) if (b.package, b.contractor) == ("BP-PAVE", "paving1")) == 6_100_000
+        assert (
+            next(
+                b.amount
+                for b in own.rows(Bid)
+                if (b.package, b.contractor) == ("BP-PAVE", "paving1")
+            )
+            == 6_100_000
+        )
 
 
 async def test_the_next_application_of_a_contract_begins_with_its_number(own: ProjectFile) -> None:
     async with at(own, "draws", "applications", "C05/1") as desk:
         await desk.press("c")
         form: Any = desk.app.screen
-        assert (form.query_one("#field-contract").typed, form.query_one("#field-number").typed) == ("C05", "2")
+        assert (form.query_one("#field-contract").typed, form.query_one("#field-number").typed) == (
+            "C05",
+            "2",
+        )
         await desk.press("ctrl+s")
         assert ("C05", 2) in [(a.contract, a.number) for a in own.rows(Application)]
 
 
-async def test_what_was_paid_above_payable_stands_with_its_reason_beside_the_lien_clock(own: ProjectFile) -> None:
+async def test_what_was_paid_above_payable_stands_with_its_reason_beside_the_lien_clock(
+    own: ProjectFile,
+) -> None:
     bill = next(one for one in answer(own, TODAY).payments_due if one.kind == "invoice")
     pay(own, PaymentEntry("invoice", bill.key, bill.cents + 100, TODAY, reason="Late fee"), TODAY)
     async with at(own, "draws", "ahead") as desk:

@@ -31,7 +31,9 @@ TODAY = dt.date(2027, 3, 5)
 
 @pytest.fixture
 def site(project: ProjectFile) -> ProjectFile:
-    """Framing by a contractor who has said nothing, an inspection to ask for, a promise that will not be kept."""
+    """Framing by a contractor who has said nothing, an inspection to ask for, a promise that will
+    not be kept.
+    """
     save(
         project,
         "project",
@@ -47,7 +49,12 @@ def site(project: ProjectFile) -> ProjectFile:
     save(project, "contracts", "C1", {"contractor": "acme-frame", "signed": "2027-02-01"})
     save(project, "contractors", "acme-frame", {"phone": "555-0100"})
     save(project, "activities", "frame", {"contract": "C1", "not_before": "2027-03-08"})
-    save(project, "inspections", "i-1", {"name": "frame", "date": "2027-03-10", "ask_days_ahead": "2"})
+    save(
+        project,
+        "inspections",
+        "i-1",
+        {"name": "frame", "date": "2027-03-10", "ask_days_ahead": "2"},
+    )
     return project
 
 
@@ -66,8 +73,11 @@ async def to_line(desk: Desk, words_on_it: str) -> None:
     raise AssertionError(f"no line says {words_on_it}")
 
 
-async def test_the_opening_stands_against_its_promise_with_the_cost_in_words(site: Any, opened: Opened) -> None:
-    """10 and 5 working days from Monday 8 March, a day between: done Monday 29 March, 19 days after the promise.
+async def test_the_opening_stands_against_its_promise_with_the_cost_in_words(
+    site: Any, opened: Opened
+) -> None:
+    """10 and 5 working days from Monday 8 March, a day between: done Monday 29 March, 19 days after
+    the promise.
 
     A day costs 34.50 + 20.00, with no rent lost; 19 of them 1,035.50.
     """
@@ -76,16 +86,24 @@ async def test_the_opening_stands_against_its_promise_with_the_cost_in_words(sit
         assert "A day costs at least $54.50; being late costs at least $1,035.50." in desk.text
         assert "As of" not in desk.text
     with_answer = answer(site, TODAY)
-    assert (with_answer.days_late, with_answer.cost_of_a_day_cents, with_answer.cost_of_lateness_cents) == (19, 5_450, 103_550)
+    assert (
+        with_answer.days_late,
+        with_answer.cost_of_a_day_cents,
+        with_answer.cost_of_lateness_cents,
+    ) == (19, 5_450, 103_550)
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40), (60, 20), (200, 60)])
-async def test_every_section_has_its_title_and_its_marks_at_any_size(site: Any, opened: Opened, size: tuple[int, int]) -> None:
+async def test_every_section_has_its_title_and_its_marks_at_any_size(
+    site: Any, opened: Opened, size: tuple[int, int]
+) -> None:
     async with opened(size) as desk:
         rows = shown(desk)
         assert any(row.startswith("Calls to make (1)") for row in rows) or size[1] <= 20
         await to_line(desk, "call Framers of Bay Lane, 555-0100")
-        assert any(row.lstrip("› ").startswith("! ") and "call Framers" in row for row in shown(desk))
+        assert any(
+            row.lstrip("› ").startswith("! ") and "call Framers" in row for row in shown(desk)
+        )
         assert "! blocks now: call Framers of Bay Lane" in desk.text
         assert "› !" in desk.text or "›!" in desk.text
         assert ("blocks now     " in desk.text) is (size[0] >= words.WORDS_FROM)
@@ -94,7 +112,9 @@ async def test_every_section_has_its_title_and_its_marks_at_any_size(site: Any, 
 
 async def test_no_section_stands_empty(site: Any, opened: Opened) -> None:
     async with opened((120, 50)) as desk:
-        assert "Deliveries" not in desk.text and "Filings" not in desk.text and "(0)" not in desk.text
+        assert (
+            "Deliveries" not in desk.text and "Filings" not in desk.text and "(0)" not in desk.text
+        )
 
 
 async def test_the_cursor_passes_over_titles(site: Any, opened: Opened) -> None:
@@ -113,7 +133,9 @@ async def test_the_cursor_passes_over_titles(site: Any, opened: Opened) -> None:
 async def test_n_goes_from_one_block_to_the_next_and_round(site: Any, opened: Opened) -> None:
     async with opened() as desk:
         view = desk.app.screen.view  # type: ignore[attr-defined]
-        blocks = [place for place, line in enumerate(view._lines) if line.item and line.item.mark == "!"]
+        blocks = [
+            place for place, line in enumerate(view._lines) if line.item and line.item.mark == "!"
+        ]
         assert len(blocks) > 1 and f"{len(blocks)} block now" in desk.text
         seen = []
         for _ in range(len(blocks) + 1):
@@ -122,7 +144,9 @@ async def test_n_goes_from_one_block_to_the_next_and_round(site: Any, opened: Op
         assert sorted(seen[:-1]) == blocks and seen[-1] == seen[0]
 
 
-async def test_a_word_for_the_planned_day_takes_two_keys_and_is_undone_by_one(site: Any, opened: Opened) -> None:
+async def test_a_word_for_the_planned_day_takes_two_keys_and_is_undone_by_one(
+    site: Any, opened: Opened
+) -> None:
     async with opened() as desk:
         await to_line(desk, "call Framers")
         await desk.press("w")
@@ -143,7 +167,10 @@ async def test_a_word_for_another_day_is_no_confirmation(site: Any, opened: Open
         await desk.type("3/12")
         assert "Fri 12 Mar 2027" in desk.text
         await desk.press("enter")
-        assert (site.tables()["words_given"][0].kind, site.tables()["words_given"][0].for_date.day) == ("date", 12)
+        assert (
+            site.tables()["words_given"][0].kind,
+            site.tables()["words_given"][0].for_date.day,
+        ) == ("date", 12)
 
 
 async def test_what_is_no_date_is_not_kept_and_not_lost(site: Any, opened: Opened) -> None:
@@ -152,7 +179,11 @@ async def test_what_is_no_date_is_not_kept_and_not_lost(site: Any, opened: Opene
         await desk.press("w", "ctrl+u")
         await desk.type("someday")
         await desk.press("enter")
-        assert isinstance(desk.app.screen, EntryLine) and "is no date" in desk.text and "someday" in desk.text
+        assert (
+            isinstance(desk.app.screen, EntryLine)
+            and "is no date" in desk.text
+            and "someday" in desk.text
+        )
         await desk.press("escape")
         assert "Leave without keeping what you typed?" in desk.text
         await desk.press("y")
@@ -172,7 +203,12 @@ async def test_an_inspection_is_marked_as_asked_for_today(site: Any, opened: Ope
 
 
 async def test_that_somebody_came_is_entered_on_their_word(site: Any, opened: Opened) -> None:
-    save(site, "words_given", "W-07", {"contractor": "acme-frame", "activity": "frame", "for_date": "2027-03-03"})
+    save(
+        site,
+        "words_given",
+        "W-07",
+        {"contractor": "acme-frame", "activity": "frame", "for_date": "2027-03-03"},
+    )
     async with opened() as desk:
         await to_line(desk, "did they come?")
         await desk.press("c", "ctrl+u")
@@ -192,7 +228,9 @@ async def test_keys_of_short_entries_work_only_where_they_belong(site: Any, open
         assert isinstance(desk.app.screen, MainScreen)
 
 
-async def test_todays_site_log_takes_a_line_the_weather_and_the_crews_under_way(site: Any, opened: Opened) -> None:
+async def test_todays_site_log_takes_a_line_the_weather_and_the_crews_under_way(
+    site: Any, opened: Opened
+) -> None:
     save(site, "activities", "frame", {"actual_start": "2027-03-01", "not_before": ""})
     async with opened() as desk:
         await desk.press("l")
@@ -213,7 +251,9 @@ async def test_todays_site_log_takes_a_line_the_weather_and_the_crews_under_way(
         assert site.tables()["site_log"] == ()
 
 
-async def test_a_site_log_that_somebody_else_wrote_meanwhile_is_not_overwritten(site: Any, opened: Opened) -> None:
+async def test_a_site_log_that_somebody_else_wrote_meanwhile_is_not_overwritten(
+    site: Any, opened: Opened
+) -> None:
     save(site, "site_log", TODAY.isoformat(), {"note": "first"})
     async with opened() as desk:
         await desk.press("l", "end")
@@ -224,13 +264,18 @@ async def test_a_site_log_that_somebody_else_wrote_meanwhile_is_not_overwritten(
         assert isinstance(desk.app.screen, SiteLogToday) and "first mine" in desk.text
 
 
-async def test_a_delay_of_the_work_under_the_cursor_is_entered_in_few_keys(site: Any, opened: Opened) -> None:
+async def test_a_delay_of_the_work_under_the_cursor_is_entered_in_few_keys(
+    site: Any, opened: Opened
+) -> None:
     async with opened((100, 30)) as desk:
         await to_line(desk, "call Framers")
         await desk.press("d")
         entry: Any = desk.app.screen
         assert isinstance(entry, DelayEntry)
-        assert (entry.field("activity").typed, entry.field("party").typed) == ("frame", "contractor:acme-frame")
+        assert (entry.field("activity").typed, entry.field("party").typed) == (
+            "frame",
+            "contractor:acme-frame",
+        )
         assert desk.app.focused is entry.field("days").control or not entry.field("last").typed
         entry.field("days").put("2")
         entry.field("cause").put("no-show")
@@ -247,18 +292,28 @@ async def test_a_delay_of_the_work_under_the_cursor_is_entered_in_few_keys(site:
         )
 
 
-async def test_who_came_as_confirmed_can_be_marked_as_under_way_with_one_more_key(site: Any, opened: Opened) -> None:
+async def test_who_came_as_confirmed_can_be_marked_as_under_way_with_one_more_key(
+    site: Any, opened: Opened
+) -> None:
     save(site, "activities", "frame", {"not_before": "2027-03-04"})
     save(
         site,
         "words_given",
         "W-07",
-        {"contractor": "acme-frame", "activity": "frame", "kind": "confirm", "for_date": "2027-03-04", "said_on": "2027-03-01"},
+        {
+            "contractor": "acme-frame",
+            "activity": "frame",
+            "kind": "confirm",
+            "for_date": "2027-03-04",
+            "said_on": "2027-03-01",
+        },
     )
     async with opened() as desk:
         await to_line(desk, "did they come?")
         await desk.press("c", "enter")
-        assert "Mark Frame the bays as under way since Thu 04 Mar 2027?" in " ".join(desk.text.replace("│", " ").split())
+        assert "Mark Frame the bays as under way since Thu 04 Mar 2027?" in " ".join(
+            desk.text.replace("│", " ").split()
+        )
         await desk.press("y")
         frame = site.tables()["activities"][0]
         assert frame.actual_start == dt.date(2027, 3, 4)
@@ -273,7 +328,13 @@ async def test_a_word_confirmed_once_more_is_no_second_promise(site: Any, opened
         site,
         "words_given",
         "W-07",
-        {"contractor": "acme-frame", "activity": "frame", "kind": "confirm", "for_date": "2027-03-12", "said_on": "2027-03-01"},
+        {
+            "contractor": "acme-frame",
+            "activity": "frame",
+            "kind": "confirm",
+            "for_date": "2027-03-12",
+            "said_on": "2027-03-01",
+        },
     )
     async with opened((100, 30)) as desk:
         await to_line(desk, "confirmed Mon 01 Mar 2027, once more a week ahead")
@@ -283,16 +344,33 @@ async def test_a_word_confirmed_once_more_is_no_second_promise(site: Any, opened
         assert "Calls to make" not in desk.text
 
 
-async def test_what_the_inspector_said_and_what_came_of_a_hearing_are_entered_from_their_lines(site: Any, opened: Opened) -> None:
+async def test_what_the_inspector_said_and_what_came_of_a_hearing_are_entered_from_their_lines(
+    site: Any, opened: Opened
+) -> None:
     save(site, "activities", "look", {"kind": "gate", "duration": "1"})
-    save(site, "inspections", "i-1", {"activity": "look", "state": "requested", "requested": "2027-03-02", "date": "2027-03-04"})
-    save(site, "calendars", "council", {"recurrence": "FREQ=MONTHLY;BYDAY=1TU", "recurrence_from": "2027-01-01"})
+    save(
+        site,
+        "inspections",
+        "i-1",
+        {"activity": "look", "state": "requested", "requested": "2027-03-02", "date": "2027-03-04"},
+    )
+    save(
+        site,
+        "calendars",
+        "council",
+        {"recurrence": "FREQ=MONTHLY;BYDAY=1TU", "recurrence_from": "2027-01-01"},
+    )
     save(site, "activities", "hear", {"kind": "gate", "calendar": "council", "duration": "1"})
     save(
         site,
         "hearings",
         "Z-1",
-        {"calendar": "council", "activity": "hear", "filed_on": "2027-02-01", "hearing_on": "2027-03-02"},
+        {
+            "calendar": "council",
+            "activity": "hear",
+            "filed_on": "2027-02-01",
+            "hearing_on": "2027-03-02",
+        },
     )
     async with opened((120, 40)) as desk:
         await to_line(desk, "what did the inspector say?")
@@ -323,19 +401,36 @@ async def test_the_site_log_stands_by_day_with_its_delays(site: Any, opened: Ope
         site,
         "delays",
         "D-01",
-        {"activity": "frame", "first": "2027-03-04", "days": "2", "cause": "weather", "party": "nobody"},
+        {
+            "activity": "frame",
+            "first": "2027-03-04",
+            "days": "2",
+            "cause": "weather",
+            "party": "nobody",
+        },
     )
     async with opened((100, 30)) as desk:
         await desk.press("L")
         assert isinstance(desk.app.screen, SiteDays) and "2 working days lost" in desk.text
-        assert "D-01 at frame" in desk.text and "[red]Bay[/foo]" in desk.text and "\x1b" not in desk.text
+        assert (
+            "D-01 at frame" in desk.text
+            and "[red]Bay[/foo]" in desk.text
+            and "\x1b" not in desk.text
+        )
         assert "today has no line yet" in desk.text
         await desk.press("l")
         await desk.type("dry again")
         await desk.press("ctrl+s")
-        assert isinstance(desk.app.screen, SiteDays) and "dry again" in desk.text and "no line yet" not in desk.text
+        assert (
+            isinstance(desk.app.screen, SiteDays)
+            and "dry again" in desk.text
+            and "no line yet" not in desk.text
+        )
         await desk.press("enter")
-        assert isinstance(desk.app.screen, RowForm) and desk.app.screen.key in ("2027-03-04", "2027-03-05")
+        assert isinstance(desk.app.screen, RowForm) and desk.app.screen.key in (
+            "2027-03-04",
+            "2027-03-05",
+        )
         await desk.press("escape", "escape")
         assert isinstance(desk.app.screen, MainScreen)
 
@@ -347,14 +442,18 @@ async def test_a_row_about_dangerous_work_carries_its_caution(site: Any, opened:
         assert "bears weight without a licensed engineer" in desk.text and "guardrails" in desk.text
 
 
-async def test_a_row_about_work_with_more_dangers_than_fit_names_the_others(site: Any, opened: Opened) -> None:
+async def test_a_row_about_work_with_more_dangers_than_fit_names_the_others(
+    site: Any, opened: Opened
+) -> None:
     save(site, "activities", "frame", {"name": "Tear off old roofing"})
     async with opened((120, 40)) as desk:
         await to_line(desk, "call Framers")
         assert "Cautions in Path too: asbestos and lead, hot work, silica dust" in desk.text
 
 
-async def test_the_project_is_edited_from_here_and_its_tables_are_behind(site: Any, opened: Opened) -> None:
+async def test_the_project_is_edited_from_here_and_its_tables_are_behind(
+    site: Any, opened: Opened
+) -> None:
     async with opened((100, 40)) as desk:
         await desk.press("p")
         assert isinstance(desk.app.screen, RowForm) and desk.app.screen.table == "project"
@@ -362,7 +461,9 @@ async def test_the_project_is_edited_from_here_and_its_tables_are_behind(site: A
         assert "overrides" in desk.text and "files" in desk.text
 
 
-async def test_enter_goes_to_the_view_and_row_that_a_line_is_about(site: Any, opened: Opened) -> None:
+async def test_enter_goes_to_the_view_and_row_that_a_line_is_about(
+    site: Any, opened: Opened
+) -> None:
     async with opened((120, 40)) as desk:
         await to_line(desk, "ask for i-1")
         await desk.press("enter")
@@ -398,18 +499,28 @@ async def test_a_row_that_its_view_lists_is_put_under_the_cursor(site: Any, open
         for key in ("B20", "B10"):
             desk.app.screen.open_row("cost", key, "cost_lines", key)  # type: ignore[attr-defined]
             await desk.settle()
-            assert isinstance(desk.app.screen, MainScreen) and getattr(desk.app.focused, "key", "") == key
+            assert (
+                isinstance(desk.app.screen, MainScreen)
+                and getattr(desk.app.focused, "key", "") == key
+            )
             await desk.press("1")
 
 
-async def test_an_empty_project_says_which_key_makes_the_first_activity(tmp_path: Path, opened: Opened) -> None:
+async def test_an_empty_project_says_which_key_makes_the_first_activity(
+    tmp_path: Path, opened: Opened
+) -> None:
     with create(tmp_path / "e.db") as empty:
         for size in ((80, 24), (60, 20)):
             async with opened(size, on=empty) as desk:
                 said = " ".join(desk.text.split())
-                assert "Press a to make the first activity" in said and "tracker new FILE --template NAME" in said
+                assert (
+                    "Press a to make the first activity" in said
+                    and "tracker new FILE --template NAME" in said
+                )
                 await desk.press("a")
-                assert isinstance(desk.app.screen, RowForm) and desk.app.screen.table == "activities"
+                assert (
+                    isinstance(desk.app.screen, RowForm) and desk.app.screen.table == "activities"
+                )
 
 
 async def test_text_from_people_is_plain_text_everywhere(site: Any, opened: Opened) -> None:
@@ -457,7 +568,9 @@ def morning(**values: Any) -> MorningAnswer:
 
 
 def test_the_head_says_what_is_missing() -> None:
-    assert words.head_lines(morning(), 80) == ["No opening to forecast yet: the plan has no activities."]
+    assert words.head_lines(morning(), 80) == [
+        "No opening to forecast yet: the plan has no activities."
+    ]
     opens = morning(forecast_opening=TODAY)
     assert [line[:40] for line in words.head_lines(opens, 80)] == [
         "Opens Fri 05 Mar 2027; no opening is pro",
@@ -466,7 +579,9 @@ def test_the_head_says_what_is_missing() -> None:
 
 
 def test_an_opening_that_is_over_is_told_as_late_by_today_at_least() -> None:
-    """Promised 1 Feb, forecast 1 March and over: by Fri 5 March 32 days, at 10.00 a day and 5.00 once."""
+    """Promised 1 Feb, forecast 1 March and over: by Fri 5 March 32 days, at 10.00 a day and 5.00
+    once.
+    """
     over = morning(
         forecast_opening=dt.date(2027, 3, 1),
         opening_is_over=True,
@@ -477,15 +592,22 @@ def test_an_opening_that_is_over_is_told_as_late_by_today_at_least() -> None:
     )
     opening, cost = words.head_lines(over, 80)
     assert "no longer possible" in opening and opening.endswith("; at least 32 days late by today.")
-    assert cost == "One more day costs $10.00; being 32 days late costs at least $325.00, lump sums of $5.00 included."
+    assert (
+        cost == "One more day costs $10.00; being 32 days late costs at least $325.00, lump sums of"
+        " $5.00 included."
+    )
 
 
 @pytest.mark.parametrize(
-    ("late", "said"), [(0, "on the day"), (1, "1 day late"), (-3, "3 days early"), (1_200, "1,200 days late")]
+    ("late", "said"),
+    [(0, "on the day"), (1, "1 day late"), (-3, "3 days early"), (1_200, "1,200 days late")],
 )
 def test_late_and_early_are_told_in_words(late: int, said: str) -> None:
     found = morning(forecast_opening=TODAY, promised_opening=TODAY, days_late=late)
-    assert words.head_lines(found, 80)[0] == f"Opens Fri 05 Mar 2027, promised Fri 05 Mar 2027: {said}."
+    assert (
+        words.head_lines(found, 80)[0]
+        == f"Opens Fri 05 Mar 2027, promised Fri 05 Mar 2027: {said}."
+    )
     assert words.head_lines(found, 60)[0] == f"Opens 05 Mar 2027, promised 05 Mar 2027: {said}."
 
 
@@ -497,16 +619,29 @@ def test_a_plan_of_more_than_a_week_ago_says_its_day_and_age() -> None:
 
 
 def test_what_nothing_blocks_has_no_key_to_it() -> None:
-    calm = words.lines_of(morning(sections=(Section("Calls to make", (item(mark="?"), item(mark=" ", key="b"))),)))
+    calm = words.lines_of(
+        morning(sections=(Section("Calls to make", (item(mark="?"), item(mark=" ", key="b"))),))
+    )
     assert words.counts_line(calm, 80) == "1 needs an answer" and words.next_block(calm, 0) is None
     assert words.counts_line([], 80) == ""
 
 
 def test_titles_count_their_things_and_the_drivers_come_first() -> None:
     who = Blocker("!", "Frame: waiting", "path", "frame", "Invented Co", "555-0100", TODAY)
-    found = words.lines_of(morning(blockers=(who,), sections=(Section("Calls to make", (item(), item(key="k2"))),)))
-    assert [line.text for line in found] == [words.DRIVES, "Frame: waiting", "Calls to make (2)", "t", "t"]
-    assert found[1].who == "Invented Co, 555-0100" and (found[1].table, found[1].row) == ("activities", "frame")
+    found = words.lines_of(
+        morning(blockers=(who,), sections=(Section("Calls to make", (item(), item(key="k2"))),))
+    )
+    assert [line.text for line in found] == [
+        words.DRIVES,
+        "Frame: waiting",
+        "Calls to make (2)",
+        "t",
+        "t",
+    ]
+    assert found[1].who == "Invented Co, 555-0100" and (found[1].table, found[1].row) == (
+        "activities",
+        "frame",
+    )
 
 
 def test_a_new_word_takes_a_code_that_is_free() -> None:

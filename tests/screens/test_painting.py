@@ -13,7 +13,9 @@ from tracker.screens.rows_table import RowsTable
 
 
 def lines_of(desk: Any, kind: type[Compositor]) -> list[str]:
-    """The screen with its styles, put together by one of the two; nothing kept from before is used."""
+    """The screen with its styles, put together by one of the two; nothing kept from before
+    is used.
+    """
     screen = desk.app.screen
     mine = screen._compositor
     try:
@@ -27,8 +29,12 @@ def lines_of(desk: Any, kind: type[Compositor]) -> list[str]:
 
 
 @pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
-@pytest.mark.parametrize("view", ["morning", "path", "cost", "rezoning", "permits", "trades", "changes", "draws", "slip"])
-async def test_every_view_looks_as_textual_paints_it(opened: Opened, sample: Any, view: str, size: tuple[int, int]) -> None:
+@pytest.mark.parametrize(
+    "view", ["morning", "path", "cost", "rezoning", "permits", "trades", "changes", "draws", "slip"]
+)
+async def test_every_view_looks_as_textual_paints_it(
+    opened: Opened, sample: Any, view: str, size: tuple[int, int]
+) -> None:
     async with opened(size, on=sample, view=view) as desk:
         assert isinstance(desk.app.screen._compositor, NearCompositor)
         assert lines_of(desk, NearCompositor) == lines_of(desk, Compositor)
@@ -36,8 +42,12 @@ async def test_every_view_looks_as_textual_paints_it(opened: Opened, sample: Any
         assert lines_of(desk, NearCompositor) == lines_of(desk, Compositor)
 
 
-async def test_a_cursor_that_moves_paints_its_two_rows_and_no_other(opened: Opened, sample: Any) -> None:
-    """Written to the terminal: the two rows, before the key is over; what stays on the screen is the whole picture."""
+async def test_a_cursor_that_moves_paints_its_two_rows_and_no_other(
+    opened: Opened, sample: Any
+) -> None:
+    """Written to the terminal: the two rows, before the key is over; what stays on the screen is
+    the whole picture.
+    """
     async with opened((120, 40), on=sample, view="path") as desk:
         table = desk.app.screen.view.table
         table.go_to(3)

@@ -24,14 +24,21 @@ from tracker.screens.path_what_if import WhatIfForm
 
 @pytest.fixture
 def site(project: Any) -> Any:
-    """The small project with an opening, a promise, a crew on two activities at once, and paint that has float."""
+    """The small project with an opening, a promise, a crew on two activities at once, and paint
+    that has float.
+    """
     save(project, "activities", "open", {"name": "Opening day", "duration": "0"})
     save(project, "links", "board/open/FS", {})
     save(project, "activities", "trim", {"name": "Trim", "trade": "carpentry", "duration": "2"})
     save(project, "activities", "doors", {"name": ODD, "trade": "carpentry", "duration": "3"})
     save(project, "links", "trim/open/FS", {})
     save(project, "links", "doors/open/FS", {})
-    cells = {"opening": "open", "promised_opening": "2027-03-19", "insurance_per_day": "100", "rent_per_day": "0"}
+    cells = {
+        "opening": "open",
+        "promised_opening": "2027-03-19",
+        "insurance_per_day": "100",
+        "rent_per_day": "0",
+    }
     save(project, "project", "-", cells)
     return project
 
@@ -50,8 +57,12 @@ async def go_to(desk: Any, code: str) -> None:
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40), (60, 20)])
-async def test_forecast_promise_and_bars_stand_together(opened: Opened, site: Any, size: tuple[int, int]) -> None:
-    """Ten days from Tue 2 March end on Mon 15; a day of lag and five of wallboard end on Tue 23: four days late."""
+async def test_forecast_promise_and_bars_stand_together(
+    opened: Opened, site: Any, size: tuple[int, int]
+) -> None:
+    """Ten days from Tue 2 March end on Mon 15; a day of lag and five of wallboard end on Tue 23:
+    four days late.
+    """
     async with opened(size, view="path") as desk:
         flat = " ".join(desk.text.split())
         assert "Forecast opening Tue 23 Mar 2027" in flat
@@ -79,12 +90,17 @@ async def test_the_activity_under_the_cursor_is_told_in_words(opened: Opened, si
         assert "driven by frame +1 · holds up open" in desk.text
 
 
-async def test_a_day_more_moves_the_opening_before_anything_is_kept(opened: Opened, site: Any) -> None:
+async def test_a_day_more_moves_the_opening_before_anything_is_kept(
+    opened: Opened, site: Any
+) -> None:
     before = site.tables()
     async with opened((120, 40), view="path") as desk:
         await go_to(desk, "board")
         await desk.press("right_square_bracket")
-        assert "WHAT IF (1 change, not kept): opens Wed 24 Mar 2027, 1 day later than Tue 23 Mar 2027, $100.00 more" in desk.text
+        assert (
+            "WHAT IF (1 change, not kept): opens Wed 24 Mar 2027, 1 day later than Tue 23 Mar 2027,"
+            " $100.00 more" in desk.text
+        )
         assert any("board" in line and "+1d" in line for line in desk.text.split("\n"))
         assert site.tables() == before
         await desk.press("left_square_bracket")
@@ -152,7 +168,9 @@ async def test_a_link_is_added_and_nonsense_refused_in_the_form(opened: Opened, 
         assert "opens Thu 25 Mar 2027" in desk.text and "drive then: trim" in desk.text
 
 
-async def test_typed_text_of_the_form_is_not_lost_without_a_question(opened: Opened, site: Any) -> None:
+async def test_typed_text_of_the_form_is_not_lost_without_a_question(
+    opened: Opened, site: Any
+) -> None:
     async with opened(view="path") as desk:
         await go_to(desk, "board")
         await desk.press("w")
@@ -164,14 +182,18 @@ async def test_typed_text_of_the_form_is_not_lost_without_a_question(opened: Ope
 
 
 @pytest.mark.parametrize("size", [(80, 24), (60, 20)])
-async def test_what_protects_life_stands_in_path_in_one_line_and_in_full_on_m(opened: Opened, size: tuple[int, int]) -> None:
+async def test_what_protects_life_stands_in_path_in_one_line_and_in_full_on_m(
+    opened: Opened, size: tuple[int, int]
+) -> None:
     life = [one for one in CAUTIONS if one.life]
     async with opened(size, view="path") as desk:
         assert "What protects life (m): structure, falls, digging" in desk.text
         await desk.press("m")
         screen: Any = desk.app.screen
         assert isinstance(screen, Remarks)
-        first = [text for _, text, _, _ in screen.items if text in {one.text for one in for_view("path")}][: len(life)]
+        first = [
+            text for _, text, _, _ in screen.items if text in {one.text for one in for_view("path")}
+        ][: len(life)]
         assert first == [one.text for one in life]
         await desk.press("end", *["up"] * (len(screen.items) - 1))
         assert life[0].text[:20] in desk.text
@@ -179,13 +201,17 @@ async def test_what_protects_life_stands_in_path_in_one_line_and_in_full_on_m(op
 
 async def test_path_keeps_its_answer_in_sight_below_the_caution(opened: Opened, site: Any) -> None:
     async with opened((80, 24), view="path") as desk:
-        head = next(at for at, line in enumerate(desk.text.split("\n")) if "What protects life" in line)
+        head = next(
+            at for at, line in enumerate(desk.text.split("\n")) if "What protects life" in line
+        )
         assert "Forecast opening" in desk.text and "frame" in desk.text
         assert sum("What protects life" in line for line in desk.text.split("\n")) == 1 and head < 4
         assert view_of(desk).query_one(PathTable).size.height >= 6
 
 
-async def test_the_list_of_cautions_says_which_work_each_is_about(opened: Opened, project: Any) -> None:
+async def test_the_list_of_cautions_says_which_work_each_is_about(
+    opened: Opened, project: Any
+) -> None:
     save(project, "activities", "tear", {"name": "Tear off old roofing", "duration": "3"})
     async with opened((120, 40), view="path") as desk:
         await desk.press("m")
@@ -235,10 +261,14 @@ async def test_the_axis_moves_and_zooms_while_rows_stay(opened: Opened, site: An
         assert view_of(desk).has_class("-more")
 
 
-async def test_an_empty_project_teaches_and_makes_the_first_activity(opened: Opened, tmp_path: Path) -> None:
+async def test_an_empty_project_teaches_and_makes_the_first_activity(
+    opened: Opened, tmp_path: Path
+) -> None:
     with create(tmp_path / "empty.db") as empty:
         async with opened((60, 20), on=empty, view="path") as desk:
-            assert "Nothing here yet" in desk.text and "Press a to make the first row" in " ".join(desk.text.split())
+            assert "Nothing here yet" in desk.text and "Press a to make the first row" in " ".join(
+                desk.text.split()
+            )
             await desk.press("w", "right_square_bracket", "l", "o", "g", "plus", "i", "escape")
             await desk.press("a")
             assert "New row in activities" in desk.text
@@ -292,8 +322,12 @@ async def test_only_the_lines_in_sight_are_made(opened: Opened, tmp_path: Path) 
             assert "A1999" in desk.text
 
 
-async def test_names_stand_before_the_dates_are_worked_out(opened: Opened, site: Any, monkeypatch: pytest.MonkeyPatch) -> None:
-    """While the dates are worked out the rows are there, with dots for what is not known yet, and keys move and open them."""
+async def test_names_stand_before_the_dates_are_worked_out(
+    opened: Opened, site: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """While the dates are worked out the rows are there, with dots for what is not known yet, and
+    keys move and open them.
+    """
     go = threading.Event()
 
     def slow(*asked: Any) -> Any:
@@ -317,12 +351,18 @@ async def test_names_stand_before_the_dates_are_worked_out(opened: Opened, site:
         go.set()
         desk = Desk(app, pilot)
         await desk.settle()
-        assert "Forecast opening" in desk.text and "…" not in next(line for line in desk.text.split("\n") if "board" in line)
+        assert "Forecast opening" in desk.text and "…" not in next(
+            line for line in desk.text.split("\n") if "board" in line
+        )
         assert app.screen.view.table.key == "open"
 
 
-async def test_work_is_marked_as_begun_today_and_the_opening_told_before(opened: Opened, site: Any) -> None:
-    """Begun today, Fri 5 March, nine of ten days are left from Mon 8: three working days later than planned from Tue 2."""
+async def test_work_is_marked_as_begun_today_and_the_opening_told_before(
+    opened: Opened, site: Any
+) -> None:
+    """Begun today, Fri 5 March, nine of ten days are left from Mon 8: three working days later than
+    planned from Tue 2.
+    """
     async with opened((120, 40), view="path") as desk:
         await go_to(desk, "frame")
         await desk.press("r")
@@ -341,20 +381,31 @@ async def test_work_is_marked_as_begun_today_and_the_opening_told_before(opened:
         assert site.tables()["activities"][0].remaining == 3
 
 
-async def test_done_fills_in_the_planned_start_and_today_and_escape_keeps_nothing(opened: Opened, site: Any) -> None:
+async def test_done_fills_in_the_planned_start_and_today_and_escape_keeps_nothing(
+    opened: Opened, site: Any
+) -> None:
     async with opened((80, 24), view="path") as desk:
         await go_to(desk, "frame")
         before = site.tables()
         await desk.press("x", "escape")
-        assert site.tables() is not None and site.tables() == before and "Begun or done" not in desk.text
+        assert (
+            site.tables() is not None
+            and site.tables() == before
+            and "Begun or done" not in desk.text
+        )
         await desk.press("x", "enter")
         frame = site.tables()["activities"][0]
-        assert (frame.actual_start, frame.actual_finish) == (dt.date(2027, 3, 2), dt.date(2027, 3, 5))
+        assert (frame.actual_start, frame.actual_finish) == (
+            dt.date(2027, 3, 2),
+            dt.date(2027, 3, 5),
+        )
         await desk.press("u")
         assert site.tables() == before
 
 
-async def test_days_that_can_t_be_are_refused_with_the_text_still_there(opened: Opened, site: Any) -> None:
+async def test_days_that_can_t_be_are_refused_with_the_text_still_there(
+    opened: Opened, site: Any
+) -> None:
     """Finished before it was begun."""
     async with opened((80, 24), view="path") as desk:
         await go_to(desk, "frame")
@@ -366,7 +417,9 @@ async def test_days_that_can_t_be_are_refused_with_the_text_still_there(opened: 
         assert site.tables()["activities"][0].actual_start is None
 
 
-async def test_a_day_after_today_is_refused_as_it_is_typed_and_as_it_is_kept(opened: Opened, site: Any) -> None:
+async def test_a_day_after_today_is_refused_as_it_is_typed_and_as_it_is_kept(
+    opened: Opened, site: Any
+) -> None:
     """Today is Fri 5 March 2027."""
     async with opened((80, 24), view="path") as desk:
         await go_to(desk, "frame")
@@ -379,12 +432,16 @@ async def test_a_day_after_today_is_refused_as_it_is_typed_and_as_it_is_kept(ope
         assert site.tables()["project"][0].status_date == dt.date(2027, 3, 1)
 
 
-async def test_of_an_inspection_it_is_said_where_its_outcome_is_entered(opened: Opened, site: Any) -> None:
+async def test_of_an_inspection_it_is_said_where_its_outcome_is_entered(
+    opened: Opened, site: Any
+) -> None:
     save(site, "inspections", "i-1", {"activity": "trim"})
     async with opened((80, 24), view="path") as desk:
         await go_to(desk, "trim")
         await desk.press("x")
-        assert "What the inspector said is entered in Permits. Enter keeps it" in " ".join(desk.text.split())
+        assert "What the inspector said is entered in Permits. Enter keeps it" in " ".join(
+            desk.text.split()
+        )
         await desk.press("escape", "y")
         await go_to(desk, "board")
         await desk.press("x")

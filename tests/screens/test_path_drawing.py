@@ -1,4 +1,6 @@
-"""Path on paper: the time axis, a bar in our marks, links as one types them, an activity in words."""
+"""Path on paper: the time axis, a bar in our marks, links as one types them, an activity in
+words.
+"""
 
 from __future__ import annotations
 
@@ -23,11 +25,18 @@ from tracker.values.project import Project
 TODAY = dt.date(2027, 3, 5)
 DAYS = st.dates(dt.date(1990, 1, 1), dt.date(2190, 1, 1))
 FIVE = Calendar(code="FIVE", weekdays=("mon", "tue", "wed", "thu", "fri"))
-COUNCIL = Calendar(code="COUNCIL", recurrence="FREQ=MONTHLY;BYDAY=1TU", recurrence_from=dt.date(2027, 1, 1), cutoff_days=28)
+COUNCIL = Calendar(
+    code="COUNCIL",
+    recurrence="FREQ=MONTHLY;BYDAY=1TU",
+    recurrence_from=dt.date(2027, 1, 1),
+    cutoff_days=28,
+)
 
 
 def rows(**more: Any) -> dict[str, Any]:
-    """A frame under way, wallboard after it, paint with float, a hearing with a cut-off, the opening."""
+    """A frame under way, wallboard after it, paint with float, a hearing with a cut-off, the
+    opening.
+    """
     made: dict[str, Any] = {
         "project": (
             Project(
@@ -48,7 +57,13 @@ def rows(**more: Any) -> dict[str, Any]:
                 actual_start=dt.date(2027, 3, 1),
                 actual_finish=dt.date(2027, 3, 2),
             ),
-            Activity(code="FRAME", name="Frame", kind="work", duration=10, actual_start=dt.date(2027, 3, 3)),
+            Activity(
+                code="FRAME",
+                name="Frame",
+                kind="work",
+                duration=10,
+                actual_start=dt.date(2027, 3, 3),
+            ),
             Activity(code="BOARD", name="Wallboard", kind="work", duration=5),
             Activity(code="PAINT", name="Paint", kind="work", duration=3, held="no color chosen"),
             Activity(code="HEAR", name="Hearing", kind="gate", calendar="COUNCIL", duration=1),
@@ -77,8 +92,16 @@ def test_each_day_lies_in_the_cell_that_begins_at_or_before_it(day: dt.date, uni
     assert start_of(cell, unit) <= day < start_of(cell + 1, unit)
 
 
-@given(DAYS, st.sampled_from(UNITS), st.integers(1, 300), st.integers(-500, 500), st.sampled_from((-1, 1)))
-def test_moving_and_zooming_keep_the_window_as_wide(day: dt.date, unit: str, cells: int, by: int, zoom: int) -> None:
+@given(
+    DAYS,
+    st.sampled_from(UNITS),
+    st.integers(1, 300),
+    st.integers(-500, 500),
+    st.sampled_from((-1, 1)),
+)
+def test_moving_and_zooming_keep_the_window_as_wide(
+    day: dt.date, unit: str, cells: int, by: int, zoom: int
+) -> None:
     axis = Axis(unit, 0, cells).with_day_at(day, cells // 2)
     assert axis.moved(by).cells == axis.zoomed(zoom).cells == cells
     assert [len(line) for line in heads(axis, day, "╎")] == [cells, cells]
@@ -99,13 +122,17 @@ def test_the_finest_unit_that_fits_is_chosen() -> None:
 
 
 def test_the_status_date_stands_in_the_head() -> None:
-    upper, lower = heads(Axis("day", cell_of(dt.date(2027, 3, 1), "day"), 14), dt.date(2027, 3, 5), "╎")
+    upper, lower = heads(
+        Axis("day", cell_of(dt.date(2027, 3, 1), "day"), 14), dt.date(2027, 3, 5), "╎"
+    )
     assert upper.startswith("Mar 2027")
     assert lower[0:2] == "01" and lower[4] == "╎" and lower[7:9] == "08"
 
 
 def test_a_month_is_never_cut_by_the_status_date_nor_by_the_end_of_the_month_before() -> None:
-    """From Mon 22 June 2026, a week a cell: the last week of June gives way to July, which the status date does not cut."""
+    """From Mon 22 June 2026, a week a cell: the last week of June gives way to July, which the
+    status date does not cut.
+    """
     first = cell_of(dt.date(2026, 6, 22), "week")
     upper, lower = heads(Axis("week", first, 20), dt.date(2026, 7, 17), "╎")
     assert lower.startswith("  Jul ") and lower.split() == ["Jul", "Aug", "Sep", "Oct"]
@@ -118,15 +145,21 @@ MARCH = Axis("day", cell_of(dt.date(2027, 3, 1), "day"), 50)
 
 
 def test_done_work_is_solid_and_what_drives_is_heavy() -> None:
-    """FRAME began on Wed 3 March; of its ten days three lie behind the status date, seven end on Tue 16."""
+    """FRAME began on Wed 3 March; of its ten days three lie behind the status date, seven end on
+    Tue 16.
+    """
     assert drawn("SURVEY", MARCH).startswith("▇▇  ╎")
-    driving = drawn("FRAME", MARCH, links=(Link(from_="FRAME", to="BOARD"), Link(from_="BOARD", to="OPEN")))
+    driving = drawn(
+        "FRAME", MARCH, links=(Link(from_="FRAME", to="BOARD"), Link(from_="BOARD", to="OPEN"))
+    )
     assert driving.startswith("  ▇▇▇━━━━━━━━━━━ ")
     assert "·" not in driving
 
 
 def test_float_is_dotted_after_other_work_and_double_lines_are_near() -> None:
-    """PAINT could lie from Mon 8 to Wed 10 March; the opening waits for the hearing on Tue 6 April."""
+    """PAINT could lie from Mon 8 to Wed 10 March; the opening waits for the hearing on Tue
+    6 April.
+    """
     assert drawn("PAINT", MARCH).startswith("    ╎  ───·····")
     near = drawn(
         "PAINT",
@@ -135,7 +168,13 @@ def test_float_is_dotted_after_other_work_and_double_lines_are_near() -> None:
         calendars=(FIVE,),
         activities=(
             Activity(code="PAINT", name="Paint", kind="work", duration=3),
-            Activity(code="OPEN", name="Open", kind="milestone", duration=0, not_before=dt.date(2027, 3, 12)),
+            Activity(
+                code="OPEN",
+                name="Open",
+                kind="milestone",
+                duration=0,
+                not_before=dt.date(2027, 3, 12),
+            ),
         ),
     )
     assert near.startswith("    ╎  ═══··")
@@ -144,9 +183,13 @@ def test_float_is_dotted_after_other_work_and_double_lines_are_near() -> None:
 def test_a_gate_is_a_post_with_its_date_beside() -> None:
     assert "╫Tue 06 Apr" in drawn("HEAR", MARCH)
     day = dt.date(2027, 3, 4)
-    held = Activity(code="HEAR", name="Hearing", kind="gate", duration=1, actual_start=day, actual_finish=day)
+    held = Activity(
+        code="HEAR", name="Hearing", kind="gate", duration=1, actual_start=day, actual_finish=day
+    )
     begun = Project(start=dt.date(2027, 3, 1))
-    assert drawn("HEAR", MARCH, activities=(held,), links=(), project=(begun,)).startswith("   ╟Thu 04 Mar")
+    assert drawn("HEAR", MARCH, activities=(held,), links=(), project=(begun,)).startswith(
+        "   ╟Thu 04 Mar"
+    )
     tight = Axis("day", cell_of(dt.date(2027, 3, 20), "day"), 20)
     assert "Tue 06 Apr╫" in drawn("HEAR", tight)
 
@@ -183,12 +226,16 @@ def test_float_is_told_in_working_days_and_days_or_in_meetings() -> None:
     given_rows = rows()
     answer = path.from_rows(given_rows, TODAY)
     about = around(answer, given_rows["links"])
-    assert float_words(about.by_code["PAINT"], about).startswith("total float 19 working days (25 days), free float 19 working")
+    assert float_words(about.by_code["PAINT"], about).startswith(
+        "total float 19 working days (25 days), free float 19 working"
+    )
     late = rows(
         links=(),
         activities=(
             Activity(code="HEAR", name="Hearing", kind="gate", calendar="COUNCIL", duration=1),
-            Activity(code="OPEN", name="Open", kind="work", duration=1, not_before=dt.date(2027, 5, 10)),
+            Activity(
+                code="OPEN", name="Open", kind="work", duration=1, not_before=dt.date(2027, 5, 10)
+            ),
         ),
     )
     answer = path.from_rows(late, TODAY)
@@ -198,12 +245,15 @@ def test_float_is_told_in_working_days_and_days_or_in_meetings() -> None:
 
 def test_negative_float_names_the_date_that_causes_it() -> None:
     broken = rows()
-    late = Activity(code="BOARD", name="Wallboard", kind="work", duration=5, finish_by=dt.date(2027, 3, 16))
+    late = Activity(
+        code="BOARD", name="Wallboard", kind="work", duration=5, finish_by=dt.date(2027, 3, 16)
+    )
     broken["activities"] = tuple(late if a.code == "BOARD" else a for a in broken["activities"])
     answer = path.from_rows(broken, TODAY)
     about = around(answer, broken["links"])
-    assert float_words(about.by_code["FRAME"], about) == (
-        "short by 5 working days (7 days): BOARD shall be finished by Tue 16 Mar 2027"
+    assert (
+        float_words(about.by_code["FRAME"], about)
+        == "short by 5 working days (7 days): BOARD shall be finished by Tue 16 Mar 2027"
     )
 
 
@@ -265,22 +315,40 @@ def test_changes_of_one_row_come_together_and_fall_away_when_taken_back() -> Non
 
 
 def test_an_opening_that_lies_behind_is_no_forecast() -> None:
-    """A plan without progress, looked at long after: promised a week after TODAY: 893 days late at the least."""
+    """A plan without progress, looked at long after: promised a week after TODAY: 893 days late at
+    the least.
+    """
     found = path.from_rows(rows(), TODAY + dt.timedelta(days=900))
     said = opening_words(found)
     head, late = said[0].rsplit(" · ", 1)
-    assert head.endswith("Forecast opening Tue 06 Apr 2027 is no longer possible: that day is over; enter a status date")
+    assert head.endswith(
+        "Forecast opening Tue 06 Apr 2027 is no longer possible: that day is over; enter a status"
+        " date"
+    )
     assert late == "at least 893 days late by today"
     assert "lateness at least $" in said[1]
 
 
 def test_an_inspection_that_failed_is_held_but_not_done() -> None:
-    """Its mark and its post say so, in the list and on the command line; once it passed it is done like any other."""
+    """Its mark and its post say so, in the list and on the command line; once it passed it is done
+    like any other.
+    """
     survey = Activity(
-        code="SURVEY", name="Survey", kind="gate", duration=1, actual_start=dt.date(2027, 3, 2), actual_finish=dt.date(2027, 3, 2)
+        code="SURVEY",
+        name="Survey",
+        kind="gate",
+        duration=1,
+        actual_start=dt.date(2027, 3, 2),
+        actual_finish=dt.date(2027, 3, 2),
     )
-    for states, mark, word, post in ((("failed",), " ", "failed", "╫"), (("failed", "passed"), "=", "done", "╟")):
-        held = tuple(Inspection(code=f"i-{n}", activity="SURVEY", state=state) for n, state in enumerate(states))
+    for states, mark, word, post in (
+        (("failed",), " ", "failed", "╫"),
+        (("failed", "passed"), "=", "done", "╟"),
+    ):
+        held = tuple(
+            Inspection(code=f"i-{n}", activity="SURVEY", state=state)
+            for n, state in enumerate(states)
+        )
         more = {"activities": (survey, *rows()["activities"][1:]), "inspections": held}
         answer = path.from_rows(rows(**more), TODAY)
         (one,) = (a for a in answer.activities if a.code == "SURVEY")

@@ -25,10 +25,14 @@ def test_a_package_marks_each_plug_and_foots_as_leveled(sample: Any) -> None:
         bids = [bid for bid in package.bids if bid.state in ("received", "awarded", "passed over")]
         for at, bid in enumerate(bids, 1):
             cells = [row.cells[at] for row in part.rows]
-            marked = [cell for cell in cells if isinstance(cell, Piece) and cell.text.startswith(PLUG)]
+            marked = [
+                cell for cell in cells if isinstance(cell, Piece) and cell.text.startswith(PLUG)
+            ]
             assert len(marked) == sum(item.plug_cents is not None for item in bid.items)
             assert part.foot[0][at] == amount(bid.as_bid_cents)
-            assert part.foot[1][at] == ("not known" if bid.leveled_cents is None else amount(bid.leveled_cents))
+            assert part.foot[1][at] == (
+                "not known" if bid.leveled_cents is None else amount(bid.leveled_cents)
+            )
 
 
 async def test_trades_shows_papers_words_and_money_of_each(opened: Opened, sample: Any) -> None:
@@ -37,13 +41,17 @@ async def test_trades_shows_papers_words_and_money_of_each(opened: Opened, sampl
         await desk.press("6")
         for one in answer.contractors[:5]:
             assert one.words in below(desk) and f"paid {amount(one.paid_cents)}" in below(desk)
-            assert all(f"no valid paper today: {kind}" in below(desk) for kind in one.missing_papers)
+            assert all(
+                f"no valid paper today: {kind}" in below(desk) for kind in one.missing_papers
+            )
             await desk.press("down")
 
 
 async def test_permits_says_what_may_not_be_covered_up(opened: Opened, sample: Any) -> None:
     answer = permits_answer(sample, TODAY)
-    assert [row.cells[1] for row in cover_part(answer).rows] == [one.activity for one in answer.not_to_cover]
+    assert [row.cells[1] for row in cover_part(answer).rows] == [
+        one.activity for one in answer.not_to_cover
+    ]
     async with opened((120, 40), on=sample) as desk:
         await desk.press("5", "shift+tab", "down")
         assert answer.not_to_cover[0].activity in desk.text
@@ -51,7 +59,9 @@ async def test_permits_says_what_may_not_be_covered_up(opened: Opened, sample: A
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40)])
-async def test_permits_has_a_list_of_all_its_cautions(opened: Opened, project: Any, size: tuple[int, int]) -> None:
+async def test_permits_has_a_list_of_all_its_cautions(
+    opened: Opened, project: Any, size: tuple[int, int]
+) -> None:
     async with opened(size) as desk:
         await desk.press("5", "shift+tab", "end")
         view: Any = desk.app.screen.view  # type: ignore[attr-defined]
@@ -75,13 +85,19 @@ async def test_every_part_can_be_read_at_every_size(opened: Opened, sample: Any)
                     await desk.press("down")
 
 
-async def test_keys_reach_forms_and_tables_and_odd_names_stay_text(opened: Opened, project: Any) -> None:
+async def test_keys_reach_forms_and_tables_and_odd_names_stay_text(
+    opened: Opened, project: Any
+) -> None:
     save(project, "inspections", "i-1", {"name": ODD})
     async with opened((120, 40)) as desk:
         await desk.press("5", "enter")
         assert isinstance(desk.app.screen, RowForm)
         await desk.press("escape", "shift+tab", "down")
-        assert "[red]Bay[/foo]" in desk.text and "\x1b" not in desk.text and "\u202e" not in below(desk)
+        assert (
+            "[red]Bay[/foo]" in desk.text
+            and "\x1b" not in desk.text
+            and "\u202e" not in below(desk)
+        )
         await desk.press("6", "down")
         assert "[red]Bay[/foo]" in below(desk) and "\u202e" not in below(desk)
         await desk.press("t")

@@ -40,7 +40,13 @@ async def ask(desk: Desk, document: str, to: str) -> Any:
     ],
 )
 async def test_a_view_prints_its_documents_beside_the_project(
-    project: Any, opened: Opened, tmp_path: Path, view: str, document: str, suffix: str, begins: bytes
+    project: Any,
+    opened: Opened,
+    tmp_path: Path,
+    view: str,
+    document: str,
+    suffix: str,
+    begins: bytes,
 ) -> None:
     async with opened((100, 30)) as desk:
         await desk.press(view)
@@ -51,7 +57,9 @@ async def test_a_view_prints_its_documents_beside_the_project(
         assert f"mine{suffix}." in said(desk).replace("\n", "")
 
 
-async def test_the_suggested_name_follows_the_document(project: Any, opened: Opened, tmp_path: Path) -> None:
+async def test_the_suggested_name_follows_the_document(
+    project: Any, opened: Opened, tmp_path: Path
+) -> None:
     async with opened((100, 30)) as desk:
         await desk.press("4")
         entry = await ask(desk, "hearings", "")
@@ -69,16 +77,24 @@ async def test_a_file_that_is_there_is_told_and_the_project_file_is_never_writte
         await ask(desk, "inspections", "mine.csv")
         assert "there is such a file already: r replaces it" in desk.text
         await desk.press("k", "escape")
-        assert (tmp_path / "mine.csv").read_text() == "mine", "the key that prints elsewhere writes nothing over"
+        assert (tmp_path / "mine.csv").read_text() == "mine", (
+            "the key that prints elsewhere writes nothing over"
+        )
         entry: Any = desk.app.screen
-        for name, why in (("p.db", "can't be printed as .db"), ("no/such.csv", "there is no folder"), (".csv/x.csv", "folder")):
+        for name, why in (
+            ("p.db", "can't be printed as .db"),
+            ("no/such.csv", "there is no folder"),
+            (".csv/x.csv", "folder"),
+        ):
             entry.field("to").put(name)
             await desk.settle()
             await desk.press("ctrl+s")
             assert desk.app.screen is entry and why in " ".join(desk.text.split())
 
 
-async def test_a_file_that_is_there_is_replaced_by_the_key_that_says_so(project: Any, opened: Opened, tmp_path: Path) -> None:
+async def test_a_file_that_is_there_is_replaced_by_the_key_that_says_so(
+    project: Any, opened: Opened, tmp_path: Path
+) -> None:
     async with opened((100, 30)) as desk:
         (tmp_path / "mine.csv").write_text("mine")
         await desk.press("5")
@@ -87,7 +103,9 @@ async def test_a_file_that_is_there_is_replaced_by_the_key_that_says_so(project:
         assert (tmp_path / "mine.csv").read_bytes().startswith(b"Inspection,Code")
 
 
-async def test_a_file_that_came_while_one_was_asked_is_not_written_over(project: Any, opened: Opened, tmp_path: Path) -> None:
+async def test_a_file_that_came_while_one_was_asked_is_not_written_over(
+    project: Any, opened: Opened, tmp_path: Path
+) -> None:
     async with opened((100, 30)) as desk:
         await desk.press("5")
         await ask(desk, "inspections", "mine.csv")
@@ -103,6 +121,8 @@ async def test_a_view_without_a_print_says_so(project: Any, opened: Opened) -> N
         assert documents_of("changes") == () and "no print yet" in said(desk)
 
 
-def test_each_document_is_printed_from_a_view_and_each_view_names_documents_that_there_are() -> None:
+def test_each_document_is_printed_from_a_view_and_each_view_names_documents_that_there_are() -> (
+    None
+):
     assert list(OF_VIEWS) == [code for code, _, _ in VIEWS]
     assert {name for names in OF_VIEWS.values() for name in names} == set(KINDS)

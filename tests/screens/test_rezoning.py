@@ -1,4 +1,6 @@
-"""Rezoning shows stages, hearings and cases; a hearing's outcome is one entry, an item is proven by what lies behind it."""
+"""Rezoning shows stages, hearings and cases; a hearing's outcome is one entry, an item is proven by
+what lies behind it.
+"""
 
 from __future__ import annotations
 
@@ -24,22 +26,38 @@ from tracker.screens.told import Told
 from tracker.values.problems import ProblemError
 
 FILES = {
-    "project": "name,start,status_date,opening,insurance_per_day\nInvented Hall,2027-01-04,2027-03-01,OPEN,200\n",
-    "calendars": "code,name,weekdays,recurrence,recurrence_from,cutoff_days,members\n"
-    "WORK,,mon tue wed thu fri,,,,\nBOARD,Town council,,FREQ=MONTHLY;BYDAY=1TU,2027-01-01,20,5\n",
-    "activities": "code,name,kind,calendar,duration\nHEAR,Council hearing,gate,BOARD,1\nBUILD,Build,work,WORK,10\n"
-    "OPEN,Opening,milestone,WORK,0\n",
+    "project": (
+        "name,start,status_date,opening,insurance_per_day\nInvented"
+        " Hall,2027-01-04,2027-03-01,OPEN,200\n"
+    ),
+    "calendars": (
+        "code,name,weekdays,recurrence,recurrence_from,cutoff_days,members\nWORK,,mon tue wed thu"
+        " fri,,,,\nBOARD,Town council,,FREQ=MONTHLY;BYDAY=1TU,2027-01-01,20,5\n"
+    ),
+    "activities": (
+        "code,name,kind,calendar,duration\nHEAR,Council"
+        " hearing,gate,BOARD,1\nBUILD,Build,work,WORK,10\nOPEN,Opening,milestone,WORK,0\n"
+    ),
     "links": "from,to\nHEAR,BUILD\nBUILD,OPEN\n",
-    "hearings": "code,activity,calendar,filed_on,hearing_on\nZ-1,HEAR,BOARD,2027-02-08,2027-03-02\n",
-    "checklist": "code,stage,title,waits_on,activity\nA-1,before you buy,Ask the board,,\nA-2,hearings,Letters mailed,A-1,HEAR\n",
-    "answers": "question,answer,source,checked_on\nowner_contractor,yes,letter,2027-01-04\n"
-    "due_diligence_ends,2027-03-20,contract,2027-01-04\nway_out_if_continued,no,contract,2027-01-04\n",
+    "hearings": (
+        "code,activity,calendar,filed_on,hearing_on\nZ-1,HEAR,BOARD,2027-02-08,2027-03-02\n"
+    ),
+    "checklist": (
+        "code,stage,title,waits_on,activity\nA-1,before you buy,Ask the"
+        " board,,\nA-2,hearings,Letters mailed,A-1,HEAR\n"
+    ),
+    "answers": (
+        "question,answer,source,checked_on\nowner_contractor,yes,letter,2027-01-04\n"
+        "due_diligence_ends,2027-03-20,contract,2027-01-04\nway_out_if_continued,no,contract,2027-01-04\n"
+    ),
 }
 
 
 @pytest.fixture
 def hall(tmp_path: Path) -> Any:
-    """A case before the council on Tue 2 March, whose meetings are on the first Tuesday of a month."""
+    """A case before the council on Tue 2 March, whose meetings are on the first Tuesday of
+    a month.
+    """
     (tmp_path / "hall").mkdir()
     with project_of(tmp_path / "hall", FILES) as opened:
         yield opened
@@ -55,7 +73,9 @@ async def to_part(desk: Desk, code: str) -> None:
     await desk.settle()
 
 
-async def test_stages_and_items_stand_in_the_order_of_the_template(tmp_path: Path, opened: Opened) -> None:
+async def test_stages_and_items_stand_in_the_order_of_the_template(
+    tmp_path: Path, opened: Opened
+) -> None:
     new_project(tmp_path / "rink.db", template="assembly-to-workshops")
     with open_file(tmp_path / "rink.db") as project:
         answer = rezoning_answer(project, TODAY)
@@ -72,30 +92,42 @@ async def test_stages_and_items_stand_in_the_order_of_the_template(tmp_path: Pat
             assert answer.hearings[0].name[:18] in desk.text and "File by" in below(desk)
 
 
-async def test_the_headline_says_until_when_to_file_and_what_missing_it_costs(hall: ProjectFile) -> None:
-    """Looked at on Fri 5 March: the next meeting of the first Tuesday is 6 April, its cut-off 20 days before, Wed 17 March.
-    Missed, it is heard on 4 May: 28 days later, building too, at 200.00 a day.
+async def test_the_headline_says_until_when_to_file_and_what_missing_it_costs(
+    hall: ProjectFile,
+) -> None:
+    """Looked at on Fri 5 March: the next meeting of the first Tuesday is 6 April, its cut-off 20
+    days before, Wed 17 March. Missed, it is heard on 4 May: 28 days later, building too, at 200.00
+    a day.
     """
     save(hall, "project", "-", {"status_date": "2027-03-05"})
-    assert headline(rezoning_answer(hall, TODAY), TODAY).startswith("Z-1 is filed before BOARD: heard Tue 02 Mar 2027 · ")
+    assert headline(rezoning_answer(hall, TODAY), TODAY).startswith(
+        "Z-1 is filed before BOARD: heard Tue 02 Mar 2027 · "
+    )
     save(hall, "hearings", "Z-1", {"outcome": "withdrawn"})
     said = headline(rezoning_answer(hall, TODAY), TODAY)
     assert said.startswith(
-        "Council hearing: file by Wed 17 Mar 2027 (12 days left) or open 28 days later: $5,600.00 · 0 of 2 items settled"
+        "Council hearing: file by Wed 17 Mar 2027 (12 days left) or open 28 days later: $5,600.00 ·"
+        " 0 of 2 items settled"
     )
 
 
-async def test_days_of_the_purchase_stand_beside_the_hearing_calendar(hall: ProjectFile, opened: Opened) -> None:
+async def test_days_of_the_purchase_stand_beside_the_hearing_calendar(
+    hall: ProjectFile, opened: Opened
+) -> None:
     async with opened((120, 40), on=hall) as desk:
         await to_part(desk, "hearings")
-        assert "17 days before the hearing on 2027-04-06; no right on record to leave if the hearing is continued" in below(desk)
+        assert (
+            "17 days before the hearing on 2027-04-06; no right on record to leave if the hearing"
+            " is continued" in below(desk)
+        )
 
 
 async def test_one_entry_moves_a_continued_hearing_logs_its_delay_and_tells_what_it_costs(
     hall: ProjectFile, opened: Opened
 ) -> None:
-    """Heard Tue 2 March and continued to 6 April: 35 days, building after it; ten working days from 7 April end on 20 April.
-    At the meeting they would have ended on Tue 16 March. Lost: 25 working days from 2 March up to 6 April.
+    """Heard Tue 2 March and continued to 6 April: 35 days, building after it; ten working days from
+    7 April end on 20 April. At the meeting they would have ended on Tue 16 March. Lost: 25 working
+    days from 2 March up to 6 April.
     """
     before = hall.tables()
     async with opened((120, 40), on=hall) as desk:
@@ -112,7 +144,10 @@ async def test_one_entry_moves_a_continued_hearing_logs_its_delay_and_tells_what
         await desk.press("ctrl+s")
         assert isinstance(desk.app.screen, Told) and hall.tables() == before
         told = " ".join(desk.text.replace("│", " ").split())
-        assert "The opening moves from Tue 16 Mar 2027 to Tue 20 Apr 2027: 35 days later; that costs $7,000.00" in told
+        assert (
+            "The opening moves from Tue 16 Mar 2027 to Tue 20 Apr 2027: 35 days later; that costs"
+            " $7,000.00" in told
+        )
         assert "waiting on authority, 25 working days lost, through authority" in told
         await desk.press("y")
         rows = hall.tables()
@@ -120,13 +155,17 @@ async def test_one_entry_moves_a_continued_hearing_logs_its_delay_and_tells_what
             ("Z-1", "continued", dt.date(2027, 3, 2)),
             ("Z-1-2", "", dt.date(2027, 4, 6)),
         ]
-        assert [(d.activity, d.days, d.cause) for d in rows["delays"]] == [("HEAR", 25, "waiting on authority")]
+        assert [(d.activity, d.days, d.cause) for d in rows["delays"]] == [
+            ("HEAR", 25, "waiting on authority")
+        ]
         assert compute(rows).by_code()["HEAR"].early_start == dt.date(2027, 4, 6)
         await desk.press("u")
         assert hall.tables() == before
 
 
-async def test_conditions_of_an_approval_become_items_of_the_checklist(hall: ProjectFile, opened: Opened) -> None:
+async def test_conditions_of_an_approval_become_items_of_the_checklist(
+    hall: ProjectFile, opened: Opened
+) -> None:
     save(hall, "checklist", "A-1", {"state": "not needed", "reason": "letter in hand"})
     save(hall, "checklist", "A-2", {"state": "proven", "evidence": "receipt 7"})
     async with opened((120, 40), on=hall) as desk:
@@ -150,7 +189,9 @@ async def test_conditions_of_an_approval_become_items_of_the_checklist(hall: Pro
         assert "conditions of approval" in desk.text
 
 
-async def test_a_gate_opens_only_when_its_items_are_proven(hall: ProjectFile, opened: Opened) -> None:
+async def test_a_gate_opens_only_when_its_items_are_proven(
+    hall: ProjectFile, opened: Opened
+) -> None:
     async with opened((120, 40), on=hall) as desk:
         await to_part(desk, "cases")
         await desk.press("o")
@@ -163,13 +204,17 @@ async def test_a_gate_opens_only_when_its_items_are_proven(hall: ProjectFile, op
         assert "checklist items that it waits for" in " ".join(desk.text.split())
 
 
-async def test_proven_asks_for_its_evidence_and_not_needed_for_a_reason(hall: ProjectFile, opened: Opened) -> None:
+async def test_proven_asks_for_its_evidence_and_not_needed_for_a_reason(
+    hall: ProjectFile, opened: Opened
+) -> None:
     async with opened((100, 30), on=hall) as desk:
         await to_part(desk, "stage:before you buy")
         await desk.press("s")
         await desk.type("prov")
         await desk.press("enter", "ctrl+s")
-        assert "proven needs evidence" in desk.text and hall.tables()["checklist"][0].state == "open"
+        assert (
+            "proven needs evidence" in desk.text and hall.tables()["checklist"][0].state == "open"
+        )
         await desk.type("letter 7")
         await desk.press("ctrl+s")
         item = hall.tables()["checklist"][0]
@@ -187,7 +232,10 @@ async def test_proven_asks_for_its_evidence_and_not_needed_for_a_reason(hall: Pr
         await desk.press("s")
         await desk.type("asked")
         await desk.press("enter")
-        assert hall.tables()["checklist"][0].state == "asked" and hall.tables()["checklist"][0].reason == ""
+        assert (
+            hall.tables()["checklist"][0].state == "asked"
+            and hall.tables()["checklist"][0].reason == ""
+        )
 
 
 async def test_evidence_is_kept_by_fingerprint_opened_from_the_row_and_an_altered_one_is_told(
@@ -208,7 +256,11 @@ async def test_evidence_is_kept_by_fingerprint_opened_from_the_row_and_an_altere
         assert (kept.table, kept.key, kept.path) == ("checklist", "A-1", "letter.txt")
         assert kept.sha256 == hashlib.sha256(paper.read_bytes()).hexdigest()
         await desk.press("e")
-        assert isinstance(desk.app.screen, Told) and "You may." in desk.text and "\x1b" not in desk.text
+        assert (
+            isinstance(desk.app.screen, Told)
+            and "You may." in desk.text
+            and "\x1b" not in desk.text
+        )
         assert "as attached, SHA-256" in desk.text
         await desk.press("escape")
         paper.write_text("You may not.")
@@ -241,7 +293,9 @@ async def test_only_a_paper_as_it_was_attached_is_handed_to_the_system(
     altered: bool,
     why: str,
 ) -> None:
-    """What the system is asked to show it may as well run, and the list of papers comes along with any folder."""
+    """What the system is asked to show it may as well run, and the list of papers comes along with
+    any folder.
+    """
     paper = Path(hall.path).parent / name
     paper.write_bytes(b"as it was")
     paper.chmod(0o755 if executable else 0o644)
@@ -256,7 +310,9 @@ async def test_only_a_paper_as_it_was_attached_is_handed_to_the_system(
         assert handed == ([] if why else [paper])
 
 
-def test_a_system_without_a_viewer_is_told_and_not_a_defect(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_system_without_a_viewer_is_told_and_not_a_defect(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setenv("PATH", str(tmp_path))
     with pytest.raises(ProblemError, match="open it by hand"):
         hand_over(tmp_path / "plan.pdf")
@@ -279,7 +335,9 @@ async def test_keys_show_only_where_they_do_something(hall: ProjectFile, opened:
 
 
 @pytest.mark.parametrize("size", [(80, 24), (60, 20)])
-async def test_every_part_can_be_read_at_every_size(opened: Opened, sample: Any, size: tuple[int, int]) -> None:
+async def test_every_part_can_be_read_at_every_size(
+    opened: Opened, sample: Any, size: tuple[int, int]
+) -> None:
     async with opened(size, on=sample) as desk:
         await desk.press("4", "shift+tab")
         view: Any = desk.app.screen.view  # type: ignore[attr-defined]

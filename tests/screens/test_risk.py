@@ -22,9 +22,19 @@ def site(project: Any) -> Any:
     save(project, "activities", "frame", {"optimistic": "8", "pessimistic": "20"})
     save(project, "activities", "open", {"name": "Opening day", "duration": "0"})
     save(project, "links", "board/open/FS", {})
-    save(project, "risks", "storm", {"name": ODD, "probability": "30", "likely": "5", "activities": "board"})
+    save(
+        project,
+        "risks",
+        "storm",
+        {"name": ODD, "probability": "30", "likely": "5", "activities": "board"},
+    )
     save(project, "buying_days", "board", {"cost_per_day": "40", "most_days": "2"})
-    cells = {"opening": "open", "promised_opening": "2027-03-26", "insurance_per_day": "100", "rent_per_day": "0"}
+    cells = {
+        "opening": "open",
+        "promised_opening": "2027-03-26",
+        "insurance_per_day": "100",
+        "rent_per_day": "0",
+    }
     save(project, "project", "-", cells)
     return project
 
@@ -34,7 +44,9 @@ def flat(desk: Any) -> str:
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40), (60, 20)])
-async def test_the_answer_stands_in_words_and_as_a_plot(opened: Opened, site: Any, size: tuple[int, int]) -> None:
+async def test_the_answer_stands_in_words_and_as_a_plot(
+    opened: Opened, site: Any, size: tuple[int, int]
+) -> None:
     async with opened(size, view="path") as desk:
         await desk.press("c")
         assert isinstance(desk.app.screen, RiskScreen)
@@ -46,7 +58,9 @@ async def test_the_answer_stands_in_words_and_as_a_plot(opened: Opened, site: An
         assert all(width(line) <= size[0] for line in desk.text.split("\n"))
 
 
-async def test_percentiles_drivers_and_days_for_sale_are_those_of_the_answer(opened: Opened, site: Any) -> None:
+async def test_percentiles_drivers_and_days_for_sale_are_those_of_the_answer(
+    opened: Opened, site: Any
+) -> None:
     async with opened((140, 60), view="path") as desk:
         await desk.press("c")
         answer = desk.app.screen.answer
@@ -57,7 +71,9 @@ async def test_percentiles_drivers_and_days_for_sale_are_those_of_the_answer(ope
         days = "1 day" if driver.p80_days == 1 else f"{driver.p80_days} days"
         assert f"{days} frame Frame the bays" in flat(desk)
         best = next(way for way in answer.buying.ways if way.pays)
-        assert f"› {best.days_won} {best.opening:%d %b %Y}" in flat(desk) and "leaves most" in flat(desk)
+        assert f"› {best.days_won} {best.opening:%d %b %Y}" in flat(desk) and "leaves most" in flat(
+            desk
+        )
 
 
 async def test_esc_goes_back_to_path_when_the_trials_are_done(opened: Opened, site: Any) -> None:
@@ -119,7 +135,9 @@ async def test_a_project_without_spread_says_what_to_enter(opened: Opened, proje
         assert "Nothing is for sale yet" in flat(desk)
 
 
-async def test_what_stops_the_trials_is_said_in_a_sentence(opened: Opened, site: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+async def test_what_stops_the_trials_is_said_in_a_sentence(
+    opened: Opened, site: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
     def refuse(*_: Any) -> Any:
         raise ProblemError(Problem(what="calendar council has no meeting left", do="add meetings"))
 

@@ -24,7 +24,10 @@ class Bench(App[None]):
 
     def lines(self) -> list[str]:
         """What stands on the screen."""
-        return ["".join(part.text for part in strip) for strip in self.screen._compositor.render_strips()]
+        return [
+            "".join(part.text for part in strip)
+            for strip in self.screen._compositor.render_strips()
+        ]
 
 
 def rows(count: int) -> list[tuple[str, str, str]]:
@@ -70,7 +73,9 @@ async def test_only_changed_lines_are_painted_when_the_cursor_moves() -> None:
 async def test_numbers_stand_right_and_wide_text_keeps_the_columns() -> None:
     app = Bench()
     async with app.run_test(size=(60, 6)) as pilot:
-        app.table.fill(COLUMNS, [("b", ODD, "1.00"), ("c", "plain", "-22.00"), ("d", "漢" * 30, "3.00")])
+        app.table.fill(
+            COLUMNS, [("b", ODD, "1.00"), ("c", "plain", "-22.00"), ("d", "漢" * 30, "3.00")]
+        )
         await pilot.pause()
         lines = app.lines()
         assert "\x1b" not in "".join(lines) and "\u202e" not in "".join(lines)
@@ -110,7 +115,11 @@ async def test_the_cursor_finds_its_row_again() -> None:
 async def test_groups_stand_above_their_columns() -> None:
     app = Bench()
     async with app.run_test(size=(60, 6)) as pilot:
-        columns = [Col("code", width=8), Col("signed", width=10, group="Will cost"), Col("asked", width=10, group="Will cost")]
+        columns = [
+            Col("code", width=8),
+            Col("signed", width=10, group="Will cost"),
+            Col("asked", width=10, group="Will cost"),
+        ]
         app.table.fill(columns, [("a", "1", "2")])
         await pilot.pause()
         assert app.lines()[0].strip().startswith("Will cost")
@@ -120,7 +129,10 @@ async def test_groups_stand_above_their_columns() -> None:
 async def test_pieces_of_a_cell_are_cut_together() -> None:
     app = Bench()
     async with app.run_test(size=(60, 6)) as pilot:
-        app.table.fill([Col("bar", width=6), Col("x", width=2)], [([Piece("▇▇", "muted"), Piece("━━━━━━━━", "accent")], "z")])
+        app.table.fill(
+            [Col("bar", width=6), Col("x", width=2)],
+            [([Piece("▇▇", "muted"), Piece("━━━━━━━━", "accent")], "z")],
+        )
         await pilot.pause()
         assert "▇▇━━" in app.lines()[1] and "z" in app.lines()[1]
         assert len(app.lines()[1].split("z")[0]) == 8
@@ -138,10 +150,14 @@ async def test_an_empty_table_takes_every_key() -> None:
 
 
 async def test_a_figure_is_never_shown_in_part() -> None:
-    """1,234.00 must not look like 1,2; words that go on out of sight end in dots, and the head says that more comes."""
+    """1,234.00 must not look like 1,2; words that go on out of sight end in dots, and the head says
+    that more comes.
+    """
     app = Bench()
     async with app.run_test(size=(36, 12)) as pilot:
-        app.table.fill(COLUMNS, [("a", "name", "1,234,567.00"), ("b", "a name that is long", "0.50")])
+        app.table.fill(
+            COLUMNS, [("a", "name", "1,234,567.00"), ("b", "a name that is long", "0.50")]
+        )
         await pilot.pause()
         assert [line.rstrip() for line in app.lines()[:3]] == [
             " code     name                     »",
@@ -155,5 +171,8 @@ async def test_a_figure_is_never_shown_in_part() -> None:
         table = pilot.app.query_one(RowsTable)
         table.fill(COLUMNS, [("a", "name", "1.00"), ("b", "a name that is long", "0.50")])
         await pilot.pause()
-        lines = ["".join(part.text for part in strip) for strip in pilot.app.screen._compositor.render_strips()]
+        lines = [
+            "".join(part.text for part in strip)
+            for strip in pilot.app.screen._compositor.render_strips()
+        ]
         assert lines[2] == " b        a name th…"

@@ -1,4 +1,6 @@
-"""Slip on the screen: the answer's figures, what nobody explained first, closing a status date, offers, stopping."""
+"""Slip on the screen: the answer's figures, what nobody explained first, closing a status date,
+offers, stopping.
+"""
 
 from __future__ import annotations
 
@@ -47,22 +49,36 @@ async def choose(desk: Any, code: str) -> None:
     await desk.settle()
 
 
-async def test_the_headline_and_every_sum_are_those_of_the_answer(opened: Opened, sample: Any) -> None:
+async def test_the_headline_and_every_sum_are_those_of_the_answer(
+    opened: Opened, sample: Any
+) -> None:
     answer = slip.answer(sample, TODAY)
     async with opened((120, 40), on=sample) as desk:
         await desk.press("9")
-        assert f"{answer.slip_days} days later" in desk.text and amount(answer.cost_cents) in desk.text
-        for code, parts, name in (("causes", answer.causes, "cause"), ("parties", answer.parties, "name")):
+        assert (
+            f"{answer.slip_days} days later" in desk.text and amount(answer.cost_cents) in desk.text
+        )
+        for code, parts, name in (
+            ("causes", answer.causes, "cause"),
+            ("parties", answer.parties, "name"),
+        ):
             await choose(desk, code)
             for one in parts:
                 line = next(
-                    line for line in desk.text.split("\n") if getattr(one, name) in line and amount(one.cost_cents) in line
+                    line
+                    for line in desk.text.split("\n")
+                    if getattr(one, name) in line and amount(one.cost_cents) in line
                 )
                 assert f" {one.days} " in line
-            assert any("slip" in line and amount(answer.cost_cents) in line for line in desk.text.split("\n"))
+            assert any(
+                "slip" in line and amount(answer.cost_cents) in line
+                for line in desk.text.split("\n")
+            )
 
 
-async def test_the_plot_has_a_line_for_each_status_date_as_long_as_the_opening_is_late(opened: Opened, sample: Any) -> None:
+async def test_the_plot_has_a_line_for_each_status_date_as_long_as_the_opening_is_late(
+    opened: Opened, sample: Any
+) -> None:
     answer = slip.answer(sample, TODAY)
     async with opened((120, 40), on=sample) as desk:
         await desk.press("9")
@@ -79,10 +95,15 @@ def test_a_bar_of_days_that_were_made_up_has_another_stroke() -> None:
     assert slip_words.bar(-4, 10, 5) == FLOAT * 2
     assert slip_words.bar(0, 10, 5) == ""
     day = dt.date(2026, 9, 14)
-    assert slip_words.plotted(day - dt.timedelta(days=4), day, day - dt.timedelta(days=4), day, 5) == f"{FLOAT * 4}┆"
+    assert (
+        slip_words.plotted(day - dt.timedelta(days=4), day, day - dt.timedelta(days=4), day, 5)
+        == f"{FLOAT * 4}┆"
+    )
 
 
-async def test_a_window_opens_into_its_activities_with_causes_and_parties(opened: Opened, sample: Any) -> None:
+async def test_a_window_opens_into_its_activities_with_causes_and_parties(
+    opened: Opened, sample: Any
+) -> None:
     answer = slip.answer(sample, TODAY)
     async with opened((120, 40), on=sample) as desk:
         await desk.press("9")
@@ -101,7 +122,9 @@ async def test_a_window_opens_into_its_activities_with_causes_and_parties(opened
         assert "parts-detail" in desk.app.focused.classes  # type: ignore[union-attr]
 
 
-async def test_what_nobody_explained_stands_first_where_there_is_any(opened: Opened, rink: Any) -> None:
+async def test_what_nobody_explained_stands_first_where_there_is_any(
+    opened: Opened, rink: Any
+) -> None:
     async with opened((120, 40), on=rink) as desk:
         await desk.press("9")
         assert names(desk)[:2] == ["plot", "not_explained"]
@@ -111,21 +134,30 @@ async def test_what_nobody_explained_stands_first_where_there_is_any(opened: Ope
     async with opened((120, 40), on=rink) as desk:
         await desk.press("9")
         assert names(desk)[0] == "not_explained"
-        assert "! 2026-05-08 SWGEAR" in desk.text and "no delay event of the site log says why" in below(desk)
+        assert (
+            "! 2026-05-08 SWGEAR" in desk.text
+            and "no delay event of the site log says why" in below(desk)
+        )
 
 
-async def test_a_cost_by_party_never_stands_without_its_concurrent_days(opened: Opened, sample: Any) -> None:
+async def test_a_cost_by_party_never_stands_without_its_concurrent_days(
+    opened: Opened, sample: Any
+) -> None:
     answer = slip.answer(sample, TODAY)
     part = slip_parts.party_part(answer, 20, True)
     assert part.columns[3].title == "concurrent"
-    assert [row.cells[3] for row in part.rows[: len(answer.parties)]] == [str(p.concurrent_days or "") for p in answer.parties]
+    assert [row.cells[3] for row in part.rows[: len(answer.parties)]] == [
+        str(p.concurrent_days or "") for p in answer.parties
+    ]
     async with opened((80, 24), on=sample) as desk:
         await desk.press("9")
         await choose(desk, "parties")
         assert "concurrent" in desk.text
 
 
-async def test_a_status_date_is_closed_from_the_screen_after_being_told_what_is_kept(opened: Opened, rink: Any) -> None:
+async def test_a_status_date_is_closed_from_the_screen_after_being_told_what_is_kept(
+    opened: Opened, rink: Any
+) -> None:
     before = len(rink.rows(Snapshot))
     async with opened((80, 24), on=rink) as desk:
         await desk.press("9", "c", "ctrl+s")
@@ -138,7 +170,9 @@ async def test_a_status_date_is_closed_from_the_screen_after_being_told_what_is_
         assert len(rink.rows(Snapshot)) == before
 
 
-async def test_a_date_that_is_not_later_is_refused_and_what_was_typed_stays(opened: Opened, rink: Any) -> None:
+async def test_a_date_that_is_not_later_is_refused_and_what_was_typed_stays(
+    opened: Opened, rink: Any
+) -> None:
     async with opened((80, 24), on=rink) as desk:
         await desk.press("9", "c")
         field: Any = desk.app.screen.field("date")  # type: ignore[attr-defined]
@@ -159,7 +193,9 @@ async def test_the_first_snapshot_is_offered_as_the_baseline(opened: Opened, pro
         assert "One status date is closed" in desk.text
 
 
-async def test_a_snapshot_is_marked_as_baseline_and_the_slip_counts_from_it(opened: Opened, rink: Any) -> None:
+async def test_a_snapshot_is_marked_as_baseline_and_the_slip_counts_from_it(
+    opened: Opened, rink: Any
+) -> None:
     async with opened((120, 40), on=rink) as desk:
         await desk.press("9")
         await choose(desk, "snapshots")
@@ -171,7 +207,9 @@ async def test_a_snapshot_is_marked_as_baseline_and_the_slip_counts_from_it(open
         assert not rink.check()
 
 
-async def test_an_offered_delay_event_is_filled_in_and_kept_only_when_asked(opened: Opened, rink: Any) -> None:
+async def test_an_offered_delay_event_is_filled_in_and_kept_only_when_asked(
+    opened: Opened, rink: Any
+) -> None:
     before = rink.rows(Delay)
     offer = slip.answer(rink, TODAY).offers[0]
     async with opened((120, 40), on=rink) as desk:
@@ -192,7 +230,9 @@ async def test_an_offered_delay_event_is_filled_in_and_kept_only_when_asked(open
         assert offer.what not in [one.what for one in slip.answer(rink, TODAY).offers]
 
 
-async def test_an_event_is_entered_for_days_that_nobody_explained(opened: Opened, rink: Any) -> None:
+async def test_an_event_is_entered_for_days_that_nobody_explained(
+    opened: Opened, rink: Any
+) -> None:
     save(rink, "delays", "D-11", {"days": "0"})
     assert slip.answer(rink, TODAY).not_explained.days == 21
     async with opened((120, 40), on=rink) as desk:
@@ -216,7 +256,9 @@ async def test_the_view_prints_the_post_mortem(opened: Opened, rink: Any) -> Non
         assert made.read_bytes().startswith(b"%PDF") and len(made.read_bytes()) > 20_000
 
 
-async def test_every_part_can_be_read_at_every_size_and_odd_names_stay_text(opened: Opened, rink: Any) -> None:
+async def test_every_part_can_be_read_at_every_size_and_odd_names_stay_text(
+    opened: Opened, rink: Any
+) -> None:
     save(rink, "activities", "SWGEAR", {"name": ODD})
     save(rink, "delays", "D-11", {"note": ODD})
     for size in ((120, 40), (80, 24), (50, 20)):
@@ -224,13 +266,19 @@ async def test_every_part_can_be_read_at_every_size_and_odd_names_stay_text(open
             await desk.press("9")
             for code in names(desk):
                 await choose(desk, code)
-                assert "\x1b" not in desk.text and "\u202e" not in desk.text and "\u202e" not in below(desk)
+                assert (
+                    "\x1b" not in desk.text
+                    and "\u202e" not in desk.text
+                    and "\u202e" not in below(desk)
+                )
                 assert below(desk).strip() or desk.app.screen.view.part.rows  # type: ignore[attr-defined]
             await choose(desk, "activities")
             assert "[red]Bay[/foo]" in desk.text
 
 
-async def test_a_run_that_is_stopped_ends_before_its_next_window(opened: Opened, sample: Any, monkeypatch: Any) -> None:
+async def test_a_run_that_is_stopped_ends_before_its_next_window(
+    opened: Opened, sample: Any, monkeypatch: Any
+) -> None:
     begun, ended = threading.Event(), threading.Event()
 
     def slow(project: Any, today: Any, watch: Any) -> Any:
@@ -267,9 +315,15 @@ async def test_a_changed_snapshot_is_told_on_the_screen(opened: Opened, project:
     take_snapshot(project, TODAY - dt.timedelta(days=3), baseline=True)
     take_snapshot(project, TODAY)
     connection = project._held.connection
-    for trigger in [row[0] for row in connection.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'")]:
+    for trigger in [
+        row[0]
+        for row in connection.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'")
+    ]:
         connection.execute(f"DROP TRIGGER {trigger}")
-    altered = keep_text(connection, project.snapshot(dt.date(2027, 3, 5))["activities.csv"].replace("Wallboard", "Board"))
+    altered = keep_text(
+        connection,
+        project.snapshot(dt.date(2027, 3, 5))["activities.csv"].replace("Wallboard", "Board"),
+    )
     where = "snapshot = '2027-03-05' AND name = 'activities.csv'"
     connection.execute(f"UPDATE snapshot_tables SET sha256 = ? WHERE {where}", (altered,))
     async with opened((120, 40)) as desk:

@@ -1,4 +1,6 @@
-"""The code study on the screen: opened from Rezoning, each line opens the answer that it hangs on."""
+"""The code study on the screen: opened from Rezoning, each line opens the answer that it
+hangs on.
+"""
 
 from __future__ import annotations
 
@@ -18,7 +20,9 @@ async def test_c_opens_the_study_and_escape_goes_back(opened: Opened) -> None:
         assert not isinstance(desk.app.screen, StudyScreen)
 
 
-async def test_a_line_opens_the_answer_that_it_hangs_on_and_follows_what_is_entered(opened: Opened, project: ProjectFile) -> None:
+async def test_a_line_opens_the_answer_that_it_hangs_on_and_follows_what_is_entered(
+    opened: Opened, project: ProjectFile
+) -> None:
     save(project, "answers", "proposed_group", {"answer": "F-1"})
     save(project, "answers", "fire_areas_sf", {"answer": "13000"})
     async with opened(view="rezoning", size=(120, 40)) as desk:
@@ -41,7 +45,9 @@ async def test_a_line_opens_the_answer_that_it_hangs_on_and_follows_what_is_ente
         assert "close" in desk.text and "11,000" in desk.text
 
 
-async def test_a_question_without_an_answer_opens_a_new_one_with_its_name(opened: Opened, project: ProjectFile) -> None:
+async def test_a_question_without_an_answer_opens_a_new_one_with_its_name(
+    opened: Opened, project: ProjectFile
+) -> None:
     async with opened(view="rezoning", size=(120, 40)) as desk:
         await desk.press("c")
         view = desk.app.screen.query_one(StudyView)
@@ -54,9 +60,16 @@ async def test_a_question_without_an_answer_opens_a_new_one_with_its_name(opened
         assert question is not None and question.typed == "construction_type"
 
 
-async def test_layouts_stand_side_by_side_with_their_cost(opened: Opened, project: ProjectFile) -> None:
+async def test_layouts_stand_side_by_side_with_their_cost(
+    opened: Opened, project: ProjectFile
+) -> None:
     save(project, "answers", "proposed_group", {"answer": "S-1"})
-    save(project, "fire_layouts", "wall", {"areas_sf": "9000 9000", "wall_ft": "100", "wall_price": "400"})
+    save(
+        project,
+        "fire_layouts",
+        "wall",
+        {"areas_sf": "9000 9000", "wall_ft": "100", "wall_price": "400"},
+    )
     async with opened(view="rezoning", size=(120, 40)) as desk:
         await desk.press("c")
         view = desk.app.screen.query_one(StudyView)
@@ -66,8 +79,12 @@ async def test_layouts_stand_side_by_side_with_their_cost(opened: Opened, projec
         assert "40,000" in desk.text
 
 
-async def test_what_people_typed_is_shown_as_plain_text(opened: Opened, project: ProjectFile) -> None:
-    save(project, "answers", "proposed_group", {"answer": "[red]F-1[/red]", "source": "\x1b[31mred"})
+async def test_what_people_typed_is_shown_as_plain_text(
+    opened: Opened, project: ProjectFile
+) -> None:
+    save(
+        project, "answers", "proposed_group", {"answer": "[red]F-1[/red]", "source": "\x1b[31mred"}
+    )
     async with opened(view="rezoning", size=(120, 40)) as desk:
         await desk.press("c")
         view = desk.app.screen.query_one(StudyView)
@@ -77,7 +94,9 @@ async def test_what_people_typed_is_shown_as_plain_text(opened: Opened, project:
         assert "\x1b" not in desk.text
 
 
-async def test_l_brings_the_record_of_a_state_after_saying_what_it_replaces(opened: Opened, project: ProjectFile) -> None:
+async def test_l_brings_the_record_of_a_state_after_saying_what_it_replaces(
+    opened: Opened, project: ProjectFile
+) -> None:
     save(project, "answers", "protest_votes", {"answer": "1/2"})
     async with opened(view="rezoning", size=(120, 40)) as desk:
         await desk.press("l")
@@ -96,7 +115,13 @@ async def test_l_brings_the_record_of_a_state_after_saying_what_it_replaces(open
         await desk.press("y")
         await desk.settle()
         kept = {a.question: a for a in project.tables()["answers"]}
-        assert (kept["state"].answer, kept["vote_rounding"].answer, kept["protest_votes"].answer) == ("AZ", "nearest", "3/4")
+        assert (
+            kept["state"].answer,
+            kept["vote_rounding"].answer,
+            kept["protest_votes"].answer,
+        ) == ("AZ", "nearest", "3/4")
         await desk.press("u")
         await desk.settle()
-        assert {a.question: a.answer for a in project.tables()["answers"]} == {"protest_votes": "1/2"}
+        assert {a.question: a.answer for a in project.tables()["answers"]} == {
+            "protest_votes": "1/2"
+        }

@@ -45,7 +45,9 @@ def test_dates_are_read_as_people_write_them(typed: str, day: str) -> None:
 
 
 def test_a_day_that_lies_as_near_in_two_years_is_the_later_one() -> None:
-    """2 March 2028 lies 183 days after 1 September 2027 and 183 before that of 2028: a leap year has 366."""
+    """2 March 2028 lies 183 days after 1 September 2027 and 183 before that of 2028: a leap year
+    has 366.
+    """
     middle = dt.date(2028, 3, 2)
     assert middle - dt.date(2027, 9, 1) == dt.date(2028, 9, 1) - middle
 
@@ -56,7 +58,9 @@ def test_a_day_that_lies_as_near_in_two_years_is_the_later_one() -> None:
 
 
 def test_plus_counts_working_days_from_the_status_date() -> None:
-    """Monday 1 March and 5 working days: Tue, Wed, Thu, Fri, then Monday the 8th is off, so Tuesday the 9th."""
+    """Monday 1 March and 5 working days: Tue, Wed, Thu, Fri, then Monday the 8th is off, so Tuesday
+    the 9th.
+    """
     assert read_day("+5", NEAR) == dt.date(2027, 3, 9)
     assert read_day("-1", NEAR) == dt.date(2027, 2, 26)
     assert read_day("+0", NEAR) == dt.date(2027, 3, 1)
@@ -74,7 +78,21 @@ def test_plus_on_a_calendar_that_never_works_is_refused() -> None:
 
 
 @pytest.mark.parametrize(
-    "typed", ["2027-02-30", "13/1", "2/30", "soon", "day", "+", "3-5", "1e3", "fr", "٣/٥", "last week", "5/5/5"]
+    "typed",
+    [
+        "2027-02-30",
+        "13/1",
+        "2/30",
+        "soon",
+        "day",
+        "+",
+        "3-5",
+        "1e3",
+        "fr",
+        "٣/٥",
+        "last week",
+        "5/5/5",
+    ],
 )
 def test_what_is_no_date_is_refused_with_words(typed: str) -> None:
     with pytest.raises(ValueError, match=r"is no date|does not exist"):
@@ -89,14 +107,23 @@ def test_the_leap_day_asks_for_its_year() -> None:
 
 @pytest.mark.parametrize(
     ("typed", "cell"),
-    [("12,500", "12500"), ("12.5k", "12500"), ("1.2M", "1200000"), ("$12,500.05", "12500.05"), ("-300", "-300"), ("0.5", "0.5")],
+    [
+        ("12,500", "12500"),
+        ("12.5k", "12500"),
+        ("1.2M", "1200000"),
+        ("$12,500.05", "12500.05"),
+        ("-300", "-300"),
+        ("0.5", "0.5"),
+    ],
 )
 def test_money_is_read_as_people_write_it(typed: str, cell: str) -> None:
     assert read_money(typed) == cell
     assert Cents(least=-(10**14)).parse(cell) is not None
 
 
-@pytest.mark.parametrize("typed", ["12,50", "1,2,3", "k", "1e5", "nan", "inf", "twelve", "１２", "1_000", "--5", "$"])
+@pytest.mark.parametrize(
+    "typed", ["12,50", "1,2,3", "k", "1e5", "nan", "inf", "twelve", "１２", "1_000", "--5", "$"]
+)
 def test_what_is_no_amount_is_refused(typed: str) -> None:
     with pytest.raises(ValueError, match=r"comma|no number"):
         Cents().parse(read_money(typed))

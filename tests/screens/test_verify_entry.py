@@ -1,4 +1,6 @@
-"""On Draws an application is verified line by line; what is due stands beside the lines before anything is kept."""
+"""On Draws an application is verified line by line; what is due stands beside the lines before
+anything is kept.
+"""
 
 from __future__ import annotations
 
@@ -16,7 +18,9 @@ from tracker.screens.verify_entry import Verifying
 TODAY = dt.date(2026, 7, 18)
 
 
-def draws(project: ProjectFile, part: str, key: str = "", size: tuple[int, int] = (120, 40)) -> Shown:
+def draws(
+    project: ProjectFile, part: str, key: str = "", size: tuple[int, int] = (120, 40)
+) -> Shown:
     """Draws, with the cursor on a row of a part."""
     return at_part(project, "draws", part, key, size, TODAY)
 
@@ -27,7 +31,9 @@ async def wait_for_figures(desk: Desk) -> None:
     await desk.settle()
 
 
-async def test_due_and_payable_follow_what_is_typed_and_nothing_is_kept_before(own: ProjectFile) -> None:
+async def test_due_and_payable_follow_what_is_typed_and_nothing_is_kept_before(
+    own: ProjectFile,
+) -> None:
     before = own.tables()
     async with draws(own, "applications", "C04/9", (80, 24)) as desk:
         await desk.press("v")
@@ -42,40 +48,56 @@ async def test_due_and_payable_follow_what_is_typed_and_nothing_is_kept_before(o
         shown = next(row for row in desk.text.split("\n") if "FRAME-A" in row)
         assert shown.rstrip().endswith(amount(line.due))
         assert f"payable {amount(then.payable)}" in desk.text
-        assert "! not payable until it has passed: IN-FRAME-A planned" in " ".join(desk.text.split())
+        assert "! not payable until it has passed: IN-FRAME-A planned" in " ".join(
+            desk.text.split()
+        )
         assert own.tables() == before
         await desk.press("ctrl+s")
         assert "! inspections: IN-FRAME-A planned" in " ".join(desk.text.split())
         await desk.press("k")
         kept = next(a for a in own.rows(Application) if (a.contract, a.number) == ("C04", 9))
         assert (kept.verified_by, kept.verified_on) == ("Owner", TODAY)
-        lines = {r.line: r for r in own.rows(ApplicationLine) if (r.contract, r.number) == ("C04", 9)}
+        lines = {
+            r.line: r for r in own.rows(ApplicationLine) if (r.contract, r.number) == ("C04", 9)
+        }
         assert lines["FRAME-A"].verified == 2_110_000 and lines["CH-04/WALL-A"].verified is None
         await desk.press("u")
         assert own.tables() == before
 
 
-async def test_every_claim_is_taken_as_seen_at_once_but_what_is_entered_stays(own: ProjectFile) -> None:
+async def test_every_claim_is_taken_as_seen_at_once_but_what_is_entered_stays(
+    own: ProjectFile,
+) -> None:
     async with draws(own, "applications", "C04/9") as desk:
         await desk.press("v")
         await wait_for_figures(desk)
         screen: Any = desk.app.screen
         screen.sheet.put("FRAME-A", "verified", "100")
         await desk.press("f4")
-        assert screen.sheet.typed() == {"FRAME-A": {"verified": "100"}, "CH-04/WALL-A": {"verified": "3540.00"}}
+        assert screen.sheet.typed() == {
+            "FRAME-A": {"verified": "100"},
+            "CH-04/WALL-A": {"verified": "3540.00"},
+        }
 
 
-async def test_more_than_the_line_is_said_at_once_and_what_was_typed_stays(own: ProjectFile) -> None:
+async def test_more_than_the_line_is_said_at_once_and_what_was_typed_stays(
+    own: ProjectFile,
+) -> None:
     async with draws(own, "applications", "C04/9") as desk:
         await desk.press("v")
         await wait_for_figures(desk)
         await desk.press("down", "down", "down", "tab")
         await desk.type("35,200.01")
         await wait_for_figures(desk)
-        assert "Demising walls, bays 1-7: earned to date lies outside of 0 to 35,200.00" in " ".join(desk.text.split())
+        assert (
+            "Demising walls, bays 1-7: earned to date lies outside of 0 to 35,200.00"
+            in " ".join(desk.text.split())
+        )
         await desk.press("ctrl+s")
         screen: Any = desk.app.screen
-        assert isinstance(screen, Verifying) and screen.sheet.typed() == {"FRAME-A": {"verified": "35200.01"}}
+        assert isinstance(screen, Verifying) and screen.sheet.typed() == {
+            "FRAME-A": {"verified": "35200.01"}
+        }
         await desk.press("escape")
         assert "Leave without keeping" in desk.text
         await desk.press("escape")

@@ -1,4 +1,6 @@
-"""One rule says whether an inspection has passed: Permits, Path, Draws and the form that verifies ask it alike."""
+"""One rule says whether an inspection has passed: Permits, Path, Draws and the form that verifies
+ask it alike.
+"""
 
 from __future__ import annotations
 
@@ -20,13 +22,35 @@ from tracker.values.records import new
 
 
 def site(again: str, on: str = "3-4") -> Site:
-    """IN-1 failed on 20 February; its re-inspection, entered by hand, stands as said. Line A is payable with IN-1."""
+    """IN-1 failed on 20 February; its re-inspection, entered by hand, stands as said.
+
+    Line A is payable with IN-1.
+    """
     made = test_gates.paid_once()
     made.tables["contract_lines"] = [
-        new(ContractLine, contract="C1", line="A", cost_line="A", value=cents(50_000), inspections=("IN-1",))
+        new(
+            ContractLine,
+            contract="C1",
+            line="A",
+            cost_line="A",
+            value=cents(50_000),
+            inspections=("IN-1",),
+        )
     ]
-    made.add(new(Activity, code="SEE", kind="gate", duration=1), new(Activity, code="SEE-2", kind="gate", because="IN-1"))
-    made.add(new(Inspection, code="IN-1", state="failed", date=day("2-20"), activity="SEE", covers=("BOARD",)))
+    made.add(
+        new(Activity, code="SEE", kind="gate", duration=1),
+        new(Activity, code="SEE-2", kind="gate", because="IN-1"),
+    )
+    made.add(
+        new(
+            Inspection,
+            code="IN-1",
+            state="failed",
+            date=day("2-20"),
+            activity="SEE",
+            covers=("BOARD",),
+        )
+    )
     made.add(new(Inspection, code="IN-2", state=again, date=day(on), activity="SEE-2"))
     return made
 

@@ -1,4 +1,7 @@
-"""The owner's cash has a day: the one on which it was entered. Paying a bill never improves the forecast, once closed too."""
+"""The owner's cash has a day: the one on which it was entered.
+
+Paying a bill never improves the forecast, once closed too.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,6 @@
-"""Rules across rows: keys are unique, codes refer to rows that exist, and lines belong to their contract."""
+"""Rules across rows: keys are unique, codes refer to rows that exist, and lines belong to their
+contract.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +9,16 @@ from typing import Any
 
 import pytest
 
-from tracker.money.records import Application, ApplicationLine, Change, ChangeLine, Contract, ContractLine, CostLine, Payment
+from tracker.money.records import (
+    Application,
+    ApplicationLine,
+    Change,
+    ChangeLine,
+    Contract,
+    ContractLine,
+    CostLine,
+    Payment,
+)
 from tracker.schedule.records import Activity, Calendar, Delay, Link, Risk, StepCost
 from tracker.tables.faults import ROOMS, Room, faults, new_faults
 from tracker.trades.records import Bid, BidAnswer, Contractor, Package, Paper
@@ -19,7 +30,10 @@ MONEY: Rows = {
     "cost_lines": (CostLine(code="hard"),),
     "contracts": (Contract(code="K", contractor="C"), Contract(code="L", contractor="C")),
     "contract_lines": (ContractLine(contract="K", line="1", cost_line="hard", value=0),),
-    "changes": (Change(number="CO1", contract="K", title="more"), Change(number="CO2", contract="L", title="other")),
+    "changes": (
+        Change(number="CO1", contract="K", title="more"),
+        Change(number="CO2", contract="L", title="other"),
+    ),
     "change_lines": (
         ChangeLine(change="CO1", line="1", cost_line="hard", amount=1),
         ChangeLine(change="CO2", line="1", cost_line="hard", amount=1),
@@ -44,7 +58,9 @@ def test_a_project_has_one_row() -> None:
 
 
 def test_a_key_stands_once_in_its_table() -> None:
-    assert places({"activities": (Activity(code="A"), Activity(code="A"))}) == [("activities", "A", "", "A")]
+    assert places({"activities": (Activity(code="A"), Activity(code="A"))}) == [
+        ("activities", "A", "", "A")
+    ]
 
 
 def test_a_link_needs_both_of_its_activities() -> None:
@@ -53,13 +69,27 @@ def test_a_link_needs_both_of_its_activities() -> None:
 
 
 def test_each_code_of_a_list_refers_to_a_row() -> None:
-    rows = {"activities": (Activity(code="A"),), "risks": (Risk(code="R", probability=1, activities=("A", "X", "Y")),)}
+    rows = {
+        "activities": (Activity(code="A"),),
+        "risks": (Risk(code="R", probability=1, activities=("A", "X", "Y")),),
+    }
     assert places(rows) == [("risks", "R", "activities", "X"), ("risks", "R", "activities", "Y")]
 
 
 def test_a_payment_names_an_application_of_its_own_contract() -> None:
-    paid = Payment(code="P", kind="application", contract="L", application=1, date=dt.date(2027, 3, 5), amount=1)
-    rows = {**MONEY, "applications": (Application(contract="K", number=1, period_to=dt.date(2027, 2, 28)),), "payments": (paid,)}
+    paid = Payment(
+        code="P",
+        kind="application",
+        contract="L",
+        application=1,
+        date=dt.date(2027, 3, 5),
+        amount=1,
+    )
+    rows = {
+        **MONEY,
+        "applications": (Application(contract="K", number=1, period_to=dt.date(2027, 2, 28)),),
+        "payments": (paid,),
+    }
     assert ("payments", "P", "application", "L/1") in places(rows)
 
 
@@ -78,7 +108,8 @@ def test_an_application_claims_lines_of_its_contract_and_of_changes_to_it() -> N
         **MONEY,
         "applications": (Application(contract="K", number=1, period_to=dt.date(2027, 2, 28)),),
         "application_lines": tuple(
-            ApplicationLine(contract="K", number=1, line=line) for line in ("1", "CO1/1", "2", "CO1/2", "CO2/1")
+            ApplicationLine(contract="K", number=1, line=line)
+            for line in ("1", "CO1/1", "2", "CO1/2", "CO2/1")
         ),
     }
     assert [place for place in places(rows) if place[0] == "application_lines"] == [
@@ -94,12 +125,18 @@ def test_a_delay_names_a_contractor_that_is_there() -> None:
         Delay(code=code, activity="A", first=day, days=1, cause="no-show", party=party)
         for code, party in (("d1", "contractor:C"), ("d2", "contractor:X"), ("d3", "nobody"))
     )
-    rows = {"activities": (Activity(code="A"),), "contractors": (Contractor(code="C", name="Framers"),), "delays": delays}
+    rows = {
+        "activities": (Activity(code="A"),),
+        "contractors": (Contractor(code="C", name="Framers"),),
+        "delays": delays,
+    }
     assert places(rows) == [("delays", "d2", "party", "X")]
 
 
 def test_a_needed_cell_that_is_blank_is_told() -> None:
-    assert places({"step_costs": (StepCost(code="S", amount=5),)}) == [("step_costs", "S", "date", "")]
+    assert places({"step_costs": (StepCost(code="S", amount=5),)}) == [
+        ("step_costs", "S", "date", "")
+    ]
 
 
 def test_an_attached_paper_belongs_to_a_row_of_a_table() -> None:
@@ -115,7 +152,9 @@ def test_an_attached_paper_belongs_to_a_row_of_a_table() -> None:
 def test_the_rooms_rules_are_asked_too() -> None:
     rows: Rows = {
         "calendars": (Calendar(code="site"),),
-        "papers": (Paper(code="p", kind="license", from_=dt.date(2027, 3, 5), to=dt.date(2027, 3, 4)),),
+        "papers": (
+            Paper(code="p", kind="license", from_=dt.date(2027, 3, 5), to=dt.date(2027, 3, 4)),
+        ),
         "activities": (Activity(code="A"), Activity(code="B")),
         "links": (Link(from_="A", to="B"), Link(from_="B", to="A")),
     }
@@ -128,7 +167,10 @@ def test_a_package_goes_to_one_bidder() -> None:
     rows = {
         "contractors": (Contractor(code="C", name="Framers"), Contractor(code="D", name="Others")),
         "packages": (Package(code="P"),),
-        "bids": (Bid(package="P", contractor="C", state="awarded"), Bid(package="P", contractor="D", state="awarded")),
+        "bids": (
+            Bid(package="P", contractor="C", state="awarded"),
+            Bid(package="P", contractor="D", state="awarded"),
+        ),
     }
     assert places(rows) == [("bids", "P/D", "state", "awarded")]
 
@@ -153,19 +195,32 @@ class Watched(dict[str, Any]):
 @pytest.mark.parametrize("room", ROOMS, ids=lambda room: room.faults.__module__)
 def test_a_room_looks_at_the_tables_that_it_is_asked_about_and_at_no_others(room: Room) -> None:
     rows = Watched(
-        {"project": (Project(),), "activities": (Activity(code="A"),), "calendars": (Calendar(code="s", weekdays=("mon",)),)}
+        {
+            "project": (Project(),),
+            "activities": (Activity(code="A"),),
+            "calendars": (Calendar(code="s", weekdays=("mon",)),),
+        }
     )
     room.faults(rows)
     assert rows.seen == room.tables
 
 
 def test_a_change_is_told_of_the_faults_that_it_brings_and_not_of_those_that_were_there() -> None:
-    before: Rows = {"activities": (Activity(code="A", optimistic=2, pessimistic=1), Activity(code="B")), "links": ()}
+    before: Rows = {
+        "activities": (Activity(code="A", optimistic=2, pessimistic=1), Activity(code="B")),
+        "links": (),
+    }
     assert len(faults(before)) == 1
-    assert new_faults(before, {**before, "activities": (*before["activities"], Activity(code="C"))}) == []
+    assert (
+        new_faults(before, {**before, "activities": (*before["activities"], Activity(code="C"))})
+        == []
+    )
     linked = {**before, "links": (Link(from_="A", to="B"), Link(from_="A", to="X"))}
     assert [(p.column, p.value) for p in new_faults(before, linked)] == [("to", "X")]
-    assert [(p.column, p.value) for p in new_faults(linked, {**linked, "activities": linked["activities"][:1]})] == [("to", "B")]
+    assert [
+        (p.column, p.value)
+        for p in new_faults(linked, {**linked, "activities": linked["activities"][:1]})
+    ] == [("to", "B")]
 
 
 def test_a_change_of_contract_breaks_the_application_that_claims_its_line() -> None:
@@ -175,5 +230,8 @@ def test_a_change_of_contract_breaks_the_application_that_claims_its_line() -> N
         "applications": (Application(contract="K", number=1, period_to=day),),
         "application_lines": (ApplicationLine(contract="K", number=1, line="CO1/1"),),
     }
-    moved = {**before, "changes": (Change(number="CO1", contract="L", title="more"), MONEY["changes"][1])}
+    moved = {
+        **before,
+        "changes": (Change(number="CO1", contract="L", title="more"), MONEY["changes"][1]),
+    }
     assert [p.table for p in new_faults(before, moved)] == ["application_lines"]

@@ -27,13 +27,21 @@ OBSERVED = dt.date(2027, 7, 5)
 
 def rows(*calendars: Calendar, days: tuple[CalendarDay, ...] = ()) -> Rows:
     """A project of 2027 with these calendars."""
-    return {"project": (Project(start=dt.date(2027, 2, 1)),), "calendars": calendars, "calendar_days": days}
+    return {
+        "project": (Project(start=dt.date(2027, 2, 1)),),
+        "calendars": calendars,
+        "calendar_days": days,
+    }
 
 
 def test_a_new_calendar_gets_its_holidays_as_days_off_with_their_names() -> None:
     after, notes = with_holidays({}, rows(SITE), {}, {})
     days = {day.date: day for day in after["calendar_days"]}
-    assert days[OBSERVED].works is False and days[OBSERVED].calendar == "site" and "Independence Day" in days[OBSERVED].reason
+    assert (
+        days[OBSERVED].works is False
+        and days[OBSERVED].calendar == "site"
+        and "Independence Day" in days[OBSERVED].reason
+    )
     assert {day.year for day in days} == set(range(2026, 2034))
     assert len(notes) == 1 and "site" in notes[0] and "US" in notes[0]
 
@@ -57,24 +65,34 @@ def test_a_folder_that_brings_holidays_as_days_brings_all_of_them() -> None:
 
 
 def test_a_day_off_that_is_no_holiday_does_not_keep_them_away() -> None:
-    given = {"calendar_days": (CalendarDay(calendar="site", date=dt.date(2027, 8, 3), works=False),)}
+    given = {
+        "calendar_days": (CalendarDay(calendar="site", date=dt.date(2027, 8, 3), works=False),)
+    }
     after, _ = with_holidays({}, rows(SITE, days=given["calendar_days"]), given, {})
     assert len(after["calendar_days"]) > 80
 
 
-def test_a_folder_that_says_they_are_kept_keeps_a_calendar_whose_holidays_were_all_removed() -> None:
+def test_a_folder_that_says_they_are_kept_keeps_a_calendar_whose_holidays_were_all_removed() -> (
+    None
+):
     assert with_holidays({}, rows(SITE), {}, {"site": "US"}) == (rows(SITE), [])
     assert len(with_holidays({}, rows(SITE), {}, {"site": "US-GA"})[1]) == 1
 
 
-def test_a_set_that_was_added_to_an_exported_folder_brings_its_days_though_others_are_there() -> None:
+def test_a_set_that_was_added_to_an_exported_folder_brings_its_days_though_others_are_there() -> (
+    None
+):
     given = {"calendar_days": (CalendarDay(calendar="site", date=OBSERVED, works=False),)}
     georgia = Calendar(code="site", weekdays=("mon",), holidays=("US", "US-GA"))
-    after, notes = with_holidays({}, rows(georgia, days=given["calendar_days"]), given, {"site": "US"})
+    after, notes = with_holidays(
+        {}, rows(georgia, days=given["calendar_days"]), given, {"site": "US"}
+    )
     assert len(notes) == 1 and len(after["calendar_days"]) > 80
 
 
-def test_an_import_that_replaces_all_days_brings_the_holidays_again_that_a_calendar_names(tmp_path: Path) -> None:
+def test_an_import_that_replaces_all_days_brings_the_holidays_again_that_a_calendar_names(
+    tmp_path: Path,
+) -> None:
     def folder(name: str, **tables: str) -> Path:
         (tmp_path / name).mkdir()
         for table, text in tables.items():
@@ -86,22 +104,34 @@ def test_an_import_that_replaces_all_days_brings_the_holidays_again_that_a_calen
     with open_file(tmp_path / "p.db") as project:
         kept = {day.date for day in project.rows(CalendarDay)}
         own = folder(
-            "own", calendar_days="calendar,date,works,reason\nFIVE,2026-07-03,no,Independence Day\nFIVE,2026-08-04,no,dust\n"
+            "own",
+            calendar_days=(
+                "calendar,date,works,reason\nFIVE,2026-07-03,no,Independence"
+                " Day\nFIVE,2026-08-04,no,dust\n"
+            ),
         )
         done = import_folder(project, own, replace=True)
         days = {day.date: day for day in project.rows(CalendarDay)}
-    assert days.keys() == kept | {dt.date(2026, 8, 4)} and days[dt.date(2026, 8, 4)].reason == "dust"
+    assert (
+        days.keys() == kept | {dt.date(2026, 8, 4)} and days[dt.date(2026, 8, 4)].reason == "dust"
+    )
     # the day that the folder brings itself is a row of its own; all others were there before
-    assert done.notes == (f"{len(kept) - 1} holidays of US stay in the calendar FIVE, which names US",)
+    assert done.notes == (
+        f"{len(kept) - 1} holidays of US stay in the calendar FIVE, which names US",
+    )
     assert check(tmp_path / "p.db", None, dt.date(2026, 3, 1)) == ()
 
 
 def test_days_replaced_by_none_leave_the_holidays_and_tell_of_nothing_that_was_added() -> None:
     there, notes = with_holidays({}, rows(SITE), {}, {})
-    assert notes == [f"{len(there['calendar_days'])} holidays of US were added to the calendar site"]
+    assert notes == [
+        f"{len(there['calendar_days'])} holidays of US were added to the calendar site"
+    ]
     after, notes = with_holidays(there, rows(SITE), {"calendar_days": ()}, {}, replaced=True)
     assert set(after["calendar_days"]) == set(there["calendar_days"])
-    assert notes == [f"{len(there['calendar_days'])} holidays of US stay in the calendar site, which names US"]
+    assert notes == [
+        f"{len(there['calendar_days'])} holidays of US stay in the calendar site, which names US"
+    ]
 
 
 def test_holidays_that_a_calendar_has_already_are_not_told_as_added() -> None:
@@ -116,10 +146,16 @@ def test_check_tells_of_holidays_that_a_calendar_names_and_lacks(tmp_path: Path)
         save(project, "calendars", "FIVE", {"holidays": "US"})
         save(project, "activities", "A", {"duration": "3"})
         assert check(tmp_path / "p.db", None, dt.date(2026, 3, 1)) == ()
-        labor_day = next(day for day in project.rows(CalendarDay) if day.date == dt.date(2026, 9, 7))
+        labor_day = next(
+            day for day in project.rows(CalendarDay) if day.date == dt.date(2026, 9, 7)
+        )
         remove(project, "calendar_days", key_text(labor_day))
         (found,) = check(tmp_path / "p.db", None, dt.date(2026, 3, 1))
-        assert "calendar FIVE names US and lacks 1 of its days, the first 2026-09-07" in found.sentence() and found.do
+        assert (
+            "calendar FIVE names US and lacks 1 of its days, the first 2026-09-07"
+            in found.sentence()
+            and found.do
+        )
         save(project, "calendar_days", "FIVE/2026-09-07", {"works": "yes"})
     assert check(tmp_path / "p.db", None, dt.date(2026, 3, 1)) == ()
 
@@ -138,6 +174,13 @@ def test_a_state_has_holidays_of_its_own_and_sets_add_up() -> None:
 @pytest.mark.parametrize("chosen", ["XX", "US-XX", "us", "US-", "NYSE"])
 def test_a_set_that_is_not_known_is_refused_with_its_calendar(chosen: str) -> None:
     with pytest.raises(ProblemError) as caught:
-        with_holidays({}, rows(Calendar(code="site", weekdays=("mon",), holidays=(chosen,))), {}, {})
+        with_holidays(
+            {}, rows(Calendar(code="site", weekdays=("mon",), holidays=(chosen,))), {}, {}
+        )
     (problem,) = caught.value.problems
-    assert (problem.table, problem.key, problem.column, problem.value) == ("calendars", "site", "holidays", chosen)
+    assert (problem.table, problem.key, problem.column, problem.value) == (
+        "calendars",
+        "site",
+        "holidays",
+        chosen,
+    )

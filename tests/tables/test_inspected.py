@@ -1,4 +1,6 @@
-"""A result of an inspection by `set` or import closes its gate as the screen's entry does, or `check` tells what is missing."""
+"""A result of an inspection by `set` or import closes its gate as the screen's entry does, or
+`check` tells what is missing.
+"""
 
 from __future__ import annotations
 
@@ -28,7 +30,9 @@ def project(tmp_path: Path) -> Iterator[ProjectFile]:
 
 
 def finish(project: ProjectFile) -> dt.date | None:
-    found: dt.date | None = next(a.actual_finish for a in project.tables()["activities"] if a.code == "I-ROUGH")
+    found: dt.date | None = next(
+        a.actual_finish for a in project.tables()["activities"] if a.code == "I-ROUGH"
+    )
     return found
 
 
@@ -45,7 +49,9 @@ def test_set_and_import_and_the_screens_entry_close_the_gate_alike(tmp_path: Pat
             else:
                 brought = tmp_path / "brought"
                 brought.mkdir()
-                (brought / "inspections.csv").write_text("code,state,date\nIN-FRAME,passed,2027-03-08\n", encoding="utf-8")
+                (brought / "inspections.csv").write_text(
+                    "code,state,date\nIN-FRAME,passed,2027-03-08\n", encoding="utf-8"
+                )
                 import_folder(project, brought)
             rows = project.tables()
             found.append((rows["activities"], rows["inspections"], rows["project"]))
@@ -60,25 +66,35 @@ def test_a_gate_to_which_somebody_else_comes_stays_closed(project: ProjectFile) 
     assert finish(project) == dt.date(2027, 3, 10)
 
 
-def test_a_gate_whose_items_are_not_proven_stays_closed_and_the_result_is_kept(project: ProjectFile) -> None:
+def test_a_gate_whose_items_are_not_proven_stays_closed_and_the_result_is_kept(
+    project: ProjectFile,
+) -> None:
     save(project, "checklist", "X", {"activity": "I-ROUGH"})
     save(project, "inspections", "IN-FRAME", PASSED)
     assert finish(project) is None
     assert project.tables()["inspections"][0].state == "passed"
 
 
-def test_a_failed_one_without_its_correction_is_kept_and_told_with_both_days(project: ProjectFile) -> None:
+def test_a_failed_one_without_its_correction_is_kept_and_told_with_both_days(
+    project: ProjectFile,
+) -> None:
     saved = save(project, "inspections", "IN-FRAME", {"state": "failed", "date": "2027-03-08"})
     assert "no correction or re-inspection is in the plan" in saved.notes[0]
     (told,) = check_file(project.path, TODAY, TODAY)
-    assert told.what == ("failed on 2027-03-08, its gate I-ROUGH is not done, and no correction or re-inspection is in the plan")
+    assert (
+        told.what
+        == "failed on 2027-03-08, its gate I-ROUGH is not done, and no correction or re-inspection"
+        " is in the plan"
+    )
     project.undo()
     assert check_file(project.path, TODAY, TODAY) == ()
     fail_inspection(project, FailedVisit("IN-FRAME", ON, ["Blocking"], 2), TODAY)
     assert check_file(project.path, TODAY, TODAY) == ()
 
 
-def corrected(project: ProjectFile, way: str, cells: dict[str, str], folder: Path) -> tuple[str, ...]:
+def corrected(
+    project: ProjectFile, way: str, cells: dict[str, str], folder: Path
+) -> tuple[str, ...]:
     """Cells of the inspection by `set` or as a folder; its notes."""
     if way == "set":
         return save(project, "inspections", "IN-FRAME", cells).notes
@@ -98,7 +114,9 @@ CORRECTED = {
 
 @pytest.mark.parametrize("way", ["set", "import"])
 @pytest.mark.parametrize("name", CORRECTED)
-def test_a_corrected_result_leaves_the_gate_as_the_right_one_would_have(tmp_path: Path, name: str, way: str) -> None:
+def test_a_corrected_result_leaves_the_gate_as_the_right_one_would_have(
+    tmp_path: Path, name: str, way: str
+) -> None:
     found = []
     for steps in ((PASSED, CORRECTED[name]), ({**PASSED, **CORRECTED[name]},)):
         place = tmp_path / str(len(steps))
@@ -121,10 +139,14 @@ def test_a_result_that_goes_opens_its_gate_and_says_so(project: ProjectFile) -> 
     assert finish(project) is None
 
 
-def test_a_gate_that_somebody_finished_on_another_day_is_asked_for_first(project: ProjectFile) -> None:
+def test_a_gate_that_somebody_finished_on_another_day_is_asked_for_first(
+    project: ProjectFile,
+) -> None:
     save(project, "inspections", "IN-FRAME", PASSED)
     save(project, "activities", "I-ROUGH", {"actual_finish": "2027-03-09"})
-    with pytest.raises(ProblemError, match=r"its gate I-ROUGH is done on 2027-03-09 .*; take actual_start"):
+    with pytest.raises(
+        ProblemError, match=r"its gate I-ROUGH is done on 2027-03-09 .*; take actual_start"
+    ):
         save(project, "inspections", "IN-FRAME", {"state": "failed"})
     assert finish(project) == dt.date(2027, 3, 9)
     assert project.tables()["inspections"][0].state == "passed"
@@ -143,28 +165,46 @@ def test_one_of_two_results_is_corrected_and_the_other_dates_the_gate(project: P
 NOT_BEGUN = {
     "project": "name,start,status_date,tax_per_day\nInvented Hall,2026-01-05,2026-01-16,100\n",
     "calendars": "code,weekdays\nWORK,mon tue wed thu fri\n",
-    "activities": "code,name,kind,duration\nFRAME,Framing,work,10\nINSP,Frame inspection,gate,1\nDRY,Drywall,work,10\n",
+    "activities": (
+        "code,name,kind,duration\nFRAME,Framing,work,10\nINSP,Frame"
+        " inspection,gate,1\nDRY,Drywall,work,10\n"
+    ),
     "links": "from,to\nFRAME,INSP\nINSP,DRY\n",
     "inspections": "code,name,activity,state\nI1,Frame,INSP,planned\n",
 }
 
 
 def test_a_pass_of_work_that_has_not_begun_says_so_first_and_is_no_saving(tmp_path: Path) -> None:
-    """Ten days of framing from Mon 19 Jan end on Fri 30: the inspection was planned for Mon 2 Feb."""
+    """Ten days of framing from Mon 19 Jan end on Fri 30: the inspection was planned for Mon
+    2 Feb.
+    """
     with project_of(tmp_path, NOT_BEGUN) as project:
         day = dt.date(2026, 2, 10)
         visit = PassedVisit("I1", dt.date(2026, 1, 15))
         asked = pass_inspection(project, visit, day, only_try=True).effect
-        first, then = save(project, "inspections", "I1", {"state": "passed", "date": "2026-01-15"}).notes
+        first, then = save(
+            project, "inspections", "I1", {"state": "passed", "date": "2026-01-15"}
+        ).notes
         assert first.startswith(
-            "inspection I1 was planned for Mon 02 Feb 2026, passed, and by what is entered, Framing has not begun:"
+            "inspection I1 was planned for Mon 02 Feb 2026, passed, and by what is entered, Framing"
+            " has not begun:"
         )
         assert asked.unearned == "only because Framing would count as passed by: that is no saving"
-        assert asked.unearned in first and "by what is entered, Framing has not begun" in asked.ask_first[0]
+        assert (
+            asked.unearned in first
+            and "by what is entered, Framing has not begun" in asked.ask_first[0]
+        )
         assert then == "gate INSP is done on 2026-01-15, as I1 passed"
         (told,) = check_file(project.path, day, day)
         assert "Framing has not begun" in told.what and asked.unearned in told.what
-        (remark,) = [w for w in path_of(project.tables(), day).warnings if w.kind == "passed_before_its_work"]
+        (remark,) = [
+            w for w in path_of(project.tables(), day).warnings if w.kind == "passed_before_its_work"
+        ]
         assert remark.code == "INSP" and asked.unearned in remark.text
-        save(project, "activities", "FRAME", {"actual_start": "2026-01-05", "actual_finish": "2026-01-14"})
+        save(
+            project,
+            "activities",
+            "FRAME",
+            {"actual_start": "2026-01-05", "actual_finish": "2026-01-14"},
+        )
         assert check_file(project.path, day, day) == ()

@@ -1,4 +1,6 @@
-"""A state's record over a town's own days: the longer stand, and a plan that is too soon for them is told."""
+"""A state's record over a town's own days: the longer stand, and a plan that is too soon for them
+is told.
+"""
 
 from __future__ import annotations
 
@@ -34,26 +36,41 @@ def test_a_towns_longer_days_stand_against_the_states_and_the_import_says_so(pla
         save(project, "answers", "effective_days", {"answer": "45", "source": "our town's clerk"})
         notes = import_folder(project, STATES / "oh-city").notes
         answers = {a.question: a for a in project.tables()["answers"]}
-        assert (answers["effective_days"].answer, answers["effective_days"].source) == ("45", "our town's clerk")
+        assert (answers["effective_days"].answer, answers["effective_days"].source) == (
+            "45",
+            "our town's clerk",
+        )
         assert answers["referendum_days"].answer == "30"
-        assert any(note.startswith("effective_days stays 45, the longer one; the state's record says 30") for note in notes)
+        assert any(
+            note.startswith("effective_days stays 45, the longer one; the state's record says 30")
+            for note in notes
+        )
 
 
-def test_a_folder_that_is_no_states_record_replaces_a_longer_answer(place: Path, tmp_path: Path) -> None:
+def test_a_folder_that_is_no_states_record_replaces_a_longer_answer(
+    place: Path, tmp_path: Path
+) -> None:
     (tmp_path / "own").mkdir()
-    (tmp_path / "own" / "answers.csv").write_text("question,answer\neffective_days,20\n", encoding="utf-8")
+    (tmp_path / "own" / "answers.csv").write_text(
+        "question,answer\neffective_days,20\n", encoding="utf-8"
+    )
     with open_project(place) as project:
         save(project, "answers", "effective_days", {"answer": "45"})
         import_folder(project, tmp_path / "own")
         assert {a.question: a.answer for a in project.tables()["answers"]}["effective_days"] == "20"
 
 
-def test_a_plan_that_is_in_force_before_the_states_days_is_told_until_its_link_is_set(place: Path) -> None:
+def test_a_plan_that_is_in_force_before_the_states_days_is_told_until_its_link_is_set(
+    place: Path,
+) -> None:
     """Ohio R.C. 731.29: no ordinance takes effect before 30 days; the conversion's link says 15."""
     with open_project(place) as project:
         notes = import_folder(project, STATES / "oh-city").notes
         (note,) = [n for n in notes if "in force" in n]
-        assert "30 days to effect" in note and "set the lag of link second-reading/effective to 30" in note
+        assert (
+            "30 days to effect" in note
+            and "set the lag of link second-reading/effective to 30" in note
+        )
         (remark,) = [w for w in path_of(project, TODAY).warnings if w.kind == "in_force_too_soon"]
         assert remark.text == note
     (told,) = [p for p in check_file(place, TODAY, TODAY) if p.key == "effective"]
@@ -70,8 +87,13 @@ def test_an_ohio_townships_days_are_those_of_its_own_words_and_from_memory(place
         for code in ("effective_days", "referendum_days"):
             assert answers[code].answer == "30" and "from memory" in answers[code].source
         found = after_adoption(dt.date(2027, 3, 1), answers.values())
-        assert found.effective == dt.date(2027, 3, 31) and {"effective_days", "referendum_days"} <= set(found.estimate)
-        assert {"days to effect", "vote of the people"} <= set(rezoning_of(project, TODAY).law.not_known)
+        assert found.effective == dt.date(2027, 3, 31) and {
+            "effective_days",
+            "referendum_days",
+        } <= set(found.estimate)
+        assert {"days to effect", "vote of the people"} <= set(
+            rezoning_of(project, TODAY).law.not_known
+        )
 
 
 @pytest.mark.parametrize(
@@ -82,7 +104,9 @@ def test_an_ohio_townships_days_are_those_of_its_own_words_and_from_memory(place
         ("nc", "protest petitions were repealed"),
     ],
 )
-def test_what_is_not_known_of_a_states_law_stands_in_show_and_in_the_print(place: Path, state: str, said: str) -> None:
+def test_what_is_not_known_of_a_states_law_stands_in_show_and_in_the_print(
+    place: Path, state: str, said: str
+) -> None:
     with open_project(place) as project:
         import_folder(project, STATES / state)
         answer, rows = rezoning_of(project, TODAY), project.tables()

@@ -1,4 +1,6 @@
-"""The templates as the program reads them, and their schedule as a graph of an independent library."""
+"""The templates as the program reads them, and their schedule as a graph of an independent
+library.
+"""
 
 from __future__ import annotations
 
@@ -20,7 +22,9 @@ CONVERSIONS = places.template_names()
 
 def part(kind: str) -> tuple[Path, ...]:
     """The folders below one kind of templates."""
-    return tuple(sorted(path for path in (places.folder("templates") / kind).iterdir() if path.is_dir()))
+    return tuple(
+        sorted(path for path in (places.folder("templates") / kind).iterdir() if path.is_dir())
+    )
 
 
 @cache

@@ -36,7 +36,9 @@ def test_nothing_is_proven_in_a_template(name: str) -> None:
 
 
 def test_a_source_names_a_law_or_says_that_there_is_none(name: str) -> None:
-    """A section or a published rule that was read, "from memory", or "common practice, no source"."""
+    """A section or a published rule that was read, "from memory", or "common practice, no
+    source".
+    """
     said = ("(read", " read", "from memory", "common practice, no source")
     for item in project(name)["checklist"]:
         assert any(words in item.source for words in said), item.code
@@ -61,7 +63,13 @@ def test_items_open_gates_and_not_work(name: str) -> None:
     kinds = {a.code: a.kind for a in project(name)["activities"]}
     opened = {item.activity for item in project(name)["checklist"] if item.activity}
     assert {kinds[code] for code in opened} <= {"gate", "milestone"}
-    assert {"hear-commission", "building-permit", "asbestos-notice", "certificate", "locate"} <= opened
+    assert {
+        "hear-commission",
+        "building-permit",
+        "asbestos-notice",
+        "certificate",
+        "locate",
+    } <= opened
 
 
 def test_the_first_question_comes_first_and_before_the_purchase(name: str) -> None:
@@ -79,7 +87,9 @@ def test_only_what_comes_before_the_purchase_stops_it(name: str) -> None:
 
 
 def test_conditions_ask_what_the_template_asks(name: str) -> None:
-    """Every question of a condition stands among the template's answers, or is one that the code study asks."""
+    """Every question of a condition stands among the template's answers, or is one that the code
+    study asks.
+    """
     asked = {answer.question for answer in project(name)["answers"]} | set(study_inputs.BY_CODE)
     conditional = [item for item in project(name)["checklist"] if item.applies_when]
     assert len(conditional) >= 12
@@ -93,12 +103,36 @@ def test_a_new_project_keeps_every_item_until_its_questions_are_answered(name: s
 
 
 def test_the_answers_of_a_plain_case_leave_out_what_does_not_concern_it(name: str) -> None:
-    said = dict.fromkeys(("food", "well", "septic", "vehicles", "historic", "state_road", "upholstered_goods"), "no")
-    said |= {"overlay": "none", "chemicals": "none", "flood_zone": "outside", "disturbed_acres": "0", "map_change": "no"}
-    answers = [dataclasses.replace(a, answer=said.get(a.question, a.answer)) for a in project(name)["answers"]]
-    left_out = [item for item in considered({**project(name), "answers": answers}) if item.state == "not needed"]
-    assert {"ZON-03", "ZON-06", "ZON-12", "APP-03", "CON-03", "COO-04", "PER-30", "PER-31", "PER-32", "PER-33"} <= {
-        item.code for item in left_out
+    said = dict.fromkeys(
+        ("food", "well", "septic", "vehicles", "historic", "state_road", "upholstered_goods"), "no"
+    )
+    said |= {
+        "overlay": "none",
+        "chemicals": "none",
+        "flood_zone": "outside",
+        "disturbed_acres": "0",
+        "map_change": "no",
     }
+    answers = [
+        dataclasses.replace(a, answer=said.get(a.question, a.answer))
+        for a in project(name)["answers"]
+    ]
+    left_out = [
+        item
+        for item in considered({**project(name), "answers": answers})
+        if item.state == "not needed"
+    ]
+    assert {
+        "ZON-03",
+        "ZON-06",
+        "ZON-12",
+        "APP-03",
+        "CON-03",
+        "COO-04",
+        "PER-30",
+        "PER-31",
+        "PER-32",
+        "PER-33",
+    } <= {item.code for item in left_out}
     assert all(item.reason.startswith("by the answers: ") for item in left_out)
     assert len(project(name)["checklist"]) - len(left_out) >= 60

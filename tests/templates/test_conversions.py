@@ -21,7 +21,15 @@ from tracker.values.records import columns_of
 
 UNIFORMAT_LEVEL_2 = {
     f"{group}{number}0"
-    for group, numbers in {"A": "12", "B": "123", "C": "123", "D": "12345", "E": "12", "F": "12", "G": "12349"}.items()
+    for group, numbers in {
+        "A": "12",
+        "B": "123",
+        "C": "123",
+        "D": "12345",
+        "E": "12",
+        "F": "12",
+        "G": "12349",
+    }.items()
     for number in numbers
 }
 """UNIFORMAT II, level 2: Charette and Marshall, NISTIR 6389, NIST 1999."""
@@ -51,14 +59,18 @@ def test_it_has_what_a_project_needs_to_begin(name: str) -> None:
     assert tables["project"][0].opening == "opening"
 
 
-def test_every_activity_but_the_first_waits_for_something_and_every_one_leads_to_the_opening(name: str) -> None:
+def test_every_activity_but_the_first_waits_for_something_and_every_one_leads_to_the_opening(
+    name: str,
+) -> None:
     graph = network(name)
     assert nx.is_directed_acyclic_graph(graph)
     assert [code for code in graph if graph.in_degree(code) == 0] == ["owner-question"]
     assert nx.ancestors(graph, "opening") == set(graph) - {"opening"}
 
 
-def test_the_plan_ends_with_the_opening_within_a_year_and_a_half_and_warns_of_nothing(name: str) -> None:
+def test_the_plan_ends_with_the_opening_within_a_year_and_a_half_and_warns_of_nothing(
+    name: str,
+) -> None:
     made = plan(name)
     assert made.warnings == ()
     assert made.opening == made.last_finish
@@ -81,16 +93,25 @@ def test_every_hearing_has_a_cutoff(name: str) -> None:
 def test_the_planned_notices_are_early_enough_for_their_hearings(name: str) -> None:
     """15 days at least, published: Standard State Zoning Enabling Act, 1926, section 4."""
     dates = plan(name).by_code()
-    for notice, hearing in (("notice-commission", "hear-commission"), ("notice-council", "first-reading")):
+    for notice, hearing in (
+        ("notice-commission", "hear-commission"),
+        ("notice-council", "first-reading"),
+    ):
         latest = counted_back(dates[hearing].early_start, 15, "calendar", lambda day: True)
         assert latest is not None
         assert dates[notice].early_finish <= latest
         assert dates[notice].early_start > dates["file-application"].early_finish
 
 
-def test_the_two_readings_are_two_meetings_and_nothing_is_built_before_the_last_vote(name: str) -> None:
+def test_the_two_readings_are_two_meetings_and_nothing_is_built_before_the_last_vote(
+    name: str,
+) -> None:
     dates = plan(name).by_code()
-    assert dates["hear-commission"].early_finish < dates["first-reading"].early_start < dates["second-reading"].early_start
+    assert (
+        dates["hear-commission"].early_finish
+        < dates["first-reading"].early_start
+        < dates["second-reading"].early_start
+    )
     graph = network(name)
     for work in ("asbestos-removal", "demolition", "slab-cut"):
         assert nx.has_path(graph, "second-reading", work)
@@ -98,7 +119,10 @@ def test_the_two_readings_are_two_meetings_and_nothing_is_built_before_the_last_
 
 
 def test_nothing_is_opened_before_survey_notice_and_dead_lines(name: str) -> None:
-    """Survey, then ten working days from notice to start: 40 CFR 61.145(a)-(b). Locating ticket before digging."""
+    """Survey, then ten working days from notice to start: 40 CFR 61.145(a)-(b).
+
+    Locating ticket before digging.
+    """
     graph = network(name)
     for before, after in (
         ("asbestos-survey", "asbestos-notice"),
@@ -125,8 +149,18 @@ def test_every_inspection_comes_before_what_covers_the_work_up(name: str) -> Non
 
 
 def test_inspections_stand_in_the_order_of_the_model_code(name: str) -> None:
-    """Footing, slab, roughs, frame, energy, board and joints, final: International Building Code, section 110.3."""
-    order = ["insp-footing", "insp-under-slab", "insp-rough", "insp-frame", "insp-energy", "insp-firestop", "final-building"]
+    """Footing, slab, roughs, frame, energy, board and joints, final: International Building Code,
+    section 110.3.
+    """
+    order = [
+        "insp-footing",
+        "insp-under-slab",
+        "insp-rough",
+        "insp-frame",
+        "insp-energy",
+        "insp-firestop",
+        "final-building",
+    ]
     rows = [i.activity for i in project(name)["inspections"]]
     assert [rows.index(gate) for gate in order] == sorted(rows.index(gate) for gate in order)
     graph = network(name)
@@ -144,14 +178,25 @@ def test_budget_lines_carry_public_codes_and_no_invented_sums(name: str) -> None
     hard = {line.code for line in lines if line.kind == "hard"}
     assert hard - UNIFORMAT_LEVEL_2 == {"general"}
     kinds = {line.kind for line in lines}
-    assert kinds == {"land", "hard", "soft", "financing", "contingency_design", "contingency_construction"}
+    assert kinds == {
+        "land",
+        "hard",
+        "soft",
+        "financing",
+        "contingency_design",
+        "contingency_construction",
+    }
     assert every(not line.budget for line in lines)
 
 
 def test_a_duration_says_what_it_rests_on(name: str) -> None:
     meeting = {c.code for c in project(name)["calendars"] if c.recurrence}
     for activity in project(name)["activities"]:
-        if activity.kind == "milestone" or activity.calendar in meeting or activity.code == "asbestos-notice":
+        if (
+            activity.kind == "milestone"
+            or activity.calendar in meeting
+            or activity.code == "asbestos-notice"
+        ):
             continue
         assert "common practice, no source" in activity.note, activity.code
         if activity.duration == 1 and activity.optimistic is None:
@@ -160,12 +205,20 @@ def test_a_duration_says_what_it_rests_on(name: str) -> None:
 
 
 def test_no_crew_stands_on_two_activities_at_once(name: str) -> None:
-    crews = [c for c in clashes(project(name)["activities"], plan(name).dates) if c.trade not in ("planning office", "architect")]
+    crews = [
+        c
+        for c in clashes(project(name)["activities"], plan(name).dates)
+        if c.trade not in ("planning office", "architect")
+    ]
     assert crews == []
 
 
-def test_the_schedule_passes_every_check_of_the_public_assessment_that_needs_no_progress(name: str) -> None:
-    """The public 14-point assessment: logic, lags, link types, float, durations, and the test of the driving path."""
+def test_the_schedule_passes_every_check_of_the_public_assessment_that_needs_no_progress(
+    name: str,
+) -> None:
+    """The public 14-point assessment: logic, lags, link types, float, durations, and the test of
+    the driving path.
+    """
     checks = health(project(name), plan(name))
     failed = [(check.name, check.codes) for check in checks if check.passes is False]
     assert failed == []
@@ -181,10 +234,14 @@ def test_no_work_begins_before_its_permit(name: str) -> None:
             assert nx.has_path(graph, "trade-permits", activity.code), activity.code
 
 
-def test_bid_packages_list_what_every_bid_must_answer_and_carry_no_invented_estimate(name: str) -> None:
+def test_bid_packages_list_what_every_bid_must_answer_and_carry_no_invented_estimate(
+    name: str,
+) -> None:
     tables = project(name)
     trades = {activity.trade for activity in tables["activities"]}
     for package in tables["packages"]:
         assert package.trade in trades, package.code
-        assert sum(item.package == package.code for item in tables["package_items"]) >= 2, package.code
+        assert sum(item.package == package.code for item in tables["package_items"]) >= 2, (
+            package.code
+        )
     assert every(not item.own_estimate for item in tables["package_items"])

@@ -1,4 +1,7 @@
-"""Confirmation calls two weeks, one week and a day before a trade starts. Common practice, no source."""
+"""Confirmation calls two weeks, one week and a day before a trade starts.
+
+Common practice, no source.
+"""
 
 from __future__ import annotations
 
@@ -19,7 +22,15 @@ def day(text: str) -> dt.date:
 
 
 def said(on: str, for_date: dt.date = START) -> WordGiven:
-    return new(WordGiven, code="W", contractor="x", activity="a", kind="confirm", said_on=day(on), for_date=for_date)
+    return new(
+        WordGiven,
+        code="W",
+        contractor="x",
+        activity="a",
+        kind="confirm",
+        said_on=day(on),
+        for_date=for_date,
+    )
 
 
 def weekdays(day: dt.date) -> bool:
@@ -28,7 +39,16 @@ def weekdays(day: dt.date) -> bool:
 
 @pytest.mark.parametrize(
     ("today", "ahead"),
-    [("03-17", None), ("03-18", 14), ("03-24", 14), ("03-25", 7), ("03-30", 7), ("03-31", 1), ("04-01", 1), ("04-05", 1)],
+    [
+        ("03-17", None),
+        ("03-18", 14),
+        ("03-24", 14),
+        ("03-25", 7),
+        ("03-30", 7),
+        ("03-31", 1),
+        ("04-01", 1),
+        ("04-05", 1),
+    ],
 )
 def test_without_a_word_one_call_after_the_other_falls_due(today: str, ahead: int | None) -> None:
     due = call_due(START, (), day(today))

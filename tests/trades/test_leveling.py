@@ -1,7 +1,8 @@
 """Bids side by side.
 
-The case of four prices rests on comparison of prices received (FAR 15.404-1(b)(2)(i)); the lines to be explained on a US Navy
-guide for architect-engineers (10 % or more off the own estimate); the numbers are worked by hand.
+The case of four prices rests on comparison of prices received (FAR 15.404-1(b)(2)(i)); the lines to
+be explained on a US Navy guide for architect-engineers (10 % or more off the own estimate); the
+numbers are worked by hand.
 """
 
 from __future__ import annotations
@@ -12,7 +13,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tracker.trades.leveling import LeveledBid, LeveledPackage, is_far_below, leveled_package, median
+from tracker.trades.leveling import (
+    LeveledBid,
+    LeveledPackage,
+    is_far_below,
+    leveled_package,
+    median,
+)
 from tracker.trades.records import Bid, BidAnswer, Package, PackageItem
 
 PACKAGE = Package(code="P")
@@ -20,15 +27,28 @@ SHARE = 20_000
 
 
 def package(items: dict[str, int | None], bids: dict[str, dict[str, Any]]) -> LeveledPackage:
-    """A package from own estimates by item and, by bidder, amount and answers (answer, price, plug), in dollars."""
+    """A package from own estimates by item and, by bidder, amount and answers (answer, price,
+    plug), in dollars.
+    """
     rows: dict[str, list[Any]] = {"package_items": [], "bids": [], "bid_answers": []}
     for item, estimate in items.items():
-        rows["package_items"].append(PackageItem(package="P", item=item, own_estimate=cents(estimate)))
+        rows["package_items"].append(
+            PackageItem(package="P", item=item, own_estimate=cents(estimate))
+        )
     for who, bid in bids.items():
         amount = cents(bid.get("amount"))
-        rows["bids"].append(Bid(package="P", contractor=who, state=bid.get("state", "received"), amount=amount))
+        rows["bids"].append(
+            Bid(package="P", contractor=who, state=bid.get("state", "received"), amount=amount)
+        )
         for item, (answer, price, plug) in bid.get("answers", {}).items():
-            made = BidAnswer(package="P", contractor=who, item=item, answer=answer, price=cents(price), plug=cents(plug))
+            made = BidAnswer(
+                package="P",
+                contractor=who,
+                item=item,
+                answer=answer,
+                price=cents(price),
+                plug=cents(plug),
+            )
             rows["bid_answers"].append(made)
     return leveled_package(rows, PACKAGE, SHARE)
 
@@ -44,18 +64,26 @@ def bid_of(made: LeveledPackage, who: str) -> LeveledBid:
 def test_an_excluded_item_takes_the_plug_that_was_entered():
     made = package(
         {"walls": None, "doors": None},
-        {"A": {"amount": 10_000, "answers": {"walls": ("included", None, None), "doors": ("excluded", None, 1_500)}}},
+        {
+            "A": {
+                "amount": 10_000,
+                "answers": {"walls": ("included", None, None), "doors": ("excluded", None, 1_500)},
+            }
+        },
     )
     assert bid_of(made, "A").leveled == 1_150_000
     assert bid_of(made, "A").items[1].plug_from == "entered"
 
 
-def test_without_a_plug_the_median_of_the_others_prices_counts_and_an_even_count_takes_the_mean_of_the_middle_two():
+def test_without_a_plug_the_median_of_the_others_prices_counts_and_an_even_count_takes_the_mean_of_the_middle_two():  # noqa: E501
     others = {
         who: {"amount": 10_000, "answers": {"doors": ("included", price, None)}}
         for who, price in (("B", 1_000), ("C", 1_301), ("D", 2_000), ("E", 1_200))
     }
-    made = package({"doors": None}, {"A": {"amount": 9_000, "answers": {"doors": ("unclear", None, None)}}, **others})
+    made = package(
+        {"doors": None},
+        {"A": {"amount": 9_000, "answers": {"doors": ("unclear", None, None)}}, **others},
+    )
     assert bid_of(made, "A").items[0].plug == 125_050
     assert bid_of(made, "A").items[0].plug_from == "median"
     assert bid_of(made, "A").leveled == 900_000 + 125_050
@@ -87,7 +115,10 @@ def test_a_declined_bids_prices_are_no_plug():
 
 def test_an_allowance_is_replaced_by_our_own_figure():
     """41,000 with an allowance of 1,800 against our own 3,000: 42,200."""
-    made = package({"fixtures": None}, {"A": {"amount": 41_000, "answers": {"fixtures": ("allowance", 1_800, 3_000)}}})
+    made = package(
+        {"fixtures": None},
+        {"A": {"amount": 41_000, "answers": {"fixtures": ("allowance", 1_800, 3_000)}}},
+    )
     assert bid_of(made, "A").leveled == 4_220_000
 
 
@@ -102,7 +133,10 @@ def test_an_item_that_a_bid_passes_over_in_silence_is_not_taken_as_included():
         {"walls": None, "doors": None},
         {
             "A": {"amount": 9_000, "answers": {"walls": ("included", 9_000, None)}},
-            "B": {"amount": 9_800, "answers": {"walls": ("included", 9_000, None), "doors": ("included", 800, None)}},
+            "B": {
+                "amount": 9_800,
+                "answers": {"walls": ("included", 9_000, None), "doors": ("included", 800, None)},
+            },
         },
     )
     assert bid_of(made, "A").items[1].answer == "not answered"
@@ -110,12 +144,17 @@ def test_an_item_that_a_bid_passes_over_in_silence_is_not_taken_as_included():
 
 
 def test_without_a_lump_sum_the_priced_items_are_the_bid():
-    made = package({"a": None, "b": None}, {"A": {"answers": {"a": ("included", 100, None), "b": ("included", 50, None)}}})
+    made = package(
+        {"a": None, "b": None},
+        {"A": {"answers": {"a": ("included", 100, None), "b": ("included", 50, None)}}},
+    )
     assert bid_of(made, "A").as_bid == 15_000
 
 
 def test_the_spread_is_told_against_the_median_and_the_outlier_is_far_below():
-    """41,000, 44,500, 47,800 and 29,900: median 42,750; the lowest is 27.07 % under the next, 30.06 % under the median."""
+    """41,000, 44,500, 47,800 and 29,900: median 42,750; the lowest is 27.07 % under the next, 30.06
+    % under the median.
+    """
     prices = {"a": 41_000, "b": 44_500, "c": 47_800, "d": 29_900}
     made = package({}, {who: {"amount": amount} for who, amount in prices.items()})
     assert made.median == 4_275_000
@@ -131,7 +170,9 @@ def test_the_share_below_the_others_counts_from_the_day_it_is_reached():
 
 
 def test_lines_a_tenth_or_more_off_the_own_estimate_are_to_be_explained():
-    """Demolition 7,400 of 8,000, framing 25,300 of 22,000, electrical 26,900 of 30,000, plumbing 19,800 of 18,000."""
+    """Demolition 7,400 of 8,000, framing 25,300 of 22,000, electrical 26,900 of 30,000, plumbing
+    19,800 of 18,000.
+    """
     bid = {"demolition": 7_400, "framing": 25_300, "electrical": 26_900, "plumbing": 19_800}
     answers = {item: ("included", price, None) for item, price in bid.items()}
     estimates = {"demolition": 8_000, "framing": 22_000, "electrical": 30_000, "plumbing": 18_000}

@@ -52,7 +52,9 @@ def test_a_needed_paper_that_ran_out_is_missing():
         ([(20, 30)], (0, 9)),
     ],
 )
-def test_the_first_and_last_planned_day_without_a_paper_are_told(held: list[tuple[int, int]], bare: tuple[int, int] | None):
+def test_the_first_and_last_planned_day_without_a_paper_are_told(
+    held: list[tuple[int, int]], bare: tuple[int, int] | None
+):
     found = uncovered([paper(*span) for span in held], on(0), on(9))
     assert found == (None if bare is None else (on(bare[0]), on(bare[1])))
 
@@ -60,13 +62,21 @@ def test_the_first_and_last_planned_day_without_a_paper_are_told(held: list[tupl
 @given(st.lists(st.tuples(st.integers(-5, 15), st.integers(0, 8)), max_size=5))
 def test_a_day_by_day_look_finds_the_same_gap(spans: list[tuple[int, int]]):
     held = [paper(first, first + length) for first, length in spans]
-    days = [n for n in range(10) if not any(first <= n <= first + length for first, length in spans)]
+    days = [
+        n for n in range(10) if not any(first <= n <= first + length for first, length in spans)
+    ]
     assert uncovered(held, on(0), on(9)) == ((on(days[0]), on(days[-1])) if days else None)
 
 
 def test_each_planned_work_and_each_needed_kind_has_its_own_gap():
     held = [paper(0, 90), paper(0, 5, "liability"), paper(0, 90, "workers comp")]
     found = gaps(held, "ACME", {"framing": (on(0), on(4)), "trim": (on(4), on(8))})
-    assert [(g.kind, g.activity, g.first, g.last, g.missing) for g in found] == [("liability", "trim", on(6), on(8), False)]
+    assert [(g.kind, g.activity, g.first, g.last, g.missing) for g in found] == [
+        ("liability", "trim", on(6), on(8), False)
+    ]
     assert found[0].words() == "liability does not cover 2027-03-07 to 2027-03-09"
-    assert {g.kind for g in gaps([], "ACME", {"trim": (on(4), on(8))}) if g.missing} == {"license", "liability", "workers comp"}
+    assert {g.kind for g in gaps([], "ACME", {"trim": (on(4), on(8))}) if g.missing} == {
+        "license",
+        "liability",
+        "workers comp",
+    }

@@ -1,4 +1,6 @@
-"""Rows are frozen values: equal by their cells, never changed, of use as a key, and at home with dataclasses."""
+"""Rows are frozen values: equal by their cells, never changed, of use as a key, and at home with
+dataclasses.
+"""
 
 from __future__ import annotations
 
@@ -59,7 +61,9 @@ def test_a_row_is_changed_only_into_another_one() -> None:
         (("A",), {"from_": "B"}, "was given from_ twice"),
     ],
 )
-def test_cells_that_a_row_does_not_have_are_refused(cells: tuple[Any, ...], named: dict[str, Any], told: str) -> None:
+def test_cells_that_a_row_does_not_have_are_refused(
+    cells: tuple[Any, ...], named: dict[str, Any], told: str
+) -> None:
     with pytest.raises(TypeError, match=told):
         Link(*cells, **named)
 
@@ -88,7 +92,9 @@ class Span:
 
 
 def test_a_value_is_made_and_compared_as_dataclasses_would() -> None:
-    assert Span(1, 3) == Span(first=1, last=3) == Span(last=3, why="", first=1) != Span(1, 3, "rain")
+    assert (
+        Span(1, 3) == Span(first=1, last=3) == Span(last=3, why="", first=1) != Span(1, 3, "rain")
+    )
     assert (Span(1, 3).days, repr(Span(1, 3))) == (3, "Span(first=1, last=3, why='')")
     assert dataclasses.replace(Span(1, 3), last=5).days == 5
     assert len({Span(1, 3), Span(1, 3), Span(1, 4)}) == 2

@@ -23,9 +23,13 @@ ROWS = st.lists(st.builds(Row, st.sampled_from("abc"), st.integers(0, 3))).map(t
 
 
 @given(ROWS)
-def test_each_group_holds_the_rows_that_a_search_finds_in_their_order(rows: tuple[Row, ...]) -> None:
+def test_each_group_holds_the_rows_that_a_search_finds_in_their_order(
+    rows: tuple[Row, ...],
+) -> None:
     by_one, by_both = grouped(rows, "one"), grouped(rows, "one", "other")
-    assert {key: [r for r in rows if r.one == key] for key in {r.one for r in rows}} == {k: list(v) for k, v in by_one.items()}
+    assert {key: [r for r in rows if r.one == key] for key in {r.one for r in rows}} == {
+        k: list(v) for k, v in by_one.items()
+    }
     assert {(r.one, r.other) for r in rows} == by_both.keys()
     assert sum(map(len, by_both.values())) == len(rows)
 

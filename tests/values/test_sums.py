@@ -11,7 +11,9 @@ AMOUNTS = st.lists(st.tuples(st.sampled_from("ABCD"), st.integers(-10_000, 10_00
 
 
 @given(AMOUNTS)
-def test_each_key_has_the_sum_of_its_amounts_and_no_other_key_is_there(amounts: list[tuple[str, int]]) -> None:
+def test_each_key_has_the_sum_of_its_amounts_and_no_other_key_is_there(
+    amounts: list[tuple[str, int]],
+) -> None:
     assert totals(amounts) == {key: sum(n for k, n in amounts if k == key) for key, _ in amounts}
 
 

@@ -1,4 +1,5 @@
-"""Attached papers: the original stays where it lies, its path and fingerprint are kept; it is looked at before it is opened.
+"""Attached papers: the original stays where it lies, its path and fingerprint are kept; it is
+looked at before it is opened.
 
 How papers come along with a copy or a new project stands in carrying.py.
 """
@@ -23,9 +24,11 @@ __all__ = ["UnfitPaperError"]
 
 @dataclass(frozen=True, slots=True)
 class Looked:
-    """An attached paper as it lies there now. remark: what is wrong with it, blank if it is the one that was attached.
+    """An attached paper as it lies there now. remark: what is wrong with it, blank if it is the one
+    that was attached.
 
-    there: whether it can be looked at: a plain file inside of the project's folder. program: whether the system would run it.
+    there: whether it can be looked at: a plain file inside of the project's folder. program:
+    whether the system would run it.
     """
 
     place: Path
@@ -40,9 +43,13 @@ def attach(project: ProjectFile, table: str, key: str, paper: Path) -> Saved:
 
     def change(before: Rows) -> tuple[Sound, Saved]:
         if not any(key_text(row) == key for row in before.get(table, ())):
-            raise ProblemError(Problem("there is no such row", "choose one that is there", table, key, value=key))
+            raise ProblemError(
+                Problem("there is no such row", "choose one that is there", table, key, value=key)
+            )
         attached = attached_file(before, table, key, stored_path(paper, project.path), fingerprint)
-        after = sound(before, {**before, "files": with_papers(before.get("files", ()), (attached,))})
+        after = sound(
+            before, {**before, "files": with_papers(before.get("files", ()), (attached,))}
+        )
         return after, Saved(None, (), attached)
 
     return step(project, f"attached {paper.name} to {table} {key}"[:120], change)
@@ -57,7 +64,10 @@ def attached_file(rows: Rows, table: str, key: str, path: str, fingerprint: str)
 
 
 def look_at(file: AttachedFile, project_file: Path) -> Looked:
-    """Where an attached paper lies, and whether it is still the one that was attached. Reads its content, changes nothing."""
+    """Where an attached paper lies, and whether it is still the one that was attached.
+
+    Reads its content, changes nothing.
+    """
     home = project_file.resolve().parent
     try:
         place = papers.place_of(file.path, home)
@@ -68,19 +78,32 @@ def look_at(file: AttachedFile, project_file: Path) -> Looked:
     except papers.UnfitPaperError as error:
         return Looked(home / file.path, f"the attached file {error.why}", there=False)
     except OSError as error:
-        return Looked(home / file.path, f"the attached file can't be read ({error.strerror or error})", there=False)
+        return Looked(
+            home / file.path,
+            f"the attached file can't be read ({error.strerror or error})",
+            there=False,
+        )
     altered = bool(file.sha256) and found != file.sha256.lower()
-    return Looked(place, "was altered since it was attached: see which of the two is right" if altered else "", True, program)
+    return Looked(
+        place,
+        "was altered since it was attached: see which of the two is right" if altered else "",
+        True,
+        program,
+    )
 
 
 def content_of(path: str, folder: Path, most: int) -> bytes:
-    """The content of an attached paper, of `most` bytes. UnfitPaperError says why it is not read."""
+    """The content of an attached paper, of `most` bytes. UnfitPaperError says why it is not
+    read.
+    """
     try:
         place = papers.place_of(path, folder)
         with papers.opened(place) as file:
             data = file.read(most + 1)
     except (OSError, ValueError) as error:
-        raise UnfitPaperError(f"can't be read ({getattr(error, 'strerror', '') or error})") from None
+        raise UnfitPaperError(
+            f"can't be read ({getattr(error, 'strerror', '') or error})"
+        ) from None
     if len(data) > most:
         raise UnfitPaperError(f"is larger than {most:,} bytes, attach it by hand")
     return data
@@ -91,13 +114,23 @@ def sha256_of(paper: Path, table: str, key: str) -> str:
     try:
         return papers.fingerprint(paper)
     except papers.UnfitPaperError as error:
-        raise ProblemError(Problem(f"this {error.why}", "choose a file", table, key, "evidence", str(paper))) from None
+        raise ProblemError(
+            Problem(f"this {error.why}", "choose a file", table, key, "evidence", str(paper))
+        ) from None
     except OSError as error:
-        what = "there is no such file" if isinstance(error, FileNotFoundError) else "the file can't be read"
+        what = (
+            "there is no such file"
+            if isinstance(error, FileNotFoundError)
+            else "the file can't be read"
+        )
         do = "choose a file that is there and may be read"
         raise ProblemError(Problem(what, do, table, key, "evidence", str(paper))) from None
     except ValueError:
-        raise ProblemError(Problem("this is no path of a file", "choose a file", table, key, "evidence", str(paper))) from None
+        raise ProblemError(
+            Problem(
+                "this is no path of a file", "choose a file", table, key, "evidence", str(paper)
+            )
+        ) from None
 
 
 def stored_path(paper: Path, project_file: Path) -> str:
@@ -115,7 +148,11 @@ def free_code(item: str, taken: Iterable[str]) -> str:
     return f"{item[:34]}-{number}"
 
 
-def with_papers(files: Iterable[AttachedFile], added: tuple[AttachedFile, ...]) -> tuple[AttachedFile, ...]:
-    """The attached files with these among them; one of the same code takes the place of the other."""
+def with_papers(
+    files: Iterable[AttachedFile], added: tuple[AttachedFile, ...]
+) -> tuple[AttachedFile, ...]:
+    """The attached files with these among them; one of the same code takes the place of the
+    other.
+    """
     by_code = {file.code: file for file in files} | {paper.code: paper for paper in added}
     return tuple(by_code.values())

@@ -18,11 +18,14 @@ class BackedUp:
     notes: tuple[str, ...] = ()
 
 
-def back_up(project: ProjectFile, out: Path, with_files: bool = False, without_history: bool = False) -> BackedUp:
+def back_up(
+    project: ProjectFile, out: Path, with_files: bool = False, without_history: bool = False
+) -> BackedUp:
     """Write a whole copy of the project file. ProblemError if something is there already.
 
-    with_files: its attached papers are laid beside the copy, in the same places below its folder; none is written over.
-    without_history: nothing of what was before is in the copy, so that undo can't go back beyond it.
+    with_files: its attached papers are laid beside the copy, in the same places below its folder;
+    none is written over. without_history: nothing of what was before is in the copy, so that undo
+    can't go back beyond it.
     """
     project.backup(out, without_history)
     files = project.rows(AttachedFile)

@@ -1,4 +1,5 @@
-"""Attached papers carried from beside one project to beside another: a copy, an export, a backup that takes a file's place.
+"""Attached papers carried from beside one project to beside another: a copy, an export, a backup
+that takes a file's place.
 
 Nothing is written over, and nothing is read or written outside of the two folders.
 """
@@ -19,9 +20,11 @@ from tracker.values.project import AttachedFile
 
 @dataclass
 class Carried:
-    """Paths of papers, each in one list. copied: laid there now. there: lay there already, the very same.
+    """Paths of papers, each in one list. copied: laid there now. there: lay there already, the very
+    same.
 
-    left: not asked for, so that they stay behind. unlike: another file lies there. unfit: a sentence for each that was not taken.
+    left: not asked for, so that they stay behind. unlike: another file lies there. unfit: a
+    sentence for each that was not taken.
     """
 
     copied: list[str] = field(default_factory=list)
@@ -31,15 +34,25 @@ class Carried:
     unfit: list[str] = field(default_factory=list)
 
     def remarks(self, only_unlike: bool = False) -> tuple[str, ...]:
-        """A line for each paper that was to come along and did not. only_unlike: for those in whose place another lies."""
-        unlike = "another file of this name lies there and was left as it is; see which of the two is right"
-        return (*(f"{path}: {unlike}" for path in self.unlike), *(() if only_unlike else self.unfit))
+        """A line for each paper that was to come along and did not. only_unlike: for those in whose
+        place another lies.
+        """
+        unlike = (
+            "another file of this name lies there and was left as it is; see which of the two is"
+            " right"
+        )
+        return (
+            *(f"{path}: {unlike}" for path in self.unlike),
+            *(() if only_unlike else self.unfit),
+        )
 
 
 def carry(files: Iterable[AttachedFile], home: Path, to: Path, only_look: bool = False) -> Carried:
-    """Lay each attached paper of a project in the folder `home` at the same place in the folder `to`, where nothing lies yet.
+    """Lay each attached paper of a project in the folder `home` at the same place in the folder
+    `to`, where nothing lies yet.
 
-    only_look: nothing is copied; what would be is told as left. Stopped (Ctrl C), it leaves nothing behind.
+    only_look: nothing is copied; what would be is told as left. Stopped (Ctrl C), it leaves nothing
+    behind.
     """
     done, made = Carried(), list[Path]()
     try:
@@ -51,7 +64,9 @@ def carry(files: Iterable[AttachedFile], home: Path, to: Path, only_look: bool =
     return done
 
 
-def _carry_one(path: str, home: Path, to: Path, only_look: bool, done: Carried, made: list[Path]) -> None:
+def _carry_one(
+    path: str, home: Path, to: Path, only_look: bool, done: Carried, made: list[Path]
+) -> None:
     """One paper. made: what is made for it, folders before what lies in them."""
     try:
         place = papers.place_of(path, home)
@@ -70,12 +85,21 @@ def _carry_one(path: str, home: Path, to: Path, only_look: bool, done: Carried, 
             done.copied.append(path)
     except papers.UnfitPaperError as error:
         done.unfit.append(f"{path}: the attached file {error.why}")
-    except (OSError, RuntimeError, ValueError) as error:  # a link that leads to itself is a RuntimeError
-        done.unfit.append(f"{path}: the attached file can't be copied ({getattr(error, 'strerror', None) or error})")
+    except (
+        OSError,
+        RuntimeError,
+        ValueError,
+    ) as error:  # a link that leads to itself is a RuntimeError
+        done.unfit.append(
+            f"{path}: the attached file can't be copied"
+            f" ({getattr(error, 'strerror', None) or error})"
+        )
 
 
 def _take_away(made: Sequence[Path]) -> None:
-    """Remove files and folders that were made, the last first; a folder in which something else lies by now stays."""
+    """Remove files and folders that were made, the last first; a folder in which something else
+    lies by now stays.
+    """
     for path in reversed(made):
         with suppress(OSError):
             path.rmdir() if path.is_dir() else path.unlink()

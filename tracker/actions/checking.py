@@ -14,21 +14,31 @@ if TYPE_CHECKING:
     from tracker.project_file.store import ProjectFile
 
 Reading = Callable[[str, int, int], object]
-"""Is told while an attached paper is read: its path, how many bytes of how many were read; what it raises ends the check."""
+"""Is told while an attached paper is read: its path, how many bytes of how many were read; what it
+raises ends the check.
+"""
 
 
-def check(place: Path, today: dt.date | None, clock: dt.date, told: Reading | None = None) -> tuple[Problem, ...]:
-    """Every fault of a project file, or of a folder of CSV tables. ProblemError where the place is neither."""
+def check(
+    place: Path, today: dt.date | None, clock: dt.date, told: Reading | None = None
+) -> tuple[Problem, ...]:
+    """Every fault of a project file, or of a folder of CSV tables.
+
+    ProblemError where the place is neither.
+    """
     from tracker.actions.folders import check_folder
 
     return check_folder(place) if place.is_dir() else check_file(place, today, clock, told)
 
 
-def check_file(path: Path, today: dt.date | None, clock: dt.date, told: Reading | None = None) -> tuple[Problem, ...]:
-    """What is wrong in a project file: the database, its rows and sums, its snapshots, its attached papers, holidays that a
-    calendar names and lacks, facts after today.
+def check_file(
+    path: Path, today: dt.date | None, clock: dt.date, told: Reading | None = None
+) -> tuple[Problem, ...]:
+    """What is wrong in a project file: the database, its rows and sums, its snapshots, its attached
+    papers, holidays that a calendar names and lacks, facts after today.
 
-    today: the day that was asked for; where none was, the project's own day counts, else the clock's.
+    today: the day that was asked for; where none was, the project's own day counts, else the
+    clock's.
     """
     from tracker.actions.opening import open_project
     from tracker.schedule.plan import compute
@@ -43,7 +53,9 @@ def check_file(path: Path, today: dt.date | None, clock: dt.date, told: Reading 
     with open_project(path) as project:
         found = list(project.check(told))
         try:
-            tables = {table: rows for table, rows in project.tables().items() if table != "snapshots"}
+            tables = {
+                table: rows for table, rows in project.tables().items() if table != "snapshots"
+            }
         except ProblemError as error:
             return tuple(found) or error.problems
     rows = filled_rows(tables)
@@ -59,7 +71,9 @@ def check_file(path: Path, today: dt.date | None, clock: dt.date, told: Reading 
 
 
 def checked_apart(project: ProjectFile, stop: Callable[[], bool] = bool) -> str:
-    """What a person should know of the file itself, in a line; blank where nothing is wrong. Nobody waits for it meanwhile.
+    """What a person should know of the file itself, in a line; blank where nothing is wrong.
+
+    Nobody waits for it meanwhile.
 
     Its papers are not read. stop: see ProjectFile.check_apart.
     """
@@ -67,7 +81,9 @@ def checked_apart(project: ProjectFile, stop: Callable[[], bool] = bool) -> str:
 
 
 def is_damage(problem: Problem) -> bool:
-    """Whether a fault says that the file itself is damaged, so that no figure in it can be trusted."""
+    """Whether a fault says that the file itself is damaged, so that no figure in it can be
+    trusted.
+    """
     from tracker.project_file.sqlite_errors import is_damage
 
     return is_damage(problem)
@@ -79,14 +95,26 @@ def file_words(faults: tuple[Problem, ...], path: Path) -> str:
 
     if not faults:
         return ""
-    said = "is damaged" if any(map(is_damage, faults)) else f"has {len(faults):,} fault{'' if len(faults) == 1 else 's'}"
+    said = (
+        "is damaged"
+        if any(map(is_damage, faults))
+        else f"has {len(faults):,} fault{'' if len(faults) == 1 else 's'}"
+    )
     name = quote(str(path))
-    return f"The file {said}: `tracker check {name}` tells more, `tracker restore {name} BACKUP` goes back to a backup."
+    return (
+        f"The file {said}: `tracker check {name}` tells more, `tracker restore {name} BACKUP` goes"
+        " back to a backup."
+    )
 
 
 def before_a_draw(project: ProjectFile) -> tuple[str, ...]:
-    """Refuse to ask a lender for money by a damaged file: ProblemError with the way out. Other faults of the file as lines."""
+    """Refuse to ask a lender for money by a damaged file: ProblemError with the way out.
+
+    Other faults of the file as lines.
+    """
     faults = project.check_apart()
     if damage := [problem for problem in faults if is_damage(problem)]:
-        raise ProblemError([replace(problem, file=problem.file or str(project.path)) for problem in damage])
+        raise ProblemError(
+            [replace(problem, file=problem.file or str(project.path)) for problem in damage]
+        )
     return tuple(f"the file has a fault: {problem.sentence()}" for problem in faults)

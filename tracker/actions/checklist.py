@@ -1,4 +1,6 @@
-"""An item of the checklist moves on: asked, in hand, proven by a file or a reference, or not needed for a reason."""
+"""An item of the checklist moves on: asked, in hand, proven by a file or a reference, or not needed
+for a reason.
+"""
 
 from __future__ import annotations
 
@@ -21,9 +23,16 @@ UNPROVEN = ("open", "asked", "in hand")
 
 
 def prove_with_file(
-    project: ProjectFile, code: str, paper: Path, on: dt.date, expected: Any | None = None, reference: str = ""
+    project: ProjectFile,
+    code: str,
+    paper: Path,
+    on: dt.date,
+    expected: Any | None = None,
+    reference: str = "",
 ) -> Saved:
-    """Mark an item as proven by a paper. The file stays where it lies; its path and SHA-256 are kept.
+    """Mark an item as proven by a paper.
+
+    The file stays where it lies; its path and SHA-256 are kept.
 
     on: the day on which it was attached, or the date of the reference beside it.
     ProblemError if there is no such item or the file can't be read.
@@ -31,7 +40,9 @@ def prove_with_file(
     fingerprint = sha256_of(paper, "checklist", code)
 
     def change(item: ChecklistItem, rows: Rows) -> tuple[ChecklistItem, tuple[Any, ...]]:
-        attached = attached_file(rows, "checklist", code, stored_path(paper, project.path), fingerprint)
+        attached = attached_file(
+            rows, "checklist", code, stored_path(paper, project.path), fingerprint
+        )
         words = item.evidence or f"{paper.name}, attached {on.isoformat()}"
         if reference.strip():
             words = f"{reference.strip()}, {on.isoformat()}"
@@ -40,17 +51,28 @@ def prove_with_file(
     return _changed(project, code, f"proven {code} by a file", "", change, expected)
 
 
-def prove_with_reference(project: ProjectFile, code: str, reference: str, on: dt.date, expected: Any | None = None) -> Saved:
-    """Mark an item as proven by a reference (a letter's number, a page in the deed book) and its date."""
+def prove_with_reference(
+    project: ProjectFile, code: str, reference: str, on: dt.date, expected: Any | None = None
+) -> Saved:
+    """Mark an item as proven by a reference (a letter's number, a page in the deed book) and its
+    date.
+    """
     if not reference.strip():
-        raise ProblemError(_problem(code, "evidence", "a reference is needed", "give its number or name, with the date"))
+        raise ProblemError(
+            _problem(
+                code, "evidence", "a reference is needed", "give its number or name, with the date"
+            )
+        )
     words = f"{reference.strip()}, {on.isoformat()}"
     return _changed(
         project,
         code,
         f"proven {code} by a reference",
         "",
-        lambda item, rows: (dataclasses.replace(item, state="proven", evidence=words, reason=""), ()),
+        lambda item, rows: (
+            dataclasses.replace(item, state="proven", evidence=words, reason=""),
+            (),
+        ),
         expected,
     )
 
@@ -58,22 +80,32 @@ def prove_with_reference(project: ProjectFile, code: str, reference: str, on: dt
 def not_needed(project: ProjectFile, code: str, reason: str, expected: Any | None = None) -> Saved:
     """Mark an item as not needed, for a reason."""
     if not reason.strip():
-        raise ProblemError(_problem(code, "reason", "not needed needs a reason", "say why the item is not needed"))
+        raise ProblemError(
+            _problem(code, "reason", "not needed needs a reason", "say why the item is not needed")
+        )
     return _changed(
         project,
         code,
         f"not needed {code}",
         reason.strip(),
-        lambda item, rows: (dataclasses.replace(item, state="not needed", reason=reason.strip()), ()),
+        lambda item, rows: (
+            dataclasses.replace(item, state="not needed", reason=reason.strip()),
+            (),
+        ),
         expected,
     )
 
 
 def set_state(project: ProjectFile, code: str, state: str, expected: Any | None = None) -> Saved:
-    """Mark an item as open, asked or in hand. Evidence that is there stays; a reason for not needing it goes."""
+    """Mark an item as open, asked or in hand.
+
+    Evidence that is there stays; a reason for not needing it goes.
+    """
     if state not in UNPROVEN:
         do = f"choose one of: {', '.join(UNPROVEN)}; proven and not needed have their own forms"
-        raise ProblemError(_problem(code, "state", "is no state that needs neither evidence nor reason", do, state))
+        raise ProblemError(
+            _problem(code, "state", "is no state that needs neither evidence nor reason", do, state)
+        )
     return _changed(
         project,
         code,
@@ -84,15 +116,24 @@ def set_state(project: ProjectFile, code: str, state: str, expected: Any | None 
     )
 
 
-def _changed(project: ProjectFile, code: str, what: str, why: str, moved: Any, expected: Any | None) -> Saved:
-    """Change one item, and add or renew attached files, as one step. Notes say on what the item still waits."""
+def _changed(
+    project: ProjectFile, code: str, what: str, why: str, moved: Any, expected: Any | None
+) -> Saved:
+    """Change one item, and add or renew attached files, as one step.
+
+    Notes say on what the item still waits.
+    """
 
     def change(before: Rows) -> tuple[Sound, Saved]:
         items = before.get("checklist", ())
         old = next((item for item in items if item.code == code), None)
         if old is None:
             do = "choose an item of the checklist"
-            raise ProblemError(Problem(what="there is no such item", do=do, table="checklist", key=code, value=code))
+            raise ProblemError(
+                Problem(
+                    what="there is no such item", do=do, table="checklist", key=code, value=code
+                )
+            )
         new, papers = moved(old, before)
         if expected is not None and old != expected:
             raise StaleError(expected, old, new)

@@ -6,7 +6,9 @@ from tracker.values.records import Rows
 
 
 def next_code(rows: Rows, table: str, prefix: str, digits: int = 2) -> str:
-    """The first free code (or number, as changes have) of a table after the highest of its kind: P-043 after P-042."""
+    """The first free code (or number, as changes have) of a table after the highest of its kind:
+    P-043 after P-042.
+    """
     numbers = [0]
     for row in rows.get(table, ()):
         code = getattr(row, "code", "") or getattr(row, "number", "")

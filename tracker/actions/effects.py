@@ -17,11 +17,12 @@ from tracker.values.records import Rows
 
 @dataclass(frozen=True, slots=True)
 class Effect:
-    """The opening before and after. days: calendar days by which it moves (negative: earlier); cost in cents, steps included.
+    """The opening before and after. days: calendar days by which it moves (negative: earlier); cost
+    in cents, steps included.
 
-    anyway_days: of these, what the day on which it took place alone makes, whatever came of it. own_days, own_cost_cents: the
-    rest, which is the bad result's doing. ask_first: what is to be cleared up before it is kept. unearned: why an earlier
-    opening is no saving; blank: it is one.
+    anyway_days: of these, what the day on which it took place alone makes, whatever came of it.
+    own_days, own_cost_cents: the rest, which is the bad result's doing. ask_first: what is to be
+    cleared up before it is kept. unearned: why an earlier opening is no saving; blank: it is one.
     """
 
     old_opening: dt.date | None
@@ -48,16 +49,21 @@ class Offer:
     marks: tuple[str, ...] = ()
 
 
-def effect(before: Rows, after: Rows, then: Plan, today: dt.date, otherwise: Rows | None = None) -> Effect:
+def effect(
+    before: Rows, after: Rows, then: Plan, today: dt.date, otherwise: Rows | None = None
+) -> Effect:
     """What a change does to the opening, at the cost of a day of today. then: the plan after it.
 
-    otherwise: the rows had it gone well on the same day; what the opening moves by then is not the bad result's doing.
+    otherwise: the rows had it gone well on the same day; what the opening moves by then is not the
+    bad result's doing.
     """
     now = compute(before)
     well = compute(otherwise) if otherwise is not None else now
     day_cost = cost_of_a_day(after, today).total_cents
     steps = step_costs(after)
-    found, anyway, own = (what_if(one, two, day_cost, steps) for one, two in ((now, then), (now, well), (well, then)))
+    found, anyway, own = (
+        what_if(one, two, day_cost, steps) for one, two in ((now, then), (now, well), (well, then))
+    )
     return Effect(
         old_opening=found.old_opening,
         new_opening=found.new_opening,
@@ -76,8 +82,10 @@ def anyway_note(found: Effect) -> tuple[str, ...]:
     if not found.anyway_days:
         return ()
     return (
-        f"the opening moves {found.days} days in all; {found.anyway_days} of them are there whatever came of it,"
-        " because of the day on which it took place",
+        (
+            f"the opening moves {found.days} days in all; {found.anyway_days} of them are there"
+            " whatever came of it, because of the day on which it took place"
+        ),
     )
 
 
@@ -96,6 +104,7 @@ def with_offer(rows: Rows, offer: Offer) -> dict[str, Any]:
         **rows,
         "delays": (*rows.get("delays", ()), offer.delay),
         "activities": tuple(
-            dataclasses.replace(a, because=offer.delay.code) if a.code in offer.marks else a for a in rows.get("activities", ())
+            dataclasses.replace(a, because=offer.delay.code) if a.code in offer.marks else a
+            for a in rows.get("activities", ())
         ),
     }

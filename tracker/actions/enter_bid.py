@@ -25,19 +25,40 @@ OPEN = ("asked", "received")
 
 
 def decline_bid(project: ProjectFile, package: str, contractor: str, note: str = "") -> Saved:
-    """Who was asked does not bid. ProblemError where there is no such bid, or it is decided already."""
+    """Who was asked does not bid.
+
+    ProblemError where there is no such bid, or it is decided already.
+    """
 
     def change(before: Rows) -> tuple[Sound, Saved]:
-        old: Bid | None = next((b for b in before.get("bids", ()) if (b.package, b.contractor) == (package, contractor)), None)
+        old: Bid | None = next(
+            (
+                b
+                for b in before.get("bids", ())
+                if (b.package, b.contractor) == (package, contractor)
+            ),
+            None,
+        )
         key = f"{package}/{contractor}"
         if old is None:
-            raise ProblemError(Problem("there is no such bid", "choose somebody who was asked", "bids", key))
+            raise ProblemError(
+                Problem("there is no such bid", "choose somebody who was asked", "bids", key)
+            )
         if old.state not in OPEN:
             raise ProblemError(
-                Problem(f"the bid is {old.state} already", "nothing is to be done", "bids", key, "state", old.state)
+                Problem(
+                    f"the bid is {old.state} already",
+                    "nothing is to be done",
+                    "bids",
+                    key,
+                    "state",
+                    old.state,
+                )
             )
         bid = dataclasses.replace(old, state="declined", note=note.strip() or old.note)
-        after = sound(before, {**before, "bids": tuple(bid if b is old else b for b in before["bids"])})
+        after = sound(
+            before, {**before, "bids": tuple(bid if b is old else b for b in before["bids"])}
+        )
         return after, Saved(None, (), bid)
 
     return step(project, f"{contractor} declined {package}"[:120], change, note.strip())
@@ -45,7 +66,9 @@ def decline_bid(project: ProjectFile, package: str, contractor: str, note: str =
 
 @dataclass(frozen=True, slots=True)
 class Entered:
-    """A bid as it stands among the others. step: None where all was so already, or it was tried only. notes: what to ask."""
+    """A bid as it stands among the others. step: None where all was so already, or it was tried
+    only. notes: what to ask.
+    """
 
     step: Step | None
     bid: Bid
@@ -58,9 +81,10 @@ class Entered:
 class BidEntry:
     """A bid as it came in.
 
-    answers: by item the cells that are given: answer (included, excluded, allowance, unclear), price and plug as plain decimal
-    dollars; an empty answer takes the item's answer out. Items and cells that are not named stay. amount: the lump sum in cents,
-    None where the items carry the prices.
+    answers: by item the cells that are given: answer (included, excluded, allowance, unclear),
+    price and plug as plain decimal dollars; an empty answer takes the item's answer out. Items and
+    cells that are not named stay. amount: the lump sum in cents, None where the items carry the
+    prices.
     """
 
     package: str
@@ -73,26 +97,43 @@ class BidEntry:
 
 
 def enter_bid(
-    project: ProjectFile, entry: BidEntry, today: dt.date, expected: Bid | None = None, only_try: bool = False
+    project: ProjectFile,
+    entry: BidEntry,
+    today: dt.date,
+    expected: Bid | None = None,
+    only_try: bool = False,
 ) -> Entered:
     """Enter a bid as received, with its answers.
 
-    expected: the bid as it was shown, StaleError if it is no longer so. only_try: tell how it would stand and write nothing.
-    ProblemError where there is no such package, contractor or item, the bid is decided already, the day lies ahead, or a cell
-    is wrong.
+    expected: the bid as it was shown, StaleError if it is no longer so. only_try: tell how it would
+    stand and write nothing. ProblemError where there is no such package, contractor or item, the
+    bid is decided already, the day lies ahead, or a cell is wrong.
     """
     what = f"bid of {entry.contractor} for {entry.package}"[:120]
-    return step(project, what, lambda before: _entered(before, entry, today, expected), only_try=only_try)
+    return step(
+        project, what, lambda before: _entered(before, entry, today, expected), only_try=only_try
+    )
 
 
-def _entered(before: Rows, entry: BidEntry, today: dt.date, expected: Bid | None) -> tuple[Sound, Entered]:
+def _entered(
+    before: Rows, entry: BidEntry, today: dt.date, expected: Bid | None
+) -> tuple[Sound, Entered]:
     """The rows with the bid, and how it stands then."""
     package, contractor, received = entry.package, entry.contractor, entry.received
     key = f"{package}/{contractor}"
-    chosen: Package | None = next((p for p in before.get("packages", ()) if p.code == package), None)
+    chosen: Package | None = next(
+        (p for p in before.get("packages", ()) if p.code == package), None
+    )
     if chosen is None:
-        raise ProblemError(Problem("there is no such package", "choose one of the bid packages", "packages", package))
-    old: Bid | None = next((b for b in before.get("bids", ()) if (b.package, b.contractor) == (package, contractor)), None)
+        raise ProblemError(
+            Problem(
+                "there is no such package", "choose one of the bid packages", "packages", package
+            )
+        )
+    old: Bid | None = next(
+        (b for b in before.get("bids", ()) if (b.package, b.contractor) == (package, contractor)),
+        None,
+    )
     blank = new(Bid, package=package, contractor=contractor)
     bid = dataclasses.replace(
         old or blank,
@@ -105,15 +146,33 @@ def _entered(before: Rows, entry: BidEntry, today: dt.date, expected: Bid | None
     if expected is not None and expected != old:
         raise StaleError(expected, old, bid)
     if old is not None and old.state not in OPEN:
-        do = "undo the award, or the answer that declined" if old.state != "declined" else "set its state to asked first"
-        raise ProblemError(Problem(f"the bid is {old.state} already", do, "bids", key, "state", old.state))
+        do = (
+            "undo the award, or the answer that declined"
+            if old.state != "declined"
+            else "set its state to asked first"
+        )
+        raise ProblemError(
+            Problem(f"the bid is {old.state} already", do, "bids", key, "state", old.state)
+        )
     if received > today:
-        raise ProblemError(Problem("the day lies ahead", f"give a day through {today}", "bids", key, "received", str(received)))
+        raise ProblemError(
+            Problem(
+                "the day lies ahead",
+                f"give a day through {today}",
+                "bids",
+                key,
+                "received",
+                str(received),
+            )
+        )
     after = sound(
         before,
         {
             **before,
-            "bids": tuple(bid if b is old else b for b in before.get("bids", ())) + (() if old else (bid,)),
+            "bids": (
+                tuple(bid if b is old else b for b in before.get("bids", ()))
+                + (() if old else (bid,))
+            ),
             "bid_answers": _with_answers(before, package, contractor, entry.answers),
         },
     )
@@ -123,7 +182,9 @@ def _entered(before: Rows, entry: BidEntry, today: dt.date, expected: Bid | None
     return after, Entered(None, bid, leveled, level, _notes(after, bid, leveled, today))
 
 
-def _with_answers(rows: Rows, package: str, contractor: str, answers: Mapping[str, Mapping[str, str]]) -> tuple[BidAnswer, ...]:
+def _with_answers(
+    rows: Rows, package: str, contractor: str, answers: Mapping[str, Mapping[str, str]]
+) -> tuple[BidAnswer, ...]:
     """The answers of all bids with these among them. ProblemError with each cell that is wrong."""
     known: dict[Any, BidAnswer] = {key_of(row): row for row in rows.get("bid_answers", ())}
     problems: list[Problem] = []
@@ -133,7 +194,15 @@ def _with_answers(rows: Rows, package: str, contractor: str, answers: Mapping[st
         if texts.get("answer") == "" or (at not in known and not texts.get("answer")):
             if any(text for name, text in texts.items() if name != "answer"):
                 do = "say included, excluded, allowance or unclear"
-                problems.append(Problem("an item has a price and no answer", do, "bid_answers", "/".join(at), "answer"))
+                problems.append(
+                    Problem(
+                        "an item has a price and no answer",
+                        do,
+                        "bid_answers",
+                        "/".join(at),
+                        "answer",
+                    )
+                )
             known.pop(at, None)
             continue
         try:
@@ -149,12 +218,24 @@ def _notes(rows: Rows, bid: Bid, leveled: LeveledBid, today: dt.date) -> tuple[s
     """What to ask before the bid is compared."""
     notes = []
     if leveled.as_bid is None:
-        notes.append("its price is not known: give the lump sum, or a price for each item that it includes")
-    priced = [line.price for line in leveled.items if line.price is not None and line.answer in ("included", "allowance")]
+        notes.append(
+            "its price is not known: give the lump sum, or a price for each item that it includes"
+        )
+    priced = [
+        line.price
+        for line in leveled.items
+        if line.price is not None and line.answer in ("included", "allowance")
+    ]
     if bid.amount is not None and len(priced) == len(leveled.items) and sum(priced) != bid.amount:
-        notes.append(f"its items add up to {dollars(sum(priced))}, its lump sum is {dollars(bid.amount)}: ask which holds")
+        notes.append(
+            f"its items add up to {dollars(sum(priced))}, its lump sum is {dollars(bid.amount)}:"
+            " ask which holds"
+        )
     if leveled.unknown_because:
-        notes.append(f"nobody else priced {', '.join(leveled.unknown_because)}: the leveled price is not known without a plug")
+        notes.append(
+            f"nobody else priced {', '.join(leveled.unknown_because)}: the leveled price is not"
+            " known without a plug"
+        )
     if silent := [line.name for line in leveled.items if line.answer == "not answered"]:
         notes.append(f"nothing is said about {', '.join(silent)}: ask")
     if explain := [line.name for line in leveled.items if line.explain]:

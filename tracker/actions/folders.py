@@ -36,7 +36,9 @@ EMPTY: Rows = {"project": (new(Project),)}
 
 @dataclass(frozen=True)
 class Imported:
-    """What an import did. step: None where the file held all of it already. Counts are of rows; a snapshot counts as one.
+    """What an import did. step: None where the file held all of it already.
+
+    Counts are of rows; a snapshot counts as one.
 
     warnings: those of the notes that tell of something odd.
     """
@@ -51,7 +53,9 @@ class Imported:
 
 @dataclass(frozen=True)
 class Exported:
-    """What an export did. replaced: a project folder that was there was written anew. papers: so many were laid into it."""
+    """What an export did. replaced: a project folder that was there was written anew. papers: so
+    many were laid into it.
+    """
 
     folder: Path
     replaced: bool = False
@@ -71,16 +75,25 @@ def new_project(
 ) -> Imported:
     """Make a project file: an empty one, or one with what a template or a project folder holds.
 
-    start: the day on which a project from a template starts, in place of the template's own; a folder's stays.
-    today, clock, watch: as for import_folder.
-    Never overwrites. ProblemError with everything that is wrong with the folder; then no file is left behind.
+    start: the day on which a project from a template starts, in place of the template's own; a
+    folder's stays. today, clock, watch: as for import_folder. Never overwrites. ProblemError with
+    everything that is wrong with the folder; then no file is left behind.
     """
     if template is not None and folder is not None:
         raise ProblemError(
-            Problem(what="a project starts from a template or from a folder, not from both", do="give one of them")
+            Problem(
+                what="a project starts from a template or from a folder, not from both",
+                do="give one of them",
+            )
         )
     if path.exists():
-        raise ProblemError(Problem(what="there is a file of this name already", do="choose another name", value=str(path)))
+        raise ProblemError(
+            Problem(
+                what="there is a file of this name already",
+                do="choose another name",
+                value=str(path),
+            )
+        )
     source = places.template(template) if template is not None else folder
     content = _read(EMPTY, source, watch) if source is not None else None
     if content is not None and template is not None and start is not None:
@@ -93,7 +106,16 @@ def new_project(
             return Imported()
         try:
             what = f"began from {source.name}"
-            made = _import(project, content, what, replace=False, why=BEGINNING, today=today, clock=clock, watch=watch)
+            made = _import(
+                project,
+                content,
+                what,
+                replace=False,
+                why=BEGINNING,
+                today=today,
+                clock=clock,
+                watch=watch,
+            )
             carry(content.rows.get("files", ()), source, path.absolute().parent)
             return made
         except BaseException:
@@ -105,10 +127,15 @@ def new_project(
 
 def _starting(content: FolderContent, start: dt.date) -> FolderContent:
     """A template's content with another day on which its work begins."""
-    projects = tuple(dataclasses.replace(row, start=start) for row in content.rows.get("project", (new(Project),)))
+    projects = tuple(
+        dataclasses.replace(row, start=start)
+        for row in content.rows.get("project", (new(Project),))
+    )
     columns = dict.fromkeys((*content.given.get("project", ()), "start"))
     return dataclasses.replace(
-        content, rows={**content.rows, "project": projects}, given={**content.given, "project": tuple(columns)}
+        content,
+        rows={**content.rows, "project": projects},
+        given={**content.given, "project": tuple(columns)},
     )
 
 
@@ -120,25 +147,41 @@ def import_folder(
     clock: dt.date | None = None,
     watch: Watch = unwatched,
 ) -> Imported:
-    """Bring a project folder's rows into the project in one step; all of them, or none with a ProblemError.
+    """Bring a project folder's rows into the project in one step; all of them, or none with a
+    ProblemError.
 
-    Same key updates, new key adds, a column that a file lacks keeps its values, an empty cell takes the default. Nothing
-    goes, unless with replace: then the tables that the folder has hold its rows alone.
-    today: the day that was asked for as today; where none was, the project's own day counts, else the clock's. A date after it
-    that stands for what has happened is taken, moves no status date, and stands in the notes. Without any day it is not asked.
-    watch: is told in words what is being done; what it raises leaves the file as it was.
+    Same key updates, new key adds, a column that a file lacks keeps its values, an empty cell takes
+    the default. Nothing goes, unless with replace: then the tables that the folder has hold its
+    rows alone. today: the day that was asked for as today; where none was, the project's own day
+    counts, else the clock's. A date after it that stands for what has happened is taken, moves no
+    status date, and stands in the notes. Without any day it is not asked. watch: is told in words
+    what is being done; what it raises leaves the file as it was.
     """
     content = _read(project.tables(), folder, watch)
-    return _import(project, content, f"imported {folder.resolve().name}", replace, today=today, clock=clock, watch=watch)
+    return _import(
+        project,
+        content,
+        f"imported {folder.resolve().name}",
+        replace,
+        today=today,
+        clock=clock,
+        watch=watch,
+    )
 
 
 def export_folder(project: ProjectFile, folder: Path, with_files: bool = False) -> Exported:
-    """Write the project as a folder of readable tables; into a new file it gives the same project again.
+    """Write the project as a folder of readable tables; into a new file it gives the same project
+    again.
 
-    A project folder that is there already is written anew, and the attached papers in it stay; one that holds anything else is
-    refused. with_files: the attached papers are laid into the folder; without it the notes say how many it lacks.
+    A project folder that is there already is written anew, and the attached papers in it stay; one
+    that holds anything else is refused. with_files: the attached papers are laid into the folder;
+    without it the notes say how many it lacks.
     """
-    rows = {table: values for table, values in project.tables().items() if table != table_of(SNAPSHOT_HEAD)}
+    rows = {
+        table: values
+        for table, values in project.tables().items()
+        if table != table_of(SNAPSHOT_HEAD)
+    }
     heads = project.rows(SNAPSHOT_HEAD)
     snapshots: Snapshots = {head.date: (head, project.snapshot(head.date)) for head in heads}
     replaced = write(folder, rows, snapshots)
@@ -146,8 +189,13 @@ def export_folder(project: ProjectFile, folder: Path, with_files: bool = False) 
     notes = [f"the project folder that was at {folder} was replaced"] if replaced else []
     notes.extend(carried.remarks() if with_files else ())
     if carried.left:
-        notes.append(f"{counted_papers(len(carried.left))} left behind; --with-files lays them into the folder")
-    return Exported(folder, replaced, sum(map(len, rows.values())), tuple(notes), len(carried.copied))
+        notes.append(
+            f"{counted_papers(len(carried.left))} left behind; --with-files lays them into the"
+            " folder"
+        )
+    return Exported(
+        folder, replaced, sum(map(len, rows.values())), tuple(notes), len(carried.copied)
+    )
 
 
 def check_folder(folder: Path) -> tuple[Problem, ...]:
@@ -160,7 +208,10 @@ def check_folder(folder: Path) -> tuple[Problem, ...]:
 
 
 def _read(before: Rows, folder: Path, watch: Watch = unwatched) -> FolderContent:
-    """A folder that is to be brought into a project. ProblemError with the faults of its files, and those between its rows."""
+    """A folder that is to be brought into a project.
+
+    ProblemError with the faults of its files, and those between its rows.
+    """
     content, problems = read_what_is_good(folder, watch)
     if problems:
         raise ProblemError(capped([*problems, *faults_across(before, content)]))
@@ -204,20 +255,34 @@ def _import(
 def _snapshots(
     project: ProjectFile, before: Rows, content: FolderContent, all_of_them: bool
 ) -> tuple[Counts, dict[dt.date, tuple[Snapshot, dict[str, str]] | None]]:
-    """How the folder's snapshots differ from those that are there, and what to write by date: head and texts; None: it goes."""
+    """How the folder's snapshots differ from those that are there, and what to write by date: head
+    and texts; None: it goes.
+    """
     there = {head.date: head for head in before.get(table_of(SNAPSHOT_HEAD), ())}
     changed: dict[dt.date, tuple[Snapshot, dict[str, str]] | None] = {}
     for date, (brought, texts) in content.snapshots.items():
-        head = brought if brought.hash else dataclasses.replace(brought, hash=store.content_hash(texts))
+        head = (
+            brought
+            if brought.hash
+            else dataclasses.replace(brought, hash=store.content_hash(texts))
+        )
         if there.get(date) != head or project.snapshot(date) != texts:
             changed[date] = head, texts
     added = len(changed.keys() - there.keys())
-    gone = there.keys() - content.snapshots.keys() if all_of_them and content.snapshots else set[dt.date]()
+    gone = (
+        there.keys() - content.snapshots.keys()
+        if all_of_them and content.snapshots
+        else set[dt.date]()
+    )
     return Counts(added, len(changed) - added, len(gone)), {**changed, **dict.fromkeys(gone)}
 
 
 def _bring(
-    before: Rows, content: FolderContent, replace: bool, today: dt.date | None = None, clock: dt.date | None = None
+    before: Rows,
+    content: FolderContent,
+    replace: bool,
+    today: dt.date | None = None,
+    clock: dt.date | None = None,
 ) -> tuple[Sound, tuple[str, ...], tuple[str, ...]]:
     """The rows after the import, notes on what followed from it, and which of them are warnings.
 
@@ -226,10 +291,16 @@ def _bring(
     after = merged(before, content, replace)
     row = next(iter(after.get("project", ())), None)
     day = today_of(row, today, clock) if clock else today
-    brought = Brought(content.rows, content.holidays_kept, replace and "calendar_days" in content.rows)
+    brought = Brought(
+        content.rows, content.holidays_kept, replace and "calendar_days" in content.rows
+    )
     try:
         made, notes = followed(before, after, day, brought)
-        ahead = {problem.sentence() for problem in refused_facts(before, after, day)} if day is not None else set()
+        ahead = (
+            {problem.sentence() for problem in refused_facts(before, after, day)}
+            if day is not None
+            else set()
+        )
         return sound(before, made), notes, tuple(note for note in notes if note in ahead)
     except ProblemError as error:
         raise ProblemError(capped(located(error.problems, content))) from None

@@ -1,4 +1,6 @@
-"""A body met: the outcome of a case, with its gate, its next hearing, its conditions, and what that does to the opening."""
+"""A body met: the outcome of a case, with its gate, its next hearing, its conditions, and what that
+does to the opening.
+"""
 
 from __future__ import annotations
 
@@ -8,7 +10,14 @@ from dataclasses import dataclass
 
 from tracker.actions.effects import Effect, Offer, effect, next_delay_code, with_offer
 from tracker.actions.keeping import Sound, sound, step
-from tracker.approvals.outcomes import APPROVED, LATER, condition_items, decided, undecided, vote_notes
+from tracker.approvals.outcomes import (
+    APPROVED,
+    LATER,
+    condition_items,
+    decided,
+    undecided,
+    vote_notes,
+)
 from tracker.approvals.records import ChecklistItem, Hearing
 from tracker.project_file.store import ProjectFile, Step
 from tracker.schedule.calendars import CalendarSet, calendar_set, expand
@@ -25,10 +34,10 @@ from tracker.values.records import Rows, new
 class Decided:
     """What an outcome did, or would do.
 
-    step: None where it was only tried. case: as it stands now. next_case: where the same filing is heard again.
-    gate: the activity as it stands now.
-    conditions: as checklist items. added_day: a meeting that its calendar did not have. may_file_again: after a refusal.
-    effect: on the opening. offered: the delay event for the site log, written only if `logged`; None if nothing waits.
+    step: None where it was only tried. case: as it stands now. next_case: where the same filing is
+    heard again. gate: the activity as it stands now. conditions: as checklist items. added_day: a
+    meeting that its calendar did not have. may_file_again: after a refusal. effect: on the opening.
+    offered: the delay event for the site log, written only if `logged`; None if nothing waits.
     changed: what was written, in words; notes: what to look at.
     """
 
@@ -48,7 +57,10 @@ class Decided:
 
 @dataclass(frozen=True, slots=True)
 class HearingOutcome:
-    """What a body said in a case on a day, as it is entered. Each condition of an approval becomes a checklist item."""
+    """What a body said in a case on a day, as it is entered.
+
+    Each condition of an approval becomes a checklist item.
+    """
 
     code: str
     outcome: str
@@ -61,19 +73,28 @@ class HearingOutcome:
 
 
 def hearing_outcome(
-    project: ProjectFile, heard: HearingOutcome, today: dt.date, log_delay: bool = False, only_try: bool = False
+    project: ProjectFile,
+    heard: HearingOutcome,
+    today: dt.date,
+    log_delay: bool = False,
+    only_try: bool = False,
 ) -> Decided:
-    """Enter what a body said in a case, and all that follows from it (see tables/heard.py), in one step.
+    """Enter what a body said in a case, and all that follows from it (see tables/heard.py), in one
+    step.
 
-    log_delay: write the offered delay event in the same step. only_try: say what it would do, and write nothing.
-    ProblemError if the case is unknown, not filed or decided, a day or a vote can't be, or for each fault that it would
-    bring; then nothing is changed.
+    log_delay: write the offered delay event in the same step. only_try: say what it would do, and
+    write nothing. ProblemError if the case is unknown, not filed or decided, a day or a vote can't
+    be, or for each fault that it would bring; then nothing is changed.
     """
     what = f"{shorten(heard.code, 40)} {heard.outcome}"[:120]
-    return step(project, what, lambda before: _heard(before, heard, today, log_delay), only_try=only_try)
+    return step(
+        project, what, lambda before: _heard(before, heard, today, log_delay), only_try=only_try
+    )
 
 
-def _heard(before: Rows, heard: HearingOutcome, today: dt.date, log_delay: bool) -> tuple[Sound, Decided]:
+def _heard(
+    before: Rows, heard: HearingOutcome, today: dt.date, log_delay: bool
+) -> tuple[Sound, Decided]:
     """The rows after a meeting, and what came of it."""
     on = heard.on
     case = undecided(before, heard.code, heard.outcome, on, today)
@@ -82,7 +103,9 @@ def _heard(before: Rows, heard: HearingOutcome, today: dt.date, log_delay: bool)
     items = condition_items(before, now, heard.conditions, on)
     known = calendar_set(before, start_of(before).year)
     _refuse_done(before, now, on)
-    found = follow({**before, "hearings": tuple(now if h is case else h for h in before["hearings"])}, now, on)
+    found = follow(
+        {**before, "hearings": tuple(now if h is case else h for h in before["hearings"])}, now, on
+    )
     entered = {**before, **found.tables, "checklist": (*before.get("checklist", ()), *items)}
     made, notes = followed(before, entered, today, entered=("hearings",))
     after = sound(before, made)
@@ -110,15 +133,28 @@ def _heard(before: Rows, heard: HearingOutcome, today: dt.date, log_delay: bool)
 def _refuse_done(rows: Rows, case: Hearing, on: dt.date) -> None:
     """ProblemError if the gate of a case is done already, and not by this outcome on this day."""
     gate = next((a for a in rows.get("activities", ()) if a.code == case.activity), None)
-    if gate is not None and gate.actual_finish and (case.outcome not in APPROVED or gate.actual_finish != on):
-        what = f"is already done on {gate.actual_finish.isoformat()}, and the case would be {case.outcome} on {on.isoformat()}"
-        raise ProblemError(Problem(what, "take that date off first", "activities", gate.code, "actual_finish"))
+    if (
+        gate is not None
+        and gate.actual_finish
+        and (case.outcome not in APPROVED or gate.actual_finish != on)
+    ):
+        what = (
+            f"is already done on {gate.actual_finish.isoformat()}, and the case would be"
+            f" {case.outcome} on {on.isoformat()}"
+        )
+        raise ProblemError(
+            Problem(what, "take that date off first", "activities", gate.code, "actual_finish")
+        )
 
 
-def _offer(rows: Rows, then: Plan, known: CalendarSet, case: Hearing, gate: Activity | None, on: dt.date) -> Offer | None:
-    """The delay event of a case that waits: from the meeting to the next one that can decide it; None where none waits.
+def _offer(
+    rows: Rows, then: Plan, known: CalendarSet, case: Hearing, gate: Activity | None, on: dt.date
+) -> Offer | None:
+    """The delay event of a case that waits: from the meeting to the next one that can decide it;
+    None where none waits.
 
-    Days lost: working days of the project's first working calendar, the day of the meeting counted, the next one not.
+    Days lost: working days of the project's first working calendar, the day of the meeting counted,
+    the next one not.
     """
     if gate is None or case.outcome in APPROVED:
         return None
@@ -143,27 +179,46 @@ def _offer(rows: Rows, then: Plan, known: CalendarSet, case: Hearing, gate: Acti
 
 
 def _words(
-    case: Hearing, on: dt.date, found: Followed, then: Plan, items: Sequence[ChecklistItem], logged: Offer | None
+    case: Hearing,
+    on: dt.date,
+    found: Followed,
+    then: Plan,
+    items: Sequence[ChecklistItem],
+    logged: Offer | None,
 ) -> tuple[str, ...]:
     """What an outcome wrote."""
     to = f" to {case.continued_to.isoformat()}" if case.continued_to else ""
     words = [f"{case.code} {case.outcome} on {on.isoformat()}{to}"]
     if (gate := found.gate) is not None:
         day = then.by_code()[gate.code].early_finish.isoformat()
-        words.append(f"gate {gate.code} is done on {day}" if gate.actual_finish else f"gate {gate.code} is now planned for {day}")
+        words.append(
+            f"gate {gate.code} is done on {day}"
+            if gate.actual_finish
+            else f"gate {gate.code} is now planned for {day}"
+        )
     if found.next_case:
         words.append(f"{found.next_case.code} is where it is heard again")
     if found.added_day:
-        words.append(f"{found.added_day.date.isoformat()} is now a meeting of {found.added_day.calendar}")
+        words.append(
+            f"{found.added_day.date.isoformat()} is now a meeting of {found.added_day.calendar}"
+        )
     if items:
-        words.append(f"{len(items)} condition{'s' * (len(items) != 1)} on the checklist: {', '.join(i.code for i in items)}")
+        words.append(
+            f"{len(items)} condition{'s' * (len(items) != 1)} on the checklist:"
+            f" {', '.join(i.code for i in items)}"
+        )
     if logged:
         words.append(f"delay event {logged.delay.code} is in the site log")
     return tuple(words)
 
 
 def _notes(
-    case: Hearing, now: Hearing, known: CalendarSet, found: Followed, then: Plan, items: Sequence[ChecklistItem]
+    case: Hearing,
+    now: Hearing,
+    known: CalendarSet,
+    found: Followed,
+    then: Plan,
+    items: Sequence[ChecklistItem],
 ) -> tuple[str, ...]:
     """What to look at after an outcome. case: as it was before it."""
     notes = []
@@ -174,23 +229,38 @@ def _notes(
         if case.hearing_on and case.hearing_on != on:
             notes.append(f"the hearing was on record for {case.hearing_on.isoformat()}")
         if not meets_on(known, now.calendar, on):
-            notes.append(f"by its calendar the body does not meet on {on.isoformat()}: check the day")
+            notes.append(
+                f"by its calendar the body does not meet on {on.isoformat()}: check the day"
+            )
     if now.outcome in LATER:
         notes.append("ask the clerk whether notice must be given again")
     if now.outcome == "tabled" and not now.continued_to:
-        notes.append("no day is set: planned for the next meeting until the clerk says when it is taken up again")
+        notes.append(
+            "no day is set: planned for the next meeting until the clerk says when it is taken up"
+            " again"
+        )
     if bar:
         notes.append(
-            f"may be filed again from {bar.isoformat()}, if this body decides and local law has no other bar; where it only"
-            " advises, the case may go on: ask the planning office, and an attorney about an appeal and its deadline"
+            f"may be filed again from {bar.isoformat()}, if this body decides and local law has no"
+            " other bar; where it only advises, the case may go on: ask the planning office, and"
+            " an attorney about an appeal and its deadline"
         )
     if now.outcome == "withdrawn":
-        notes.append("some places bar a new filing after a withdrawal, too: ask the planning office")
+        notes.append(
+            "some places bar a new filing after a withdrawal, too: ask the planning office"
+        )
     if items and not items[0].activity:
-        notes.append("no gate is named certificate of occupancy: say which gate each condition holds")
-    if gate is not None and not_before and then.by_code()[gate.code].early_finish != gate.not_before:
+        notes.append(
+            "no gate is named certificate of occupancy: say which gate each condition holds"
+        )
+    if (
+        gate is not None
+        and not_before
+        and then.by_code()[gate.code].early_finish != gate.not_before
+    ):
         day = then.by_code()[gate.code].early_finish.isoformat()
         notes.append(
-            f"the plan reaches {gate.code} on {day}: its calendar, its filing or other work does not allow the day itself"
+            f"the plan reaches {gate.code} on {day}: its calendar, its filing or other work does"
+            " not allow the day itself"
         )
     return tuple(notes)

@@ -14,13 +14,21 @@ from tracker.values.records import Rows, key_text
 
 
 def failed_words(
-    failed: Inspection, said: Sequence[InspectionItem], put: Placed, again: Inspection, logged: bool, offered: Offer | None
+    failed: Inspection,
+    said: Sequence[InspectionItem],
+    put: Placed,
+    again: Inspection,
+    logged: bool,
+    offered: Offer | None,
 ) -> tuple[str, ...]:
     """What a failed inspection wrote."""
     after = ", ".join(link.to for link in put.links if link.from_ == put.gate.code)
     words = [
         f"{failed.code} failed with {len(said)} item{'s' * (len(said) != 1)}",
-        f"correction {put.correction.code}, {put.correction.duration} working days, then re-inspection {put.gate.code}",
+        (
+            f"correction {put.correction.code}, {put.correction.duration} working days, then"
+            f" re-inspection {put.gate.code}"
+        ),
         f"inspection {again.code} is to be asked for",
     ]
     if after:
@@ -45,13 +53,20 @@ def items_words(before: Rows, after: Rows, put: Placed) -> tuple[str, ...]:
 
 
 def failed_notes(
-    rows: Rows, failed: Inspection, works: Sequence[Activity], over: bool, offered: Offer | None, again: Inspection
+    rows: Rows,
+    failed: Inspection,
+    works: Sequence[Activity],
+    over: bool,
+    offered: Offer | None,
+    again: Inspection,
 ) -> tuple[str, ...]:
     """What to look at after a failed inspection."""
     notes = []
     if len(works) > 1:
         others = ", ".join(one.code for one in works[1:])
-        notes.append(f"taken as a correction of {works[0].code}, the last to finish; it may be {others}")
+        notes.append(
+            f"taken as a correction of {works[0].code}, the last to finish; it may be {others}"
+        )
     if not works:
         notes.append("no work comes before the gate: name the trade that corrects it")
     elif offered is not None and offered.delay.party == "nobody":
@@ -60,7 +75,10 @@ def failed_notes(
         notes.append(f"others still come to gate {failed.activity}: it stays closed until they do")
     begun = [code for code in failed.covers if code not in again.covers]
     if begun:
-        notes.append(f"{', '.join(begun)} began before the inspection passed: the official may have it uncovered")
+        notes.append(
+            f"{', '.join(begun)} began before the inspection passed: the official may have it"
+            " uncovered"
+        )
     if any(one.actual_finish is None for one in works):
         open_works = ", ".join(one.code for one in works if one.actual_finish is None)
         notes.append(f"{open_works} was inspected, but is not marked as done")
@@ -77,7 +95,10 @@ def passed_notes(before: Rows, after: Rows, result: Inspection) -> tuple[str, ..
     undone = [
         a.code
         for a in after.get("activities", ())
-        if a.because in codes and is_work(a) and a.actual_finish is None and result.state == "passed"
+        if a.because in codes
+        and is_work(a)
+        and a.actual_finish is None
+        and result.state == "passed"
     ]
     if undone:
         notes.append(f"{', '.join(undone)} is corrected by that, but not marked as done")

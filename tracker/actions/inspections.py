@@ -1,4 +1,6 @@
-"""An inspector came: the inspection failed, with its correction and re-inspection in the schedule, or it passed."""
+"""An inspector came: the inspection failed, with its correction and re-inspection in the schedule,
+or it passed.
+"""
 
 from __future__ import annotations
 
@@ -35,7 +37,16 @@ from tracker.schedule.passing_by import first_words, no_saving
 from tracker.schedule.plan import Plan, compute
 from tracker.schedule.progress import duration_of
 from tracker.schedule.records import LONGEST, Activity, Delay
-from tracker.schedule.reinspection import Placed, days_of, is_work, last_of, passed_by, placed, visited, work_inspected
+from tracker.schedule.reinspection import (
+    Placed,
+    days_of,
+    is_work,
+    last_of,
+    passed_by,
+    placed,
+    visited,
+    work_inspected,
+)
 from tracker.tables.followed import followed
 from tracker.values.problems import Problem, ProblemError, shorten
 from tracker.values.records import Rows, new
@@ -45,10 +56,10 @@ from tracker.values.records import Rows, new
 class Visited:
     """What the result of an inspection did, or would do.
 
-    step: None where it was only tried. inspection: as it stands now. again: the re-inspection. correction, gate: the new
-    activities; None where it passed.
-    works: whose work is corrected, the chosen one first. effect: on the opening. offered: the delay event for the site log,
-    written only if `logged`. changed: what was written, in words; notes: what to look at.
+    step: None where it was only tried. inspection: as it stands now. again: the re-inspection.
+    correction, gate: the new activities; None where it passed. works: whose work is corrected, the
+    chosen one first. effect: on the opening. offered: the delay event for the site log, written
+    only if `logged`. changed: what was written, in words; notes: what to look at.
     """
 
     step: Step | None
@@ -67,10 +78,11 @@ class Visited:
 
 @dataclass(frozen=True, slots=True)
 class FailedVisit:
-    """An inspection failed, as it is entered. items: what is to be corrected, within so many working days of repair.
+    """An inspection failed, as it is entered. items: what is to be corrected, within so many
+    working days of repair.
 
-    present: who was there. work: the activity that is corrected, where it isn't the one before the gate. fee: of the
-    re-inspection, cents.
+    present: who was there. work: the activity that is corrected, where it isn't the one before the
+    gate. fee: of the re-inspection, cents.
     """
 
     code: str
@@ -84,7 +96,9 @@ class FailedVisit:
 
 @dataclass(frozen=True, slots=True)
 class PassedVisit:
-    """An inspection passed, as it is entered. partly: in part only; items then say what is missing. present: who was there."""
+    """An inspection passed, as it is entered. partly: in part only; items then say what is missing.
+    present: who was there.
+    """
 
     code: str
     on: dt.date
@@ -94,29 +108,49 @@ class PassedVisit:
 
 
 def fail_inspection(
-    project: ProjectFile, visit: FailedVisit, today: dt.date, log_delay: bool = False, only_try: bool = False
+    project: ProjectFile,
+    visit: FailedVisit,
+    today: dt.date,
+    log_delay: bool = False,
+    only_try: bool = False,
 ) -> Visited:
-    """An inspection failed: its items, a correction of so many working days and a re-inspection, all in one step.
+    """An inspection failed: its items, a correction of so many working days and a re-inspection,
+    all in one step.
 
-    log_delay: write the offered delay event in the same step. only_try: say what it would do, and write nothing.
-    ProblemError if the inspection is unknown or over, has no gate, the day lies ahead, no item is named, or for each
-    fault that the change would bring; then nothing is changed.
+    log_delay: write the offered delay event in the same step. only_try: say what it would do, and
+    write nothing. ProblemError if the inspection is unknown or over, has no gate, the day lies
+    ahead, no item is named, or for each fault that the change would bring; then nothing is changed.
     """
     if not 1 <= visit.repair_days <= LONGEST:
         what = f"a correction takes 1 to {LONGEST:,} working days"
-        raise ProblemError(Problem(what, "give the working days until it is ready again", value=str(visit.repair_days)))
+        raise ProblemError(
+            Problem(
+                what, "give the working days until it is ready again", value=str(visit.repair_days)
+            )
+        )
     if visit.fee is not None and visit.fee < 0:
-        raise ProblemError(Problem("a fee is no negative sum", "give what the authority asks", "inspections", visit.code, "fee"))
+        raise ProblemError(
+            Problem(
+                "a fee is no negative sum",
+                "give what the authority asks",
+                "inspections",
+                visit.code,
+                "fee",
+            )
+        )
     what = f"inspection {shorten(visit.code, 40)} failed"
-    return step(project, what, lambda before: _failed(before, visit, today, log_delay), only_try=only_try)
+    return step(
+        project, what, lambda before: _failed(before, visit, today, log_delay), only_try=only_try
+    )
 
 
 @dataclass(frozen=True, slots=True)
 class _Repair:
-    """What a failed inspection asks for. at: its gate; over: nobody else comes to it; left: what would count as passed by.
+    """What a failed inspection asks for. at: its gate; over: nobody else comes to it; left: what
+    would count as passed by.
 
-    works: whose work is corrected; said: the items; put: correction and re-inspection in the plan; ahead: the work, where it
-    has not even begun.
+    works: whose work is corrected; said: the items; put: correction and re-inspection in the plan;
+    ahead: the work, where it has not even begun.
     """
 
     inspection: Inspection
@@ -137,7 +171,9 @@ def _repair(before: Rows, visit: FailedVisit, now: Plan, today: dt.date) -> _Rep
     at = _gate(before, inspection)
     if at is None:
         do = "name the gate that it holds in the schedule, so that the correction has its place"
-        raise ProblemError(Problem("the inspection has no gate", do, "inspections", visit.code, "activity"))
+        raise ProblemError(
+            Problem("the inspection has no gate", do, "inspections", visit.code, "activity")
+        )
     works = _works(before, inspection, at, visit.work)
     said = corrections(before, inspection, visit.items, needed=True)
     failed = with_result(inspection, "failed", visit.on, visit.present)
@@ -164,27 +200,43 @@ def _repaired(before: Rows, one: _Repair, on: dt.date) -> dict[str, Any]:
         **before,
         "inspections": (*_exchanged(before["inspections"], one.inspection, one.failed), one.again),
         "inspection_items": (*before.get("inspection_items", ()), *one.said),
-        "activities": (*_gate_dated(before, one.at, on, one.over), one.put.correction, one.put.gate),
+        "activities": (
+            *_gate_dated(before, one.at, on, one.over),
+            one.put.correction,
+            one.put.gate,
+        ),
         "links": (*before.get("links", ()), *one.put.links),
         "contract_lines": _not_payable(before, one.failed.code, one.again.code),
-        "checklist": items_moved(before, one.at.code, one.put.gate.code) if one.over else before.get("checklist", ()),
+        "checklist": (
+            items_moved(before, one.at.code, one.put.gate.code)
+            if one.over
+            else before.get("checklist", ())
+        ),
     }
 
 
-def _failed(before: Rows, visit: FailedVisit, today: dt.date, log_delay: bool) -> tuple[Sound, Visited]:
+def _failed(
+    before: Rows, visit: FailedVisit, today: dt.date, log_delay: bool
+) -> tuple[Sound, Visited]:
     """The rows after a failed inspection, and what it did."""
     now = compute(before)
     one = _repair(before, visit, now, today)
     made, notes = followed(before, _repaired(before, one, visit.on), today)
     after = sound(before, made)
     then = compute(after)
-    offered = None if one.ahead else Offer(_delay(after, then, one.failed, one.put, one.works, one.again))
+    offered = (
+        None if one.ahead else Offer(_delay(after, then, one.failed, one.put, one.works, one.again))
+    )
     if log_delay and offered is not None:
         after = sound(before, with_offer(after, offered))
-    well, _ = followed(before, {**before, "activities": _gate_dated(before, one.at, visit.on, one.over)}, today)
+    well, _ = followed(
+        before, {**before, "activities": _gate_dated(before, one.at, visit.on, one.over)}, today
+    )
     found = dataclasses.replace(
         effect(before, after, then, today, None if one.left else well),
-        ask_first=first_words(one.at, now.by_code()[one.at.code].early_start, one.works, one.left, one.put.gate.code),
+        ask_first=first_words(
+            one.at, now.by_code()[one.at.code].early_start, one.works, one.left, one.put.gate.code
+        ),
         unearned="the visit came sooner than planned, and a failed inspection saves nothing",
     )
     changed = (
@@ -204,15 +256,23 @@ def _failed(before: Rows, visit: FailedVisit, today: dt.date, log_delay: bool) -
         offered=offered,
         logged=log_delay and offered is not None,
         changed=changed,
-        notes=(*notes, *anyway_note(found), *failed_notes(before, one.failed, one.works, one.over, offered, one.again)),
+        notes=(
+            *notes,
+            *anyway_note(found),
+            *failed_notes(before, one.failed, one.works, one.over, offered, one.again),
+        ),
     )
 
 
-def pass_inspection(project: ProjectFile, visit: PassedVisit, today: dt.date, only_try: bool = False) -> Visited:
-    """An inspection passed, which closes its gate once nobody else comes to it, and what its re-inspections had open.
+def pass_inspection(
+    project: ProjectFile, visit: PassedVisit, today: dt.date, only_try: bool = False
+) -> Visited:
+    """An inspection passed, which closes its gate once nobody else comes to it, and what its
+    re-inspections had open.
 
-    Passed in part only, the gate stays closed and the work may not be covered. only_try: say what it would do, and write
-    nothing. ProblemError as for fail_inspection, and for items where all of it passed.
+    Passed in part only, the gate stays closed and the work may not be covered. only_try: say what
+    it would do, and write nothing. ProblemError as for fail_inspection, and for items where all of
+    it passed.
     """
     what = f"inspection {shorten(visit.code, 40)} {'partly ' * visit.partly}passed"
     return step(project, what, lambda before: _passed(before, visit, today), only_try=only_try)
@@ -224,7 +284,9 @@ def _passed(before: Rows, visit: PassedVisit, today: dt.date) -> tuple[Sound, Vi
     inspection = to_be_visited(before, code, on, today)
     if not partly and any(text.strip() for text in visit.items):
         do = "enter it as partly passed or failed, or leave the items out"
-        raise ProblemError(Problem("has passed, and yet items are named", do, "inspections", code, "state"))
+        raise ProblemError(
+            Problem("has passed, and yet items are named", do, "inspections", code, "state")
+        )
     said = corrections(before, inspection, visit.items, needed=False)
     passed = with_result(inspection, "partly passed" if partly else "passed", on, visit.present)
     at = _gate(before, inspection)
@@ -233,7 +295,10 @@ def _passed(before: Rows, visit: PassedVisit, today: dt.date) -> tuple[Sound, Vi
     entered = {
         **before,
         "inspections": _exchanged(before["inspections"], inspection, passed),
-        "inspection_items": (*(kept if partly else closed(kept, repeated(before, code), on, code)), *said),
+        "inspection_items": (
+            *(kept if partly else closed(kept, repeated(before, code), on, code)),
+            *said,
+        ),
         "activities": _gate_dated(before, at, on, over),
     }
     made, notes = followed(before, entered, today)
@@ -249,7 +314,9 @@ def _passed(before: Rows, visit: PassedVisit, today: dt.date) -> tuple[Sound, Vi
         correction=None,
         gate=None,
         works=(),
-        effect=_passed_effect(before, after, inspection, at if over and not partly else None, today),
+        effect=_passed_effect(
+            before, after, inspection, at if over and not partly else None, today
+        ),
         offered=None,
         logged=False,
         changed=tuple(changed),
@@ -257,7 +324,9 @@ def _passed(before: Rows, visit: PassedVisit, today: dt.date) -> tuple[Sound, Vi
     )
 
 
-def _passed_effect(before: Rows, after: Rows, inspection: Inspection, at: Activity | None, today: dt.date) -> Effect:
+def _passed_effect(
+    before: Rows, after: Rows, inspection: Inspection, at: Activity | None, today: dt.date
+) -> Effect:
     """What a passed inspection does to the opening. at: its gate, where it is open now."""
     found = effect(before, after, compute(after), today)
     left = passed_by(before, at) if at is not None else ()
@@ -278,12 +347,23 @@ def _gate(rows: Rows, inspection: Inspection) -> Activity | None:
 
 
 def _works(rows: Rows, inspection: Inspection, at: Activity, chosen: str) -> tuple[Activity, ...]:
-    """The work that was inspected, the one that is corrected first. ProblemError for an unknown one."""
+    """The work that was inspected, the one that is corrected first.
+
+    ProblemError for an unknown one.
+    """
     if chosen:
         named = next((a for a in rows["activities"] if a.code == chosen), None)
         if named is None or not is_work(named):
-            what = "there is no such work" if named is None else "this is no work that could be corrected"
-            raise ProblemError(Problem(what, "name the work that was inspected", "activities", chosen, value=chosen))
+            what = (
+                "there is no such work"
+                if named is None
+                else "this is no work that could be corrected"
+            )
+            raise ProblemError(
+                Problem(
+                    what, "name the work that was inspected", "activities", chosen, value=chosen
+                )
+            )
         return (named,)
     found = work_inspected(rows, at, inspection.permit, inspection.name)
     last = last_of(found, compute(rows))
@@ -291,27 +371,45 @@ def _works(rows: Rows, inspection: Inspection, at: Activity, chosen: str) -> tup
 
 
 def _ahead(works: Sequence[Activity], now: Plan, on: dt.date) -> Activity | None:
-    """The work that is corrected, if it has not begun and is planned for later than the visit; None where it is not."""
+    """The work that is corrected, if it has not begun and is planned for later than the visit; None
+    where it is not.
+    """
     work = works[0] if works else None
-    if work is None or work.actual_start or work.actual_finish or now.by_code()[work.code].early_start <= on:
+    if (
+        work is None
+        or work.actual_start
+        or work.actual_finish
+        or now.by_code()[work.code].early_start <= on
+    ):
         return None
     return work
 
 
 def _is_over(rows: Rows, result: Inspection) -> bool:
-    """Whether nobody else comes to the inspection's gate: all that stand at it have their result."""
-    there = [i for i in rows["inspections"] if i.activity == result.activity and i.code != result.code]
+    """Whether nobody else comes to the inspection's gate: all that stand at it have their
+    result.
+    """
+    there = [
+        i for i in rows["inspections"] if i.activity == result.activity and i.code != result.code
+    ]
     return all(i.state in OVER for i in (*there, result))
 
 
 def _last_visit(rows: Rows, at: Activity) -> dt.date | None:
     """The last day on which an inspection at this gate had its result."""
-    days = [i.date for i in rows["inspections"] if i.activity == at.code and i.date and i.state in ("passed", "failed")]
+    days = [
+        i.date
+        for i in rows["inspections"]
+        if i.activity == at.code and i.date and i.state in ("passed", "failed")
+    ]
     return max(days, default=None)
 
 
 def _gate_dated(rows: Rows, at: Activity | None, on: dt.date, over: bool) -> tuple[Activity, ...]:
-    """The activities, the gate with the dates of the visit. Work at which an inspection stands keeps its own dates."""
+    """The activities, the gate with the dates of the visit.
+
+    Work at which an inspection stands keeps its own dates.
+    """
     known = tuple(rows.get("activities", ()))
     if at is None or is_work(at):
         return known
@@ -335,7 +433,8 @@ def _put_in(
 ) -> Placed:
     """The correction and the re-inspection gate of a failed inspection, with their links.
 
-    The re-inspection takes one day; where unfinished work still comes before it, as long as the gate that it stands for.
+    The re-inspection takes one day; where unfinished work still comes before it, as long as the
+    gate that it stands for.
     """
     taken = {a.code for a in rows["activities"]}
     by = works[0] if works else None
@@ -384,11 +483,18 @@ def _again(rows: Rows, failed: Inspection, gate: str, fee: int | None) -> Inspec
 
 
 def _not_payable(rows: Rows, failed: str, again: str) -> tuple[Any, ...]:
-    """The contract lines, those that were payable with the failed inspection now payable with its re-inspection."""
+    """The contract lines, those that were payable with the failed inspection now payable with its
+    re-inspection.
+    """
     return tuple(
-        dataclasses.replace(line, inspections=tuple(again if code == failed else code for code in line.inspections))
-        if failed in line.inspections
-        else line
+        (
+            dataclasses.replace(
+                line,
+                inspections=tuple(again if code == failed else code for code in line.inspections),
+            )
+            if failed in line.inspections
+            else line
+        )
         for line in rows.get("contract_lines", ())
     )
 
@@ -399,10 +505,19 @@ def _again_name(failed: Inspection) -> str:
     return name if name.endswith(", again") else f"{name}, again"
 
 
-def _delay(rows: Rows, then: Plan, failed: Inspection, put: Placed, works: Sequence[Activity], again: Inspection) -> Delay:
-    """The delay event that a failed inspection offers: from the correction's first day to the day of the re-inspection.
+def _delay(
+    rows: Rows,
+    then: Plan,
+    failed: Inspection,
+    put: Placed,
+    works: Sequence[Activity],
+    again: Inspection,
+) -> Delay:
+    """The delay event that a failed inspection offers: from the correction's first day to the day
+    of the re-inspection.
 
-    To the correction's last day, where it is other unfinished work that the re-inspection waits for.
+    To the correction's last day, where it is other unfinished work that the re-inspection waits
+    for.
     """
     dates = then.by_code()
     last_one = put.gate if put.correction.code in dates[put.gate.code].drivers else put.correction

@@ -1,4 +1,6 @@
-"""How every action changes the file: try or keep it, refuse what it would break, write the difference and nothing else."""
+"""How every action changes the file: try or keep it, refuse what it would break, write the
+difference and nothing else.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +15,9 @@ from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, key_of, table_of
 
 Sound = NewType("Sound", dict[str, Any])
-"""Rows after a change that were held against those before it, and bring no fault that was not there; see sound()."""
+"""Rows after a change that were held against those before it, and bring no fault that was not
+there; see sound().
+"""
 
 Made = TypeVar("Made")
 
@@ -36,13 +40,14 @@ def step(
 ) -> Made:
     """Change the file in one step of its history, or tell what the change would do.
 
-    change: from the project's rows to those after it, and what is told of it: a value with a field `step`, which is filled in
-    once it is kept and stays None where it is tried only, or where all was so already. It may be asked more than once, and
-    raises for what can't be. what, why: as the history shall tell it. more: writes what is no row (the texts of a snapshot),
-    and says whether it was different.
+    change: from the project's rows to those after it, and what is told of it: a value with a field
+    `step`, which is filled in once it is kept and stays None where it is tried only, or where all
+    was so already. It may be asked more than once, and raises for what can't be. what, why: as the
+    history shall tell it. more: writes what is no row (the texts of a snapshot), and says whether
+    it was different.
 
-    Trying waits for nobody and takes no lock. What is kept is worked out under the lock, from the rows as they are then;
-    BusyError if another program is writing and does not end in time.
+    Trying waits for nobody and takes no lock. What is kept is worked out under the lock, from the
+    rows as they are then; BusyError if another program is writing and does not end in time.
     """
     if only_try:
         return change(project.tables())[1]
@@ -56,8 +61,13 @@ def step(
         return dataclasses.replace(made, step=work.keep()) if wrote else made  # type: ignore[type-var]
 
 
-def sound(before: Rows, after: Rows, told: Callable[[Sequence[Problem]], Iterable[Problem]] | None = None) -> Sound:
-    """The rows after a change. ProblemError with each fault that it would bring; told: how these are told."""
+def sound(
+    before: Rows, after: Rows, told: Callable[[Sequence[Problem]], Iterable[Problem]] | None = None
+) -> Sound:
+    """The rows after a change.
+
+    ProblemError with each fault that it would bring; told: how these are told.
+    """
     if problems := new_faults(before, after):
         raise ProblemError(told(problems) if told else problems)
     return Sound(dict(after))
@@ -88,7 +98,9 @@ def write_difference(work: Work, before: Rows, after: Rows) -> bool:
     return wrote
 
 
-def _differing(before: Rows, after: Rows) -> Iterable[tuple[type[Any], Sequence[Any], Sequence[Any]]]:
+def _differing(
+    before: Rows, after: Rows
+) -> Iterable[tuple[type[Any], Sequence[Any], Sequence[Any]]]:
     """The tables of which rows or their order differ, with the rows before and after."""
     for kind in TABLES:
         old, new = before.get(table_of(kind), ()), after.get(table_of(kind), ())
@@ -97,7 +109,9 @@ def _differing(before: Rows, after: Rows) -> Iterable[tuple[type[Any], Sequence[
 
 
 def _same_order(old: list[Any], new: list[Any]) -> bool:
-    """Whether the known rows stay in front in their order, so that only changed and new ones need writing."""
+    """Whether the known rows stay in front in their order, so that only changed and new ones need
+    writing.
+    """
     return new[: len(old)] == old
 
 

@@ -1,7 +1,9 @@
-"""Money leaves: an application, what was released, a bill, or a deposit is paid; what stops it can be set aside with a reason.
+"""Money leaves: an application, what was released, a bill, or a deposit is paid; what stops it can
+be set aside with a reason.
 
-A payment above what is payable, or against a closed gate, needs that reason. It is kept as an override for each thing that is
-set aside, in the same step, and printed wherever it matters. A deposit needs none: it stands as paid ahead until it is earned.
+A payment above what is payable, or against a closed gate, needs that reason. It is kept as an
+override for each thing that is set aside, in the same step, and printed wherever it matters. A
+deposit needs none: it stands as paid ahead until it is earned.
 """
 
 from __future__ import annotations
@@ -35,9 +37,11 @@ KINDS = ("application", "release", "invoice", "deposit")
 
 @dataclass(frozen=True, slots=True)
 class Stops:
-    """What a payment meets, as it stood before. left: cents that may still be paid without an override (deposits: None).
+    """What a payment meets, as it stood before. left: cents that may still be paid without an
+    override (deposits: None).
 
-    closed: gates that are closed. above: cents above what may be paid. jointly: who else stands on the check.
+    closed: gates that are closed. above: cents above what may be paid. jointly: who else stands on
+    the check.
     """
 
     contractor: str
@@ -69,8 +73,8 @@ class Payout:
 
 @dataclass(frozen=True, slots=True)
 class PaymentEntry:
-    """A payment of cents on a day. kind and key: application CONTRACT/NUMBER, release CODE of its event, invoice CODE, deposit
-    CONTRACT. reason: why what stops it is set aside.
+    """A payment of cents on a day. kind and key: application CONTRACT/NUMBER, release CODE of its
+    event, invoice CODE, deposit CONTRACT. reason: why what stops it is set aside.
     """
 
     kind: str
@@ -82,30 +86,52 @@ class PaymentEntry:
     reason: str = ""
 
 
-def pay(project: ProjectFile, entry: PaymentEntry, today: dt.date, only_try: bool = False) -> Payout:
-    """Enter a payment. ProblemError without a reason where a gate is closed or more is paid than is payable.
+def pay(
+    project: ProjectFile, entry: PaymentEntry, today: dt.date, only_try: bool = False
+) -> Payout:
+    """Enter a payment.
 
-    ProblemError also where there is nothing of that key, the amount is not above zero, or the day lies ahead. only_try: tell
-    what it would do and write nothing; a reason that is missing is then no problem.
+    ProblemError without a reason where a gate is closed or more is paid than is payable.
+
+    ProblemError also where there is nothing of that key, the amount is not above zero, or the day
+    lies ahead. only_try: tell what it would do and write nothing; a reason that is missing is then
+    no problem.
     """
     why = " ".join(entry.reason.split())
     what = f"paid {dollars(entry.amount)} on {entry.kind} {entry.key}"[:120]
-    return step(project, what, lambda before: _paid(before, entry, today, why, not only_try), why, only_try)
+    return step(
+        project, what, lambda before: _paid(before, entry, today, why, not only_try), why, only_try
+    )
 
 
-def _paid(before: Rows, entry: PaymentEntry, today: dt.date, why: str, insist: bool) -> tuple[Sound, Payout]:
+def _paid(
+    before: Rows, entry: PaymentEntry, today: dt.date, why: str, insist: bool
+) -> tuple[Sound, Payout]:
     """The rows with the payment and its overrides, and what it did."""
     books = books_of(before, today)
     known = accounts(books)
     amount, on = entry.amount, entry.on
     payment, stops = _looked_at(books, paid(books, known), entry.kind, entry.key, amount)
     if amount <= 0:
-        raise ProblemError(_problem("the amount is not above zero", "give what leaves, in dollars", "amount", dollars(amount)))
+        raise ProblemError(
+            _problem(
+                "the amount is not above zero",
+                "give what leaves, in dollars",
+                "amount",
+                dollars(amount),
+            )
+        )
     if on > today:
         do = f"give the day on which the money left, through {today.isoformat()}"
         raise ProblemError(_problem("the day lies ahead", do, "date", on.isoformat()))
     if insist and stops.set_aside and not why:
-        raise ProblemError(_problem(stopped(stops), "pay less, open the gate, or give the reason for an override", "reason"))
+        raise ProblemError(
+            _problem(
+                stopped(stops),
+                "pay less, open the gate, or give the reason for an override",
+                "reason",
+            )
+        )
     aside = _overrides(before, entry.key, stops.set_aside, on, why) if why else ()
     row = new(
         Payment,
@@ -130,11 +156,15 @@ def stopped(stops: Stops) -> str:
     """What stops a payment, in words."""
     words = [in_words(gate.gate, gate.reason) for gate in stops.closed]
     if stops.above:
-        words.append(f"{dollars(stops.above)} more than the {dollars(stops.left or 0)} that may be paid")
+        words.append(
+            f"{dollars(stops.above)} more than the {dollars(stops.left or 0)} that may be paid"
+        )
     return "the payment is stopped: " + "; ".join(words)
 
 
-def _looked_at(books: Books, payments: Paid, kind: str, key: str, amount: int) -> tuple[dict[str, Any], Stops]:
+def _looked_at(
+    books: Books, payments: Paid, kind: str, key: str, amount: int
+) -> tuple[dict[str, Any], Stops]:
     """What the payment's row names, and what stands against it."""
     if kind == "application":
         return _application(books, payments, key, amount)
@@ -143,7 +173,9 @@ def _looked_at(books: Books, payments: Paid, kind: str, key: str, amount: int) -
     if kind == "invoice":
         bill = books.invoices.get(key)
         if bill is None:
-            raise ProblemError(Problem("there is no such bill", "choose one that is there", "invoices", key))
+            raise ProblemError(
+                Problem("there is no such bill", "choose one that is there", "invoices", key)
+            )
         whole = bill.amount - sum(part.amount for part in payments.parts if part.invoice == key)
         left = left_on_deposit_bills(books, accounts(books), payments).get(key, whole)
         named = {"kind": kind, "invoice": key, "contractor": bill.contractor}
@@ -151,18 +183,28 @@ def _looked_at(books: Books, payments: Paid, kind: str, key: str, amount: int) -
     if kind == "deposit":
         contract = books.contracts.get(key)
         if contract is None:
-            raise ProblemError(Problem("there is no such contract", "choose one that is there", "contracts", key))
-        return {"kind": kind, "contract": key}, Stops(contract.contractor, None, (), 0, suppliers(books, key))
-    raise ProblemError(_problem("a payment is of another kind", f"name one of {', '.join(KINDS)}", "kind", kind))
+            raise ProblemError(
+                Problem("there is no such contract", "choose one that is there", "contracts", key)
+            )
+        return {"kind": kind, "contract": key}, Stops(
+            contract.contractor, None, (), 0, suppliers(books, key)
+        )
+    raise ProblemError(
+        _problem("a payment is of another kind", f"name one of {', '.join(KINDS)}", "kind", kind)
+    )
 
 
-def _application(books: Books, payments: Paid, key: str, amount: int) -> tuple[dict[str, Any], Stops]:
+def _application(
+    books: Books, payments: Paid, key: str, amount: int
+) -> tuple[dict[str, Any], Stops]:
     """A payment on an application, with its gates."""
     contract, _, number = key.rpartition("/")
     account = accounts(books).get(contract)
     state = account.state(int(number)) if account and number.isdigit() else None
     if account is None or state is None:
-        raise ProblemError(Problem("there is no such application", "choose one that is there", "applications", key))
+        raise ProblemError(
+            Problem("there is no such application", "choose one that is there", "applications", key)
+        )
     closed = tuple(gate for gate in application_gates(books, state, payments) if not gate.open)
     left = left_to_pay(account, payments, state.number)
     named = {"kind": "application", "contract": contract, "application": state.number}
@@ -171,19 +213,32 @@ def _application(books: Books, payments: Paid, key: str, amount: int) -> tuple[d
 
 
 def _release(books: Books, payments: Paid, code: str, amount: int) -> tuple[dict[str, Any], Stops]:
-    """A payment on a release after the last application, which it is entered on; with the requirements of the last money."""
-    account = next((a for a in accounts(books).values() if any(r.code == code for r in a.releases)), None)
+    """A payment on a release after the last application, which it is entered on; with the
+    requirements of the last money.
+    """
+    account = next(
+        (a for a in accounts(books).values() if any(r.code == code for r in a.releases)), None
+    )
     if account is None or account.last is None:
-        do = "choose one that is there; one before the end of an application's period is paid with that application"
-        raise ProblemError(Problem("there is no such release to pay by itself", do, "retainage_events", code))
+        do = (
+            "choose one that is there; one before the end of an application's period is paid with"
+            " that application"
+        )
+        raise ProblemError(
+            Problem("there is no such release to pay by itself", do, "retainage_events", code)
+        )
     contract = account.contract
     closed = tuple(gate for gate in release_gates(books, account, payments, code) if not gate.open)
     left = owed(account, payments).releases[code]
     named = {"kind": "application", "contract": contract.code, "application": account.last.number}
-    return named, Stops(contract.contractor, left, closed, max(amount - left, 0), suppliers(books, contract.code))
+    return named, Stops(
+        contract.contractor, left, closed, max(amount - left, 0), suppliers(books, contract.code)
+    )
 
 
-def _overrides(rows: Rows, key: str, whats: Sequence[str], on: dt.date, why: str) -> tuple[Override, ...]:
+def _overrides(
+    rows: Rows, key: str, whats: Sequence[str], on: dt.date, why: str
+) -> tuple[Override, ...]:
     """An override for each thing that is set aside and is not yet."""
     made: list[Override] = []
     there = {(o.what, o.key) for o in rows.get("overrides", ())}
@@ -196,17 +251,27 @@ def _overrides(rows: Rows, key: str, whats: Sequence[str], on: dt.date, why: str
 
 def _ahead(books: Books, contractor: str) -> int:
     """By how much a contractor is paid ahead, in cents."""
-    return next((one.paid_ahead for one in exposure(books, accounts(books)) if one.contractor == contractor), 0)
+    return next(
+        (
+            one.paid_ahead
+            for one in exposure(books, accounts(books))
+            if one.contractor == contractor
+        ),
+        0,
+    )
 
 
 def _notes(stops: Stops, kind: str) -> tuple[str, ...]:
     """What to see to with the check."""
     notes = []
     if stops.jointly:
-        notes.append(f"make it a joint check with {', '.join(stops.jointly)}: they sent a notice to owner")
+        notes.append(
+            f"make it a joint check with {', '.join(stops.jointly)}: they sent a notice to owner"
+        )
     if kind == "release":
         notes.append(
-            "collect the unconditional final waivers, the contractor's and those of the suppliers, once the check cleared"
+            "collect the unconditional final waivers, the contractor's and those of the suppliers,"
+            " once the check cleared"
         )
     if kind == "application":
         notes.append("collect the unconditional waiver for this payment before the next one")

@@ -1,4 +1,6 @@
-"""A change that was noticed gets its price and its days: what was said by mouth stands in writing before it is approved."""
+"""A change that was noticed gets its price and its days: what was said by mouth stands in writing
+before it is approved.
+"""
 
 from __future__ import annotations
 
@@ -19,7 +21,9 @@ from tracker.values.records import Rows, new
 
 @dataclass(frozen=True, slots=True)
 class PriceLine:
-    """One line of a change's price. line: blank makes a new one. amount: cents; negative: a deduction."""
+    """One line of a change's price. line: blank makes a new one. amount: cents; negative: a
+    deduction.
+    """
 
     amount: int
     cost_line: str
@@ -29,7 +33,9 @@ class PriceLine:
 
 @dataclass(frozen=True, slots=True)
 class Priced:
-    """What pricing did, or would do (step: None). price: the sum of the lines, cents; before, after: the money beside it."""
+    """What pricing did, or would do (step: None). price: the sum of the lines, cents; before,
+    after: the money beside it.
+    """
 
     step: Step | None
     change: Change
@@ -42,7 +48,8 @@ class Priced:
 
 @dataclass(frozen=True, slots=True)
 class PriceEntry:
-    """What a change costs, line by line, and how many working days its activities take. contract: whose change it is.
+    """What a change costs, line by line, and how many working days its activities take. contract:
+    whose change it is.
 
     Lines that are not named stay. days: None where it is not said.
     """
@@ -55,13 +62,21 @@ class PriceEntry:
     activities: Sequence[str] = ()
 
 
-def price_change(project: ProjectFile, entry: PriceEntry, today: dt.date, only_try: bool = False) -> Priced:
-    """Give a change its price, line by line, its days and the activities that take them, in one step.
+def price_change(
+    project: ProjectFile, entry: PriceEntry, today: dt.date, only_try: bool = False
+) -> Priced:
+    """Give a change its price, line by line, its days and the activities that take them, in one
+    step.
 
-    only_try: tell what it would do and write nothing. ProblemError where there is no such change, it is decided already, it
-    would have no line, or the day lies ahead or before it was noticed.
+    only_try: tell what it would do and write nothing. ProblemError where there is no such change,
+    it is decided already, it would have no line, or the day lies ahead or before it was noticed.
     """
-    return step(project, f"priced change {entry.number}", lambda before: _priced(before, entry, today), only_try=only_try)
+    return step(
+        project,
+        f"priced change {entry.number}",
+        lambda before: _priced(before, entry, today),
+        only_try=only_try,
+    )
 
 
 def _priced(before: Rows, entry: PriceEntry, today: dt.date) -> tuple[Sound, Priced]:
@@ -79,14 +94,20 @@ def _priced(before: Rows, entry: PriceEntry, today: dt.date) -> tuple[Sound, Pri
         days=entry.days,
         activities=tuple(entry.activities),
     )
-    rows = _with_lines({**before, "changes": tuple(change if c is old else c for c in before["changes"])}, number, entry.lines)
+    rows = _with_lines(
+        {**before, "changes": tuple(change if c is old else c for c in before["changes"])},
+        number,
+        entry.lines,
+    )
     own = tuple(line for line in rows["change_lines"] if line.change == number)
     if not own:
         do = "give the price; 0.00 if it costs nothing"
         raise ProblemError(Problem("the change has no price", do, "changes", number, "state"))
     after = sound(before, rows)
     money = [money_now(books_of(one, today), entry.contract) for one in (before, after)]
-    return after, Priced(None, change, own, sum(line.amount for line in own), money[0], money[1], notes_on(change))
+    return after, Priced(
+        None, change, own, sum(line.amount for line in own), money[0], money[1], notes_on(change)
+    )
 
 
 def why_not(change: Change | None, number: str, on: dt.date, today: dt.date) -> Problem | None:
@@ -95,12 +116,28 @@ def why_not(change: Change | None, number: str, on: dt.date, today: dt.date) -> 
         return Problem("there is no such change", "choose one of the changes", "changes", number)
     if change.state == "approved":
         do = "undo the approval, or enter another change that takes it back"
-        return Problem("the change is approved already", do, "changes", number, "state", change.state)
+        return Problem(
+            "the change is approved already", do, "changes", number, "state", change.state
+        )
     if on > today:
-        return Problem("the day of the price lies ahead", f"give a day through {today}", "changes", number, "priced", str(on))
+        return Problem(
+            "the day of the price lies ahead",
+            f"give a day through {today}",
+            "changes",
+            number,
+            "priced",
+            str(on),
+        )
     if change.noticed is not None and on < change.noticed:
         do = f"give a day on or after {change.noticed}"
-        return Problem("the change would be priced before it was noticed", do, "changes", number, "priced", str(on))
+        return Problem(
+            "the change would be priced before it was noticed",
+            do,
+            "changes",
+            number,
+            "priced",
+            str(on),
+        )
     return None
 
 
@@ -120,16 +157,28 @@ def _with_lines(rows: dict[str, Any], number: str, lines: Sequence[PriceLine]) -
     """The rows with the price's lines: known ones changed, new ones at the end."""
     made: list[ChangeLine] = list(rows.get("change_lines", ()))
     for one in lines:
-        place = next((at for at, row in enumerate(made) if (row.change, row.line) == (number, one.line)), None)
+        place = next(
+            (at for at, row in enumerate(made) if (row.change, row.line) == (number, one.line)),
+            None,
+        )
         if place is None:
             code = one.line or free_line(made, number)
             named = one.name or code
-            row = new(ChangeLine, change=number, line=code, name=named, cost_line=one.cost_line, amount=one.amount)
+            row = new(
+                ChangeLine,
+                change=number,
+                line=code,
+                name=named,
+                cost_line=one.cost_line,
+                amount=one.amount,
+            )
             made.append(row)
         else:
             old = made[place]
             named = one.name or old.name
-            made[place] = dataclasses.replace(old, amount=one.amount, cost_line=one.cost_line, name=named)
+            made[place] = dataclasses.replace(
+                old, amount=one.amount, cost_line=one.cost_line, name=named
+            )
     return {**rows, "change_lines": tuple(made)}
 
 

@@ -1,4 +1,6 @@
-"""A lien waiver came in: its kind, amount and date through which it covers the work, with the signed paper."""
+"""A lien waiver came in: its kind, amount and date through which it covers the work, with the
+signed paper.
+"""
 
 from __future__ import annotations
 
@@ -22,7 +24,9 @@ from tracker.values.records import Rows, new
 
 @dataclass(frozen=True, slots=True)
 class Recorded:
-    """A waiver on record. closed: waiver gates of its application that are still closed, with their reasons."""
+    """A waiver on record. closed: waiver gates of its application that are still closed, with their
+    reasons.
+    """
 
     step: Step | None
     waiver: Waiver
@@ -31,7 +35,9 @@ class Recorded:
 
 @dataclass(frozen=True, slots=True)
 class WaiverEntry:
-    """A waiver as it came in. amount: cents; from_party: who gave it, blank: the contractor; paper: to be attached."""
+    """A waiver as it came in. amount: cents; from_party: who gave it, blank: the contractor; paper:
+    to be attached.
+    """
 
     contract: str
     application: int | None
@@ -45,7 +51,9 @@ class WaiverEntry:
 
 
 def record_waiver(project: ProjectFile, entry: WaiverEntry, today: dt.date) -> Recorded:
-    """Put a waiver on record. ProblemError where there is no such contract or application, the kind is none, or the day lies
+    """Put a waiver on record.
+
+    ProblemError where there is no such contract or application, the kind is none, or the day lies
     ahead.
     """
     paper = entry.paper
@@ -53,18 +61,24 @@ def record_waiver(project: ProjectFile, entry: WaiverEntry, today: dt.date) -> R
     fingerprint = sha256_of(paper, "waivers", code) if paper else ""
     if entry.on > today:
         do = f"give the day on which it was signed, through {today.isoformat()}"
-        raise ProblemError(Problem("the day lies ahead", do, "waivers", code, "date", entry.on.isoformat()))
+        raise ProblemError(
+            Problem("the day lies ahead", do, "waivers", code, "date", entry.on.isoformat())
+        )
 
     def change(before: Rows) -> tuple[Sound, Recorded]:
         row = _row(entry, next_code(before, "waivers", "WV-", 3))
         rows = {**before, "waivers": (*before.get("waivers", ()), row)}
         if paper:
-            kept = attached_file(before, "waivers", row.code, stored_path(paper, project.path), fingerprint)
+            kept = attached_file(
+                before, "waivers", row.code, stored_path(paper, project.path), fingerprint
+            )
             rows["files"] = with_papers(before.get("files", ()), (kept,))
         after = sound(before, rows)
         return after, Recorded(None, row, still_closed(after, row, today))
 
-    return step(project, f"waiver for {entry.contract}/{entry.application or ''}".rstrip("/")[:120], change)
+    return step(
+        project, f"waiver for {entry.contract}/{entry.application or ''}".rstrip("/")[:120], change
+    )
 
 
 def _row(entry: WaiverEntry, code: str) -> Waiver:
@@ -88,8 +102,14 @@ def still_closed(rows: Rows, waiver: Waiver, today: dt.date) -> tuple[str, ...]:
     books = books_of(rows, today)
     known = accounts(books)
     account = known.get(waiver.contract)
-    state = account.state(waiver.application) if account and waiver.application is not None else None
+    state = (
+        account.state(waiver.application) if account and waiver.application is not None else None
+    )
     if state is None:
         return ()
     found = application_gates(books, state, paid(books, known))
-    return tuple(in_words(gate.gate, gate.reason) for gate in found if "waiver" in gate.gate and not gate.open)
+    return tuple(
+        in_words(gate.gate, gate.reason)
+        for gate in found
+        if "waiver" in gate.gate and not gate.open
+    )

@@ -1,4 +1,6 @@
-"""Retainage is released: an amount that was held back becomes payable, over the lines by what they hold."""
+"""Retainage is released: an amount that was held back becomes payable, over the lines by what they
+hold.
+"""
 
 from __future__ import annotations
 
@@ -21,7 +23,8 @@ from tracker.values.records import Rows, new
 
 @dataclass(frozen=True, slots=True)
 class Released:
-    """What a release did, or would do (step: None). held: on the contract before and after; lines: by line what comes free.
+    """What a release did, or would do (step: None). held: on the contract before and after; lines:
+    by line what comes free.
 
     payable: what may be paid on the contract in all before and after. Cents.
     """
@@ -36,7 +39,9 @@ class Released:
 
 @dataclass(frozen=True, slots=True)
 class ReleaseEntry:
-    """Cents of what a contract holds back, released on a day. line: of this line alone; blank: over all by what they hold."""
+    """Cents of what a contract holds back, released on a day. line: of this line alone; blank: over
+    all by what they hold.
+    """
 
     contract: str
     amount: int
@@ -45,34 +50,62 @@ class ReleaseEntry:
     line: str = ""
 
 
-def release_retainage(project: ProjectFile, entry: ReleaseEntry, today: dt.date, only_try: bool = False) -> Released:
+def release_retainage(
+    project: ProjectFile, entry: ReleaseEntry, today: dt.date, only_try: bool = False
+) -> Released:
     """Release a part of what a contract holds back.
 
-    ProblemError where there is no such contract, more is released than is held, the day lies ahead, or no reason is given.
-    only_try: tell what it would do and write nothing.
+    ProblemError where there is no such contract, more is released than is held, the day lies ahead,
+    or no reason is given. only_try: tell what it would do and write nothing.
     """
     what = f"released {dollars(entry.amount)} of {entry.contract}"[:120]
-    return step(project, what, lambda before: _released(before, entry, today), entry.reason.strip(), only_try)
+    return step(
+        project,
+        what,
+        lambda before: _released(before, entry, today),
+        entry.reason.strip(),
+        only_try,
+    )
 
 
 def _released(before: Rows, entry: ReleaseEntry, today: dt.date) -> tuple[Sound, Released]:
     """The rows with the release, and what it does."""
-    contract, amount, on, reason, line = entry.contract, entry.amount, entry.on, entry.reason, entry.line
+    contract, amount, on, reason, line = (
+        entry.contract,
+        entry.amount,
+        entry.on,
+        entry.reason,
+        entry.line,
+    )
     books = books_of(before, today)
     account = accounts(books).get(contract)
     if account is None:
-        raise ProblemError(Problem("there is no such contract", "choose one that is there", "contracts", contract))
+        raise ProblemError(
+            Problem("there is no such contract", "choose one that is there", "contracts", contract)
+        )
     if amount <= 0:
-        raise _wrong("the amount is not above zero", "give what is released, in dollars", "amount", dollars(amount))
+        raise _wrong(
+            "the amount is not above zero",
+            "give what is released, in dollars",
+            "amount",
+            dollars(amount),
+        )
     if on > today:
-        raise _wrong("the day lies ahead", f"give a day through {today.isoformat()}", "date", on.isoformat())
+        raise _wrong(
+            "the day lies ahead", f"give a day through {today.isoformat()}", "date", on.isoformat()
+        )
     if not reason.strip():
         raise _wrong("a release needs its reason", "say what was accepted, by whom", "reason")
     held = held_by_line(account)
     most = held.get(line, 0) if line else sum(held.values())
     if amount > most:
         where = f" on {line}" if line else ""
-        raise _wrong(f"more is released than is held{where}", f"give at most {dollars(most)}", "amount", dollars(amount))
+        raise _wrong(
+            f"more is released than is held{where}",
+            f"give at most {dollars(most)}",
+            "amount",
+            dollars(amount),
+        )
     event = new(
         RetainageEvent,
         code=next_code(before, "retainage_events", "RT-"),
@@ -83,7 +116,9 @@ def _released(before: Rows, entry: ReleaseEntry, today: dt.date) -> tuple[Sound,
         amount=amount,
         reason=reason.strip(),
     )
-    after = sound(before, {**before, "retainage_events": (*before.get("retainage_events", ()), event)})
+    after = sound(
+        before, {**before, "retainage_events": (*before.get("retainage_events", ()), event)}
+    )
     then_books = books_of(after, today)
     then = accounts(then_books)[contract]
     left = held_by_line(then)
@@ -92,7 +127,9 @@ def _released(before: Rows, entry: ReleaseEntry, today: dt.date) -> tuple[Sound,
         step=None,
         event=event,
         held=(account.held, then.held),
-        lines={code: held[code] - left.get(code, 0) for code in held if held[code] != left.get(code, 0)},
+        lines={
+            code: held[code] - left.get(code, 0) for code in held if held[code] != left.get(code, 0)
+        },
         payable=payable,
         notes=(*_paid_ahead_notes(amount, payable), *_notes(before, account, then)),
     )
@@ -114,11 +151,18 @@ def _payable(rows: Rows, today: dt.date, contract: str) -> int:
 
 
 def _paid_ahead_notes(amount: int, payable: tuple[int, int]) -> tuple[str, ...]:
-    """What of the release may not be paid, because more was paid on the contract than is owed on it."""
+    """What of the release may not be paid, because more was paid on the contract than is owed on
+    it.
+    """
     ahead = amount - (payable[1] - payable[0])
     if ahead <= 0:
         return ()
-    return (f"{dollars(ahead)} of it makes up what was paid ahead on the contract, and may not be paid again",)
+    return (
+        (
+            f"{dollars(ahead)} of it makes up what was paid ahead on the contract, and may not be"
+            " paid again"
+        ),
+    )
 
 
 def _notes(rows: Rows, before: Account, after: Account) -> tuple[str, ...]:
@@ -127,12 +171,17 @@ def _notes(rows: Rows, before: Account, after: Account) -> tuple[str, ...]:
     notes = []
     if before.last is not None and before.earned < before.last.contract_now:
         notes.append(
-            f"{dollars(before.last.contract_now - before.earned)} of the contract is not earned yet: "
-            f"{dollars(after.held)} stays held against it"
+            f"{dollars(before.last.contract_now - before.earned)} of the contract is not earned"
+            f" yet: {dollars(after.held)} stays held against it"
         )
-    finals = [w for w in rows.get("waivers", ()) if w.contract == contract and w.kind.endswith("final")]
+    finals = [
+        w for w in rows.get("waivers", ()) if w.contract == contract and w.kind.endswith("final")
+    ]
     if not finals:
-        notes.append("no final waiver is on record: it is paid only against one, and those of who sent a notice to owner")
+        notes.append(
+            "no final waiver is on record: it is paid only against one, and those of who sent a"
+            " notice to owner"
+        )
     notes.append("ask the lender before letting go of it, and an attorney about liens")
     return tuple(notes)
 

@@ -12,9 +12,9 @@ from tracker.values.problems import Problem
 class Restored:
     """What a restore did.
 
-    kept: where the file lies that was there; None where there was none. last: the backup's last change, blank where it has none.
-    faults: what `check` finds in it, as it lies there now. papers: so many were put back. remarks: papers beside the backup that
-    were not, each with its reason.
+    kept: where the file lies that was there; None where there was none. last: the backup's last
+    change, blank where it has none. faults: what `check` finds in it, as it lies there now. papers:
+    so many were put back. remarks: papers beside the backup that were not, each with its reason.
     """
 
     kept: Path | None
@@ -25,9 +25,11 @@ class Restored:
 
 
 def restore(path: Path, backup: Path) -> Restored:
-    """Put a copy of a backup in the place of a project file, and keep what was there beside it; see project_file.restoring.
+    """Put a copy of a backup in the place of a project file, and keep what was there beside it; see
+    project_file.restoring.
 
-    Papers that lie beside the backup and are missing beside the file are put back; none is written over.
+    Papers that lie beside the backup and are missing beside the file are put back; none is written
+    over.
     """
     from tracker.actions.carrying import carry
     from tracker.project_file import restoring
@@ -40,4 +42,10 @@ def restore(path: Path, backup: Path) -> Restored:
         files = project.rows(AttachedFile)
     carried = carry(files, backup.absolute().parent, done.place.parent)
     lacking = tuple(attached_files(files, done.place))
-    return Restored(done.kept, done.last, (*done.faults, *lacking), len(carried.copied), carried.remarks(only_unlike=True))
+    return Restored(
+        done.kept,
+        done.last,
+        (*done.faults, *lacking),
+        len(carried.copied),
+        carried.remarks(only_unlike=True),
+    )

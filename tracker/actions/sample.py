@@ -17,7 +17,8 @@ class Sample:
 
 
 def sample_project(folder: Path, fresh: bool = False) -> Sample:
-    """The newest sample file of a folder; one is made where there is none, or if a fresh one is wanted.
+    """The newest sample file of a folder; one is made where there is none, or if a fresh one is
+    wanted.
 
     A file that is there is never written over: a fresh one takes the next number.
     """

@@ -43,12 +43,16 @@ KEPT = (
 """The tables of a snapshot: the plan, and the money that earned value needs."""
 
 WEATHER_YEARS = 2
-"""For so many years after the last finish the days that weather is expected to take are kept as days."""
+"""For so many years after the last finish the days that weather is expected to take are kept as
+days.
+"""
 
 
 @dataclass(frozen=True)
 class Closed:
-    """A closed status date: its step in the history, None where nothing was different; and the head of the snapshot."""
+    """A closed status date: its step in the history, None where nothing was different; and the head
+    of the snapshot.
+    """
 
     step: Step | None
     head: Snapshot
@@ -56,26 +60,35 @@ class Closed:
 
 @dataclass(frozen=True)
 class WouldClose:
-    """What closing a status date would keep. head: of the snapshot. last: the head of the one before; None: it is the first."""
+    """What closing a status date would keep. head: of the snapshot. last: the head of the one
+    before; None: it is the first.
+    """
 
     head: Snapshot
     last: Snapshot | None
 
     @property
     def days(self) -> int | None:
-        """Calendar days by which the opening moved since the snapshot before; None where one of the two has none."""
+        """Calendar days by which the opening moved since the snapshot before; None where one of the
+        two has none.
+        """
         if self.last is None or self.last.opening is None or self.head.opening is None:
             return None
         return (self.head.opening - self.last.opening).days
 
 
 def take_snapshot(
-    project: ProjectFile, date: dt.date, baseline: bool = False, note: str = "", today: dt.date | None = None
+    project: ProjectFile,
+    date: dt.date,
+    baseline: bool = False,
+    note: str = "",
+    today: dt.date | None = None,
 ) -> Closed:
-    """Close a status date: set it, and keep the plan as it stands with opening, cost of a day and contingency shares.
+    """Close a status date: set it, and keep the plan as it stands with opening, cost of a day and
+    contingency shares.
 
-    today: a date after it is refused; None: it is not asked. ProblemError also for a date on or before that of the last
-    snapshot, or before an actual date of an activity.
+    today: a date after it is refused; None: it is not asked. ProblemError also for a date on or
+    before that of the last snapshot, or before an actual date of an activity.
     """
     kept: list[tuple[Snapshot, dict[str, str]]] = []
 
@@ -92,7 +105,11 @@ def take_snapshot(
 
 
 def try_snapshot(
-    project: ProjectFile, date: dt.date, baseline: bool = False, note: str = "", today: dt.date | None = None
+    project: ProjectFile,
+    date: dt.date,
+    baseline: bool = False,
+    note: str = "",
+    today: dt.date | None = None,
 ) -> WouldClose:
     """What take_snapshot would keep; nothing is written. ProblemError as there."""
     rows = project.tables()
@@ -101,7 +118,9 @@ def try_snapshot(
 
 
 def mark_baseline(project: ProjectFile, date: dt.date, baseline: bool) -> Closed:
-    """Mark a snapshot as a baseline to be held against, or take the mark away. Its content stays as it is.
+    """Mark a snapshot as a baseline to be held against, or take the mark away.
+
+    Its content stays as it is.
 
     ProblemError where there is no snapshot of this date.
     """
@@ -112,7 +131,9 @@ def mark_baseline(project: ProjectFile, date: dt.date, baseline: bool) -> Closed
         head = next((one for one in before.get("snapshots", ()) if one.date == date), None)
         if head is None:
             what, do = "there is no snapshot of this date", "choose one that is there"
-            raise ProblemError(Problem(what, do, "snapshots", date.isoformat(), value=date.isoformat()))
+            raise ProblemError(
+                Problem(what, do, "snapshots", date.isoformat(), value=date.isoformat())
+            )
         now = dataclasses.replace(head, baseline=baseline)
         marked[:] = [now] if now != head else []
         return sound(before, before), Closed(None, now)
@@ -128,10 +149,21 @@ def mark_baseline(project: ProjectFile, date: dt.date, baseline: bool) -> Closed
 def _closed(
     before: Rows, date: dt.date, baseline: bool, note: str, today: dt.date | None
 ) -> tuple[Sound, Snapshot, dict[str, str]]:
-    """The rows with the status date closed, and the snapshot of them: its head and texts. ProblemError where it can't be."""
-    if problems := [*_not_ahead(date, today), *_not_later(before, date), *_actual_dates_after(before, date)]:
+    """The rows with the status date closed, and the snapshot of them: its head and texts.
+
+    ProblemError where it can't be.
+    """
+    if problems := [
+        *_not_ahead(date, today),
+        *_not_later(before, date),
+        *_actual_dates_after(before, date),
+    ]:
         raise ProblemError(problems)
-    moved, _ = cash_dated(before, {**before, "project": (dataclasses.replace(before["project"][0], status_date=date),)}, today)
+    moved, _ = cash_dated(
+        before,
+        {**before, "project": (dataclasses.replace(before["project"][0], status_date=date),)},
+        today,
+    )
     after = sound(before, moved)
     plan = compute(after)
     texts = texts_of(content_rows(after, plan))
@@ -139,19 +171,23 @@ def _closed(
 
 
 def content_rows(rows: Rows, plan: Plan) -> dict[str, tuple[Any, ...]]:
-    """The rows that a snapshot keeps: remaining days of work under way as they are in force, weather days as days.
+    """The rows that a snapshot keeps: remaining days of work under way as they are in force,
+    weather days as days.
 
-    The cases are not among them: a hearing that waits because of the day of its filing keeps its meeting as "not before".
+    The cases are not among them: a hearing that waits because of the day of its filing keeps its
+    meeting as "not before".
     """
     kept = {table: tuple(rows.get(table, ())) for table in KEPT}
     dates = plan.by_code()
     waits = held_back(plan)
     kept["activities"] = tuple(
-        dataclasses.replace(a, remaining=dates[a.code].remaining)
-        if mode_of(a) == UNDER_WAY
-        else dataclasses.replace(a, not_before=waits[a.code])
-        if a.code in waits
-        else a
+        (
+            dataclasses.replace(a, remaining=dates[a.code].remaining)
+            if mode_of(a) == UNDER_WAY
+            else dataclasses.replace(a, not_before=waits[a.code])
+            if a.code in waits
+            else a
+        )
         for a in kept["activities"]
     )
     kept["calendar_days"] = _with_weather(rows, plan)
@@ -159,7 +195,9 @@ def content_rows(rows: Rows, plan: Plan) -> dict[str, tuple[Any, ...]]:
     return kept
 
 
-def head_of(rows: Rows, plan: Plan, date: dt.date, baseline: bool, note: str, fingerprint: str) -> Snapshot:
+def head_of(
+    rows: Rows, plan: Plan, date: dt.date, baseline: bool, note: str, fingerprint: str
+) -> Snapshot:
     """The head of a snapshot. Shares are of hard cost left to pay, in thousandths of a percent."""
     books = books_of(rows, date)
     design, construction = _contingency_shares(books)
@@ -176,19 +214,25 @@ def head_of(rows: Rows, plan: Plan, date: dt.date, baseline: bool, note: str, fi
 
 
 def _contingency_shares(books: Books) -> tuple[int | None, int | None]:
-    """Design and construction contingency as shares of the hard cost left to pay; None where none is left."""
+    """Design and construction contingency as shares of the hard cost left to pay; None where none
+    is left.
+    """
     lines = cost_lines(books, paid(books, accounts(books)).by_cost_line())
     design, construction = contingencies(lines, None, None)
     return design.share, construction.share
 
 
 def _with_weather(rows: Rows, plan: Plan) -> tuple[CalendarDay, ...]:
-    """The days of all calendars, with those that weather is expected to take after the status date."""
+    """The days of all calendars, with those that weather is expected to take after the
+    status date.
+    """
     days = {key_of(day): day for day in rows.get("calendar_days", ())}
     until = dt.date((plan.last_finish or plan.project_start).year + WEATHER_YEARS + 1, 1, 1)
     for calendar, date in weather_days(rows, plan.status_date or plan.project_start, until):
         old = days.get((calendar, date)) or new(CalendarDay, calendar=calendar, date=date)
-        days[calendar, date] = dataclasses.replace(old, works=False, reason=old.reason or "weather expected")
+        days[calendar, date] = dataclasses.replace(
+            old, works=False, reason=old.reason or "weather expected"
+        )
     return tuple(days.values())
 
 
@@ -196,8 +240,15 @@ def _not_ahead(date: dt.date, today: dt.date | None) -> list[Problem]:
     """What is closed is over."""
     if today is None or date <= today:
         return []
-    what = f"the status date lies after today, {today.isoformat()}: nobody knows yet what happens until then"
-    return [Problem(what, "close a day through today", "snapshots", date.isoformat(), value=date.isoformat())]
+    what = (
+        f"the status date lies after today, {today.isoformat()}: nobody knows yet what happens"
+        " until then"
+    )
+    return [
+        Problem(
+            what, "close a day through today", "snapshots", date.isoformat(), value=date.isoformat()
+        )
+    ]
 
 
 def _not_later(rows: Rows, date: dt.date) -> list[Problem]:
@@ -206,7 +257,15 @@ def _not_later(rows: Rows, date: dt.date) -> list[Problem]:
     if last is None or date > last:
         return []
     what = f"the status date {last.isoformat()} is closed already, and this one is not later"
-    return [Problem(what=what, do="give a later date", table="snapshots", key=date.isoformat(), value=date.isoformat())]
+    return [
+        Problem(
+            what=what,
+            do="give a later date",
+            table="snapshots",
+            key=date.isoformat(),
+            value=date.isoformat(),
+        )
+    ]
 
 
 def _actual_dates_after(rows: Rows, date: dt.date) -> list[Problem]:
@@ -218,5 +277,7 @@ def _actual_dates_after(rows: Rows, date: dt.date) -> list[Problem]:
             if day is not None and day > date:
                 what = f"the actual date lies after {date.isoformat()}, which is to be closed"
                 do = "close a later date, or correct the actual date"
-                found.append(Problem(what, do, "activities", activity.code, column, day.isoformat()))
+                found.append(
+                    Problem(what, do, "activities", activity.code, column, day.isoformat())
+                )
     return found

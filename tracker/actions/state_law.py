@@ -1,4 +1,6 @@
-"""Bring what is on record of a state's law into the project: answers, each with its statute and the day of checking."""
+"""Bring what is on record of a state's law into the project: answers, each with its statute and the
+day of checking.
+"""
 
 from __future__ import annotations
 
@@ -35,12 +37,16 @@ class Record:
 
 def on_record() -> dict[str, Record]:
     """Every state on record, by the name of its folder."""
-    places = sorted(path for path in (folder("templates") / "jurisdictions").iterdir() if _is_a_state(path))
+    places = sorted(
+        path for path in (folder("templates") / "jurisdictions").iterdir() if _is_a_state(path)
+    )
     return {path.name: _record(path) for path in places}
 
 
 def _is_a_state(path: Path) -> bool:
-    """Whether a folder holds answers alone; the general one and the blank one bring bodies and notices with them."""
+    """Whether a folder holds answers alone; the general one and the blank one bring bodies and
+    notices with them.
+    """
     return path.is_dir() and [file.name for file in path.glob("*.csv")] == ["answers.csv"]
 
 
@@ -55,11 +61,18 @@ def _record(path: Path) -> Record:
 def replaced(rows: Rows, record: Record) -> tuple[str, ...]:
     """The questions whose answers in the project would be replaced by another text."""
     here = {a.question: a.answer.strip() for a in rows.get("answers", ())}
-    return tuple(a.question for a in record.answers if here.get(a.question) and here[a.question] != a.answer.strip())
+    return tuple(
+        a.question
+        for a in record.answers
+        if here.get(a.question) and here[a.question] != a.answer.strip()
+    )
 
 
 def bring(project: ProjectFile, name: str) -> Imported:
-    """Bring a state's answers into the project, as one step. ProblemError if nothing is on record under that name."""
+    """Bring a state's answers into the project, as one step.
+
+    ProblemError if nothing is on record under that name.
+    """
     if name not in on_record():
         do = f"choose one of: {', '.join(on_record())}"
         raise ProblemError(Problem(what="nothing is on record under this name", do=do, value=name))

@@ -1,4 +1,7 @@
-"""An application is verified: somebody saw the work, line by line, on a day. Payment follows what was verified."""
+"""An application is verified: somebody saw the work, line by line, on a day.
+
+Payment follows what was verified.
+"""
 
 from __future__ import annotations
 
@@ -26,10 +29,11 @@ from tracker.values.records import Rows, key_of, key_text
 
 @dataclass(frozen=True, slots=True)
 class Verified:
-    """A verified application as it stands on the day of verification. step: None where all was so already, or it was tried only.
+    """A verified application as it stands on the day of verification. step: None where all was so
+    already, or it was tried only.
 
-    state: its lines and figures, cents. closed: the gates that still stop its payment. above: by line, the cents in place above
-    what the lender's inspector saw. notes: what is odd about it.
+    state: its lines and figures, cents. closed: the gates that still stop its payment. above: by
+    line, the cents in place above what the lender's inspector saw. notes: what is odd about it.
     """
 
     step: Step | None
@@ -52,10 +56,11 @@ def verify_application(
 ) -> Verified:
     """Write what was seen in place in this period, and who saw it when, in one step.
 
-    seen: by line (a change's: CHANGE/LINE) the cells that are given: verified, claimed, stored as plain decimal dollars,
-    inspector_share in percent; an empty one: nothing. Lines and cells that are not named stay as they are. expected: the
-    application as it was shown; StaleError if it is no longer so. only_try: tell how it would stand and write nothing.
-    ProblemError if there is no such application, nobody is named, an amount is none, a line is none of the contract's, or a
+    seen: by line (a change's: CHANGE/LINE) the cells that are given: verified, claimed, stored as
+    plain decimal dollars, inspector_share in percent; an empty one: nothing. Lines and cells that
+    are not named stay as they are. expected: the application as it was shown; StaleError if it is
+    no longer so. only_try: tell how it would stand and write nothing. ProblemError if there is no
+    such application, nobody is named, an amount is none, a line is none of the contract's, or a
     line's earned to date would lie outside of 0 to its value: with the line's name.
     """
     given = (contract, number, seen, by, on, expected)
@@ -75,7 +80,14 @@ def _worked_out(
     """The rows with the application verified, and how it stands then."""
     old = _application(before, contract, number)
     if not by.strip():
-        raise ProblemError(_problem(old, "verified_by", "it is not said who saw the work", "name the person who was there"))
+        raise ProblemError(
+            _problem(
+                old,
+                "verified_by",
+                "it is not said who saw the work",
+                "name the person who was there",
+            )
+        )
     new = dataclasses.replace(old, verified_by=by.strip(), verified_on=on)
     if expected is not None and expected != old:
         raise StaleError(expected, old, new)
@@ -84,24 +96,43 @@ def _worked_out(
     known = accounts(books)
     state = known[contract].state(number)
     if state is None:
-        raise ProblemError(_problem(old, "number", "the application is not in its contract's account", "check the contract"))
+        raise ProblemError(
+            _problem(
+                old,
+                "number",
+                "the application is not in its contract's account",
+                "check the contract",
+            )
+        )
     above = _above_inspector(after, state)
-    closed = tuple(gate for gate in application_gates(books, state, paid(books, known)) if not gate.open)
-    return after, Verified(None, new, state, closed, above, (*_notes(after, new, on), *_above_notes(state, above)))
+    closed = tuple(
+        gate for gate in application_gates(books, state, paid(books, known)) if not gate.open
+    )
+    return after, Verified(
+        None, new, state, closed, above, (*_notes(after, new, on), *_above_notes(state, above))
+    )
 
 
 def _above_inspector(rows: Rows, state: ApplicationState) -> dict[str, int]:
     """By line, what stands in place above what the lender's inspector saw of it."""
-    own = (r for r in rows.get("application_lines", ()) if (r.contract, r.number) == (state.contract, state.number))
+    own = (
+        r
+        for r in rows.get("application_lines", ())
+        if (r.contract, r.number) == (state.contract, state.number)
+    )
     shares = {r.line: r.inspector_share for r in own}
-    found = {line.line: above_inspector(line.in_place, line.value, shares.get(line.line)) for line in state.lines}
+    found = {
+        line.line: above_inspector(line.in_place, line.value, shares.get(line.line))
+        for line in state.lines
+    }
     return {line: cents for line, cents in found.items() if cents}
 
 
 def _above_notes(state: ApplicationState, above: Mapping[str, int]) -> tuple[str, ...]:
     """The lender funds what its own inspector saw."""
     return tuple(
-        f"{line.name}: {dollars(above[line.line])} above what the lender's inspector saw: the lender may cut it"
+        f"{line.name}: {dollars(above[line.line])} above what the lender's inspector saw: the"
+        " lender may cut it"
         for line in state.lines
         if line.line in above
     )
@@ -114,18 +145,28 @@ def _application(rows: Rows, contract: str, number: int) -> Application:
     if found is None:
         there = ", ".join(str(a.number) for a in known)
         do = f"the contract has applications {there}" if there else "enter the application first"
-        raise ProblemError(Problem("there is no such application", do, "applications", f"{contract}/{number}"))
+        raise ProblemError(
+            Problem("there is no such application", do, "applications", f"{contract}/{number}")
+        )
     return found
 
 
-def _with_lines(rows: dict[str, Any], application: Application, seen: Mapping[str, Mapping[str, str]]) -> dict[str, Any]:
+def _with_lines(
+    rows: dict[str, Any], application: Application, seen: Mapping[str, Mapping[str, str]]
+) -> dict[str, Any]:
     """The rows with what was seen. ProblemError with each amount that is none."""
     known = {key_of(row): row for row in rows.get("application_lines", ())}
     problems: list[Problem] = []
     for line, cells in seen.items():
         at = (application.contract, application.number, line)
         try:
-            row = with_cells(ApplicationLine, at, known.get(at), {name: text.strip() for name, text in cells.items()}, rows)
+            row = with_cells(
+                ApplicationLine,
+                at,
+                known.get(at),
+                {name: text.strip() for name, text in cells.items()},
+                rows,
+            )
         except ProblemError as error:
             problems.extend(error.problems)
             continue
@@ -137,7 +178,9 @@ def _with_lines(rows: dict[str, Any], application: Application, seen: Mapping[st
 
 
 def _notes(rows: Rows, application: Application, on: dt.date) -> tuple[str, ...]:
-    """What is odd: verified above what was claimed, or nothing of it; an earlier one not verified; a period not over."""
+    """What is odd: verified above what was claimed, or nothing of it; an earlier one not verified;
+    a period not over.
+    """
     notes = []
     key = application.contract, application.number
     for line in rows.get("application_lines", ()):
@@ -147,23 +190,34 @@ def _notes(rows: Rows, application: Application, on: dt.date) -> tuple[str, ...]
         if claimed and line.verified is None:
             notes.append(f"{line.line}: {dollars(claimed)} is claimed, nothing is verified")
         elif seen > claimed:
-            notes.append(f"{line.line}: {dollars(seen)} is verified, only {dollars(claimed)} is claimed")
+            notes.append(
+                f"{line.line}: {dollars(seen)} is verified, only {dollars(claimed)} is claimed"
+            )
     open_ = [
         str(a.number)
         for a in rows.get("applications", ())
-        if a.contract == application.contract and a.number < application.number and a.verified_on is None
+        if a.contract == application.contract
+        and a.number < application.number
+        and a.verified_on is None
     ]
     if open_:
-        notes.append(f"application {', '.join(open_)} before it is not verified: it stands as if that brought nothing")
+        notes.append(
+            f"application {', '.join(open_)} before it is not verified: it stands as if that"
+            " brought nothing"
+        )
     if application.period_to is not None and on < application.period_to:
         notes.append(
-            f"the period runs through {application.period_to.isoformat()}: what came after {on.isoformat()} was not seen"
+            f"the period runs through {application.period_to.isoformat()}: what came after"
+            f" {on.isoformat()} was not seen"
         )
     if any(p.contract == key[0] and p.application == key[1] for p in rows.get("payments", ())):
         notes.append("something was paid on it already: see whether that still fits")
     draw = next((d for d in rows.get("draws", ()) if d.number == application.draw), None)
     if draw is not None and state_on(draw, on) in ("sent", "funded"):
-        notes.append(f"it belongs to draw {draw.number}, which is {state_on(draw, on)}: its papers show the figures as they were")
+        notes.append(
+            f"it belongs to draw {draw.number}, which is {state_on(draw, on)}: its papers show the"
+            " figures as they were"
+        )
     return tuple(notes)
 
 

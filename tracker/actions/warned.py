@@ -1,4 +1,6 @@
-"""What an import or a single change takes and warns of: money that is odd, but may have happened so."""
+"""What an import or a single change takes and warns of: money that is odd, but may have happened
+so.
+"""
 
 from __future__ import annotations
 
@@ -12,7 +14,9 @@ ASKED_OF = ("contracts", "invoices", "payments", "draws")
 
 
 def money_warnings(project: ProjectFile, today: dt.date) -> tuple[str, ...]:
-    """A sentence for each payment above what was payable, draw line above its budget and the like, as of a day."""
+    """A sentence for each payment above what was payable, draw line above its budget and the like,
+    as of a day.
+    """
     return warnings_of(project.tables(), today)
 
 

@@ -21,11 +21,11 @@ def keep(
     what: str = "kept a what-if",
     today: dt.date | None = None,
 ) -> Saved:
-    """Make the changes of a what-if for good. seen: the rows on which it was computed. what: how the history calls it.
-    today: facts after it are refused; None: it is not asked.
+    """Make the changes of a what-if for good. seen: the rows on which it was computed. what: how
+    the history calls it. today: facts after it are refused; None: it is not asked.
 
-    StaleError with both versions where one of the rows to change is no longer as it was seen; ProblemError for each fault of
-    the whole project that the changes would bring.
+    StaleError with both versions where one of the rows to change is no longer as it was seen;
+    ProblemError for each fault of the whole project that the changes would bring.
     """
     rows = sorted({key for _, key, _ in edits})
 

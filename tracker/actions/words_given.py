@@ -16,12 +16,18 @@ NUMBERED = re.compile(r"W-([0-9]{1,9})")
 
 
 def give_word(
-    project: ProjectFile, contractor: str, activity: str, for_date: dt.date, today: dt.date, confirms: bool = False
+    project: ProjectFile,
+    contractor: str,
+    activity: str,
+    for_date: dt.date,
+    today: dt.date,
+    confirms: bool = False,
 ) -> Saved:
     """The word of a contractor that they come for an activity on a day.
 
-    confirms: it is the day on which the plan has them. The same word once more is no second promise: the day on which it was
-    said is renewed, and the note says when it was said first. ProblemError for each fault that it would bring.
+    confirms: it is the day on which the plan has them. The same word once more is no second
+    promise: the day on which it was said is renewed, and the note says when it was said first.
+    ProblemError for each fault that it would bring.
     """
 
     def change(before: Rows) -> tuple[Sound, Saved]:
@@ -30,14 +36,22 @@ def give_word(
             (
                 w
                 for w in known
-                if (w.contractor, w.activity, w.for_date, w.came_on) == (contractor, activity, for_date, None) and w.said_on
+                if (w.contractor, w.activity, w.for_date, w.came_on)
+                == (contractor, activity, for_date, None)
+                and w.said_on
             ),
             None,
         )
         if old is not None:
             first = f"first said {old.said_on.isoformat()}" if old.said_on else ""
-            note = old.note if "first said " in old.note else "; ".join(part for part in (old.note, first) if part)
-            row = dataclasses.replace(old, said_on=today, note=note if old.said_on != today else old.note)
+            note = (
+                old.note
+                if "first said " in old.note
+                else "; ".join(part for part in (old.note, first) if part)
+            )
+            row = dataclasses.replace(
+                old, said_on=today, note=note if old.said_on != today else old.note
+            )
             rows = tuple(row if w is old else w for w in known)
         else:
             kind = "confirm" if confirms else "date"

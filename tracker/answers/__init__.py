@@ -1,1 +1,3 @@
-"""Answers: one module a view. Each gathers values, calls the rooms and returns one frozen answer."""
+"""Answers: one module a view. Each gathers values, calls the rooms and returns one frozen
+answer.
+"""

@@ -1,7 +1,7 @@
 """An answer as JSON: field names are the keys, dates are ISO, everything else is as it stands.
 
-A field whose name Python reserves ends in an underscore, which the key drops. A field marked with `for_screen()` is left
-out: it serves a screen alone.
+A field whose name Python reserves ends in an underscore, which the key drops. A field marked with
+`for_screen()` is left out: it serves a screen alone.
 """
 
 from __future__ import annotations
@@ -19,7 +19,10 @@ def for_screen() -> Any:
 
 
 def as_json(answer: Any) -> Any:
-    """The answer as dictionaries, lists, strings, numbers, booleans and None. Only a correlation is no whole number."""
+    """The answer as dictionaries, lists, strings, numbers, booleans and None.
+
+    Only a correlation is no whole number.
+    """
     if isinstance(answer, (str, int, float, bool)) or answer is None:
         return answer
     if isinstance(answer, dt.date):

@@ -1,4 +1,6 @@
-"""The baseline as a plan: the latest snapshot marked so among those closed by a day, computed again from its tables."""
+"""The baseline as a plan: the latest snapshot marked so among those closed by a day, computed again
+from its tables.
+"""
 
 from __future__ import annotations
 
@@ -29,7 +31,9 @@ _read: tuple[dict[str, str], Rows] | None = None
 
 
 def rows_of_texts(texts: dict[str, str]) -> Rows:
-    """The rows of a snapshot's texts; the very same ones as long as the same texts are asked for."""
+    """The rows of a snapshot's texts; the very same ones as long as the same texts are
+    asked for.
+    """
     global _read
     from tracker.project_folder.snapshot_text import rows_of
 

@@ -26,9 +26,11 @@ class Bought:
 
 @value
 class Way:
-    """The cheapest way to win so many calendar days. saved_cents: days x cost of a day, and the step costs passed no more.
+    """The cheapest way to win so many calendar days. saved_cents: days x cost of a day, and the
+    step costs passed no more.
 
-    net_cents: saved less paid. pays: whether it is the one that leaves most, beyond which buying stops paying.
+    net_cents: saved less paid. pays: whether it is the one that leaves most, beyond which buying
+    stops paying.
     """
 
     days_won: int
@@ -44,8 +46,8 @@ class Way:
 class Buying:
     """What can be bought. ways: by days won; to win n days take the first that wins at least n.
 
-    offers: how many activities have days for sale. complete: whether nothing cheaper and nothing more can be had. pays_days:
-    days won by the way that leaves most; 0 where none pays.
+    offers: how many activities have days for sale. complete: whether nothing cheaper and nothing
+    more can be had. pays_days: days won by the way that leaves most; 0 where none pays.
     """
 
     offers: int
@@ -58,7 +60,9 @@ class Buying:
 NOTHING_FOR_SALE = Buying(offers=0, ways=(), pays_days=0, complete=True, warnings=())
 
 
-def buying(plan: Plan, rows: Rows, cost_of_a_day: int, went: Callable[[int], None] | None = None) -> Buying:
+def buying(
+    plan: Plan, rows: Rows, cost_of_a_day: int, went: Callable[[int], None] | None = None
+) -> Buying:
     """What a project's offers win, cost and save. cost_of_a_day in cents, gross."""
     offered, remarks = offers(plan, rows.get("buying_days", ()))
     if not offered:
@@ -88,6 +92,7 @@ def way_of(one: Worth, plan: Plan, each: dict[int, int], pays: bool) -> Way:
         net_cents=one.net,
         pays=pays,
         buys=tuple(
-            Bought(activities[i].code, activities[i].name or activities[i].code, n, n * each[i]) for i, n in one.purchase.days
+            Bought(activities[i].code, activities[i].name or activities[i].code, n, n * each[i])
+            for i, n in one.purchase.days
         ),
     )

@@ -37,7 +37,9 @@ class ChangeLineRow:
 
 @dataclass(frozen=True, slots=True)
 class Effect:
-    """What a change that is asked for does to money and time. Days are calendar days on the opening.
+    """What a change that is asked for does to money and time.
+
+    Days are calendar days on the opening.
 
     contingency: what both contingencies have left, together.
     opening_with: the change's working days added to each unfinished activity that it names.
@@ -55,7 +57,9 @@ class Effect:
 
 @dataclass(frozen=True, slots=True)
 class ChangeRow:
-    """One change. price_cents: the sum of its lines. days: working days that it adds. effect: while it is asked for only."""
+    """One change. price_cents: the sum of its lines. days: working days that it adds. effect: while
+    it is asked for only.
+    """
 
     number: str
     contract: str
@@ -90,7 +94,8 @@ class ChangesAnswer:
 class _Known:
     """What every change is held against.
 
-    lines: the cost lines by code, with all that is asked for; forecast and contingency are of them, in cents.
+    lines: the cost lines by code, with all that is asked for; forecast and contingency are of them,
+    in cents.
     """
 
     rows: Rows
@@ -113,7 +118,9 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> ChangesAn
     from tracker.money.cost_of_a_day import day_of
 
     books = books_of(rows, today)
-    lines = {line.code: line for line in cost_lines(books, paid(books, accounts(books)).by_cost_line())}
+    lines = {
+        line.code: line for line in cost_lines(books, paid(books, accounts(books)).by_cost_line())
+    }
     known = _Known(
         rows=rows,
         books=books,
@@ -127,7 +134,11 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> ChangesAn
     changes = tuple(change_row(known, change) for change in rows.get("changes", ()))
     return ChangesAnswer(
         changes=changes,
-        approved_cents=sum(r.price_cents for r, c in zip(changes, rows.get("changes", ()), strict=True) if is_approved(c, today)),
+        approved_cents=sum(
+            r.price_cents
+            for r, c in zip(changes, rows.get("changes", ()), strict=True)
+            if is_approved(c, today)
+        ),
         asked_for_cents=sum(c.price_cents for c in changes if c.effect is not None),
         forecast_opening=known.plan.opening,
         cost_of_a_day_cents=known.cost_of_a_day,
@@ -154,7 +165,10 @@ def change_row(known: _Known, change: Change) -> ChangeRow:
         days=change.days,
         activities=change.activities,
         days_open=(known.books.today - change.noticed).days if asked and change.noticed else None,
-        lines=tuple(ChangeLineRow(line.line, line.name or line.line, line.cost_line, line.amount) for line in lines),
+        lines=tuple(
+            ChangeLineRow(line.line, line.name or line.line, line.cost_line, line.amount)
+            for line in lines
+        ),
         effect=effect(known, change) if asked else None,
     )
 
@@ -168,12 +182,16 @@ def effect(known: _Known, change: Change) -> Effect:
     return Effect(
         forecast_without_cents=known.forecast - total(now_on).forecast + total(without_on).forecast,
         forecast_with_cents=known.forecast,
-        contingency_without_cents=known.contingency - _contingency_left(now_on) + _contingency_left(without_on),
+        contingency_without_cents=known.contingency
+        - _contingency_left(now_on)
+        + _contingency_left(without_on),
         contingency_with_cents=known.contingency,
         opening_without=now,
         opening_with=then,
         opening_days=moved,
-        opening_cost_cents=cost_of_move(known.steps, now, then, known.cost_of_a_day) if now and then else None,
+        opening_cost_cents=(
+            cost_of_move(known.steps, now, then, known.cost_of_a_day) if now and then else None
+        ),
     )
 
 

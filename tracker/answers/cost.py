@@ -24,12 +24,25 @@ from tracker.money.applications import Account, accounts
 from tracker.money.books import Books
 from tracker.money.committed import no_schedule, without_schedule
 from tracker.money.contingency import Contingency, contingencies
-from tracker.money.cost_lines import FIGURES, NOTHING_ENTERED, CostFigures, CostLineState, cost_lines, is_entered, total
+from tracker.money.cost_lines import (
+    FIGURES,
+    NOTHING_ENTERED,
+    CostFigures,
+    CostLineState,
+    cost_lines,
+    is_entered,
+    total,
+)
 from tracker.money.cost_of_a_day import day_of
 from tracker.money.cost_per_square_foot import Areas, areas, cost_per, figures_per
 from tracker.money.earned_value import WORDS, EarnedValue, earned_value, in_thousandths
 from tracker.money.interest import next_month
-from tracker.money.loan_limits import CONSTRUCTION, SUPERVISORY_LIMITS_BP, loan_to_cost_bp, loan_to_value_bp
+from tracker.money.loan_limits import (
+    CONSTRUCTION,
+    SUPERVISORY_LIMITS_BP,
+    loan_to_cost_bp,
+    loan_to_value_bp,
+)
 from tracker.money.paid import Paid, paid
 from tracker.money.spending import cumulated, months
 from tracker.money.yield_on_cost import CAUTION, Earnings, earnings, payoff_months, yield_on_cost_bp
@@ -41,9 +54,11 @@ from tracker.values.records import Rows
 
 @dataclass(frozen=True, slots=True)
 class CostColumns:
-    """The columns of cost, in cents; None where they are divided by an area of 0, or nothing of the cost is entered.
+    """The columns of cost, in cents; None where they are divided by an area of 0, or nothing of the
+    cost is entered.
 
-    forecast = committed + pending + left_to_buy + without_contract (what was paid beyond those, as bills are).
+    forecast = committed + pending + left_to_buy + without_contract (what was paid beyond those, as
+    bills are).
     """
 
     budget_cents: int | None
@@ -84,9 +99,11 @@ class CostRow:
 
 @dataclass(frozen=True, slots=True)
 class ContingencyRow:
-    """One contingency. share_bp: of the hard cost left to pay, basis points; first_share_bp: in the first snapshot.
+    """One contingency. share_bp: of the hard cost left to pay, basis points; first_share_bp: in the
+    first snapshot.
 
-    entered: whether there is a cost line for it and anything of the cost is known; else left_cents says nothing.
+    entered: whether there is a cost line for it and anything of the cost is known; else left_cents
+    says nothing.
     """
 
     kind: str
@@ -100,7 +117,9 @@ class ContingencyRow:
 
 @dataclass(frozen=True, slots=True)
 class DayCostPart:
-    """One part of the cost of a day and how it was found. known: whether it rests on anything; else cents is 0."""
+    """One part of the cost of a day and how it was found. known: whether it rests on anything; else
+    cents is 0.
+    """
 
     name: str
     cents: int
@@ -110,7 +129,9 @@ class DayCostPart:
 
 @dataclass(frozen=True, slots=True)
 class EarnedValueFigures:
-    """Earned value; indices as decimal strings with three places. words: each explained in one line."""
+    """Earned value; indices as decimal strings with three places. words: each explained in one
+    line.
+    """
 
     bcws_cents: int | None
     bcwp_cents: int
@@ -133,7 +154,9 @@ class TradeEarnedValue:
 
 @dataclass(frozen=True, slots=True)
 class SpentPoint:
-    """Money through the end of a month, cumulated: paid (None for months to come) and planned by the baseline (or None)."""
+    """Money through the end of a month, cumulated: paid (None for months to come) and planned by
+    the baseline (or None).
+    """
 
     month: dt.date
     paid_cents: int | None
@@ -144,13 +167,13 @@ class SpentPoint:
 class CostAnswer:
     """What it costs, what it costs per square foot, what it earns. Cents; shares in basis points.
 
-    Divisors: gross_sf and rentable_sf, whole square feet; units.
-    loan_to_value_limit_bp: the supervisory limit for commercial construction (12 CFR 365, subpart A, appendix A).
-    interest_coverage: income of a year / interest of a year on the whole loans, three places. loan_coverage: income of a year /
-    level payments of a year that pay the loans off over the assumed years.
-    unplaced: codes of payments on no cost line. escalation: only where the owner asks for it. not_known: why no figure of the
-    cost is known, "" where something is entered; none is then divided by an area.
-    not_counted: which signed contracts are in no figure.
+    Divisors: gross_sf and rentable_sf, whole square feet; units. loan_to_value_limit_bp: the
+    supervisory limit for commercial construction (12 CFR 365, subpart A, appendix A).
+    interest_coverage: income of a year / interest of a year on the whole loans, three places.
+    loan_coverage: income of a year / level payments of a year that pay the loans off over the
+    assumed years. unplaced: codes of payments on no cost line. escalation: only where the owner
+    asks for it. not_known: why no figure of the cost is known, "" where something is entered; none
+    is then divided by an area. not_counted: which signed contracts are in no figure.
     """
 
     gross_sf: int
@@ -191,7 +214,9 @@ def answer(project: ProjectFile, today: dt.date) -> CostAnswer:
 
 
 def from_rows(rows: Rows, today: dt.date, plan: Planned | None = None) -> CostAnswer:
-    """The answer from a project's rows. plan: what the baseline planned; None without a baseline."""
+    """The answer from a project's rows. plan: what the baseline planned; None without a
+    baseline.
+    """
     books = books_of(rows, today)
     known = accounts(books)
     payments = paid(books, known)
@@ -226,7 +251,9 @@ def from_rows(rows: Rows, today: dt.date, plan: Planned | None = None) -> CostAn
         loan_coverage=in_thousandths(loan_coverage(books, earns)),
         assumptions=assumptions(books, earns),
         spent=spent(books, payments, plan),
-        earned_value=figures_of(earned_value(books, known, payments, plan.by(today) if plan else None)),
+        earned_value=figures_of(
+            earned_value(books, known, payments, plan.by(today) if plan else None)
+        ),
         earned_value_by_trade=by_trade(books, known, payments, plan),
         unplaced=payments.unplaced,
         not_known=_not_known(known_cost, uncounted),
@@ -248,7 +275,9 @@ def columns(figures: CostFigures) -> CostColumns:
 
 def columns_per(figures: CostFigures, divisor: int) -> CostColumns:
     """The columns divided by an area or by units."""
-    return CostColumns(**{f"{name}_cents": value for name, value in figures_per(figures, divisor).items()})
+    return CostColumns(
+        **{f"{name}_cents": value for name, value in figures_per(figures, divisor).items()}
+    )
 
 
 Figures = TypeVar("Figures", CostRow, CostColumns)
@@ -256,7 +285,10 @@ Figures = TypeVar("Figures", CostRow, CostColumns)
 
 
 def shown(row: Figures, answer: CostAnswer) -> Figures:
-    """A row as it is shown: without figures where nothing of the cost is known. JSON has its sums of nothing."""
+    """A row as it is shown: without figures where nothing of the cost is known.
+
+    JSON has its sums of nothing.
+    """
     if not answer.not_known:
         return row
     nothing: dict[str, Any] = {f"{name}_cents": None for name in FIGURES}
@@ -278,9 +310,13 @@ def cost_row(line: CostLineState, area: Areas) -> CostRow:
 
 def contingency_rows(books: Books, lines: Sequence[CostLineState]) -> tuple[ContingencyRow, ...]:
     """Both contingencies, against the first snapshot of those closed by today."""
-    heads = sorted((s for s in books.table("snapshots") if s.date <= books.today), key=lambda s: s.date)
+    heads = sorted(
+        (s for s in books.table("snapshots") if s.date <= books.today), key=lambda s: s.date
+    )
     first = heads[0] if heads else None
-    found = contingencies(lines, first.design_share if first else None, first.construction_share if first else None)
+    found = contingencies(
+        lines, first.design_share if first else None, first.construction_share if first else None
+    )
     return tuple(contingency_row(one) for one in found)
 
 
@@ -316,7 +352,9 @@ def assumptions(books: Books, earns: Earnings) -> tuple[str, ...]:
 
 
 def spent(books: Books, payments: Paid, plan: Planned | None) -> tuple[SpentPoint, ...]:
-    """By month, paid to date through today, and what the baseline planned to have in place on contracts through its end."""
+    """By month, paid to date through today, and what the baseline planned to have in place on
+    contracts through its end.
+    """
     amounts = [(part.date, part.amount) for part in payments.parts]
     ends = plan.last_day() if plan else None
     days = [day for day, _ in amounts]
@@ -335,7 +373,9 @@ def spent(books: Books, payments: Paid, plan: Planned | None) -> tuple[SpentPoin
     )
 
 
-def by_trade(books: Books, known: Mapping[str, Account], payments: Paid, plan: Planned | None) -> tuple[TradeEarnedValue, ...]:
+def by_trade(
+    books: Books, known: Mapping[str, Account], payments: Paid, plan: Planned | None
+) -> tuple[TradeEarnedValue, ...]:
     """Earned value of each trade that has a contract, in the contractors' row order."""
     trade_of = {c.code: c.trade or c.name for c in books.table("contractors")}
     contracts: dict[str, list[str]] = {trade: [] for trade in trade_of.values()}
@@ -344,7 +384,9 @@ def by_trade(books: Books, known: Mapping[str, Account], payments: Paid, plan: P
     found = []
     for trade, codes in contracts.items():
         if codes:
-            value = earned_value(books, known, payments, plan.by(books.today, codes) if plan else None, codes)
+            value = earned_value(
+                books, known, payments, plan.by(books.today, codes) if plan else None, codes
+            )
             found.append(TradeEarnedValue(trade, figures_of(value)))
     return tuple(found)
 

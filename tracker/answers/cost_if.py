@@ -1,4 +1,6 @@
-"""What the yield and the coverage of the loans become if something happens; and prices carried to the middle of the work."""
+"""What the yield and the coverage of the loans become if something happens; and prices carried to
+the middle of the work.
+"""
 
 from __future__ import annotations
 
@@ -8,10 +10,20 @@ from dataclasses import dataclass
 
 from tracker.money.books import Books
 from tracker.money.contingency import as_a_federal_owner_plans
-from tracker.money.cost_lines import CostLineState, forecast_without_each_change, forecast_without_each_move
+from tracker.money.cost_lines import (
+    CostLineState,
+    forecast_without_each_change,
+    forecast_without_each_move,
+)
 from tracker.money.earned_value import in_thousandths
 from tracker.money.records import Source
-from tracker.money.yield_on_cost import Earnings, coverage, level_payment, payoff_months, yield_on_cost_bp
+from tracker.money.yield_on_cost import (
+    Earnings,
+    coverage,
+    level_payment,
+    payoff_months,
+    yield_on_cost_bp,
+)
 from tracker.values.money import at_rate, divide, plain_rate
 from tracker.values.records import Rows
 
@@ -23,8 +35,8 @@ MONTHS_LATE = (1, 2, 3)
 class YieldIf:
     """What becomes of yield and coverage if something happens.
 
-    forecast_cents: what the project costs then. loan_coverage: three places, if the difference were borrowed at the terms of
-    the first loan; None without a loan with a rate.
+    forecast_cents: what the project costs then. loan_coverage: three places, if the difference were
+    borrowed at the terms of the first loan; None without a loan with a rate.
     """
 
     what: str
@@ -35,7 +47,9 @@ class YieldIf:
 
 @dataclass(frozen=True, slots=True)
 class EscalationRow:
-    """What is still to buy at the prices of the middle of the work, beside the forecast and not in it. rate: percent a year."""
+    """What is still to buy at the prices of the middle of the work, beside the forecast and not in
+    it. rate: percent a year.
+    """
 
     rate: str
     prices_from: dt.date
@@ -48,7 +62,9 @@ class EscalationRow:
 
 @dataclass(frozen=True, slots=True)
 class ContingencyYardstick:
-    """What a federal owner would have planned at the start on the hard cost that is budgeted now; a yardstick, no rule."""
+    """What a federal owner would have planned at the start on the hard cost that is budgeted now; a
+    yardstick, no rule.
+    """
 
     hard_cents: int
     design_cents: int
@@ -57,11 +73,17 @@ class ContingencyYardstick:
 
 
 def yield_if(
-    books: Books, earns: Earnings, lines: Sequence[CostLineState], day: int, paid_by_line: Mapping[str, int]
+    books: Books,
+    earns: Earnings,
+    lines: Sequence[CostLineState],
+    day: int,
+    paid_by_line: Mapping[str, int],
 ) -> tuple[YieldIf, ...]:
-    """What some months late do, and what each change asked for and each move of budget did; day: cost of a day, cents.
+    """What some months late do, and what each change asked for and each move of budget did; day:
+    cost of a day, cents.
 
-    A move that changes no forecast, because it only carried room from a line to another, is left out.
+    A move that changes no forecast, because it only carried room from a line to another, is left
+    out.
     """
     forecast = sum(line.figures.forecast for line in lines)
     late = [(f"open {months_words(n)} later", forecast + 30 * n * day) for n in MONTHS_LATE]
@@ -96,13 +118,16 @@ def loans(books: Books) -> list[Source]:
 
 
 def interest_coverage(books: Books, earns: Earnings) -> int | None:
-    """Net operating income / interest of a year on all loans as committed, in thousandths; None without a loan with a rate."""
+    """Net operating income / interest of a year on all loans as committed, in thousandths; None
+    without a loan with a rate.
+    """
     interest = sum(at_rate(s.amount, s.rate or 0) for s in loans(books))
     return divide(earns.net_operating_income * 1000, interest) if interest else None
 
 
 def loan_coverage(books: Books, earns: Earnings, more: int = 0) -> int | None:
-    """Net operating income / level payments of a year on all loans, in thousandths; None without a loan with a rate.
+    """Net operating income / level payments of a year on all loans, in thousandths; None without a
+    loan with a rate.
 
     more: cents borrowed beside what is committed (negative: less), at the rate of the first loan.
     """
@@ -128,12 +153,17 @@ def escalation(books: Books, rows: Rows, left_to_buy: int) -> EscalationRow | No
         return None
     there = asked.of(left_to_buy)
     rate = plain_rate(asked.rate)
-    return EscalationRow(rate, asked.prices_from, asked.middle, asked.months, left_to_buy, there, there - left_to_buy)
+    return EscalationRow(
+        rate, asked.prices_from, asked.middle, asked.months, left_to_buy, there, there - left_to_buy
+    )
 
 
 def yardstick(lines: Sequence[CostLineState]) -> ContingencyYardstick:
     """What a federal owner plans for surprises, on the hard cost as budgeted now."""
     hard = sum(line.figures.budget_now for line in lines if line.kind == "hard")
     design, construction = as_a_federal_owner_plans(hard)
-    source = "GSA P-120 (2007): design 10 % at planning, falling to nothing as drawings finish; construction 10 % of a renovation"
+    source = (
+        "GSA P-120 (2007): design 10 % at planning, falling to nothing as drawings finish;"
+        " construction 10 % of a renovation"
+    )
     return ContingencyYardstick(hard, design, construction, source)

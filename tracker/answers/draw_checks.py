@@ -1,9 +1,10 @@
-"""What a lender looks for in a draw request, looked at before it is sent: each point is fine, says what would come back, or is
-not known, where nothing is entered to tell it by.
+"""What a lender looks for in a draw request, looked at before it is sent: each point is fine, says
+what would come back, or is not known, where nothing is entered to tell it by.
 
-Why requests are cut or returned (title companies, a credit union, a state housing agency): claimed above what the inspector
-sees; waivers missing or wrong; somebody not on the sworn statement; deposits and goods not installed; changes not approved;
-money moved without consent; loan out of balance; insurance lapsed; own labor.
+Why requests are cut or returned (title companies, a credit union, a state housing agency): claimed
+above what the inspector sees; waivers missing or wrong; somebody not on the sworn statement;
+deposits and goods not installed; changes not approved; money moved without consent; loan out of
+balance; insurance lapsed; own labor.
 """
 
 from __future__ import annotations
@@ -22,7 +23,9 @@ from tracker.money.schedule_of_values import is_pending
 from tracker.values.money import dollars, plain_rate
 
 FINE, LOOK, NOT_KNOWN = "fine", "look", "not known"
-"""How a point stands: nothing would come back for it; something would; nothing is entered to tell it by."""
+"""How a point stands: nothing would come back for it; something would; nothing is entered to tell
+it by.
+"""
 
 Found = tuple[str, str]
 """How a point stands, and its remark."""
@@ -30,7 +33,9 @@ Found = tuple[str, str]
 
 @dataclass(frozen=True, slots=True)
 class DrawCheck:
-    """One point. state: fine, look, not known; remark: what was looked at, what is in the way, or what is not entered."""
+    """One point. state: fine, look, not known; remark: what was looked at, what is in the way, or
+    what is not entered.
+    """
 
     what: str
     state: str
@@ -50,8 +55,8 @@ class SetAside:
 class Looked:
     """What is looked at. not_paid_out_cents: drawn before and not paid out.
 
-    beyond_payees_cents: the draw, with what was cut of it, less its payees. releases: of the period, not paid yet: contract,
-    code of the event, what it needs.
+    beyond_payees_cents: the draw, with what was cut of it, less its payees. releases: of the
+    period, not paid yet: contract, code of the event, what it needs.
     """
 
     books: Books
@@ -87,7 +92,13 @@ def columns_foot(looked: Looked) -> Found:
         if one.drawn_before_cents + one.this_draw_cents != one.drawn_to_date_cents
         or one.budget_now_cents - one.drawn_to_date_cents != one.left_cents
     ]
-    for column in ("budget_now_cents", "drawn_before_cents", "this_draw_cents", "drawn_to_date_cents", "left_cents"):
+    for column in (
+        "budget_now_cents",
+        "drawn_before_cents",
+        "this_draw_cents",
+        "drawn_to_date_cents",
+        "left_cents",
+    ):
         if sum(getattr(one, column) for one in draw.lines) != getattr(draw.total, column):
             wrong.append(column.removesuffix("_cents").replace("_", " "))
     return told(wrong, f"{len(draw.lines)} line{'s' if len(draw.lines) != 1 else ''}, every column")
@@ -95,7 +106,11 @@ def columns_foot(looked: Looked) -> Found:
 
 def within_budget(looked: Looked) -> Found:
     """No line is drawn above its budget now."""
-    wrong = [f"{one.cost_line} by {dollars(one.above_budget_cents)}" for one in looked.draw.lines if one.above_budget_cents]
+    wrong = [
+        f"{one.cost_line} by {dollars(one.above_budget_cents)}"
+        for one in looked.draw.lines
+        if one.above_budget_cents
+    ]
     budgets = any(one.budget_now_cents for one in looked.draw.lines)
     return told(wrong, "no line above its budget now", "" if budgets else "no budget is entered")
 
@@ -103,18 +118,25 @@ def within_budget(looked: Looked) -> Found:
 def payees_add_up(looked: Looked) -> Found:
     """The draw is what its payees get."""
     beyond = looked.beyond_payees_cents
-    words = f"the draw is {dollars(abs(beyond))} {'more' if beyond > 0 else 'less'} than its payees get"
+    words = (
+        f"the draw is {dollars(abs(beyond))} {'more' if beyond > 0 else 'less'} than its payees get"
+    )
     return told([words] if beyond else [], "this draw is what its payees get, to the cent")
 
 
 def paid_out(looked: Looked) -> Found:
     """What was drawn before has been paid out."""
     left = looked.not_paid_out_cents
-    return told([f"{dollars(left)} drawn before is not paid out yet"] if left else [], "what was drawn before is paid out")
+    return told(
+        [f"{dollars(left)} drawn before is not paid out yet"] if left else [],
+        "what was drawn before is paid out",
+    )
 
 
 def lines_within_value(looked: Looked) -> Found:
-    """No line is earned above its value, and the lines of each contract are the contract as it stands."""
+    """No line is earned above its value, and the lines of each contract are the contract as it
+    stands.
+    """
     wrong = [
         f"{named(one)} line {line.line}"
         for one in looked.applications
@@ -125,20 +147,29 @@ def lines_within_value(looked: Looked) -> Found:
         lines = sum(line.value_cents for line in one.lines)
         if lines != one.contract_now_cents:
             off = dollars(abs(lines - one.contract_now_cents))
-            wrong.append(f"the lines of contract {one.contract} are {off} off what the contract is now")
-    return told(wrong, "lines add up to each contract with its approved changes; none is above its value")
+            wrong.append(
+                f"the lines of contract {one.contract} are {off} off what the contract is now"
+            )
+    return told(
+        wrong, "lines add up to each contract with its approved changes; none is above its value"
+    )
 
 
 def within_inspector(looked: Looked) -> Found:
     """Nothing is in place above what the lender's inspector saw."""
     wrong = [
-        f"{named(one)} {line.line}: {dollars(line.above_inspector_cents)} above the {plain_rate(line.inspector_bp * 10)} % seen"
+        f"{named(one)} {line.line}: {dollars(line.above_inspector_cents)} above the"
+        f" {plain_rate(line.inspector_bp * 10)} % seen"
         for one in looked.applications
         for line in one.lines
         if line.above_inspector_cents and line.inspector_bp is not None
     ]
     seen = any(line.inspector_bp is not None for one in looked.applications for line in one.lines)
-    unseen = "" if seen or not looked.applications else "no inspection by the lender is on record for this draw"
+    unseen = (
+        ""
+        if seen or not looked.applications
+        else "no inspection by the lender is on record for this draw"
+    )
     return told(wrong, "nothing above what the inspector saw", unseen)
 
 
@@ -146,13 +177,30 @@ def gates_open(*names: str) -> Callable[[Looked], Found]:
     """A point about gates to payment of the draw's applications."""
 
     def rule(looked: Looked) -> Found:
-        every: list[tuple[str, Gate | PayGate]] = [(named(one), gate) for one in looked.applications for gate in one.gates]
-        every += [(f"retainage released {code} of {contract}", gate) for contract, code, own in looked.releases for gate in own]
+        every: list[tuple[str, Gate | PayGate]] = [
+            (named(one), gate) for one in looked.applications for gate in one.gates
+        ]
+        every += [
+            (f"retainage released {code} of {contract}", gate)
+            for contract, code, own in looked.releases
+            for gate in own
+        ]
         gates = [(whose, gate) for whose, gate in every if gate.gate in names]
         wrong = [f"{whose}: {gate.reason}" for whose, gate in gates if not gate.open]
-        wrong += [f"{whose} {gate.gate}: set aside by the owner, see the reason" for whose, gate in gates if gate.overridden]
+        wrong += [
+            f"{whose} {gate.gate}: set aside by the owner, see the reason"
+            for whose, gate in gates
+            if gate.overridden
+        ]
         counted = [(len(looked.applications), "application"), (len(looked.releases), "release")]
-        return told(wrong, ", ".join(f"{n} {what}{'s' if n != 1 else ''}" for n, what in counted if n or what == "application"))
+        return told(
+            wrong,
+            ", ".join(
+                f"{n} {what}{'s' if n != 1 else ''}"
+                for n, what in counted
+                if n or what == "application"
+            ),
+        )
 
     return rule
 
@@ -171,7 +219,11 @@ def stored_papers(looked: Looked) -> Found:
     if not stored:
         return FINE, "nothing is stored"
     paper = next((p for p in looked.draw.package if p.what == "stored materials"), None)
-    wrong = [] if paper is not None and paper.state != "missing" else [f"no papers for what is stored in {', '.join(stored)}"]
+    wrong = (
+        []
+        if paper is not None and paper.state != "missing"
+        else [f"no papers for what is stored in {', '.join(stored)}"]
+    )
     if not any(source.funds_stored for source in looked.books.table("sources")):
         wrong.append("no source pays for stored goods")
     return told(wrong, f"papers for what is stored in {', '.join(stored)}")
@@ -181,7 +233,9 @@ def changes_approved(looked: Looked) -> Found:
     """Only approved changes are in the contracts; what is asked for is named."""
     contracts = {one.contract for one in looked.applications}
     changes = looked.books.table("changes")
-    asked = [c.number for c in changes if c.contract in contracts and is_pending(c, looked.books.today)]
+    asked = [
+        c.number for c in changes if c.contract in contracts and is_pending(c, looked.books.today)
+    ]
     words = "only approved changes are in it"
     return FINE, words + (f"; asked for and not in it: {', '.join(asked)}" if asked else "")
 
@@ -191,8 +245,16 @@ def no_own_labor(looked: Looked) -> Found:
     books, number = looked.books, looked.draw.number
     pays = any(source.funds_deposits for source in books.table("sources"))
     own = [i for i in books.invoices.values() if i.draw == number]
-    wrong = [f"invoice {i.number or i.code} is the owner's own labor" for i in own if i.kind == "own labor"]
-    wrong += [f"invoice {i.number or i.code} is a deposit" for i in own if i.kind == "deposit" and not pays]
+    wrong = [
+        f"invoice {i.number or i.code} is the owner's own labor"
+        for i in own
+        if i.kind == "own labor"
+    ]
+    wrong += [
+        f"invoice {i.number or i.code} is a deposit"
+        for i in own
+        if i.kind == "deposit" and not pays
+    ]
     return told(wrong, "no own labor, and no deposit that the loan does not pay")
 
 
@@ -203,8 +265,13 @@ def used_once(looked: Looked) -> Found:
     for invoice in looked.books.invoices.values():
         if invoice.number and invoice.draw is not None:
             first = seen.setdefault((invoice.contractor, invoice.number.strip()), invoice.code)
-            if first != invoice.code and looked.draw.number in (invoice.draw, looked.books.invoices[first].draw):
-                wrong.append(f"{invoice.number} of {invoice.contractor} stands in {first} and {invoice.code}")
+            if first != invoice.code and looked.draw.number in (
+                invoice.draw,
+                looked.books.invoices[first].draw,
+            ):
+                wrong.append(
+                    f"{invoice.number} of {invoice.contractor} stands in {first} and {invoice.code}"
+                )
     return told(wrong, "no invoice is used twice")
 
 
@@ -213,12 +280,19 @@ def caps_kept(looked: Looked) -> Found:
     contracts = {one.contract for one in looked.applications}
     holding = any(looked.books.contracts[code].retainage for code in contracts)
     wrong = [
-        f"contract {c.code} holds {plain_rate(c.retainage or 0)} %, {cap.state} allows {plain_rate(cap.rate)} %"
+        f"contract {c.code} holds {plain_rate(c.retainage or 0)} %, {cap.state} allows"
+        f" {plain_rate(cap.rate)} %"
         for c, cap in above_cap(looked.books)
         if c.code in contracts
     ]
-    unknown = "" if on_record(looked.books) or not holding else "no cap of the state is on record here"
-    fine = "within the state's cap, as the text on record has it" if holding else "no contract of this draw holds back retainage"
+    unknown = (
+        "" if on_record(looked.books) or not holding else "no cap of the state is on record here"
+    )
+    fine = (
+        "within the state's cap, as the text on record has it"
+        if holding
+        else "no contract of this draw holds back retainage"
+    )
     return told(wrong, fine, unknown)
 
 
@@ -226,7 +300,9 @@ def on_the_statement(looked: Looked) -> Found:
     """Every contract of the draw is signed, and every check has a name."""
     books = looked.books
     wrong = [
-        f"contract {a.contract} is not signed" for a in looked.applications if not books.is_signed(books.contracts[a.contract])
+        f"contract {a.contract} is not signed"
+        for a in looked.applications
+        if not books.is_signed(books.contracts[a.contract])
     ]
     wrong += ["a payee has no name" for payee in looked.payees if not payee]
     return told(wrong, "every payee is named and stands on the sworn statement")
@@ -242,7 +318,9 @@ def minimum_reached(looked: Looked) -> Found:
     ]
     lenders = [source for source in looked.books.table("sources") if source.kind != "equity"]
     without = [source.name or source.code for source in lenders if source.minimum_draw is None]
-    unknown = f"no minimum is entered for {', '.join(without)}" if without else "" if lenders else NO_LOAN
+    unknown = (
+        f"no minimum is entered for {', '.join(without)}" if without else "" if lenders else NO_LOAN
+    )
     return told(wrong, "at least the minimum of each source", unknown)
 
 
@@ -251,12 +329,18 @@ def in_balance(looked: Looked) -> Found:
     short = looked.short_cents
     if looked.balance_not_known:
         return NOT_KNOWN, looked.balance_not_known
-    return told([f"short by {dollars(short)}"] if short else [], "what is not drawn covers what is still to pay")
+    return told(
+        [f"short by {dollars(short)}"] if short else [],
+        "what is not drawn covers what is still to pay",
+    )
 
 
 def package_whole(looked: Looked) -> Found:
     """No paper of the package is missing."""
-    return told((p.what for p in looked.draw.package if p.state == "missing"), "every paper is present or waived")
+    return told(
+        (p.what for p in looked.draw.package if p.state == "missing"),
+        "every paper is present or waived",
+    )
 
 
 def named(one: PayApplication) -> str:
@@ -289,15 +373,27 @@ POINTS: tuple[tuple[str, Callable[[Looked], Found]], ...] = (
 
 
 def set_aside(
-    books: Books, draw: DrawState, applications: Iterable[PayApplication], overpaid: Iterable[SetAside], releases: Iterable[str]
+    books: Books,
+    draw: DrawState,
+    applications: Iterable[PayApplication],
+    overpaid: Iterable[SetAside],
+    releases: Iterable[str],
 ) -> tuple[SetAside, ...]:
-    """Every rule that the owner set aside for an application or a release of the draw, or for the draw itself, with its reason.
+    """Every rule that the owner set aside for an application or a release of the draw, or for the
+    draw itself, with its reason.
 
     releases: codes of the events of the period.
     """
     known, given_back = list(applications), set(releases)
-    found = [SetAside(named(one), gate.gate, gate.reason) for one in known for gate in one.gates if gate.overridden]
-    keys = {named(one) for one in known} | {i.code for i in books.invoices.values() if i.draw == draw.number}
+    found = [
+        SetAside(named(one), gate.gate, gate.reason)
+        for one in known
+        for gate in one.gates
+        if gate.overridden
+    ]
+    keys = {named(one) for one in known} | {
+        i.code for i in books.invoices.values() if i.draw == draw.number
+    }
     found += [one for one in overpaid if one.key in keys and one.reason]
     found += [
         SetAside(o.key, o.what, o.reason)

@@ -1,7 +1,9 @@
-"""What the owner's sworn statement names beside contracts and bills: notices to owner, and what is asked for and not agreed.
+"""What the owner's sworn statement names beside contracts and bills: notices to owner, and what is
+asked for and not agreed.
 
-An owner who swears that nobody has a claim but those listed has to list these too. Michigan, as one state, wants each contractor,
-subcontractor and supplier on a sworn statement and makes a false one a crime (MCL 570.1110).
+An owner who swears that nobody has a claim but those listed has to list these too. Michigan, as one
+state, wants each contractor, subcontractor and supplier on a sworn statement and makes a false one
+a crime (MCL 570.1110).
 """
 
 from __future__ import annotations
@@ -32,7 +34,11 @@ def notices_received(books: Books) -> tuple[NoticeReceived, ...]:
             continue
         contract = books.contracts.get(notice.contract)
         given = _waivers(books, notice)
-        last = max(given, key=lambda w: (w.through or w.date or dt.date.min, w.date or dt.date.min), default=None)
+        last = max(
+            given,
+            key=lambda w: (w.through or w.date or dt.date.min, w.date or dt.date.min),
+            default=None,
+        )
         found.append(
             NoticeReceived(
                 from_party=notice.from_party,
@@ -51,7 +57,9 @@ def _waivers(books: Books, notice: LienNotice) -> list[Waiver]:
     return [
         w
         for w in books.table("waivers")
-        if w.contract == notice.contract and same(w.from_party) == same(notice.from_party) and not later(w.date, books.today)
+        if w.contract == notice.contract
+        and same(w.from_party) == same(notice.from_party)
+        and not later(w.date, books.today)
     ]
 
 
@@ -63,7 +71,9 @@ def _in_words(waiver: Waiver) -> str:
 
 
 def not_agreed(books: Books, applications: Iterable[PayApplication]) -> tuple[NotAgreed, ...]:
-    """Changes asked for and not decided, then pay applications not verified, or billed above what was verified in the last."""
+    """Changes asked for and not decided, then pay applications not verified, or billed above what
+    was verified in the last.
+    """
     people = names(books.table("contractors"))
     price = totals((line.change, line.amount) for line in books.table("change_lines"))
     found = []
@@ -77,12 +87,19 @@ def not_agreed(books: Books, applications: Iterable[PayApplication]) -> tuple[No
     known = list(applications)
     last = {one.contract: one.number for one in known if one.state != "entered"}
     for one in known:
-        who, what = people.get(one.contractor, one.contractor), f"application {one.contract}/{one.number}"
+        who, what = (
+            people.get(one.contractor, one.contractor),
+            f"application {one.contract}/{one.number}",
+        )
         if one.state == "entered":
             billed = sum(line.claimed_cents or 0 for line in one.lines)
             found.append(NotAgreed(what, who, one.contract, billed, "billed, not verified"))
         elif last[one.contract] == one.number:
-            more = sum(max((line.claimed_cents or 0) - (line.verified_cents or 0), 0) for line in one.lines)
+            more = sum(
+                max((line.claimed_cents or 0) - (line.verified_cents or 0), 0) for line in one.lines
+            )
             if more:
-                found.append(NotAgreed(what, who, one.contract, more, "billed above what was verified"))
+                found.append(
+                    NotAgreed(what, who, one.contract, more, "billed above what was verified")
+                )
     return tuple(found)

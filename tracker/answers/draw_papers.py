@@ -1,4 +1,7 @@
-"""What a draw request lists of its papers: bills, stored goods, licenses and insurance. Amounts in cents."""
+"""What a draw request lists of its papers: bills, stored goods, licenses and insurance.
+
+Amounts in cents.
+"""
 
 from __future__ import annotations
 
@@ -47,7 +50,9 @@ def stored_goods(applications: Sequence[PayApplication]) -> tuple[StoredRow, ...
 
 
 def papers_on_file(books: Books, applications: Sequence[PayApplication]) -> tuple[PaperOnFile, ...]:
-    """The owner's own papers, then those of each contractor in the draw; of a kind the one that holds, else that ends last."""
+    """The owner's own papers, then those of each contractor in the draw; of a kind the one that
+    holds, else that ends last.
+    """
     people = names(books.table("contractors"))
     inside = dict.fromkeys(one.contractor for one in applications)
     found: dict[tuple[str, str], PaperOnFile] = {}
@@ -61,6 +66,11 @@ def papers_on_file(books: Books, applications: Sequence[PayApplication]) -> tupl
         name = people.get(holder, holder) or "Owner"
         one = PaperOnFile(name, paper.kind, paper.number, paper.from_, paper.to, valid)
         known = found.get((holder, paper.kind))
-        if known is None or (valid, paper.to or dt.date.max) > (known.valid, known.to or dt.date.max):
+        if known is None or (valid, paper.to or dt.date.max) > (
+            known.valid,
+            known.to or dt.date.max,
+        ):
             found[holder, paper.kind] = one
-    return tuple(one for who in ("", *inside) for (holder, _), one in found.items() if holder == who)
+    return tuple(
+        one for who in ("", *inside) for (holder, _), one in found.items() if holder == who
+    )

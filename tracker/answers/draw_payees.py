@@ -1,4 +1,7 @@
-"""Who is paid by a draw: a row a payee and cost line, and one check for each payee. Amounts in cents."""
+"""Who is paid by a draw: a row a payee and cost line, and one check for each payee.
+
+Amounts in cents.
+"""
 
 from __future__ import annotations
 
@@ -22,18 +25,25 @@ from tracker.values.sums import add, totals
 
 def names(rows: Iterable[object]) -> dict[str, str]:
     """By code, the name, or the code where there is none."""
-    return {getattr(row, "code", ""): getattr(row, "name", "") or getattr(row, "code", "") for row in rows}
+    return {
+        getattr(row, "code", ""): getattr(row, "name", "") or getattr(row, "code", "")
+        for row in rows
+    }
 
 
-def application_payees(books: Books, applications: Sequence[PayApplication], payments: Paid) -> Iterable[PayeeRow]:
-    """What each application of the draw makes payable, by cost line in the order of its lines; never above what is owed on
-    its contract in all.
+def application_payees(
+    books: Books, applications: Sequence[PayApplication], payments: Paid
+) -> Iterable[PayeeRow]:
+    """What each application of the draw makes payable, by cost line in the order of its lines;
+    never above what is owed on its contract in all.
     """
     people, lines = names(books.table("contractors")), names(books.cost_lines)
     for one in applications:
         by_line: dict[str, int] = {}
         most = min(one.payable_cents, one.paid_cents + one.left_to_pay_cents)
-        for line, share in zip(one.lines, split(most, [line.payable_cents for line in one.lines]), strict=True):
+        for line, share in zip(
+            one.lines, split(most, [line.payable_cents for line in one.lines]), strict=True
+        ):
             add(by_line, line.cost_line, share)
         for part in payments.of_contract(one.contract):
             if part.kind == "application" and part.application == one.number:
@@ -44,7 +54,16 @@ def application_payees(books: Books, applications: Sequence[PayApplication], pay
                 who = people.get(one.contractor, one.contractor)
                 what = f"application {one.contract}/{one.number}"
                 jointly = suppliers(books, one.contract)
-                yield PayeeRow(who, what, cost_line, lines.get(cost_line, cost_line), amount, done, amount - done, jointly)
+                yield PayeeRow(
+                    who,
+                    what,
+                    cost_line,
+                    lines.get(cost_line, cost_line),
+                    amount,
+                    done,
+                    amount - done,
+                    jointly,
+                )
 
 
 def paid_on(payments: Paid, one: PayApplication, cost_line: str) -> int:
@@ -52,21 +71,32 @@ def paid_on(payments: Paid, one: PayApplication, cost_line: str) -> int:
     return sum(
         part.amount
         for part in payments.of_contract(one.contract)
-        if part.kind == "application" and part.application == one.number and part.cost_line == cost_line
+        if part.kind == "application"
+        and part.application == one.number
+        and part.cost_line == cost_line
     )
 
 
 def invoice_payees(books: Books, draw: Draw, payments: Paid) -> Iterable[PayeeRow]:
-    """Each invoice that names the draw; the owner's own labor never enters one. Of a deposit bill: what work since left."""
+    """Each invoice that names the draw; the owner's own labor never enters one.
+
+    Of a deposit bill: what work since left.
+    """
     advances = left_on_deposit_bills(books, accounts_of(books), payments)
-    people, lines, done = names(books.table("contractors")), names(books.cost_lines), paid_by_invoice(payments)
+    people, lines, done = (
+        names(books.table("contractors")),
+        names(books.cost_lines),
+        paid_by_invoice(payments),
+    )
     for one in books.invoices.values():
         if one.draw == draw.number and one.kind != "own labor":
             who = people.get(one.contractor, one.contractor)
             already = done.get(one.code, 0)
             line = lines.get(one.cost_line, one.cost_line)
             left = advances.get(one.code, one.amount - already)
-            yield PayeeRow(who, invoice_words(one), one.cost_line, line, already + left, already, left, ())
+            yield PayeeRow(
+                who, invoice_words(one), one.cost_line, line, already + left, already, left, ()
+            )
 
 
 def invoice_words(one: Invoice) -> str:
@@ -80,17 +110,27 @@ def paid_by_invoice(payments: Paid) -> Mapping[str, int]:
 
 
 def release_payees(
-    books: Books, accounts: Mapping[str, Account], payments: Paid, since: dt.date | None, until: dt.date
+    books: Books,
+    accounts: Mapping[str, Account],
+    payments: Paid,
+    since: dt.date | None,
+    until: dt.date,
 ) -> Iterable[PayeeRow]:
-    """What releases of the period made payable after a contract's last application, over its cost lines as it was held.
+    """What releases of the period made payable after a contract's last application, over its cost
+    lines as it was held.
 
-    What was paid ahead on the contract is made up first. What was paid on that application beyond what was payable on it is
-    counted as paid on the release.
+    What was paid ahead on the contract is made up first. What was paid on that application beyond
+    what was payable on it is counted as paid on the release.
     """
     people, lines = names(books.table("contractors")), names(books.cost_lines)
     for code, account in accounts.items():
         days = [release.day for release in account.releases]
-        if account.last is None or not account.released_by_itself or not days or not is_between(max(days), since, until):
+        if (
+            account.last is None
+            or not account.released_by_itself
+            or not days
+            or not is_between(max(days), since, until)
+        ):
             continue
         last, by_line = account.last, dict[str, int]()
         beyond = dict[str, int]()
@@ -102,18 +142,29 @@ def release_payees(
         for part in payments.of_contract(code):
             if part.kind == "application" and part.application == last.number:
                 add(beyond, part.cost_line, part.amount)
-        who, what = people.get(account.contract.contractor, account.contract.contractor), f"retainage released, {code}"
+        who, what = (
+            people.get(account.contract.contractor, account.contract.contractor),
+            f"retainage released, {code}",
+        )
         for cost_line, amount in by_line.items():
             if amount:
                 done = min(max(beyond[cost_line], 0), amount)
                 name = lines.get(cost_line, cost_line)
-                yield PayeeRow(who, what, cost_line, name, amount, done, amount - done, suppliers(books, code))
+                yield PayeeRow(
+                    who, what, cost_line, name, amount, done, amount - done, suppliers(books, code)
+                )
 
 
 def releases_of(
-    books: Books, accounts: Mapping[str, Account], payments: Paid, since: dt.date | None, until: dt.date
+    books: Books,
+    accounts: Mapping[str, Account],
+    payments: Paid,
+    since: dt.date | None,
+    until: dt.date,
 ) -> Iterable[tuple[str, str, tuple[Gate, ...]]]:
-    """The releases of the period that are not paid yet: contract, code of the event, and what each needs, met or not."""
+    """The releases of the period that are not paid yet: contract, code of the event, and what each
+    needs, met or not.
+    """
     for code, account in accounts.items():
         left = owed(account, payments).releases
         for release in account.releases:
@@ -122,12 +173,19 @@ def releases_of(
 
 
 def checks_to_write(payees: Iterable[PayeeRow]) -> tuple[CheckRow, ...]:
-    """One check for each payee, and for each who stands on it jointly: what is still to pay, and what for."""
+    """One check for each payee, and for each who stands on it jointly: what is still to pay, and
+    what for.
+    """
     found: dict[tuple[str, tuple[str, ...]], list[PayeeRow]] = {}
     for row in payees:
         found.setdefault((row.payee, row.jointly), []).append(row)
     return tuple(
-        CheckRow(payee, jointly, sum(r.to_pay_cents for r in rows), tuple(dict.fromkeys(r.what for r in rows if r.to_pay_cents)))
+        CheckRow(
+            payee,
+            jointly,
+            sum(r.to_pay_cents for r in rows),
+            tuple(dict.fromkeys(r.what for r in rows if r.to_pay_cents)),
+        )
         for (payee, jointly), rows in found.items()
         if sum(r.to_pay_cents for r in rows)
     )

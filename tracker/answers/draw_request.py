@@ -1,7 +1,8 @@
 """A draw request: what stands in the package that goes to the lender. Amounts in cents.
 
-Order and content of a package: draw processes of a state housing agency, title companies and a credit union. The owner's
-sworn statement lists every contract that the owner made; without a general contractor that is all trades.
+Order and content of a package: draw processes of a state housing agency, title companies and a
+credit union. The owner's sworn statement lists every contract that the owner made; without a
+general contractor that is all trades.
 """
 
 from __future__ import annotations
@@ -60,10 +61,12 @@ from tracker.values.sums import totals
 
 @dataclass(frozen=True, slots=True)
 class DrawRequest:
-    """One draw as the lender gets it. since: the end of the period before (None: from the beginning); until: of its own.
+    """One draw as the lender gets it. since: the end of the period before (None: from the
+    beginning); until: of its own.
 
-    beyond_payees_cents: this draw less what its payees get; not 0 where something was payable before, was cut, or is held back.
-    owner_paid: by cost line, what the owner paid by today that no draw covers.
+    beyond_payees_cents: this draw less what its payees get; not 0 where something was payable
+    before, was cut, or is held back. owner_paid: by cost line, what the owner paid by today that no
+    draw covers.
     """
 
     draw: DrawState
@@ -112,7 +115,10 @@ class DrawRequest:
 
 
 def from_rows(rows: Rows, today: dt.date, number: int | None = None) -> DrawRequest | None:
-    """A draw request from a project's rows; the draw of the highest number if none is named. None where there is none."""
+    """A draw request from a project's rows; the draw of the highest number if none is named.
+
+    None where there is none.
+    """
     books = books_of(rows, today)
     every: DrawsAnswer = from_books(books, opening_of(rows))
     draws = {draw.number: draw for draw in books.table("draws")}
@@ -124,13 +130,21 @@ def from_rows(rows: Rows, today: dt.date, number: int | None = None) -> DrawRequ
     draw, payments = draws[wanted], paid(books, known)
     drawn = drawn_lines(books)
     funds = sources_of(books, payments, drawn)
-    since = max((d.period_to for d in draws.values() if d.number < wanted and d.period_to), default=None)
+    since = max(
+        (d.period_to for d in draws.values() if d.number < wanted and d.period_to), default=None
+    )
     until = draw.period_to or today
     own = {(a.contract, a.number) for a in books.table("applications") if a.draw == wanted}
     applications = tuple(a for a in every.applications if (a.contract, a.number) in own)
-    stopped = {(a.contract, a.number) for a in applications if state.state == "draft" and a.state not in ("cleared", "paid")}
+    stopped = {
+        (a.contract, a.number)
+        for a in applications
+        if state.state == "draft" and a.state not in ("cleared", "paid")
+    }
     payees = (
-        *application_payees(books, [a for a in applications if (a.contract, a.number) not in stopped], payments),
+        *application_payees(
+            books, [a for a in applications if (a.contract, a.number) not in stopped], payments
+        ),
         *release_payees(books, known, payments, since, until),
         *invoice_payees(books, draw, payments),
     )
@@ -150,16 +164,27 @@ def from_rows(rows: Rows, today: dt.date, number: int | None = None) -> DrawRequ
         balance_not_known=every.balance_not_known,
         releases=releases,
     )
-    given_back = {r.code for one in known.values() for r in one.releases if is_between(r.day, since, until)}
+    given_back = {
+        r.code for one in known.values() for r in one.releases if is_between(r.day, since, until)
+    }
     owner_paid = {
         line.code: amount
         for line in books.cost_lines
-        if (amount := funds.equity_by_line.get(line.code, 0) + funds.floated_by_line.get(line.code, 0))
+        if (
+            amount := funds.equity_by_line.get(line.code, 0)
+            + funds.floated_by_line.get(line.code, 0)
+        )
     }
-    asked, left_out = asked_of_sources(funds, drawn, wanted), not_in_draw(books, every.applications, own - stopped, wanted, until)
+    asked, left_out = (
+        asked_of_sources(funds, drawn, wanted),
+        not_in_draw(books, every.applications, own - stopped, wanted, until),
+    )
     aside = [SetAside(one.key, PAYABLE, one.reason) for one in every.overpaid]
     stated, bills = statement(books, payments), bills_outside(books, payments)
-    own_bills, goods = tuple(bill for bill in bills if bill.draw == wanted), stored_goods(applications)
+    own_bills, goods = (
+        tuple(bill for bill in bills if bill.draw == wanted),
+        stored_goods(applications),
+    )
     changes = approved_between(books, since, until)
     return DrawRequest(
         draw=state,
@@ -208,26 +233,38 @@ def from_rows(rows: Rows, today: dt.date, number: int | None = None) -> DrawRequ
     )
 
 
-def asked_of_sources(funds: Sources, lines: Sequence[DrawnLine], number: int) -> tuple[SourceAsk, ...]:
+def asked_of_sources(
+    funds: Sources, lines: Sequence[DrawnLine], number: int
+) -> tuple[SourceAsk, ...]:
     """What was used of each source before the draw, what the draw brings, and what is left then."""
     found = []
     for source in funds.states:
-        before = sum(line.amount for line in lines if line.source == source.code and line.draw < number)
+        before = sum(
+            line.amount for line in lines if line.source == source.code and line.draw < number
+        )
         before += source.used - source.drawn
         own = [line for line in lines if line.source == source.code and line.draw == number]
         this, held = sum(line.amount for line in own), sum(line.retainage for line in own)
         left = source.amount - before - this
-        found.append(SourceAsk(source.code, source.name, source.amount, before, this, left, held, source.kind))
+        found.append(
+            SourceAsk(
+                source.code, source.name, source.amount, before, this, left, held, source.kind
+            )
+        )
     return tuple(found)
 
 
 def asks_in_words(sources: Iterable[SourceAsk], state: str) -> tuple[str, ...]:
-    """A sentence for each lender with the sum that is asked of it alone, and one for the owner's own money."""
+    """A sentence for each lender with the sum that is asked of it alone, and one for the owner's
+    own money.
+    """
     known = list(sources)
     own = sum(one.this_draw_cents for one in known if one.kind == "equity")
     lenders = [one for one in known if one.kind != "equity" and one.this_draw_cents]
     if state == "funded":
-        words = [f"{one.name} funded {dollars(one.this_draw_cents)}." for one in lenders] or ["No lender funded anything."]
+        words = [f"{one.name} funded {dollars(one.this_draw_cents)}." for one in lenders] or [
+            "No lender funded anything."
+        ]
         return (*words, f"The owner paid {dollars(own)} of own money.") if own else tuple(words)
     if state == "returned":
         return ("It came back: no lender is asked for anything with it.",)
@@ -249,26 +286,50 @@ def cuts(books: Books, draw: DrawState) -> tuple[CutRow, ...]:
 
 def all_sources(sources: Sequence[SourceAsk]) -> SourceAsk:
     """The sum of the sources."""
-    columns = ("committed_cents", "before_cents", "this_draw_cents", "left_cents", "retainage_cents")
-    return SourceAsk("", "Total", *(sum(getattr(one, column) for one in sources) for column in columns))
+    columns = (
+        "committed_cents",
+        "before_cents",
+        "this_draw_cents",
+        "left_cents",
+        "retainage_cents",
+    )
+    return SourceAsk(
+        "", "Total", *(sum(getattr(one, column) for one in sources) for column in columns)
+    )
 
 
 def not_in_draw(
-    books: Books, applications: Iterable[PayApplication], own: set[tuple[str, int]], number: int, until: dt.date
+    books: Books,
+    applications: Iterable[PayApplication],
+    own: set[tuple[str, int]],
+    number: int,
+    until: dt.date,
 ) -> tuple[NotInDraw, ...]:
-    """Applications through the end of the period, not paid and in no other draw, with what keeps them out of this one."""
+    """Applications through the end of the period, not paid and in no other draw, with what keeps
+    them out of this one.
+    """
     people = names(books.table("contractors"))
-    drawn = {(a.contract, a.number) for a in books.table("applications") if a.draw not in (None, number)} | own
+    drawn = {
+        (a.contract, a.number) for a in books.table("applications") if a.draw not in (None, number)
+    } | own
     found = []
     for one in applications:
-        if (one.contract, one.number) in drawn or one.period_to > until or not one.left_to_pay_cents:
+        if (
+            (one.contract, one.number) in drawn
+            or one.period_to > until
+            or not one.left_to_pay_cents
+        ):
             continue
         closed = "; ".join(
-            gate.reason if gate.gate in gate.reason else f"{gate.gate}: {gate.reason}" for gate in one.gates if not gate.open
+            gate.reason if gate.gate in gate.reason else f"{gate.gate}: {gate.reason}"
+            for gate in one.gates
+            if not gate.open
         )
         why = closed or "every gate is open: it can be taken in"
         name = people.get(one.contractor, one.contractor)
-        found.append(NotInDraw(f"{one.contract}/{one.number}", name, one.state, one.left_to_pay_cents, why))
+        found.append(
+            NotInDraw(f"{one.contract}/{one.number}", name, one.state, one.left_to_pay_cents, why)
+        )
     return tuple(found)
 
 
@@ -308,14 +369,20 @@ def total_of(rows: Sequence[StatementRow]) -> StatementRow:
     )
 
 
-def waivers_of(books: Books, applications: Sequence[PayApplication], since: dt.date | None) -> tuple[WaiverRow, ...]:
-    """Waivers given by today on the contracts of the draw: for its applications, and those dated since the draw before."""
+def waivers_of(
+    books: Books, applications: Sequence[PayApplication], since: dt.date | None
+) -> tuple[WaiverRow, ...]:
+    """Waivers given by today on the contracts of the draw: for its applications, and those dated
+    since the draw before.
+    """
     contracts_of = {one.contract: one.contractor for one in applications}
     own = {(one.contract, one.number) for one in applications}
     people = names(books.table("contractors"))
 
     def belongs(waiver: Waiver) -> bool:
-        if waiver.contract not in contracts_of or (waiver.date is not None and waiver.date > books.today):
+        if waiver.contract not in contracts_of or (
+            waiver.date is not None and waiver.date > books.today
+        ):
             return False
         recent = since is None or (waiver.date is not None and waiver.date > since)
         return (waiver.contract, waiver.application) in own or recent
@@ -340,25 +407,37 @@ def waivers_of(books: Books, applications: Sequence[PayApplication], since: dt.d
 def missing_waivers(applications: Sequence[PayApplication]) -> tuple[MissingWaiver, ...]:
     """The waiver gates of the draw's applications that are closed, or that the owner set aside."""
     return tuple(
-        MissingWaiver(one.contract, one.number, gate.gate, "set aside" if gate.overridden else "missing", gate.reason)
+        MissingWaiver(
+            one.contract,
+            one.number,
+            gate.gate,
+            "set aside" if gate.overridden else "missing",
+            gate.reason,
+        )
         for one in applications
         for gate in one.gates
         if "waiver" in gate.gate and (not gate.open or gate.overridden)
     )
 
 
-def approved_between(books: Books, since: dt.date | None, until: dt.date) -> tuple[ChangeInPeriod, ...]:
+def approved_between(
+    books: Books, since: dt.date | None, until: dt.date
+) -> tuple[ChangeInPeriod, ...]:
     """Changes approved after the period before through the end of this one."""
     price = totals((line.change, line.amount) for line in books.table("change_lines"))
     return tuple(
-        ChangeInPeriod(c.number, c.contract, c.title, c.reason, c.approved, price.get(c.number, 0), c.days)
+        ChangeInPeriod(
+            c.number, c.contract, c.title, c.reason, c.approved, price.get(c.number, 0), c.days
+        )
         for c in books.table("changes")
         if c.state == "approved" and is_between(c.approved, since, until)
     )
 
 
 def moved_between(books: Books, since: dt.date | None, until: dt.date) -> tuple[MoveInPeriod, ...]:
-    """Budget moved in the period; a move without a day is as old as the budget and stands in the first draw."""
+    """Budget moved in the period; a move without a day is as old as the budget and stands in the
+    first draw.
+    """
     return tuple(
         MoveInPeriod(m.number, m.date, m.from_, m.to, m.amount, m.reason)
         for m in books.table("budget_moves")
@@ -366,12 +445,23 @@ def moved_between(books: Books, since: dt.date | None, until: dt.date) -> tuple[
     )
 
 
-def inspections_between(rows: Rows, since: dt.date | None, until: dt.date) -> tuple[InspectionInPeriod, ...]:
+def inspections_between(
+    rows: Rows, since: dt.date | None, until: dt.date
+) -> tuple[InspectionInPeriod, ...]:
     """Inspections that took place in the period, with the permit's own number."""
     numbers = {p.code: p.number or p.code for p in rows.get("permits", ())}
-    still_open = totals((item.inspection, int(item.closed_on is None)) for item in rows.get("inspection_items", ()))
+    still_open = totals(
+        (item.inspection, int(item.closed_on is None)) for item in rows.get("inspection_items", ())
+    )
     return tuple(
-        InspectionInPeriod(i.code, numbers.get(i.permit, i.permit), i.name, i.date, i.state, still_open.get(i.code, 0))
+        InspectionInPeriod(
+            i.code,
+            numbers.get(i.permit, i.permit),
+            i.name,
+            i.date,
+            i.state,
+            still_open.get(i.code, 0),
+        )
         for i in rows.get("inspections", ())
         if is_between(i.date, since, until) and i.state in ("passed", "partly passed", "failed")
     )

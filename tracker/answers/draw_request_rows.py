@@ -8,8 +8,9 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class SourceAsk:
-    """One source around this draw. before: drawn in earlier draws, and for equity what it paid without a draw; this_draw: asked,
-    or funded once it is funded; left: committed less both. retainage: the lender's, beside it. kind: equity, loan or other.
+    """One source around this draw. before: drawn in earlier draws, and for equity what it paid
+    without a draw; this_draw: asked, or funded once it is funded; left: committed less both.
+    retainage: the lender's, beside it. kind: equity, loan or other.
     """
 
     source: str
@@ -36,7 +37,9 @@ class CutRow:
 
 @dataclass(frozen=True, slots=True)
 class CheckRow:
-    """One check to write: the exact name, who else stands on it, what is still to pay, and what for."""
+    """One check to write: the exact name, who else stands on it, what is still to pay, and what
+    for.
+    """
 
     payee: str
     jointly: tuple[str, ...]
@@ -57,7 +60,9 @@ class NotInDraw:
 
 @dataclass(frozen=True, slots=True)
 class PayeeRow:
-    """One check, or the part of it that lies on one cost line. paid: of it already. jointly: who else stands on the check."""
+    """One check, or the part of it that lies on one cost line. paid: of it already. jointly: who
+    else stands on the check.
+    """
 
     payee: str
     what: str
@@ -71,7 +76,9 @@ class PayeeRow:
 
 @dataclass(frozen=True, slots=True)
 class StatementRow:
-    """A contract in the owner's sworn statement. due: earned less held back less paid; to_come: not earned yet."""
+    """A contract in the owner's sworn statement. due: earned less held back less paid; to_come: not
+    earned yet.
+    """
 
     contractor: str
     contract: str
@@ -86,7 +93,9 @@ class StatementRow:
 
 @dataclass(frozen=True, slots=True)
 class BillRow:
-    """A bill outside of the contracts in the owner's sworn statement. draw: the one that it belongs to; evidence: its paper."""
+    """A bill outside of the contracts in the owner's sworn statement. draw: the one that it belongs
+    to; evidence: its paper.
+    """
 
     contractor: str
     number: str
@@ -102,7 +111,9 @@ class BillRow:
 
 @dataclass(frozen=True, slots=True)
 class NoticeReceived:
-    """A notice to owner. through: the contractor whom its sender works for; open: no unconditional final waiver ended it."""
+    """A notice to owner. through: the contractor whom its sender works for; open: no unconditional
+    final waiver ended it.
+    """
 
     from_party: str
     through: str
@@ -114,7 +125,9 @@ class NoticeReceived:
 
 @dataclass(frozen=True, slots=True)
 class NotAgreed:
-    """What somebody asks for and the owner has not agreed to: a change, or work billed and not verified. None: no price yet."""
+    """What somebody asks for and the owner has not agreed to: a change, or work billed and not
+    verified. None: no price yet.
+    """
 
     what: str
     who: str
@@ -135,7 +148,9 @@ class StoredRow:
 
 @dataclass(frozen=True, slots=True)
 class PaperOnFile:
-    """A license, an insurance or a tax form: of a contractor in the draw, or the owner's own. valid: it holds today."""
+    """A license, an insurance or a tax form: of a contractor in the draw, or the owner's own.
+    valid: it holds today.
+    """
 
     holder: str
     kind: str

@@ -22,7 +22,9 @@ class SourceRow:
 
 @value
 class ClaimableRow:
-    """One cost line: claimable = became payable - lender's retainage - drawn. from_equity: of it, paid by equity already."""
+    """One cost line: claimable = became payable - lender's retainage - drawn. from_equity: of it,
+    paid by equity already.
+    """
 
     cost_line: str
     claimable_cents: int
@@ -56,7 +58,9 @@ class DrawColumns:
 
 @value
 class DrawRow:
-    """One cost line of a draw. above_budget_cents: it is drawn above its budget now, which a print refuses."""
+    """One cost line of a draw. above_budget_cents: it is drawn above its budget now, which a print
+    refuses.
+    """
 
     cost_line: str
     name: str
@@ -114,10 +118,12 @@ class KeptRow:
 
 @value
 class PayLine:
-    """One line of an application. value_cents: the line's value; the rest to date, but due and payable for this one.
+    """One line of an application. value_cents: the line's value; the rest to date, but due and
+    payable for this one.
 
-    claimed_cents and verified_cents: put in place in this period, None where the application does not name the line.
-    inspector_bp: what the lender's inspector saw in place of the line; above_inspector_cents: in place above that.
+    claimed_cents and verified_cents: put in place in this period, None where the application does
+    not name the line. inspector_bp: what the lender's inspector saw in place of the line;
+    above_inspector_cents: in place above that.
     """
 
     line: str
@@ -140,7 +146,9 @@ class PayLine:
 
 @value
 class PayGate:
-    """One gate to payment; overridden: it is open because the owner set it aside, with the reason."""
+    """One gate to payment; overridden: it is open because the owner set it aside, with the
+    reason.
+    """
 
     gate: str
     open: bool
@@ -152,9 +160,10 @@ class PayGate:
 class PayApplication:
     """One application: the contract, the work, the money; lines and gates.
 
-    left_to_pay_cents: payable less what was paid on it, never above what is owed on the contract in all. still_to_pay_cents: on
-    the whole contract after this application, what is held back included: contract now less what is approved to date. One that
-    is only entered stands as it would if it counted.
+    left_to_pay_cents: payable less what was paid on it, never above what is owed on the contract in
+    all. still_to_pay_cents: on the whole contract after this application, what is held back
+    included: contract now less what is approved to date. One that is only entered stands as it
+    would if it counted.
     """
 
     contract: str
@@ -193,7 +202,9 @@ class ExposureRow:
 
 @value
 class OverpaidRow:
-    """More paid than was payable on an application or a bill. reason: of the override on record, "" without one."""
+    """More paid than was payable on an application or a bill. reason: of the override on record, ""
+    without one.
+    """
 
     key: str
     kind: str
@@ -205,7 +216,9 @@ class OverpaidRow:
 
 @value
 class LienClockRow:
-    """Until when a lien can come from one contractor; until is None where the state's days are not on record."""
+    """Until when a lien can come from one contractor; until is None where the state's days are not
+    on record.
+    """
 
     contractor: str
     last_day: dt.date
@@ -215,7 +228,9 @@ class LienClockRow:
 
 @value
 class WaiverRow:
-    """A waiver that is missing. from_party: blank for the contractor; amount_cents: None where it is not ours to say."""
+    """A waiver that is missing. from_party: blank for the contractor; amount_cents: None where it
+    is not ours to say.
+    """
 
     contract: str
     application: int
@@ -230,7 +245,9 @@ class WaiverRow:
 
 @value
 class LienRuleRow:
-    """The state's days after the last work as the project has them on record. checked_on: None where nobody said when."""
+    """The state's days after the last work as the project has them on record. checked_on: None
+    where nobody said when.
+    """
 
     days: int
     source: str
@@ -250,9 +267,11 @@ class WeekRow:
 
 @value
 class DueRow:
-    """One payment of the list. closed: what stops it; in_exchange: the waiver to collect; jointly: also on the check.
+    """One payment of the list. closed: what stops it; in_exchange: the waiver to collect; jointly:
+    also on the check.
 
-    release: the event's code where a release is paid; key is then that of the contract's last application. gates: what it needs.
+    release: the event's code where a release is paid; key is then that of the contract's last
+    application. gates: what it needs.
     """
 
     friday: dt.date

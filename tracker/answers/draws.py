@@ -59,8 +59,8 @@ CASH_TABLES = ("applications", "invoices", "payments", "draws")
 class DrawsAnswer:
     """Who may be paid, what may be asked of whom, and whether the money is enough.
 
-    weeks: none where nothing is entered. balance_not_known: why in_balance says nothing, "" where it does. cash_is_entered: else
-    the cash of the weeks begins at 0.
+    weeks: none where nothing is entered. balance_not_known: why in_balance says nothing, "" where
+    it does. cash_is_entered: else the cash of the weeks begins at 0.
     """
 
     sources: tuple[SourceRow, ...]
@@ -105,7 +105,9 @@ def forecast_opening(rows: Rows) -> dt.date | None:
 
 
 def from_rows(rows: Rows, today: dt.date, opening: dt.date | None = None) -> DrawsAnswer:
-    """The answer from a project's rows. opening: the forecast opening if it is known already, else it is computed."""
+    """The answer from a project's rows. opening: the forecast opening if it is known already, else
+    it is computed.
+    """
     return from_books(books_of(rows, today), opening or forecast_opening(rows))
 
 
@@ -130,7 +132,10 @@ def from_books(books: Books, opening: dt.date | None) -> DrawsAnswer:
             for m in loan_interest.posted(books, s, known.drawn)
         ),
         interest_running=tuple(
-            InterestRow(s.code, f"{books.today:%Y-%m}", loan_interest.running(books, s, known.drawn)) for s in loans
+            InterestRow(
+                s.code, f"{books.today:%Y-%m}", loan_interest.running(books, s, known.drawn)
+            )
+            for s in loans
         ),
         expected_interest_cents=expected,
         draws=draw_states(known),
@@ -143,7 +148,8 @@ def from_books(books: Books, opening: dt.date | None) -> DrawsAnswer:
         applications=application_rows(known),
         exposure=tuple(exposure_row(one) for one in exposure(books, known.accounts)),
         overpaid=tuple(
-            OverpaidRow(o.key, o.kind, o.paid, o.payable, o.above, o.reason) for o in overpaid(books, known.accounts, known.paid)
+            OverpaidRow(o.key, o.kind, o.paid, o.payable, o.above, o.reason)
+            for o in overpaid(books, known.accounts, known.paid)
         ),
         weeks=week_rows(books, due, known),
         cash_is_entered=books.project.cash_on_hand is not None,
@@ -152,7 +158,9 @@ def from_books(books: Books, opening: dt.date | None) -> DrawsAnswer:
         reserve_months=reserve.months_left if reserve else None,
         reserve_runs_out=reserve.runs_out if reserve else None,
         forecast_opening=opening,
-        lien_clocks=tuple(LienClockRow(c.contractor, c.last_day, c.until, c.notices) for c in lien_clocks(books)),
+        lien_clocks=tuple(
+            LienClockRow(c.contractor, c.last_day, c.until, c.notices) for c in lien_clocks(books)
+        ),
         waivers_missing=waiver_rows(known),
         lien_rule=lien_rule_row(books),
         cautions=(CAUTION, LIEN_CAUTION),
@@ -160,10 +168,15 @@ def from_books(books: Books, opening: dt.date | None) -> DrawsAnswer:
 
 
 def week_rows(books: Books, due: Sequence[weeks.Due], known: Standing) -> tuple[WeekRow, ...]:
-    """Cash by week; none where nothing is entered that it could come of: no cash, bill, pay application, payment or draw."""
+    """Cash by week; none where nothing is entered that it could come of: no cash, bill, pay
+    application, payment or draw.
+    """
     if books.project.cash_on_hand is None and not any(books.table(table) for table in CASH_TABLES):
         return ()
-    return tuple(WeekRow(w.friday, w.due, w.draws, w.cash, w.short) for w in weeks.weeks(books, due, known.drawn))
+    return tuple(
+        WeekRow(w.friday, w.due, w.draws, w.cash, w.short)
+        for w in weeks.weeks(books, due, known.drawn)
+    )
 
 
 def lien_rule_row(books: Books) -> LienRuleRow | None:
@@ -174,7 +187,9 @@ def lien_rule_row(books: Books) -> LienRuleRow | None:
 
 def source_rows(funds: Sources) -> tuple[SourceRow, ...]:
     """The sources in order of use."""
-    return tuple(SourceRow(s.code, s.name, s.kind, s.amount, s.drawn, s.used, s.left) for s in funds.states)
+    return tuple(
+        SourceRow(s.code, s.name, s.kind, s.amount, s.drawn, s.used, s.left) for s in funds.states
+    )
 
 
 def claimable_row(claim: Claimable, funds: Sources) -> ClaimableRow:
@@ -236,11 +251,17 @@ def draw_row(code: str, name: str, figures: draw_sheet.DrawFigures) -> DrawRow:
 
 def draw_columns(figures: draw_sheet.DrawFigures) -> DrawColumns:
     """The columns of the total."""
-    return DrawColumns(**{f"{f.name}_cents": getattr(figures, f.name) for f in fields(figures)}, share_bp=figures.share_bp)
+    return DrawColumns(
+        **{f"{f.name}_cents": getattr(figures, f.name) for f in fields(figures)},
+        share_bp=figures.share_bp,
+    )
 
 
 def draw_remarks(
-    known: Standing, number: int, figures: Mapping[str, draw_sheet.DrawFigures], sums: draw_sheet.DrawFigures
+    known: Standing,
+    number: int,
+    figures: Mapping[str, draw_sheet.DrawFigures],
+    sums: draw_sheet.DrawFigures,
 ) -> tuple[str, ...]:
     """What stands against a draw: lines above their budget, less than a source's minimum."""
     found = [
@@ -292,9 +313,13 @@ def application_row(known: Standing, account: Account, state: ApplicationState) 
         payable_cents=state.payable,
         paid_before_cents=sum(before.values()),
         paid_cents=on_it,
-        left_to_pay_cents=known.owed[state.contract].applications.get(state.number, max(state.payable - on_it, 0)),
+        left_to_pay_cents=known.owed[state.contract].applications.get(
+            state.number, max(state.payable - on_it, 0)
+        ),
         still_to_pay_cents=state.contract_now - state.approved_before - state.due,
-        lines=tuple(pay_line(known.books, key, line, before.get(line.line, 0)) for line in state.lines),
+        lines=tuple(
+            pay_line(known.books, key, line, before.get(line.line, 0)) for line in state.lines
+        ),
         gates=pay_gates(known.gates[key]),
     )
 
@@ -331,7 +356,17 @@ def pay_line(books: Books, key: tuple[str, int], line: LineState, paid_before: i
 def waiver_rows(known: Standing) -> tuple[WaiverRow, ...]:
     """The waivers that are missing."""
     return tuple(
-        WaiverRow(w.contract, w.application, w.contractor, w.from_party, w.kind, w.amount, w.through, w.gate, w.reason)
+        WaiverRow(
+            w.contract,
+            w.application,
+            w.contractor,
+            w.from_party,
+            w.kind,
+            w.amount,
+            w.through,
+            w.gate,
+            w.reason,
+        )
         for w in missing_waivers(known)
     )
 

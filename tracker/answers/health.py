@@ -28,12 +28,19 @@ SOURCE = "US DCMA 14-point assessment (DCMA-EA PAM 200.1, October 2012); the las
 def answer(project: ProjectFile, today: dt.date) -> HealthAnswer:
     """The answer for a project file on a day."""
     plan = baseline_plan(project, today)
-    return from_rows(project.tables(), today, {d.code: d.early_finish for d in plan.dates} if plan else None)
+    return from_rows(
+        project.tables(), today, {d.code: d.early_finish for d in plan.dates} if plan else None
+    )
 
 
-def from_rows(rows: Rows, today: dt.date, baseline: Mapping[str, dt.date] | None = None) -> HealthAnswer:
+def from_rows(
+    rows: Rows, today: dt.date, baseline: Mapping[str, dt.date] | None = None
+) -> HealthAnswer:
     """The answer from a project's rows. baseline: planned finish by code."""
     plan = plan_of(rows)
     project = next(iter(rows.get("project", ())), None)
-    checks = [*health(rows, plan, baseline, project.promised_opening if project else None, today), *own_checks(rows, plan)]
+    checks = [
+        *health(rows, plan, baseline, project.promised_opening if project else None, today),
+        *own_checks(rows, plan),
+    ]
     return HealthAnswer(SOURCE, tuple(checks))

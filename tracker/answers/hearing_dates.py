@@ -1,4 +1,6 @@
-"""The next meeting of each body: its cut-off, its notices, what follows from it, and what missing it costs."""
+"""The next meeting of each body: its cut-off, its notices, what follows from it, and what missing
+it costs.
+"""
 
 from __future__ import annotations
 
@@ -31,10 +33,11 @@ LOOK_AHEAD = 366 * 3
 
 @dataclass(frozen=True, slots=True)
 class Reached:
-    """The meeting that an unfinished activity reaches by the plan, with its notices and what missing it costs.
+    """The meeting that an unfinished activity reaches by the plan, with its notices and what
+    missing it costs.
 
-    after: what follows from the last of them at the body that decides; None elsewhere. day_cost_known: whether anything of the
-    cost of a day is.
+    after: what follows from the last of them at the body that decides; None elsewhere.
+    day_cost_known: whether anything of the cost of a day is.
     """
 
     activity: str
@@ -53,12 +56,13 @@ class Reached:
 class HearingDates:
     """The first meeting of a body whose cut-off is today or later, and the one after it.
 
-    cutoff_hour: until which filings are taken on that day, blank if nobody said. cutoff_basis: "published date" of the
-    body, or "rule" (days before the meeting, rolled back). days_left: to the cut-off. meeting_days_lost: days to the next
-    meeting; opening_days_lost: days by which the opening moves, and cost_if_missed_cents for that; None where no unfinished
-    activity meets at this body. notices: between which days each must be given. reached: the meetings that the plan reaches
-    at this body. readings: of the change, if the body took it up at this meeting; after: what follows if it then adopts it;
-    None of a body that advises. day_cost_known: as of Reached.
+    cutoff_hour: until which filings are taken on that day, blank if nobody said. cutoff_basis:
+    "published date" of the body, or "rule" (days before the meeting, rolled back). days_left: to
+    the cut-off. meeting_days_lost: days to the next meeting; opening_days_lost: days by which the
+    opening moves, and cost_if_missed_cents for that; None where no unfinished activity meets at
+    this body. notices: between which days each must be given. reached: the meetings that the plan
+    reaches at this body. readings: of the change, if the body took it up at this meeting; after:
+    what follows if it then adopts it; None of a body that advises. day_cost_known: as of Reached.
     """
 
     calendar: str
@@ -86,7 +90,9 @@ class HearingDates:
 
 
 def deciding_body(rows: Rows) -> str:
-    """The meeting calendar of the body that decides: as answered, else the last one that has members, else the last one."""
+    """The meeting calendar of the body that decides: as answered, else the last one that has
+    members, else the last one.
+    """
     bodies = [c for c in rows.get("calendars", ()) if c.recurrence]
     answered = given(rows.get("answers", ()), "deciding_body").value
     if answered in {c.code for c in bodies}:
@@ -99,7 +105,11 @@ def hearing_dates(rows: Rows, plan: Plan | None, today: dt.date) -> tuple[Hearin
     """One row for each meeting calendar, in row order."""
     known = calendars_of(rows, plan)
     decides = deciding_body(rows)
-    return tuple(_dates(rows, plan, known, c, c.code == decides, today) for c in rows.get("calendars", ()) if c.recurrence)
+    return tuple(
+        _dates(rows, plan, known, c, c.code == decides, today)
+        for c in rows.get("calendars", ())
+        if c.recurrence
+    )
 
 
 def calendars_of(rows: Rows, plan: Plan | None) -> CalendarSet:
@@ -112,7 +122,10 @@ def calendars_of(rows: Rows, plan: Plan | None) -> CalendarSet:
 
 
 def working_day_of(rows: Rows, calendar: str, today: dt.date) -> Callable[[dt.date], bool]:
-    """Whether a day is a business day of a calendar (blank: the first working one). Weather takes none of them."""
+    """Whether a day is a business day of a calendar (blank: the first working one).
+
+    Weather takes none of them.
+    """
     low, high = today.toordinal() - LOOK_BACK, today.toordinal() + LOOK_AHEAD
     known = calendar_set({**rows, "weather": ()}, today.year)
     before = expand(known, calendar, low, high).before
@@ -124,7 +137,9 @@ def working_day_of(rows: Rows, calendar: str, today: dt.date) -> Callable[[dt.da
     return works
 
 
-def _dates(rows: Rows, plan: Plan | None, known: CalendarSet, body: Any, decides: bool, today: dt.date) -> HearingDates:
+def _dates(
+    rows: Rows, plan: Plan | None, known: CalendarSet, body: Any, decides: bool, today: dt.date
+) -> HearingDates:
     """The row of one body."""
     found = meetings_from(known, body.code, today, most=2)
     first = found[0] if found else None
@@ -150,7 +165,13 @@ def _dates(rows: Rows, plan: Plan | None, known: CalendarSet, body: Any, decides
         opening_days_lost=missed.opening_days_lost if missed else None,
         cost_if_missed_cents=missed.cost_cents if missed else None,
         aiming=missed.aiming if missed else (),
-        notices=notices_before(notices_of(rows, today), body.code, first.day, works, today, twice(answers)) if first else (),
+        notices=(
+            notices_before(
+                notices_of(rows, today), body.code, first.day, works, today, twice(answers)
+            )
+            if first
+            else ()
+        ),
         cutoff_hour=str(given(answers, "cutoff_hour").value),
         cutoff_basis=_basis(known, first),
         protest_until=protest_until(first.day, answers) if first else None,
@@ -162,14 +183,20 @@ def _dates(rows: Rows, plan: Plan | None, known: CalendarSet, body: Any, decides
     )
 
 
-def reached(rows: Rows, plan: Plan | None, body: Any, decides: bool, today: dt.date) -> tuple[Reached, ...]:
+def reached(
+    rows: Rows, plan: Plan | None, body: Any, decides: bool, today: dt.date
+) -> tuple[Reached, ...]:
     """The meetings of a body that the plan's unfinished activities reach, by their dates."""
     if plan is None:
         return ()
     here = [a for a in rows.get("activities", ()) if a.calendar == body.code]
     day_cost = cost_of_a_day(rows, today)
     names = {a.code: a.name or a.code for a in here}
-    found = [g for g in gates(plan, rows.get("activities", ()), day_cost.total_cents, step_costs(rows)) if g.code in names]
+    found = [
+        g
+        for g in gates(plan, rows.get("activities", ()), day_cost.total_cents, step_costs(rows))
+        if g.code in names
+    ]
     found.sort(key=lambda g: g.date)
     works = working_day_of(rows, body.cutoff_calendar, found[0].date if found else today)
     answers = tuple(rows.get("answers", ()))
@@ -182,7 +209,9 @@ def reached(rows: Rows, plan: Plan | None, body: Any, decides: bool, today: dt.d
             next_hearing=g.next_date_if_missed,
             opening_days_lost=g.opening_days_lost,
             cost_if_missed_cents=g.cost_if_missed_cents,
-            notices=notices_before(notices_of(rows, today), body.code, g.date, works, today, twice(answers)),
+            notices=notices_before(
+                notices_of(rows, today), body.code, g.date, works, today, twice(answers)
+            ),
             after=after_adoption(g.date, answers) if decides and g is found[-1] else None,
             day_cost_known=day_cost.is_known,
         )
@@ -196,13 +225,21 @@ def twice(answers: tuple[Answer, ...]) -> int | None:
 
 
 def notices_of(rows: Rows, today: dt.date) -> tuple[Notice, ...]:
-    """The notices of all bodies, with what the state's law on record asks for. today: by which a text is fresh or old."""
+    """The notices of all bodies, with what the state's law on record asks for. today: by which a
+    text is fresh or old.
+    """
     bodies = [c.code for c in rows.get("calendars", ()) if c.recurrence]
-    return with_law(rows.get("notices", ()), rows.get("answers", ()), bodies, deciding_body(rows), today)
+    return with_law(
+        rows.get("notices", ()), rows.get("answers", ()), bodies, deciding_body(rows), today
+    )
 
 
-def _readings(rows: Rows, known: CalendarSet, first: Meeting | None, decides: bool) -> tuple[dt.date, ...]:
-    """The days of the readings, one at each meeting from the hearing on; of a body that advises its one hearing."""
+def _readings(
+    rows: Rows, known: CalendarSet, first: Meeting | None, decides: bool
+) -> tuple[dt.date, ...]:
+    """The days of the readings, one at each meeting from the hearing on; of a body that advises its
+    one hearing.
+    """
     if first is None:
         return ()
     count = given(rows.get("answers", ()), "readings").value if decides else 1
@@ -215,7 +252,11 @@ def _basis(known: CalendarSet, first: Meeting | None) -> str:
     """What made the cut-off."""
     if first is None:
         return ""
-    return "published date" if first.day.toordinal() in known.published.get(first.calendar, {}) else "rule"
+    return (
+        "published date"
+        if first.day.toordinal() in known.published.get(first.calendar, {})
+        else "rule"
+    )
 
 
 def _text(first: Meeting | None, then: Meeting | None, today: dt.date, hour: str) -> str:
@@ -227,12 +268,17 @@ def _text(first: Meeting | None, then: Meeting | None, today: dt.date, hour: str
     until = f"{first.cutoff.isoformat()}, {hour}" if hour else first.cutoff.isoformat()
     text = f"file by {until} ({days}) to be heard on {first.day.isoformat()}"
     return text + (
-        f"; the next meeting after it is on {then.day.isoformat()}" if then else "; no later meeting is on the calendar"
+        f"; the next meeting after it is on {then.day.isoformat()}"
+        if then
+        else "; no later meeting is on the calendar"
     )
 
 
 def meets(rows: Rows, plan: Plan | None, days: Sequence[dt.date]) -> Callable[[str, dt.date], bool]:
-    """Whether a body meets on one of these days, by its calendar. A calendar that is no body's meets every day."""
+    """Whether a body meets on one of these days, by its calendar.
+
+    A calendar that is no body's meets every day.
+    """
     known = calendars_of(rows, plan)
     if not days:
         return lambda calendar, day: True

@@ -1,6 +1,7 @@
 """The plan of a project, computed once for all answers that are asked of the same rows.
 
-A project file hands out the same tuples until somebody writes; as long as it does, the plan is the same too.
+A project file hands out the same tuples until somebody writes; as long as it does, the plan is the
+same too.
 """
 
 from __future__ import annotations
@@ -15,5 +16,7 @@ READ = ("project", "activities", "links", "calendars", "calendar_days", "weather
 
 @remembered(keep=2, tables=READ)
 def plan_of(rows: Rows) -> Plan:
-    """The plan of these rows, as schedule.plan.compute() gives it; two are kept: that of now and that of the baseline."""
+    """The plan of these rows, as schedule.plan.compute() gives it; two are kept: that of now and
+    that of the baseline.
+    """
     return compute(rows)

@@ -1,7 +1,8 @@
 """Morning: what must happen next?
 
-The other answers say how things stand; this one says what follows from that for today, each thing with the view where it
-is handled. Its windows (two weeks for calls, thirty days for filings and deliveries) are common practice, no source.
+The other answers say how things stand; this one says what follows from that for today, each thing
+with the view where it is handled. Its windows (two weeks for calls, thirty days for filings and
+deliveries) are common practice, no source.
 """
 
 from __future__ import annotations
@@ -9,7 +10,13 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass, replace
 
-from tracker.answers import morning_approvals, morning_facts, morning_money, morning_trades, morning_work
+from tracker.answers import (
+    morning_approvals,
+    morning_facts,
+    morning_money,
+    morning_trades,
+    morning_work,
+)
 from tracker.answers.as_json import for_screen
 from tracker.answers.known_plan import plan_of
 from tracker.answers.morning_rows import Blocker, Item, Section
@@ -26,8 +33,8 @@ class MorningAnswer:
     """What must happen next. as_of: the status date (without one the project's start), if
     today is more than a week after it, else None.
 
-    days_late in calendar days, to today where the forecast opening is over; blockers: what the longest path waits for now, and
-    who unblocks it.
+    days_late in calendar days, to today where the forecast opening is over; blockers: what the
+    longest path waits for now, and who unblocks it.
     """
 
     today: dt.date
@@ -73,7 +80,9 @@ def with_file_words(found: MorningAnswer, words: str) -> MorningAnswer:
     """The answer with what is wrong with the file itself in front, if anything is."""
     if not words:
         return found
-    return replace(found, sections=(Section("The project file", (Item("!", words, "", ""),)), *found.sections))
+    return replace(
+        found, sections=(Section("The project file", (Item("!", words, "", ""),)), *found.sections)
+    )
 
 
 def sections(rows: Rows, today: dt.date, plan: Plan, path: PathAnswer) -> list[Section]:

@@ -1,4 +1,6 @@
-"""What Morning says of dates that can't be right: they stand for what has happened, and lie after today."""
+"""What Morning says of dates that can't be right: they stand for what has happened, and lie after
+today.
+"""
 
 from __future__ import annotations
 
@@ -27,7 +29,9 @@ VIEWS = {
 
 
 def facts(rows: Rows, today: dt.date) -> tuple[Item, ...]:
-    """Each such date with its row and what to do, in row order; an import brings them, a form refuses them."""
+    """Each such date with its row and what to do, in row order; an import brings them, a form
+    refuses them.
+    """
     return tuple(
         Item("!", one.sentence(), VIEWS.get(one.table, "draws"), one.key, None, one.table, one.key)
         for one in facts_ahead(rows, today)

@@ -1,4 +1,6 @@
-"""What money asks for this morning: applications, waivers, changes without price or decision, the draw, the short Friday."""
+"""What money asks for this morning: applications, waivers, changes without price or decision, the
+draw, the short Friday.
+"""
 
 from __future__ import annotations
 
@@ -21,7 +23,11 @@ def money(rows: Rows, today: dt.date, plan: Plan) -> tuple[Item, ...]:
     """Everything about money that waits for the owner."""
     answer = draws.from_rows(rows, today, plan.opening)
     names = {who.code: who.name or who.code for who in rows.get("contractors", ())}
-    found = [item for one in answer.applications if (item := _application(one, names.get(one.contractor, one.contractor)))]
+    found = [
+        item
+        for one in answer.applications
+        if (item := _application(one, names.get(one.contractor, one.contractor)))
+    ]
     last = max((draw.number for draw in answer.draws), default=0)
     found += [item for draw in answer.draws if (item := _draw(draw, draw.number == last))]
     found += _changes(rows, today)
@@ -58,25 +64,41 @@ def _changes(rows: Rows, today: dt.date) -> list[Item]:
         else:
             mark, text, since = "?", f"ask for the price of {name} in writing", change.noticed
         open_for = f", open since {shown(since)}" if since else ""
-        contract = next(iter(grouped(rows.get("contracts", ()), "code").get(change.contract, ())), None)
+        contract = next(
+            iter(grouped(rows.get("contracts", ()), "code").get(change.contract, ())), None
+        )
         who = contract.contractor if contract else ""
-        found.append(Item(mark, text + open_for, "changes", change.number, None, "changes", change.number, who))
+        found.append(
+            Item(
+                mark, text + open_for, "changes", change.number, None, "changes", change.number, who
+            )
+        )
     return found
 
 
 def _waivers(answer: DrawsAnswer, names: Mapping[str, str]) -> list[Item]:
-    """Unconditional waivers for the last payments; those for payments to come are told with the application."""
+    """Unconditional waivers for the last payments; those for payments to come are told with the
+    application.
+    """
     found = []
     for one in answer.waivers_missing:
         if one.kind.startswith("unconditional"):
-            key, who = f"{one.contract}/{one.application}", names.get(one.contractor, one.contractor)
-            text = f"collect the unconditional waiver of {who} for {key}, {dollars(one.amount_cents or 0)}"
+            key, who = (
+                f"{one.contract}/{one.application}",
+                names.get(one.contractor, one.contractor),
+            )
+            text = (
+                f"collect the unconditional waiver of {who} for {key},"
+                f" {dollars(one.amount_cents or 0)}"
+            )
             found.append(Item("?", text, "draws", key, None, "applications", key, one.contractor))
     return found
 
 
 def _draw(draw: DrawState, is_last: bool) -> Item | None:
-    """The draw in preparation: what its package lacks, or that it can go; a last draw that came back."""
+    """The draw in preparation: what its package lacks, or that it can go; a last draw that came
+    back.
+    """
     missing = [paper.what for paper in draw.package if paper.state == "missing"]
     if draw.state == "returned" and is_last:
         mark, text = "!", "came back from the lender: prepare the next one with what it wants"
@@ -86,14 +108,25 @@ def _draw(draw: DrawState, is_last: bool) -> Item | None:
         mark, text = "?", f"waits for: {', '.join(missing)}"
     else:
         mark, text = " ", "has its papers: read it once more and send it"
-    return Item(mark, f"draw {draw.number} {text}", "draws", str(draw.number), draw.period_to, "draws", str(draw.number))
+    return Item(
+        mark,
+        f"draw {draw.number} {text}",
+        "draws",
+        str(draw.number),
+        draw.period_to,
+        "draws",
+        str(draw.number),
+    )
 
 
 def _balance(answer: DrawsAnswer) -> list[Item]:
     """A loan out of balance, and the first Friday on which cash is short."""
     found = []
     if not answer.in_balance and any(source.kind == "loan" for source in answer.sources):
-        text = f"the loan is out of balance, short by {dollars(answer.short_cents)}: the lender may stop funding"
+        text = (
+            f"the loan is out of balance, short by {dollars(answer.short_cents)}: the lender may"
+            " stop funding"
+        )
         found.append(Item("!", text, "draws", "", None))
     short = next((week for week in answer.weeks if week.short_cents > 0), None)
     if short is not None and answer.cash_is_entered:

@@ -11,10 +11,12 @@ from tracker.values.frozen import value
 
 @value
 class Item:
-    """One thing to do. mark: "!" blocks something now, "?" needs an answer, "~" at risk, blank nothing wrong.
+    """One thing to do. mark: "!" blocks something now, "?" needs an answer, "~" at risk, blank
+    nothing wrong.
 
-    view and key: where it is handled. table and row: the row that it is about. contractor and activity: whom a call or a
-    word given concerns, and which work. day: by which it is to be done; planned: the day of the inspection itself.
+    view and key: where it is handled. table and row: the row that it is about. contractor and
+    activity: whom a call or a word given concerns, and which work. day: by which it is to be done;
+    planned: the day of the inspection itself.
     """
 
     mark: str
@@ -39,7 +41,9 @@ class Section:
 
 @value
 class Blocker:
-    """What the longest path waits for now. who unblocks it, and how to reach them (blank if not known)."""
+    """What the longest path waits for now. who unblocks it, and how to reach them (blank if not
+    known).
+    """
 
     mark: str
     text: str

@@ -1,4 +1,6 @@
-"""What the schedule asks for this morning: what blocks the path, filings, deliveries, dates gone by."""
+"""What the schedule asks for this morning: what blocks the path, filings, deliveries, dates gone
+by.
+"""
 
 from __future__ import annotations
 
@@ -23,12 +25,16 @@ MOST_GONE_BY = 12
 
 
 def blockers(rows: Rows, today: dt.date, path: PathAnswer) -> tuple[Blocker, ...]:
-    """The front of the longest path: unfinished activities on it of which no unfinished one drives them; held ones always."""
+    """The front of the longest path: unfinished activities on it of which no unfinished one drives
+    them; held ones always.
+    """
     unfinished = {a.code for a in path.activities if a.state != "done"}
     front = [
         a
         for a in path.activities
-        if a.on_longest_path and a.code in unfinished and (a.held or not unfinished.intersection(a.drivers))
+        if a.on_longest_path
+        and a.code in unfinished
+        and (a.held or not unfinished.intersection(a.drivers))
     ]
     return tuple(_blocker(rows, today, a) for a in front)
 
@@ -41,11 +47,27 @@ def _blocker(rows: Rows, today: dt.date, a: PathActivity) -> Blocker:
     elif a.state == "under way":
         mark, stands = "~", _under_way(a, today)
     elif a.is_gate:
-        verb = ("met" if a.meets else "was due") if a.early_finish < today else ("meets" if a.meets else "due")
+        verb = (
+            ("met" if a.meets else "was due")
+            if a.early_finish < today
+            else ("meets" if a.meets else "due")
+        )
         mark, stands = "!", f"{verb} {shown(a.early_finish)}"
     else:
-        mark, stands = "!", f"{a.state}, {'was to start' if a.early_start < today else 'starts'} {shown(a.early_start)}"
-    view = "permits" if a.is_gate and not a.meets and a.kind == "gate" else "rezoning" if a.meets else "path"
+        mark, stands = (
+            "!",
+            (
+                f"{a.state}, {'was to start' if a.early_start < today else 'starts'}"
+                f" {shown(a.early_start)}"
+            ),
+        )
+    view = (
+        "permits"
+        if a.is_gate and not a.meets and a.kind == "gate"
+        else "rezoning"
+        if a.meets
+        else "path"
+    )
     return Blocker(mark, f"{a.name}: {stands}", view, a.code, who, reach, a.early_start)
 
 
@@ -60,15 +82,21 @@ def _under_way(a: PathActivity, today: dt.date) -> str:
 
 
 def in_charge(rows: Rows, a: PathActivity) -> tuple[str, str]:
-    """Who unblocks an activity and how to reach them: its contractor, else its permit's authority, its body, its trade."""
+    """Who unblocks an activity and how to reach them: its contractor, else its permit's authority,
+    its body, its trade.
+    """
     who = contractor_of(rows, a.contract)
     if who is not None:
         return who.name, who.phone or who.email
     row = next((r for r in rows.get("activities", ()) if r.code == a.code), None)
-    permit = next((p for p in rows.get("permits", ()) if row and row.permit and p.code == row.permit), None)
+    permit = next(
+        (p for p in rows.get("permits", ()) if row and row.permit and p.code == row.permit), None
+    )
     if permit is not None and permit.authority:
         return permit.authority, ""
-    calendar = next((c for c in rows.get("calendars", ()) if row and a.meets and c.code == row.calendar), None)
+    calendar = next(
+        (c for c in rows.get("calendars", ()) if row and a.meets and c.code == row.calendar), None
+    )
     if calendar is not None:
         return calendar.name or calendar.code, ""
     return a.trade or "owner", ""
@@ -76,12 +104,17 @@ def in_charge(rows: Rows, a: PathActivity) -> tuple[str, str]:
 
 def contractor_of(rows: Rows, contract: str) -> Contractor | None:
     """Who has a contract; None where there is none."""
-    code = next((c.contractor for c in grouped(rows.get("contracts", ()), "code").get(contract, ())), "")
+    code = next(
+        (c.contractor for c in grouped(rows.get("contracts", ()), "code").get(contract, ())), ""
+    )
     return next((c for c in rows.get("contractors", ()) if code and c.code == code), None)
 
 
-def filings(rows: Rows, today: dt.date, path: PathAnswer, late: Iterable[LateFiling] = ()) -> tuple[Item, ...]:
-    """Cut-offs within thirty days, or gone by with the filing not done; each with what missing it costs.
+def filings(
+    rows: Rows, today: dt.date, path: PathAnswer, late: Iterable[LateFiling] = ()
+) -> tuple[Item, ...]:
+    """Cut-offs within thirty days, or gone by with the filing not done; each with what missing it
+    costs.
 
     late: cases that were filed after the cut-off of the meeting that they aimed at.
     """
@@ -89,25 +122,58 @@ def filings(rows: Rows, today: dt.date, path: PathAnswer, late: Iterable[LateFil
     names = {a.code: a.name for a in path.activities}
     done = {a.code for a in path.activities if a.state == "done"}
     filing = {link.to: link.from_ for link in rows.get("links", ()) if link.lag_unit == "cutoff"}
-    filed = {case.activity for case in rows.get("hearings", ()) if case.filed_on and case.filed_on <= today and not case.outcome}
+    filed = {
+        case.activity
+        for case in rows.get("hearings", ())
+        if case.filed_on and case.filed_on <= today and not case.outcome
+    }
     found = [
-        Item("!", f"{one.words(hour)}; {DO}", "rezoning", one.case, one.filed_on, "hearings", one.case, "", one.activity)
+        Item(
+            "!",
+            f"{one.words(hour)}; {DO}",
+            "rezoning",
+            one.case,
+            one.filed_on,
+            "hearings",
+            one.case,
+            "",
+            one.activity,
+        )
         for one in late
     ]
     for gate in path.gates:
-        if gate.cutoff is None or (gate.cutoff - today).days > FILING_DAYS or filing.get(gate.code) in done:
+        if (
+            gate.cutoff is None
+            or (gate.cutoff - today).days > FILING_DAYS
+            or filing.get(gate.code) in done
+        ):
             continue
         if gate.code in filed:
             continue
         left = (gate.cutoff - today).days
         if gate.cutoff < today:
-            text = f"the cut-off of {names[gate.code]} was {shown(gate.cutoff)}; enter the filing, or plan the next meeting"
+            text = (
+                f"the cut-off of {names[gate.code]} was {shown(gate.cutoff)}; enter the filing, or"
+                " plan the next meeting"
+            )
         else:
             until = f"{shown(gate.cutoff)}, {hour}" if hour else shown(gate.cutoff)
             by = f"today, {until}" if left == 0 else f"by {until}, {days(left)} left"
             text = f"file for {names[gate.code]} {by}{_missing(gate, path.day_cost_known)}"
         mark = "!" if left <= SOON_DAYS else "~"
-        found.append(Item(mark, text, "rezoning", gate.code, gate.cutoff, "activities", gate.code, "", gate.code))
+        found.append(
+            Item(
+                mark,
+                text,
+                "rezoning",
+                gate.code,
+                gate.cutoff,
+                "activities",
+                gate.code,
+                "",
+                gate.code,
+            )
+        )
     return by_day(found)
 
 
@@ -119,26 +185,44 @@ def _missing(gate: Gate, known: bool) -> str:
     if lost <= 0:
         return "; missing it does not move the opening"
     costs = cost_of_days(cost, lost, known)
-    return f"; missing it moves the opening by {days(lost)}{' and costs ' if known else '; '}{costs}"
+    return (
+        f"; missing it moves the opening by {days(lost)}{' and costs ' if known else '; '}{costs}"
+    )
 
 
 def deliveries(rows: Rows, today: dt.date, path: PathAnswer) -> tuple[Item, ...]:
-    """Deliveries that are due within thirty days, to be ordered within two weeks or overdue, or promised too late."""
+    """Deliveries that are due within thirty days, to be ordered within two weeks or overdue, or
+    promised too late.
+    """
     known: Mapping[str, Delivery] = {d.activity: d for d in rows.get("deliveries", ())}
     found = []
     for a in path.activities:
         if a.kind != "delivery" or a.state == "done":
             continue
         steps = known.get(a.code)
-        stands = delivery_standing(steps, a.early_start, a.early_finish, a.late_start, a.late_finish, today)
+        stands = delivery_standing(
+            steps, a.early_start, a.early_finish, a.late_start, a.late_finish, today
+        )
         if stands.mark in ("?", "!", "~"):
             row = ("deliveries", a.code) if steps else ("activities", a.code)
-            found.append(Item(stands.mark, f"{a.name}: {stands.text}", "permits", a.code, a.early_finish, *row, "", a.code))
+            found.append(
+                Item(
+                    stands.mark,
+                    f"{a.name}: {stands.text}",
+                    "permits",
+                    a.code,
+                    a.early_finish,
+                    *row,
+                    "",
+                    a.code,
+                )
+            )
     return by_day(found)
 
 
 def gone_by(today: dt.date, path: PathAnswer, told: Collection[str] = ()) -> tuple[Item, ...]:
-    """Starts, finishes and gates that the plan had between the status date and today, if the status date is over a week old.
+    """Starts, finishes and gates that the plan had between the status date and today, if the status
+    date is over a week old.
 
     told: activities of which another section tells already that they should have started.
     """
@@ -157,4 +241,8 @@ def gone_by(today: dt.date, path: PathAnswer, told: Collection[str] = ()) -> tup
         found.append(Item("?", text, "path", a.code, day, "activities", a.code, "", a.code))
     first = by_day(found)
     more = len(first) - MOST_GONE_BY
-    return (*first[:MOST_GONE_BY], Item("?", f"and {more} more", "path", "", None)) if more > 0 else first
+    return (
+        (*first[:MOST_GONE_BY], Item("?", f"and {more} more", "path", "", None))
+        if more > 0
+        else first
+    )

@@ -12,11 +12,14 @@ from tracker.values.records import Rows
 def office_days(rows: Rows, today: dt.date) -> Callable[[str, dt.date], bool]:
     """Whether the office of an activity (by code) works on a day.
 
-    The days are those of the activity's calendar, where it is a working one; else, and of an unknown activity, those of the
-    first working calendar. A day that lies too far from today to be known counts as Monday to Friday.
+    The days are those of the activity's calendar, where it is a working one; else, and of an
+    unknown activity, those of the first working calendar. A day that lies too far from today to be
+    known counts as Monday to Friday.
     """
     bodies = {c.code for c in rows.get("calendars", ()) if c.recurrence}
-    calendar_of = {a.code: "" if a.calendar in bodies else a.calendar for a in rows.get("activities", ())}
+    calendar_of = {
+        a.code: "" if a.calendar in bodies else a.calendar for a in rows.get("activities", ())
+    }
     known: dict[str, Callable[[dt.date], bool]] = {}
 
     def opens(activity: str, day: dt.date) -> bool:

@@ -1,4 +1,6 @@
-"""Checks of our own on the schedule: clashes of a trade, uninspected cover-ups, work before its permit, papers."""
+"""Checks of our own on the schedule: clashes of a trade, uninspected cover-ups, work before its
+permit, papers.
+"""
 
 from __future__ import annotations
 
@@ -37,13 +39,25 @@ def trade_twice(rows: Rows, plan: Plan) -> Check:
 def cover_before_inspection(rows: Rows, plan: Plan, left: dict[str, Dates]) -> Check:
     """Work that would cover something up and does not come after the inspection in the network."""
     pairs = [(i, code) for i in rows.get("inspections", ()) for code in i.covers if code in left]
-    behind = {activity: following(plan, activity) for activity in {i.activity for i, _ in pairs if i.state != "passed"}}
-    codes = sorted({code for i, code in pairs if i.state != "passed" and code not in behind[i.activity]})
-    return none_allowed("inspection missing before work is covered", codes, len(pairs), "not linked behind its inspection")
+    behind = {
+        activity: following(plan, activity)
+        for activity in {i.activity for i, _ in pairs if i.state != "passed"}
+    }
+    codes = sorted(
+        {code for i, code in pairs if i.state != "passed" and code not in behind[i.activity]}
+    )
+    return none_allowed(
+        "inspection missing before work is covered",
+        codes,
+        len(pairs),
+        "not linked behind its inspection",
+    )
 
 
 def following(plan: Plan, code: str) -> set[str]:
-    """The codes of everything that comes after an activity in the network; nothing for one that is not in it."""
+    """The codes of everything that comes after an activity in the network; nothing for one that is
+    not in it.
+    """
     if plan.run is None:
         return set()
     g = plan.run.gathered
@@ -72,11 +86,15 @@ def work_before_permit(rows: Rows, dates: dict[str, Dates]) -> Check:
         late = permit.expires is not None and d.state != "done" and d.early_finish > permit.expires
         if early or late:
             codes.append(a.code)
-    return none_allowed("work before its permit", codes, of, "before the permit is issued, or after it runs out")
+    return none_allowed(
+        "work before its permit", codes, of, "before the permit is issued, or after it runs out"
+    )
 
 
 def papers_on_planned_days(rows: Rows, left: dict[str, Dates]) -> Check:
-    """Planned work of a contractor whose license, liability or workers' compensation does not cover all of its days."""
+    """Planned work of a contractor whose license, liability or workers' compensation does not cover
+    all of its days.
+    """
     contractor_of = {c.code: c.contractor for c in rows.get("contracts", ())}
     planned: dict[str, dict[str, Span]] = {}
     for a in rows.get("activities", ()):
@@ -84,7 +102,16 @@ def papers_on_planned_days(rows: Rows, left: dict[str, Dates]) -> Check:
             days = left[a.code].early_start, left[a.code].early_finish
             planned.setdefault(contractor_of[a.contract], {})[a.code] = days
     papers = rows.get("papers", ())
-    bare = {gap.activity for contractor, spans in planned.items() for gap in gaps(papers, contractor, spans)}
+    bare = {
+        gap.activity
+        for contractor, spans in planned.items()
+        for gap in gaps(papers, contractor, spans)
+    }
     codes = [a.code for a in rows.get("activities", ()) if a.code in bare]
     of = sum(len(spans) for spans in planned.values())
-    return none_allowed("contractor without valid papers", codes, of, "license, liability, workers comp on the planned days")
+    return none_allowed(
+        "contractor without valid papers",
+        codes,
+        of,
+        "license, liability, workers comp on the planned days",
+    )

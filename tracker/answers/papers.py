@@ -16,7 +16,9 @@ from tracker.values.records import Rows
 
 @dataclass(frozen=True, slots=True)
 class PaperRow:
-    """One paper. contractor: blank for the owner's own. state: holds, runs out soon, ran out, not yet."""
+    """One paper. contractor: blank for the owner's own. state: holds, runs out soon, ran out, not
+    yet.
+    """
 
     code: str
     contractor: str
@@ -33,7 +35,9 @@ class PaperRow:
 
 @dataclass(frozen=True, slots=True)
 class PaperGap:
-    """Planned days of a contractor that a needed paper does not cover; missing: there is no paper of that kind at all."""
+    """Planned days of a contractor that a needed paper does not cover; missing: there is no paper
+    of that kind at all.
+    """
 
     contractor: str
     contractor_name: str
@@ -73,7 +77,11 @@ def gaps_in(rows: Rows, plan: Plan) -> tuple[PaperGap, ...]:
     names = {c.code: c.name or c.code for c in rows.get("contractors", ())}
     activities = {a.code: a.name or a.code for a in rows.get("activities", ())}
     planned = planned_days(rows, plan)
-    found = [gap for code, spans in planned.items() for gap in papers.gaps(rows.get("papers", ()), code, spans)]
+    found = [
+        gap
+        for code, spans in planned.items()
+        for gap in papers.gaps(rows.get("papers", ()), code, spans)
+    ]
     return tuple(
         PaperGap(
             contractor=gap.contractor,
@@ -91,21 +99,34 @@ def gaps_in(rows: Rows, plan: Plan) -> tuple[PaperGap, ...]:
 
 
 def planned_days(rows: Rows, plan: Plan) -> dict[str, dict[str, papers.Span]]:
-    """By contractor and activity, the first and the last day on site that still lie ahead; deliveries and gates are none."""
+    """By contractor and activity, the first and the last day on site that still lie ahead;
+    deliveries and gates are none.
+    """
     contractor_of = {c.code: c.contractor for c in rows.get("contracts", ())}
     dates = plan.by_code()
     found: dict[str, dict[str, papers.Span]] = {}
     for place, activity in enumerate(rows.get("activities", ())):
         contractor, date = contractor_of.get(activity.contract), dates.get(activity.code)
-        if not contractor or date is None or date.state == "done" or not date.duration or is_gate(activity, date):
+        if (
+            not contractor
+            or date is None
+            or date.state == "done"
+            or not date.duration
+            or is_gate(activity, date)
+        ):
             continue
         first = goes_on(plan, place) if activity.actual_start else date.early_start
-        found.setdefault(contractor, {})[activity.code] = (min(first, date.early_finish), date.early_finish)
+        found.setdefault(contractor, {})[activity.code] = (
+            min(first, date.early_finish),
+            date.early_finish,
+        )
     return found
 
 
 def goes_on(plan: Plan, place: int) -> dt.date:
-    """The working day on which work under way goes on, after the status date. place: its number in row order."""
+    """The working day on which work under way goes on, after the status date. place: its number in
+    row order.
+    """
     assert plan.run is not None
     return dt.date.fromordinal(plan.run.low + plan.run.times.begin[place])
 

@@ -26,8 +26,19 @@ from tracker.tables.step_costs import step_costs
 from tracker.values.frozen import value
 from tracker.values.records import Rows
 
-READ = (*known_plan.READ, "step_costs", "spaces", "sources", "draws", "draw_lines", "inspections", "answers")
-"""The tables that the answer is computed from: the plan's, those of the cost of a day, inspections and answers."""
+READ = (
+    *known_plan.READ,
+    "step_costs",
+    "spaces",
+    "sources",
+    "draws",
+    "draw_lines",
+    "inspections",
+    "answers",
+)
+"""The tables that the answer is computed from: the plan's, those of the cost of a day, inspections
+and answers.
+"""
 
 STALE_DAYS = 7
 """Days after the status date from which the answer says that it is as of then."""
@@ -37,11 +48,12 @@ STALE_DAYS = 7
 class PathActivity:
     """One activity with its dates as people read them: a finish is the last day, inclusive.
 
-    total_float and free_float in working days of its own calendar (meetings on a meeting calendar), total_float_days in
-    calendar days; None where done. drivers: the predecessors that drive it. cutoff: the filing cut-off of the meeting
-    that it reaches. negative_because: whose "finish by" makes the float negative. baseline_days: calendar days by which
-    it finishes later than in the baseline. failed: an inspection that was held and not passed. near_days:
-    working days of float that count as near driving.
+    total_float and free_float in working days of its own calendar (meetings on a meeting calendar),
+    total_float_days in calendar days; None where done. drivers: the predecessors that drive it.
+    cutoff: the filing cut-off of the meeting that it reaches. negative_because: whose "finish by"
+    makes the float negative. baseline_days: calendar days by which it finishes later than in the
+    baseline. failed: an inspection that was held and not passed. near_days: working days of float
+    that count as near driving.
     """
 
     code: str
@@ -75,16 +87,24 @@ class PathActivity:
     near_days: int | None = for_screen()
 
     def weight_words(self) -> str:
-        """What it means to the opening: that it drives it, or is within the days that count as near; nothing once done."""
+        """What it means to the opening: that it drives it, or is within the days that count as
+        near; nothing once done.
+        """
         if self.state == "done":
             return ""
-        near = "within a week of driving" if self.near_days in (None, 5) else f"within {self.near_days} working days of driving"
+        near = (
+            "within a week of driving"
+            if self.near_days in (None, 5)
+            else f"within {self.near_days} working days of driving"
+        )
         return "drives the opening" if self.on_longest_path else near if self.near_critical else ""
 
 
 @value
 class GoneBy:
-    """A day that went by since the status date. what: "cut-off" of the meeting that a gate reaches, or the gate's "date"."""
+    """A day that went by since the status date. what: "cut-off" of the meeting that a gate reaches,
+    or the gate's "date".
+    """
 
     code: str
     what: str
@@ -93,11 +113,13 @@ class GoneBy:
 
 @value
 class PathAnswer:
-    """The whole schedule. cost_of_a_day_cents is gross: nothing saved is taken off. days_late counts calendar days.
+    """The whole schedule. cost_of_a_day_cents is gross: nothing saved is taken off. days_late
+    counts calendar days.
 
-    day_cost_known: whether anything of the cost of a day is; day_cost_missing: its parts that nobody entered.
-    opening_is_over: the forecast opening lies before today and was not reached, so it is no forecast any more; days_late and
-    cost_of_lateness_cents then count to today, and are the least that it can be.
+    day_cost_known: whether anything of the cost of a day is; day_cost_missing: its parts that
+    nobody entered. opening_is_over: the forecast opening lies before today and was not reached, so
+    it is no forecast any more; days_late and cost_of_lateness_cents then count to today, and are
+    the least that it can be.
     """
 
     status_date: dt.date | None
@@ -121,7 +143,9 @@ class PathAnswer:
 
 
 def answer(project: ProjectFile, today: dt.date) -> PathAnswer:
-    """The answer for a project file on a day, without the baseline, which costs as much again to read."""
+    """The answer for a project file on a day, without the baseline, which costs as much again to
+    read.
+    """
     return from_rows(project.tables(READ), today)
 
 
@@ -162,11 +186,19 @@ def from_plan(plan: Plan, rows: Rows, today: dt.date, baseline: dict[str, dt.dat
         cost_of_a_day_cents=day_cost,
         cost_of_lateness_cents=lateness_cents(counted, promised, day_cost, steps),
         longest_path=plan.longest_path,
-        activities=tuple(shown(plan, activities, {g.code: g.cutoff for g in found}, baseline, not_passed(rows))),
+        activities=tuple(
+            shown(plan, activities, {g.code: g.cutoff for g in found}, baseline, not_passed(rows))
+        ),
         gates=tuple(found),
         clashes=tuple(clashes(activities, plan.dates)),
         gone_by=gone_by(found, stale, today),
-        warnings=(*facts_remarks(rows, today), *plan.warnings, *late_remarks(plan), *_passed_by(rows), *_too_soon(rows, plan)),
+        warnings=(
+            *facts_remarks(rows, today),
+            *plan.warnings,
+            *late_remarks(plan),
+            *_passed_by(rows),
+            *_too_soon(rows, plan),
+        ),
         day_cost_known=of_a_day.is_known,
         day_cost_missing=of_a_day.missing,
     )
@@ -184,7 +216,10 @@ def facts_remarks(rows: Rows, today: dt.date) -> list[Remark]:
 def _passed_by(rows: Rows) -> list[Remark]:
     """Remarks on inspections that passed before their work was entered as done."""
     gate = {one.code: one.activity for one in rows.get("inspections", ())}
-    return [Remark("passed_before_its_work", gate[one.key], one.sentence()) for one in passed_too_early(rows)]
+    return [
+        Remark("passed_before_its_work", gate[one.key], one.sentence())
+        for one in passed_too_early(rows)
+    ]
 
 
 def _too_soon(rows: Rows, plan: Plan) -> list[Remark]:
@@ -193,26 +228,38 @@ def _too_soon(rows: Rows, plan: Plan) -> list[Remark]:
 
 
 def opening_counted(plan: Plan, opening: str, today: dt.date) -> tuple[bool, dt.date | None]:
-    """Whether the forecast opening is over without having been reached, and the day to which lateness is counted."""
+    """Whether the forecast opening is over without having been reached, and the day to which
+    lateness is counted.
+    """
     over = is_over(plan.opening, today, reached(plan, opening))
     return over, counted_opening(plan.opening, today, over)
 
 
 def reached(plan: Plan, opening: str) -> bool:
-    """Whether the opening has been reached: its activity is done, or where none is named, everything."""
+    """Whether the opening has been reached: its activity is done, or where none is named,
+    everything.
+    """
     return all(d.state == "done" for d in plan.dates if d.code == opening or not opening)
 
 
 def gone_by(found: Sequence[Gate], since: dt.date | None, today: dt.date) -> tuple[GoneBy, ...]:
-    """Cut-offs and dates of gates after an old status date and before today, by date; nothing while it is fresh."""
+    """Cut-offs and dates of gates after an old status date and before today, by date; nothing while
+    it is fresh.
+    """
     if since is None:
         return ()
-    cutoffs = [GoneBy(g.code, "cut-off", g.cutoff) for g in found if g.cutoff is not None and since < g.cutoff < today]
+    cutoffs = [
+        GoneBy(g.code, "cut-off", g.cutoff)
+        for g in found
+        if g.cutoff is not None and since < g.cutoff < today
+    ]
     dates = [GoneBy(g.code, "date", g.date) for g in found if since < g.date < today]
     return tuple(sorted([*cutoffs, *dates], key=lambda one: (one.date, one.code, one.what)))
 
 
-def lateness_cents(opening: dt.date | None, promised: dt.date | None, day_cost: int, steps: Sequence[Any]) -> int | None:
+def lateness_cents(
+    opening: dt.date | None, promised: dt.date | None, day_cost: int, steps: Sequence[Any]
+) -> int | None:
     """What an opening costs against the promised one; None where one of them is missing."""
     from tracker.schedule.lateness import cost_of_move
 
@@ -231,11 +278,16 @@ def shown(
     """The activities with their dates, in row order."""
     because = causes(plan)
     near = plan.run.gathered.near_critical_days if plan.run else None
-    return [one(a, d, cutoffs, baseline, because, a.code in failed, near) for a, d in zip(activities, plan.dates, strict=True)]
+    return [
+        one(a, d, cutoffs, baseline, because, a.code in failed, near)
+        for a, d in zip(activities, plan.dates, strict=True)
+    ]
 
 
 def not_passed(rows: Rows) -> set[str]:
-    """The activities whose inspection failed; its re-inspection, or another one there, that passed makes up for it."""
+    """The activities whose inspection failed; its re-inspection, or another one there, that passed
+    makes up for it.
+    """
     inspections = rows.get("inspections", ())
     done = passed_in(rows)
     passed = {i.activity for i in inspections if i.code in done}

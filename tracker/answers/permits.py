@@ -37,8 +37,9 @@ def answer(project: ProjectFile, today: dt.date) -> PermitsAnswer:
 
 
 def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> PermitsAnswer:
-    """The answer from a project's rows. plan: if it is computed already; without one that can be computed, inspections
-    have the days that are set alone."""
+    """The answer from a project's rows. plan: if it is computed already; without one that can be
+    computed, inspections have the days that are set alone.
+    """
     plan = plan or plan_of(rows)
     planned = planned_days(plan)
     opens = office_days(rows, today)
@@ -46,19 +47,26 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> PermitsAn
     done = inspections.passed_in(rows)
     answers = tuple(rows.get("answers", ()))
     under = grouped(known, "permit")
-    clocks = {p.code: permits.clock(p, under.get(p.code, ()), answers, today, done) for p in rows.get("permits", ())}
+    clocks = {
+        p.code: permits.clock(p, under.get(p.code, ()), answers, today, done)
+        for p in rows.get("permits", ())
+    }
     missing = certificate.missing(rows, clocks)
     covers = inspections.uncovered(rows)
     again = repeat_of(rows)
     covered = grouped(list(covers), "inspection")
     return PermitsAnswer(
-        permits=tuple(_permit(p, clocks[p.code], under.get(p.code, ()), done) for p in rows.get("permits", ())),
+        permits=tuple(
+            _permit(p, clocks[p.code], under.get(p.code, ()), done) for p in rows.get("permits", ())
+        ),
         inspections=tuple(
             _inspection(i, rows, planned, done, covered.get(i.code, ()), today, opens)
             for i in inspections.in_order(known, planned)
         ),
         not_to_cover=covers,
-        certificate=Certificate(tuple(m for m in missing if m.temporary), missing, certificate.TEMPORARY_NOTE),
+        certificate=Certificate(
+            tuple(m for m in missing if m.temporary), missing, certificate.TEMPORARY_NOTE
+        ),
         deliveries=_deliveries(rows, plan, today),
         gates=_gates(rows, plan, today),
         reinspections=len(again),
@@ -69,7 +77,9 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> PermitsAn
     )
 
 
-def _permit(permit: Any, clock: permits.Clock, under: tuple[Any, ...], done: frozenset[str]) -> PermitRow:
+def _permit(
+    permit: Any, clock: permits.Clock, under: tuple[Any, ...], done: frozenset[str]
+) -> PermitRow:
     """One permit for the view. under: its inspections."""
     own = [i for i in under if i.state != "called off"]
     mark = {"closed": "=", "lapsed": "!", "applied": "?"}.get(clock.state, " ")
@@ -108,7 +118,9 @@ def _inspection(
     series = repeated(rows, inspection.code)
     own = grouped(rows.get("inspection_items", ()), "inspection").get(inspection.code, ())
     visits = grouped(rows["inspections"], "code")
-    items = tuple(CorrectionItem(i.item, i.text, i.closed_on, i.evidence, i.closed_on is None) for i in own)
+    items = tuple(
+        CorrectionItem(i.item, i.text, i.closed_on, i.evidence, i.closed_on is None) for i in own
+    )
     day = inspections.day_of(inspection, planned)
     return InspectionRow(
         code=inspection.code,
@@ -135,8 +147,12 @@ def _inspection(
     )
 
 
-def _mark(inspection: Any, done: frozenset[str], ask: dt.date | None, corrections: bool, today: dt.date) -> str:
-    """The mark in the first column; one that failed is never marked as done, also where a later one made up for it."""
+def _mark(
+    inspection: Any, done: frozenset[str], ask: dt.date | None, corrections: bool, today: dt.date
+) -> str:
+    """The mark in the first column; one that failed is never marked as done, also where a later one
+    made up for it.
+    """
     if inspection.code in done or inspection.state == "called off":
         passed = inspection.state not in ("failed", "partly passed")
         return "?" if corrections else "=" if passed else " "
@@ -156,7 +172,9 @@ def _deliveries(rows: Rows, plan: Plan | None, today: dt.date) -> tuple[Delivery
         if a.kind != "delivery" or a.code not in dates:
             continue
         d, own = dates[a.code], steps.get(a.code)
-        stands = delivery_standing(own, d.early_start, d.early_finish, d.late_start, d.late_finish, today)
+        stands = delivery_standing(
+            own, d.early_start, d.early_finish, d.late_start, d.late_finish, today
+        )
         done = d.state == "done"
         found.append(
             DeliveryRow(
@@ -183,7 +201,9 @@ def _deliveries(rows: Rows, plan: Plan | None, today: dt.date) -> tuple[Delivery
 
 
 def _gates(rows: Rows, plan: Plan | None, today: dt.date) -> tuple[GateRow, ...]:
-    """Unfinished gates that are neither a hearing nor an inspection, earliest first; none without a plan."""
+    """Unfinished gates that are neither a hearing nor an inspection, earliest first; none without a
+    plan.
+    """
     dates = plan.by_code() if plan else {}
     looked_at = {i.activity for i in rows.get("inspections", ())}
     held = gates_held(considered(rows))
@@ -196,19 +216,38 @@ def _gates(rows: Rows, plan: Plan | None, today: dt.date) -> tuple[GateRow, ...]
             day=d.early_finish,
             held=a.held,
             waits_for=held.get(a.code, ()),
-            mark="!" if a.held else "?" if d.early_finish < today else "~" if (d.early_finish - today).days <= 14 else " ",
+            mark=(
+                "!"
+                if a.held
+                else (
+                    "?"
+                    if d.early_finish < today
+                    else "~"
+                    if (d.early_finish - today).days <= 14
+                    else " "
+                )
+            ),
         )
         for a in rows.get("activities", ())
-        if a.kind == "gate" and a.code not in looked_at and (d := dates.get(a.code)) and d.state != "done" and not d.meets
+        if a.kind == "gate"
+        and a.code not in looked_at
+        and (d := dates.get(a.code))
+        and d.state != "done"
+        and not d.meets
     ]
     return tuple(sorted(found, key=lambda gate: gate.day))
 
 
 def _warnings(rows: Rows, done: frozenset[str]) -> tuple[Doubt, ...]:
-    """What doesn't look right: order of checks, a pass without its day, a gate done early, work before its permit."""
+    """What doesn't look right: order of checks, a pass without its day, a gate done early, work
+    before its permit.
+    """
     known = tuple(rows.get("inspections", ()))
     finished = {a.code for a in rows.get("activities", ()) if a.actual_finish}
-    found = [Doubt("order", text.split(" ", 1)[0], text) for text in inspections.out_of_order(known, done)]
+    found = [
+        Doubt("order", text.split(" ", 1)[0], text)
+        for text in inspections.out_of_order(known, done)
+    ]
     for i in known:
         if i.state == "passed" and not i.date:
             text = f"{i.code} has passed without a day: the permit's clock can't count from it"
@@ -223,7 +262,13 @@ def _before_permit(rows: Rows) -> tuple[Doubt, ...]:
     """Work that began before its permit was issued."""
     issued = {p.code: p.issued for p in rows.get("permits", ())}
     return tuple(
-        Doubt("no permit", a.code, f"{a.code} began on {a.actual_start.isoformat()}, before permit {a.permit} was issued")
+        Doubt(
+            "no permit",
+            a.code,
+            f"{a.code} began on {a.actual_start.isoformat()}, before permit {a.permit} was issued",
+        )
         for a in rows.get("activities", ())
-        if a.permit in issued and a.actual_start and (issued[a.permit] is None or a.actual_start < issued[a.permit])
+        if a.permit in issued
+        and a.actual_start
+        and (issued[a.permit] is None or a.actual_start < issued[a.permit])
     )

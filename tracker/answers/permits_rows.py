@@ -11,7 +11,9 @@ from tracker.approvals.inspections import Uncovered
 
 @dataclass(frozen=True, slots=True)
 class PermitRow:
-    """One permit with its clock: see approvals.permits.Clock. passed: inspections passed, of: all that are not called off."""
+    """One permit with its clock: see approvals.permits.Clock. passed: inspections passed, of: all
+    that are not called off.
+    """
 
     code: str
     kind: str
@@ -45,10 +47,12 @@ class CorrectionItem:
 
 @dataclass(frozen=True, slots=True)
 class InspectionRow:
-    """One inspection. day: set, or by the plan (day_basis "set" or "plan"). ask_by: last day to ask for it.
+    """One inspection. day: set, or by the plan (day_basis "set" or "plan"). ask_by: last day to ask
+    for it.
 
-    passed: by itself or by a re-inspection (repeated_by). may_not_cover: activities that must wait for it. visit: the how
-    many-eth visit to the same thing this is; fees_cents: fees of these visits so far, this one with them.
+    passed: by itself or by a re-inspection (repeated_by). may_not_cover: activities that must wait
+    for it. visit: the how many-eth visit to the same thing this is; fees_cents: fees of these
+    visits so far, this one with them.
     """
 
     code: str
@@ -76,7 +80,9 @@ class InspectionRow:
 
 @dataclass(frozen=True, slots=True)
 class DeliveryRow:
-    """Long-lead goods with their five dates: see schedule.delivery_steps.DeliveryStanding. recorded: they have a row."""
+    """Long-lead goods with their five dates: see schedule.delivery_steps.DeliveryStanding.
+    recorded: they have a row.
+    """
 
     activity: str
     name: str
@@ -99,7 +105,8 @@ class DeliveryRow:
 
 @dataclass(frozen=True, slots=True)
 class GateRow:
-    """A gate that is neither a hearing nor an inspection: a permit, a utility's cut-off or meter, the certificate.
+    """A gate that is neither a hearing nor an inspection: a permit, a utility's cut-off or meter,
+    the certificate.
 
     waits_for: checklist items that must be settled before it opens.
     """
@@ -134,9 +141,11 @@ class Doubt:
 
 @dataclass(frozen=True, slots=True)
 class PermitsAnswer:
-    """Permits and inspections as they stand. not_to_cover: what may not be covered yet, with the override if there is one.
+    """Permits and inspections as they stand. not_to_cover: what may not be covered yet, with the
+    override if there is one.
 
-    reinspections: visits that repeated a failed one, or will; reinspection_fees_cents: what they cost.
+    reinspections: visits that repeated a failed one, or will; reinspection_fees_cents: what they
+    cost.
     """
 
     permits: tuple[PermitRow, ...]

@@ -23,8 +23,8 @@ from tracker.values.problems import ProblemError
 from tracker.values.records import Rows
 
 NOTICE = (
-    "Reminders and computations, not advice. Local ordinance, the adopted code edition with its local amendments and the "
-    "officials' decisions govern."
+    "Reminders and computations, not advice. Local ordinance, the adopted code edition with its"
+    " local amendments and the officials' decisions govern."
 )
 
 
@@ -44,7 +44,8 @@ LAW_PARTS = (
 class Item:
     """One item of the checklist as it stands: see approvals.checklist.Standing.
 
-    applies: by the answers, None where they do not tell yet; one that does not apply counts as not needed.
+    applies: by the answers, None where they do not tell yet; one that does not apply counts as not
+    needed.
     """
 
     code: str
@@ -75,8 +76,9 @@ class Item:
 class StateLaw:
     """What is on record of the state's law on hearings: blank where nothing is.
 
-    old: checked over a year ago, or by a text that old, or one of the two days is not known. age: of the text, in words;
-    blank while it is fresh. not_known: what of it is not on record, or only from memory or assumed; empty where no state is.
+    old: checked over a year ago, or by a text that old, or one of the two days is not known. age:
+    of the text, in words; blank while it is fresh. not_known: what of it is not on record, or only
+    from memory or assumed; empty where no state is.
     """
 
     state: str
@@ -93,8 +95,9 @@ class StateLaw:
 class RezoningAnswer:
     """The change of use as it stands.
 
-    next_items: codes that can be worked on now, the most pressing first. stops_purchase: codes that should be settled
-    before the purchase. gates_held: activities that can't be marked done yet, with the items that they wait for.
+    next_items: codes that can be worked on now, the most pressing first. stops_purchase: codes that
+    should be settled before the purchase. gates_held: activities that can't be marked done yet,
+    with the items that they wait for.
     """
 
     first_question: FirstQuestion
@@ -118,8 +121,10 @@ def answer(project: ProjectFile, today: dt.date) -> RezoningAnswer:
 
 
 def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> RezoningAnswer:
-    """The answer from a project's rows. plan: if it is computed already. Without one that can be computed, nothing is
-    said of what missing a meeting costs."""
+    """The answer from a project's rows. plan: if it is computed already.
+
+    Without one that can be computed, nothing is said of what missing a meeting costs.
+    """
     plan = plan or plan_of(rows)
     known = checklist.standings(rows, today, planned_days(plan))
     items = considered(rows)
@@ -135,9 +140,18 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> RezoningA
         stops_purchase=tuple(s.item.code for s in known if s.stops_purchase),
         gates_held=checklist.gates_held(items),
         hearings=dates,
-        cases=cases(rows.get("hearings", ()), answers, meets(rows, plan, days), late_of(plan, answers)),
-        protest=protest(rows.get("protest", ()), answers, next((d.members for d in dates if d.calendar == decides), None), today),
-        purchase=purchase_days(answers, next((d.hearing for d in dates if d.calendar == decides), None), today),
+        cases=cases(
+            rows.get("hearings", ()), answers, meets(rows, plan, days), late_of(plan, answers)
+        ),
+        protest=protest(
+            rows.get("protest", ()),
+            answers,
+            next((d.members for d in dates if d.calendar == decides), None),
+            today,
+        ),
+        purchase=purchase_days(
+            answers, next((d.hearing for d in dates if d.calendar == decides), None), today
+        ),
         law=law_of(rows, today),
         cautions=cautions.lines("rezoning"),
         notice=NOTICE,
@@ -145,9 +159,14 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> RezoningA
 
 
 def late_of(plan: Plan | None, answers: Sequence[Answer]) -> dict[str, tuple[dt.date, str]]:
-    """By code of a case that was filed after the cut-off of its meeting: the meeting that it reaches, and what to say of it."""
+    """By code of a case that was filed after the cut-off of its meeting: the meeting that it
+    reaches, and what to say of it.
+    """
     hour = str(given(answers, "cutoff_hour").value)
-    return {one.case: (one.reached, f"{one.words(hour)}; {DO}") for one in (late_filings(plan) if plan else ())}
+    return {
+        one.case: (one.reached, f"{one.words(hour)}; {DO}")
+        for one in (late_filings(plan) if plan else ())
+    }
 
 
 def law_of(rows: Rows, today: dt.date) -> StateLaw:
@@ -163,24 +182,37 @@ def law_of(rows: Rows, today: dt.date) -> StateLaw:
         text_as_of=said.text_as_of,
         old=said.old or said.text_old,
         age=said.age(),
-        not_known=tuple(words for code, words in LAW_PARTS if state and not given(answers, code).sure),
+        not_known=tuple(
+            words for code, words in LAW_PARTS if state and not given(answers, code).sure
+        ),
     )
 
 
 def law_words(law: StateLaw) -> tuple[str, ...]:
-    """What is on record of the state's law, how old it is, and what is not known of it, a paragraph each."""
+    """What is on record of the state's law, how old it is, and what is not known of it, a paragraph
+    each.
+    """
     if not law.text and not law.state:
         return ()
     when = f"checked on {law.checked_on.isoformat()}" if law.checked_on else "no day of checking"
     age = f", {law.age}" if law.age else ""
-    words = [law.text, f"Source: {law.source}; {when}{age}"] if law.text else ["Nothing is on record in words: ask."]
+    words = (
+        [law.text, f"Source: {law.source}; {when}{age}"]
+        if law.text
+        else ["Nothing is on record in words: ask."]
+    )
     if law.not_known:
-        words.append(f"Not known, or not checked for this state: {', '.join(law.not_known)}: ask the planning office.")
+        words.append(
+            f"Not known, or not checked for this state: {', '.join(law.not_known)}: ask the"
+            " planning office."
+        )
     return tuple(words)
 
 
 def planned_days(plan: Plan | None) -> dict[str, dt.date]:
-    """By activity, the day on which the plan has it start; of a gate that is the day of its inspection or meeting."""
+    """By activity, the day on which the plan has it start; of a gate that is the day of its
+    inspection or meeting.
+    """
     return {d.code: d.early_start for d in plan.dates} if plan else {}
 
 

@@ -33,10 +33,11 @@ Went = Callable[[int, int], None]
 
 @value
 class Percentile:
-    """The opening in so many of a hundred trials: by this day. days_late and cost_cents: against the promise, steps included.
+    """The opening in so many of a hundred trials: by this day. days_late and cost_cents: against
+    the promise, steps included.
 
-    is_over: the day lies before today, and it has not opened; then both count to today, at the least, and are None where the
-    promise still lies ahead.
+    is_over: the day lies before today, and it has not opened; then both count to today, at the
+    least, and are None where the promise still lies ahead.
     """
 
     percent: int
@@ -48,7 +49,8 @@ class Percentile:
 
 @value
 class RiskActivity:
-    """How often an activity was on the longest path, and how far its duration and the opening go together (-1 to 1).
+    """How often an activity was on the longest path, and how far its duration and the opening go
+    together (-1 to 1).
 
     rank_correlation: None where its duration is certain.
     """
@@ -62,7 +64,9 @@ class RiskActivity:
 
 @value
 class RiskGate:
-    """A hearing: the meeting that the plan reaches, the chance that it is missed, and that the case is continued there."""
+    """A hearing: the meeting that the plan reaches, the chance that it is missed, and that the case
+    is continued there.
+    """
 
     code: str
     name: str
@@ -77,8 +81,8 @@ class RiskGate:
 class RiskDriver:
     """What would happen to the day for 4 in 5 if one thing were certain.
 
-    kind: activity (takes its likely duration), hearing (held at the meeting that the plan reaches), risk (doesn't happen).
-    p80_days: calendar days by which that day would come earlier.
+    kind: activity (takes its likely duration), hearing (held at the meeting that the plan reaches),
+    risk (doesn't happen). p80_days: calendar days by which that day would come earlier.
     """
 
     kind: str
@@ -89,7 +93,9 @@ class RiskDriver:
 
 @value
 class RiskBar:
-    """Openings from one day to another, both included, in basis points of all trials; by_then_bp: up to the last day."""
+    """Openings from one day to another, both included, in basis points of all trials; by_then_bp:
+    up to the last day.
+    """
 
     first: dt.date
     last: dt.date
@@ -99,10 +105,13 @@ class RiskBar:
 
 @dataclass(frozen=True, slots=True)
 class RiskAnswer:
-    """The trials' answer. p10 to p90: the opening in so many of a hundred trials. Costs are gross: nothing saved is taken off.
+    """The trials' answer. p10 to p90: the opening in so many of a hundred trials.
 
-    promise_is_over: the promised day lies before today, and it has not opened; the chance to keep it is nothing. Where the
-    likely opening itself is over, trials in the past say nothing of a day ahead, and both chances are None.
+    Costs are gross: nothing saved is taken off.
+
+    promise_is_over: the promised day lies before today, and it has not opened; the chance to keep
+    it is nothing. Where the likely opening itself is over, trials in the past say nothing of a day
+    ahead, and both chances are None.
     """
 
     trials: int
@@ -146,7 +155,8 @@ def answer(project: ProjectFile, today: dt.date) -> RiskAnswer:
 def from_rows(rows: Rows, today: dt.date, went: Went | None = None) -> RiskAnswer:
     """The answer from a project's rows. went: told how far the trials are; it may raise to stop.
 
-    ProblemError as in schedule.plan.compute(), or where a trial finds no meeting or no day before 2200.
+    ProblemError as in schedule.plan.compute(), or where a trial finds no meeting or no day before
+    2200.
     """
     from tracker.schedule.risk_outcome import SAFE, outcome
 
@@ -160,7 +170,9 @@ def from_rows(rows: Rows, today: dt.date, went: Went | None = None) -> RiskAnswe
     given = risk_input(rows, plan.run)
     found = outcome(given, plan.run, went)
     steps = step_costs(rows)
-    bought = buying(plan, rows, day_cost, None if went is None else lambda _: went(given.trials, given.trials))
+    bought = buying(
+        plan, rows, day_cost, None if went is None else lambda _: went(given.trials, given.trials)
+    )
     costs = promised and (of_a_day.is_known or steps)
     opened = reached(plan, project.opening if project else "")
     forecast_is_over = is_over(plan.opening, today, opened)
@@ -175,7 +187,9 @@ def from_rows(rows: Rows, today: dt.date, went: Went | None = None) -> RiskAnswe
         return Percentile(q, day, days_late(counts, promised), cost, over)
 
     percentiles = tuple(percentile(q, day) for q, day in found.percentiles.items())
-    chance = share_bp(found.by(promised), found.trials) if promised and not forecast_is_over else None
+    chance = (
+        share_bp(found.by(promised), found.trials) if promised and not forecast_is_over else None
+    )
     if promise_is_over:
         chance = 0
     names = [a.name or a.code for a in plan.run.gathered.activities]
@@ -193,7 +207,10 @@ def from_rows(rows: Rows, today: dt.date, went: Went | None = None) -> RiskAnswe
     if promise_is_over and promised is not None:
         words = f"Promise {day_words(promised)}: {promise_words(chance, True)}. {words}"
     if forecast_is_over:
-        words = f"The likely opening {full_day(plan.opening)} is {NO_LONGER} before relying on these days. {words}"
+        words = (
+            f"The likely opening {full_day(plan.opening)} is {NO_LONGER} before relying on these"
+            f" days. {words}"
+        )
     return RiskAnswer(
         trials=given.trials,
         seed=given.seed,
@@ -205,7 +222,9 @@ def from_rows(rows: Rows, today: dt.date, went: Went | None = None) -> RiskAnswe
         sentence=words,
         **{f"p{q}": day for q, day in found.percentiles.items()},
         chance_of_promise_bp=chance,
-        chance_of_forecast_bp=None if forecast_is_over else share_bp(found.by(plan.opening), found.trials),
+        chance_of_forecast_bp=(
+            None if forecast_is_over else share_bp(found.by(plan.opening), found.trials)
+        ),
         cost_of_a_day_cents=day_cost,
         day_cost_known=of_a_day.is_known,
         percentiles=percentiles,
@@ -213,7 +232,10 @@ def from_rows(rows: Rows, today: dt.date, went: Went | None = None) -> RiskAnswe
         gates=gates,
         drivers=drivers,
         histogram=tuple(
-            RiskBar(b.first, b.last, share_bp(b.trials, found.trials), share_bp(b.by_then, found.trials)) for b in found.bars
+            RiskBar(
+                b.first, b.last, share_bp(b.trials, found.trials), share_bp(b.by_then, found.trials)
+            )
+            for b in found.bars
         ),
         buying=bought,
         uncertain=len(given.uncertain()),
@@ -224,7 +246,10 @@ def from_rows(rows: Rows, today: dt.date, went: Went | None = None) -> RiskAnswe
 
 
 def special_words(plan: Plan, given: RiskInput) -> str:
-    """The answer where there is nothing to draw: it has opened, or every trial is the plan itself. Blank otherwise."""
+    """The answer where there is nothing to draw: it has opened, or every trial is the plan itself.
+
+    Blank otherwise.
+    """
     assert plan.run is not None and plan.opening is not None
     opening = plan.run.gathered.opening
     counts = plan.dates if opening < 0 else plan.dates[opening : opening + 1]
@@ -233,8 +258,8 @@ def special_words(plan: Plan, given: RiskInput) -> str:
     if given.draws_anything():
         return ""
     return (
-        f"Nothing is uncertain yet, so that every trial is the plan itself: it opens {day_words(plan.opening)}. "
-        "Enter optimistic and pessimistic durations, or risks."
+        "Nothing is uncertain yet, so that every trial is the plan itself: it opens"
+        f" {day_words(plan.opening)}. Enter optimistic and pessimistic durations, or risks."
     )
 
 
@@ -312,19 +337,30 @@ def driver_of(driver: Any, plan: Plan, given: RiskInput, names: list[str]) -> Ri
     if driver.kind == "risk":
         event = given.events[driver.number]
         return RiskDriver(driver.kind, event.code, event.name, driver.days)
-    return RiskDriver(driver.kind, plan.dates[driver.number].code, names[driver.number], driver.days)
+    return RiskDriver(
+        driver.kind, plan.dates[driver.number].code, names[driver.number], driver.days
+    )
 
 
 def driver_words(driver: RiskDriver, meetings: dict[str, dt.date]) -> str:
     """A driver in a sentence."""
     if driver.kind == "hearing":
         return f"the {meetings[driver.code]:%B} hearing ({driver.name})"
-    return f"the risk “{driver.name}”" if driver.kind == "risk" else f"how long “{driver.name}” takes"
+    return (
+        f"the risk “{driver.name}”" if driver.kind == "risk" else f"how long “{driver.name}” takes"
+    )
 
 
 def weather_words(rows: Rows) -> str:
-    """How weather is counted: in the calendars, where days are expected; never at once as a risk."""
-    calendars = list(dict.fromkeys(row.calendar for row in rows.get("weather", ()) if row.expected_days))
+    """How weather is counted: in the calendars, where days are expected; never at once as a
+    risk.
+    """
+    calendars = list(
+        dict.fromkeys(row.calendar for row in rows.get("weather", ()) if row.expected_days)
+    )
     if not calendars:
         return "no weather days are expected on any calendar"
-    return f"expected weather days stand in the calendars already ({', '.join(calendars)}) and are not drawn again"
+    return (
+        f"expected weather days stand in the calendars already ({', '.join(calendars)}) and are not"
+        " drawn again"
+    )

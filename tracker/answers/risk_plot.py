@@ -1,9 +1,10 @@
-"""The plot of the opening: a bar for each stretch of days, and the chance by then as a point on the same line.
+"""The plot of the opening: a bar for each stretch of days, and the chance by then as a point on the
+same line.
 
     24 Aug – 30 Aug   12.0 %  ▇▇▇▇▇▇▇▇▇▇▇▇●                              31 %
 
-A bar's length is its share of the trials, the longest one filling the width; the point runs from left (no chance) to right
-(certain). The stretch in which the promise lies carries a post.
+A bar's length is its share of the trials, the longest one filling the width; the point runs from
+left (no chance) to right (certain). The stretch in which the promise lies carries a post.
 """
 
 from __future__ import annotations
@@ -36,14 +37,18 @@ def lines(answer: Any, width: int) -> list[PlotLine]:
         length = -(-bar.share_bp * (width - 1) // longest) if longest else 0
         cells[:length] = [BAR] * length
         cells[min(width - 1, bar.by_then_bp * (width - 1) // 10_000)] = POINT
-        promised = answer.promised_opening is not None and bar.first <= answer.promised_opening <= bar.last
+        promised = (
+            answer.promised_opening is not None and bar.first <= answer.promised_opening <= bar.last
+        )
         first, last = day_of_month(bar.first), day_of_month(bar.last)
         span = first if bar.first == bar.last else f"{first} – {last}"
         if bar.last.year != year:
             year = bar.last.year
             span += f" {year}"
         mark = f"{POST} " if promised else "  "
-        found.append(PlotLine(mark + span, tenths(bar.share_bp), "".join(cells), whole(bar.by_then_bp)))
+        found.append(
+            PlotLine(mark + span, tenths(bar.share_bp), "".join(cells), whole(bar.by_then_bp))
+        )
     return found
 
 
@@ -54,7 +59,9 @@ def outside(answer: Any) -> str:
         return ""
     if promised < bars[0].first:
         return f"promise {short_day(promised)}: before the first trial"
-    return f"promise {short_day(promised)}: after the last trial" if promised > bars[-1].last else ""
+    return (
+        f"promise {short_day(promised)}: after the last trial" if promised > bars[-1].last else ""
+    )
 
 
 def tenths(basis_points: int) -> str:

@@ -36,14 +36,18 @@ def chance_words(basis_points: int) -> str:
 
 
 def promise_words(basis_points: int | None, is_over: bool) -> str:
-    """The chance to keep the promise in words; blank where there is none. is_over: its day went by without the opening."""
+    """The chance to keep the promise in words; blank where there is none. is_over: its day went by
+    without the opening.
+    """
     if is_over:
         return "missed: that day is over, and it has not opened"
     return "" if basis_points is None else chance_words(basis_points)
 
 
 def day_words(date: dt.date, beside: dt.date | None = None) -> str:
-    """A date in a sentence: 12 June, with the year where it is another one than that of the date beside it."""
+    """A date in a sentence: 12 June, with the year where it is another one than that of the date
+    beside it.
+    """
     words = f"{date.day} {date:%B}"
     return words if beside is not None and beside.year == date.year else f"{words} {date.year}"
 
@@ -57,8 +61,8 @@ def sentence(
 ) -> str:
     """The answer in words.
 
-    safe: the day for 4 in 5. forecast: the opening if all goes as likely. largest: what would win most of the safe day if
-    it were certain, in words, and how many calendar days.
+    safe: the day for 4 in 5. forecast: the opening if all goes as likely. largest: what would win
+    most of the safe day if it were certain, in words, and how many calendar days.
     """
     said = []
     if promised is not None and chance_bp is not None:
@@ -70,7 +74,8 @@ def sentence(
     planned = (forecast - promised).days if promised is not None else 0
     if gap > 0 and planned * 2 >= gap:
         said.append(
-            f"Most of that is in the plan already: if all goes as likely, it opens {day_words(forecast, promised or safe)}."
+            "Most of that is in the plan already: if all goes as likely, it opens"
+            f" {day_words(forecast, promised or safe)}."
         )
     if largest is not None and largest[1] > 0:
         name, days = largest
@@ -78,7 +83,11 @@ def sentence(
         if planned * 2 >= gap:
             said.append(f"The largest part of what is uncertain: {more}.")
         else:
-            said.append(f"Most of that is {name}." if days * 2 >= gap else f"The largest part of that: {more}.")
+            said.append(
+                f"Most of that is {name}."
+                if days * 2 >= gap
+                else f"The largest part of that: {more}."
+            )
     return " ".join(said)
 
 
@@ -88,7 +97,9 @@ def together_words(correlation: float | None) -> str:
 
 
 def buying_words(answer: Any, mark: str = BEST) -> str:
-    """Where buying days stops paying, in parts with three blanks between. Blank where nothing is offered.
+    """Where buying days stops paying, in parts with three blanks between.
+
+    Blank where nothing is offered.
 
     mark: what stands at the way that leaves most, if anything does.
     """
@@ -100,7 +111,9 @@ def buying_words(answer: Any, mark: str = BEST) -> str:
     marked = f"{mark} leaves most".strip()
     best = next((way for way in buying.ways if way.pays), None)
     if not buying.ways:
-        return "None of the days for sale wins a day on the opening: what drives it is not among them."
+        return (
+            "None of the days for sale wins a day on the opening: what drives it is not among them."
+        )
     if best is None:
         said += "   No way pays: each costs more than it saves."
     elif best is buying.ways[-1] and buying.complete:
@@ -108,4 +121,8 @@ def buying_words(answer: Any, mark: str = BEST) -> str:
     else:
         days = f"{best.days_won} {'day' if best.days_won == 1 else 'days'}"
         said += f"   {marked}: {days}; beyond that it stops paying"
-    return said if buying.complete else said + "   The search was broken off: cheaper ways to win more days may exist."
+    return (
+        said
+        if buying.complete
+        else said + "   The search was broken off: cheaper ways to win more days may exist."
+    )

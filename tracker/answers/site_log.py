@@ -1,4 +1,6 @@
-"""The site log by day: weather, crews, what happened, the delay events that began, and who came as they said or late."""
+"""The site log by day: weather, crews, what happened, the delay events that began, and who came as
+they said or late.
+"""
 
 from __future__ import annotations
 
@@ -13,10 +15,11 @@ from tracker.values.records import Rows
 
 @dataclass(frozen=True, slots=True)
 class SiteDay:
-    """One day. logged: it has a line of its own in the site log; else it stands here for its delays or comings alone.
+    """One day. logged: it has a line of its own in the site log; else it stands here for its delays
+    or comings alone.
 
-    delays: that began on it. words: what came of words given, in sentences with the contractor. lost: working days lost by
-    the delays that began on it.
+    delays: that began on it. words: what came of words given, in sentences with the contractor.
+    lost: working days lost by the delays that began on it.
     """
 
     date: dt.date
@@ -31,7 +34,9 @@ class SiteDay:
 
 @dataclass(frozen=True, slots=True)
 class SiteLogAnswer:
-    """All days through today, the last one first. lost: working days lost in all. today_logged: today has its line."""
+    """All days through today, the last one first. lost: working days lost in all. today_logged:
+    today has its line.
+    """
 
     days: tuple[SiteDay, ...]
     lost: int
@@ -54,7 +59,10 @@ def from_rows(rows: Rows, today: dt.date) -> SiteLogAnswer:
     came: dict[dt.date, list[str]] = {}
     for word in rows.get("words_given", ()):
         if word.came_on and word.came_on <= today:
-            said = f"{names.get(word.contractor, word.contractor)} for {word.activity}: {words.sentence(word, today)}"
+            said = (
+                f"{names.get(word.contractor, word.contractor)} for {word.activity}:"
+                f" {words.sentence(word, today)}"
+            )
             came.setdefault(word.came_on, []).append(said)
     days = []
     for date in sorted({*lines, *delays, *came}, reverse=True):

@@ -1,4 +1,7 @@
-"""Slip: why are we late, through whom, at what cost? Windows from the snapshots, causes from the site log; all adds up."""
+"""Slip: why are we late, through whom, at what cost?
+
+Windows from the snapshots, causes from the site log; all adds up.
+"""
 
 from __future__ import annotations
 
@@ -44,22 +47,27 @@ from tracker.values.frozen import value
 from tracker.values.records import Rows
 
 CAUTION = (
-    "This is an account of what happened, made of the plans as they stood and of what the site log says. It is no opinion on "
-    "who owes what: contract terms and an attorney decide that."
+    "This is an account of what happened, made of the plans as they stood and of what the site log"
+    " says. It is no opinion on who owes what: contract terms and an attorney decide that."
 )
 RATES = "Each window has its own cost of a day, the one in force when it was closed."
-CONCURRENT = "Delays ran at the same time in the windows marked concurrent: days of one party there may be another's as well."
+CONCURRENT = (
+    "Delays ran at the same time in the windows marked concurrent: days of one party there may be"
+    " another's as well."
+)
 MOST_WINDOWS = 3
 MOST_ACTIVITIES = 5
 
 
 @value
 class SlipAnswer:
-    """The slip from the first to the last snapshot, in calendar days, with its cost in cents, step costs apart.
+    """The slip from the first to the last snapshot, in calendar days, with its cost in cents, step
+    costs apart.
 
-    causes, not_explained and made_up add up to slip_days and cost_cents; so do parties, not_explained and made_up, and
-    by_activity, and windows. most_windows, most_activities: those that made most of it (dates of the windows' ends, codes).
-    offers: delay events that the records suggest and the site log lacks.
+    causes, not_explained and made_up add up to slip_days and cost_cents; so do parties,
+    not_explained and made_up, and by_activity, and windows. most_windows, most_activities: those
+    that made most of it (dates of the windows' ends, codes). offers: delay events that the records
+    suggest and the site log lacks.
     """
 
     from_: dt.date | None
@@ -89,7 +97,8 @@ class SlipAnswer:
 
 
 def answer(project: ProjectFile, today: dt.date, watch: Watch | None = None) -> SlipAnswer:
-    """The answer for a project file: of all its snapshots, whatever day it is. watch: is told of each window.
+    """The answer for a project file: of all its snapshots, whatever day it is. watch: is told of
+    each window.
 
     ProblemError where a snapshot can't be read or computed.
     """
@@ -98,15 +107,22 @@ def answer(project: ProjectFile, today: dt.date, watch: Watch | None = None) -> 
 
 
 def from_rows(
-    rows: Rows, today: dt.date, snapshots: Mapping[dt.date, Mapping[str, str]], watch: Watch | None = None
+    rows: Rows,
+    today: dt.date,
+    snapshots: Mapping[dt.date, Mapping[str, str]],
+    watch: Watch | None = None,
 ) -> SlipAnswer:
-    """The answer from a project's rows with the heads of its snapshots, and the texts of the snapshots' tables by date."""
+    """The answer from a project's rows with the heads of its snapshots, and the texts of the
+    snapshots' tables by date.
+    """
     heads = sorted(rows.get("snapshots", ()), key=lambda head: head.date)
     return from_history(history_of(heads, snapshots, watch), rows, today)
 
 
 def from_history(known: History, rows: Rows, today: dt.date) -> SlipAnswer:
-    """The answer from windows that are computed, and the project's rows as they are now. today: for what could be entered."""
+    """The answer from windows that are computed, and the project's rows as they are now. today: for
+    what could be entered.
+    """
     closed = known.windows
     windows = [one.window for one in closed]
     delays = rows.get("delays", ())
@@ -126,7 +142,9 @@ def from_history(known: History, rows: Rows, today: dt.date) -> SlipAnswer:
         slip_days=sum(one.days for one in windows),
         cost_cents=sum(one.days * rate for one, rate in zip(windows, rates, strict=True)),
         cost_known=any(rates) or cost_of_a_day(rows, today).is_known,
-        windows=tuple(window_row(place, one, shares, names, rows) for place, one in enumerate(closed)),
+        windows=tuple(
+            window_row(place, one, shares, names, rows) for place, one in enumerate(closed)
+        ),
         causes=by_cause(shares, rates),
         parties=by_party(shares, rates, rows, first.date if first else None, end or today),
         not_explained=sum_of((s for s in shares if s.reason.cause == NOT_EXPLAINED), rates),
@@ -139,7 +157,13 @@ def from_history(known: History, rows: Rows, today: dt.date) -> SlipAnswer:
         openings=tuple(openings(known)),
         evidence=evidence(rows, end, told, names),
         lessons=lessons(rows, first, end),
-        offers=offers(rows, plan_of(rows), missed, first.date if first else None, max(today, end) if end else today),
+        offers=offers(
+            rows,
+            plan_of(rows),
+            missed,
+            first.date if first else None,
+            max(today, end) if end else today,
+        ),
         cautions=cautions(windows, shares),
         warnings=known.warnings,
         heads=tuple(sorted(rows.get("snapshots", ()), key=lambda head: head.date)),
@@ -158,7 +182,11 @@ def cautions(windows: Sequence[Any], shares: Sequence[Share]) -> tuple[str, ...]
     """What must be said with the figures."""
     if not windows:
         return (CAUTION,)
-    return (CAUTION, RATES, CONCURRENT) if any(share.concurrent for share in shares) else (CAUTION, RATES)
+    return (
+        (CAUTION, RATES, CONCURRENT)
+        if any(share.concurrent for share in shares)
+        else (CAUTION, RATES)
+    )
 
 
 def most(parts: Sequence[tuple[Any, int]], count: int) -> tuple[Any, ...]:
@@ -167,7 +195,9 @@ def most(parts: Sequence[tuple[Any, int]], count: int) -> tuple[Any, ...]:
     return tuple(part[0] for part in sorted(late, key=lambda part: -part[1])[:count])
 
 
-def window_row(place: int, closed: Closed, shares: Sequence[Share], names: dict[str, str], rows: Rows) -> WindowRow:
+def window_row(
+    place: int, closed: Closed, shares: Sequence[Share], names: dict[str, str], rows: Rows
+) -> WindowRow:
     """One window with its activities and revisions and their reasons."""
     one = closed.window
     own = [share for share in shares if share.window == place]
@@ -175,7 +205,9 @@ def window_row(place: int, closed: Closed, shares: Sequence[Share], names: dict[
     for share in own:
         if share.what == "progress":
             reason = share.reason
-            progress.setdefault(share.code, []).append(ReasonRow(reason.cause, reason.party, reason.event, share.days))
+            progress.setdefault(share.code, []).append(
+                ReasonRow(reason.cause, reason.party, reason.event, share.days)
+            )
     revised = iter([share for share in own if share.what == "revision"])
     moving = [revision for revision in one.revisions if revision.days]
     return WindowRow(

@@ -63,7 +63,9 @@ def came_on_the_day(rows: Rows, end: dt.date) -> list[CameRow]:
     """Each contractor whose words fell due, whoever kept the smallest share first."""
     found = []
     for who in rows.get("contractors", ()):
-        given = words.kept((w for w in rows.get("words_given", ()) if w.contractor == who.code), end)
+        given = words.kept(
+            (w for w in rows.get("words_given", ()) if w.contractor == who.code), end
+        )
         if given.due:
             found.append(CameRow(who.code, who.name or who.code, given.kept, given.due))
     return sorted(found, key=lambda row: (row.kept / row.due, -row.due, row.contractor))

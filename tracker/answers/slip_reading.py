@@ -1,4 +1,5 @@
-"""The windows of a project's snapshots, each computed once: a snapshot never changes, so neither does a window.
+"""The windows of a project's snapshots, each computed once: a snapshot never changes, so neither
+does a window.
 
 S0 is the latest snapshot marked baseline, else the first; earlier ones are left out.
 """
@@ -40,9 +41,11 @@ class Warned:
 
 @value
 class Closed:
-    """A window with what its later snapshot says beside the plan: cost of a day in cents, step costs as they stood.
+    """A window with what its later snapshot says beside the plan: cost of a day in cents, step
+    costs as they stood.
 
-    names: of the activities and calendars that the window names. missed: cut-offs that went by without their filing.
+    names: of the activities and calendars that the window names. missed: cut-offs that went by
+    without their filing.
     """
 
     window: Window
@@ -54,7 +57,9 @@ class Closed:
 
 @value
 class First:
-    """Where the post-mortem begins: status date, opening, and planned working days of each activity."""
+    """Where the post-mortem begins: status date, opening, and planned working days of each
+    activity.
+    """
 
     date: dt.date
     opening: dt.date
@@ -63,7 +68,9 @@ class First:
 
 @value
 class History:
-    """What the snapshots tell, in the order of their dates. first: None without any that has activities."""
+    """What the snapshots tell, in the order of their dates. first: None without any that has
+    activities.
+    """
 
     first: First | None
     windows: tuple[Closed, ...]
@@ -83,15 +90,23 @@ class Reader:
         self._read: dict[dt.date, Taken | None] = {}
 
     def taken(self, date: dt.date) -> Taken | None:
-        """A snapshot as a plan; None if it has no activities. ProblemError names the one that can't be read or computed."""
+        """A snapshot as a plan; None if it has no activities.
+
+        ProblemError names the one that can't be read or computed.
+        """
         if date not in self._read:
             try:
                 rows = self._reading.rows(self._texts.get(date, {}))
                 refuse_unknown(rows)
                 self._read[date] = taken(rows, date) if rows.get("activities") else None
             except ProblemError as error:
-                what = f"the snapshot of {date.isoformat()} can't be read: {error.problems[0].sentence()}"
-                raise ProblemError(Problem(what, "take the file back from a backup", "snapshots", date.isoformat())) from None
+                what = (
+                    f"the snapshot of {date.isoformat()} can't be read:"
+                    f" {error.problems[0].sentence()}"
+                )
+                raise ProblemError(
+                    Problem(what, "take the file back from a backup", "snapshots", date.isoformat())
+                ) from None
         return self._read[date]
 
     def drop(self, date: dt.date) -> None:
@@ -100,19 +115,30 @@ class Reader:
 
 
 def refuse_unknown(rows: Rows) -> None:
-    """Raise the error of a snapshot, made elsewhere, that names an activity or a calendar that it doesn't have."""
+    """Raise the error of a snapshot, made elsewhere, that names an activity or a calendar that it
+    doesn't have.
+    """
     activities = {a.code for a in rows.get("activities", ())}
     calendars = {c.code for c in rows.get("calendars", ())} | {""}
-    named = [(link, code, activities) for link in rows.get("links", ()) for code in (link.from_, link.to)]
+    named = [
+        (link, code, activities) for link in rows.get("links", ()) for code in (link.from_, link.to)
+    ]
     named += [(a, a.calendar, calendars) for a in rows.get("activities", ())]
     named += [(c, c.cutoff_calendar, calendars) for c in rows.get("calendars", ())]
     for row, code, known in named:
         if code not in known:
-            raise ProblemError(Problem(f"names {code}, which is not there", "", table_of(type(row)), key_text(row)))
+            raise ProblemError(
+                Problem(f"names {code}, which is not there", "", table_of(type(row)), key_text(row))
+            )
 
 
-def history_of(heads: Sequence[Snapshot], texts: Mapping[dt.date, Mapping[str, str]], watch: Watch | None = None) -> History:
-    """The windows of snapshots: their heads in the order of their dates, and the texts of their tables by date.
+def history_of(
+    heads: Sequence[Snapshot],
+    texts: Mapping[dt.date, Mapping[str, str]],
+    watch: Watch | None = None,
+) -> History:
+    """The windows of snapshots: their heads in the order of their dates, and the texts of their
+    tables by date.
 
     ProblemError where one can't be read or computed.
     """
@@ -154,7 +180,9 @@ def first_of(head: Snapshot, hashes: Mapping[dt.date, str], reader: Reader) -> F
     return _known_first[key]
 
 
-def closed(before: Snapshot, after: Snapshot, hashes: Mapping[dt.date, str], reader: Reader) -> Closed:
+def closed(
+    before: Snapshot, after: Snapshot, hashes: Mapping[dt.date, str], reader: Reader
+) -> Closed:
     """One window, as it was computed before or anew."""
     cost = after.cost_of_a_day or 0
     key = (before.date, hashes[before.date], after.date, hashes[after.date], cost)
@@ -164,18 +192,25 @@ def closed(before: Snapshot, after: Snapshot, hashes: Mapping[dt.date, str], rea
         try:
             found = window(old, new)
         except ProblemError as error:
-            between = f"the window from {before.date.isoformat()} to {after.date.isoformat()} can't be worked out"
+            between = (
+                f"the window from {before.date.isoformat()} to {after.date.isoformat()} can't be"
+                " worked out"
+            )
             what = f"{between}: {error.problems[0].sentence()}"
             raise ProblemError(Problem(what, "", "snapshots", after.date.isoformat())) from None
         if len(_known) >= MOST_KEPT:
             _known.clear()
         steps = tuple(new.rows.get("step_costs", ()))
-        _known[key] = Closed(found, cost, steps, names(found, old.rows, new.rows), missed_cutoffs(old, new))
+        _known[key] = Closed(
+            found, cost, steps, names(found, old.rows, new.rows), missed_cutoffs(old, new)
+        )
     return _known[key]
 
 
 def names(found: Window, *both: Rows) -> dict[str, str]:
-    """The names of the activities and calendars that a window names, as its later snapshot has them."""
+    """The names of the activities and calendars that a window names, as its later snapshot has
+    them.
+    """
     wanted = {step.code for step in found.steps} | {revision.code for revision in found.revisions}
     return {
         row.code: row.name or row.code
@@ -189,7 +224,12 @@ def names(found: Window, *both: Rows) -> dict[str, str]:
 def changed(heads: Sequence[Snapshot], hashes: Mapping[dt.date, str]) -> list[Warned]:
     """Snapshots whose content is no longer the one that was kept."""
     return [
-        Warned(CHANGED, date, f"the snapshot of {date} was changed after it was closed: its content no longer has its hash")
+        Warned(
+            CHANGED,
+            date,
+            f"the snapshot of {date} was changed after it was closed: its content no longer has its"
+            " hash",
+        )
         for date in (h.date.isoformat() for h in heads if h.hash and h.hash != hashes[h.date])
     ]
 
@@ -197,7 +237,11 @@ def changed(heads: Sequence[Snapshot], hashes: Mapping[dt.date, str]) -> list[Wa
 def empty(heads: Sequence[Snapshot], used: Sequence[Snapshot]) -> list[Warned]:
     """Snapshots without activities."""
     return [
-        Warned(EMPTY, h.date.isoformat(), f"the snapshot of {h.date.isoformat()} has no activities and is left out")
+        Warned(
+            EMPTY,
+            h.date.isoformat(),
+            f"the snapshot of {h.date.isoformat()} has no activities and is left out",
+        )
         for h in heads
         if h not in used
     ]
@@ -209,7 +253,8 @@ def other_openings(heads: Sequence[Snapshot], openings: Sequence[dt.date]) -> li
         Warned(
             OTHER_OPENING,
             h.date.isoformat(),
-            f"the plan of {h.date.isoformat()} computes to the opening {day.isoformat()}; {h.opening.isoformat()} was noted",
+            f"the plan of {h.date.isoformat()} computes to the opening {day.isoformat()};"
+            f" {h.opening.isoformat()} was noted",
         )
         for h, day in zip(heads, openings, strict=True)
         if h.opening is not None and h.opening != day
@@ -219,7 +264,12 @@ def other_openings(heads: Sequence[Snapshot], openings: Sequence[dt.date]) -> li
 def without_cost(heads: Sequence[Snapshot]) -> list[Warned]:
     """Snapshots, made elsewhere, that do not say what a day cost."""
     return [
-        Warned(NO_COST, date, f"the snapshot of {date} has no cost of a day, so that the days of its window cost nothing here")
+        Warned(
+            NO_COST,
+            date,
+            f"the snapshot of {date} has no cost of a day, so that the days of its window cost"
+            " nothing here",
+        )
         for date in (h.date.isoformat() for h in heads if h.cost_of_a_day is None)
     ]
 

@@ -18,9 +18,10 @@ NOBODY = "nobody"
 def reasons(rows: Rows) -> Callable[[Revision], Reason]:
     """The reason of a revision, from the project's rows as they are now.
 
-    A delay event has its own cause and party; a change is asked for by somebody (the owner, where nobody is named); a failed
-    inspection is the contractor's whose activity it looked at. A meeting calendar that changed without a reason waits for its
-    authority; whatever else has none is the owner's revision of the plan.
+    A delay event has its own cause and party; a change is asked for by somebody (the owner, where
+    nobody is named); a failed inspection is the contractor's whose activity it looked at. A meeting
+    calendar that changed without a reason waits for its authority; whatever else has none is the
+    owner's revision of the plan.
     """
     delays = {d.code: d for d in rows.get("delays", ())}
     changes = {c.number: c for c in rows.get("changes", ())}
@@ -33,7 +34,9 @@ def reasons(rows: Rows) -> Callable[[Revision], Reason]:
         if code in changes:
             return Reason("change", changes[code].asked_by.strip() or OWNER, code)
         if code in inspections:
-            return Reason("failed inspection", inspected_party(rows, inspections[code], revision), code)
+            return Reason(
+                "failed inspection", inspected_party(rows, inspections[code], revision), code
+            )
         if revision.meeting:
             return Reason("waiting on authority", AUTHORITY, "")
         return Reason(PLAN_REVISED, OWNER, "")
@@ -42,8 +45,9 @@ def reasons(rows: Rows) -> Callable[[Revision], Reason]:
 
 
 def inspected_party(rows: Rows, inspection: Any, revision: Revision) -> str:
-    """The contractor behind a failed inspection: of the activity at which it stands, else of the activity that was revised,
-    else of the work that it looked at; nobody where none of them has a contract.
+    """The contractor behind a failed inspection: of the activity at which it stands, else of the
+    activity that was revised, else of the work that it looked at; nobody where none of them has a
+    contract.
     """
     contractor = {c.code: c.contractor for c in rows.get("contracts", ())}
     known = {a.code: a for a in rows.get("activities", ())}

@@ -1,4 +1,7 @@
-"""The parts of the answer to Slip. Days are calendar days, negative where they were made up; costs are cents."""
+"""The parts of the answer to Slip.
+
+Days are calendar days, negative where they were made up; costs are cents.
+"""
 
 from __future__ import annotations
 
@@ -27,7 +30,9 @@ def titled(one: Named) -> str:
 
 @value
 class ReasonRow:
-    """Some of the days of an activity or a revision, with cause, party and what says so; made up and not explained have none."""
+    """Some of the days of an activity or a revision, with cause, party and what says so; made up
+    and not explained have none.
+    """
 
     cause: str
     party: str
@@ -37,7 +42,9 @@ class ReasonRow:
 
 @value
 class StepRow:
-    """An activity in a window. own_lateness: working days. days_alone: what it alone would have moved the opening by."""
+    """An activity in a window. own_lateness: working days. days_alone: what it alone would have
+    moved the opening by.
+    """
 
     code: str
     name: str
@@ -63,7 +70,9 @@ class RevisionRow:
 
 @value
 class WindowRow:
-    """A window: after the status date from_ through `to`. cost: its days at the cost of a day of its end."""
+    """A window: after the status date from_ through `to`. cost: its days at the cost of a day of
+    its end.
+    """
 
     from_: dt.date
     to: dt.date
@@ -94,7 +103,8 @@ class CauseRow:
 
 @value
 class PartyRow:
-    """A party. concurrent_days: of its days, progress in windows in which delays ran at the same time.
+    """A party. concurrent_days: of its days, progress in windows in which delays ran at the same
+    time.
 
     words_given and words_kept: of its words whose day is over.
     """
@@ -132,7 +142,9 @@ class ActivityRow:
 
 @value
 class StepCostRow:
-    """A lump sum whose date the opening passed in a window; negative where it moved back over it."""
+    """A lump sum whose date the opening passed in a window; negative where it moved back
+    over it.
+    """
 
     date: dt.date
     amount_cents: int
@@ -155,7 +167,8 @@ class DirectCostRow:
 
 @value
 class EvidenceRow:
-    """A delay event with what it explained: days of the opening, working days lost and of these used up.
+    """A delay event with what it explained: days of the opening, working days lost and of these
+    used up.
 
     who: the name of its party.
     """

@@ -1,6 +1,9 @@
-"""The shares of the slip added up: by cause, by party, by activity; and what stands beside it. Costs are exact cents.
+"""The shares of the slip added up: by cause, by party, by activity; and what stands beside it.
 
-A day costs what its window's end says; so each part is days x cents, and the parts add up to the whole without rounding.
+Costs are exact cents.
+
+A day costs what its window's end says; so each part is days x cents, and the parts add up to the
+whole without rounding.
 """
 
 from __future__ import annotations
@@ -59,7 +62,9 @@ def by_cause(shares: Sequence[Share], rates: Sequence[int]) -> tuple[CauseRow, .
 def by_party(
     shares: Sequence[Share], rates: Sequence[int], rows: Rows, since: dt.date | None, to: dt.date
 ) -> tuple[PartyRow, ...]:
-    """Each party, the most days first, with the words that it gave for days after `since` and by `to`, and kept."""
+    """Each party, the most days first, with the words that it gave for days after `since` and by
+    `to`, and kept.
+    """
     names = party_names(rows)
     found = []
     for party, those in grouped(shares, "party").items():
@@ -69,17 +74,28 @@ def by_party(
             (
                 w
                 for w in rows.get("words_given", ())
-                if party in names and w.contractor == code and w.for_date and (since is None or w.for_date > since)
+                if party in names
+                and w.contractor == code
+                and w.for_date
+                and (since is None or w.for_date > since)
             ),
             to,
         )
         name = names.get(party, party)
-        found.append(PartyRow(party, name, one.days, one.cost_cents, one.concurrent_days, given.due, given.kept))
+        found.append(
+            PartyRow(
+                party, name, one.days, one.cost_cents, one.concurrent_days, given.due, given.kept
+            )
+        )
     return tuple(sorted(found, key=lambda row: (-row.days, row.party)))
 
 
-def by_activity(shares: Sequence[Share], rates: Sequence[int], names: dict[str, str]) -> tuple[ActivityRow, ...]:
-    """Each activity or calendar over all windows, the most days first; their days add up to the slip."""
+def by_activity(
+    shares: Sequence[Share], rates: Sequence[int], names: dict[str, str]
+) -> tuple[ActivityRow, ...]:
+    """Each activity or calendar over all windows, the most days first; their days add up to the
+    slip.
+    """
     own: dict[str, list[Share]] = {}
     for share in shares:
         own.setdefault(share.code, []).append(share)
@@ -89,7 +105,11 @@ def by_activity(shares: Sequence[Share], rates: Sequence[int], names: dict[str, 
         progress = sum(share.days for share in those if share.what == "progress")
         unexplained = sum(share.days for share in those if share.reason.cause == NOT_EXPLAINED)
         name = names.get(code, code)
-        found.append(ActivityRow(code, name, one.days, progress, one.days - progress, unexplained, one.cost_cents))
+        found.append(
+            ActivityRow(
+                code, name, one.days, progress, one.days - progress, unexplained, one.cost_cents
+            )
+        )
     return tuple(sorted(found, key=lambda row: (-row.days, row.code)))
 
 
@@ -104,12 +124,21 @@ def names_of(windows: Sequence[Closed], rows: Rows) -> dict[str, str]:
 
 
 def step_costs(windows: Sequence[Closed]) -> tuple[StepCostRow, ...]:
-    """The lump sums whose dates the opening passed in each window, as its end has them; negative where it moved back."""
+    """The lump sums whose dates the opening passed in each window, as its end has them; negative
+    where it moved back.
+    """
     found = []
     for one in windows:
         before, after, to = one.window.opening_before, one.window.opening_after, one.window.to
-        for sign, passed in ((1, steps_passed(one.steps, before, after)), (-1, steps_passed(one.steps, after, before))):
-            found += [StepCostRow(s.date, sign * s.amount, s.reason, s.code, to) for s in passed if s.date is not None]
+        for sign, passed in (
+            (1, steps_passed(one.steps, before, after)),
+            (-1, steps_passed(one.steps, after, before)),
+        ):
+            found += [
+                StepCostRow(s.date, sign * s.amount, s.reason, s.code, to)
+                for s in passed
+                if s.date is not None
+            ]
     return tuple(found)
 
 
@@ -128,8 +157,12 @@ def party_names(rows: Rows) -> dict[str, str]:
     return {f"contractor:{c.code}": c.name or c.code for c in rows.get("contractors", ())}
 
 
-def evidence(rows: Rows, end: dt.date | None, told: Account, names: dict[str, str]) -> tuple[EvidenceRow, ...]:
-    """Every delay event that began by the last status date, in row order, with what it explained."""
+def evidence(
+    rows: Rows, end: dt.date | None, told: Account, names: dict[str, str]
+) -> tuple[EvidenceRow, ...]:
+    """Every delay event that began by the last status date, in row order, with what it
+    explained.
+    """
     who = party_names(rows)
     explained = totals((share.reason.event, share.days) for share in told.shares)
     used = totals((one.event, one.days) for one in told.used)

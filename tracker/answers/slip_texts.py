@@ -1,6 +1,8 @@
-"""Reading one snapshot after the other: a row that stood in an earlier one just so is not read again.
+"""Reading one snapshot after the other: a row that stood in an earlier one just so is not read
+again.
 
-Snapshots of one project differ in a few rows from week to week, and reading CSV costs more than measuring the slip.
+Snapshots of one project differ in a few rows from week to week, and reading CSV costs more than
+measuring the slip.
 """
 
 from __future__ import annotations
@@ -26,17 +28,35 @@ class Texts:
         self._known: dict[tuple[str, str], dict[str, Any]] = {}
 
     def rows(self, texts: Mapping[str, str]) -> Rows:
-        """The rows of a snapshot's tables that matter here. ProblemError where a text can't be read."""
+        """The rows of a snapshot's tables that matter here.
+
+        ProblemError where a text can't be read.
+        """
         wanted = {f"{name}.csv": texts[f"{name}.csv"] for name in NEEDED if f"{name}.csv" in texts}
-        split = {name: parts for name in LINE_BY_LINE if (parts := lines_of(wanted.get(f"{name}.csv", "")))}
+        split = {
+            name: parts
+            for name in LINE_BY_LINE
+            if (parts := lines_of(wanted.get(f"{name}.csv", "")))
+        }
         try:
-            read = rows_of({**wanted, **{f"{name}.csv": self._unknown(name, parts) for name, parts in split.items()}})
+            read = rows_of(
+                {
+                    **wanted,
+                    **{f"{name}.csv": self._unknown(name, parts) for name, parts in split.items()},
+                }
+            )
         except ProblemError:
             return rows_of(wanted)  # the whole text, so that the problem names its row
         found = dict(read)
         for name, (header, lines) in split.items():
             known = self._known.setdefault((name, header), {})
-            known.update(zip((line for line in dict.fromkeys(lines) if line not in known), read.get(name, ()), strict=True))
+            known.update(
+                zip(
+                    (line for line in dict.fromkeys(lines) if line not in known),
+                    read.get(name, ()),
+                    strict=True,
+                )
+            )
             rows = tuple(known[line] for line in lines)
             if len({key_of(row) for row in rows}) < len(rows):
                 return rows_of(wanted)
@@ -47,11 +67,16 @@ class Texts:
         """The text of the lines of a table that were not read before."""
         header, lines = split
         known = self._known.get((name, header), {})
-        return "\n".join([header, *(line for line in dict.fromkeys(lines) if line not in known)]) + "\n"
+        return (
+            "\n".join([header, *(line for line in dict.fromkeys(lines) if line not in known)])
+            + "\n"
+        )
 
 
 def lines_of(text: str) -> tuple[str, list[str]] | None:
-    """The header and the lines of a table's text; None where a cell may go over lines, or lines end otherwise."""
+    """The header and the lines of a table's text; None where a cell may go over lines, or lines end
+    otherwise.
+    """
     if not text or "\r" in text:
         return None
     header, *lines = text.split("\n")

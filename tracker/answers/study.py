@@ -1,4 +1,7 @@
-"""Study: what does the building code ask? A first look, to know what to ask the design professional and the officials."""
+"""Study: what does the building code ask?
+
+A first look, to know what to ask the design professional and the officials.
+"""
 
 from __future__ import annotations
 
@@ -17,14 +20,17 @@ from tracker.project_file.store import ProjectFile
 from tracker.values.records import Rows
 
 NOTICE = (
-    "A first look, not advice: it says what lies under, close to or over the figure of a model code, and what to ask. It never "
-    "says that a plan is lawful. The adopted edition with its local amendments, the design professional and the officials govern."
+    "A first look, not advice: it says what lies under, close to or over the figure of a model"
+    " code, and what to ask. It never says that a plan is lawful. The adopted edition with its"
+    " local amendments, the design professional and the officials govern."
 )
 
 
 @dataclass(frozen=True, slots=True)
 class SpaceRow:
-    """One space with its people. sq_ft_each: square feet a person by the function; section and edition of that figure."""
+    """One space with its people. sq_ft_each: square feet a person by the function; section and
+    edition of that figure.
+    """
 
     code: str
     name: str
@@ -40,7 +46,9 @@ class SpaceRow:
 
 @dataclass(frozen=True, slots=True)
 class AreaRow:
-    """One fire area. unmeasured: its spaces without square feet. assigned: no for the spaces that name no fire area."""
+    """One fire area. unmeasured: its spaces without square feet. assigned: no for the spaces that
+    name no fire area.
+    """
 
     code: str
     sq_ft: int
@@ -62,7 +70,9 @@ class TopicCount:
 
 @dataclass(frozen=True, slots=True)
 class StudyAnswer:
-    """The study. edition: the building code that the town adopted, blank if nobody said. layouts: of fire walls, by cost."""
+    """The study. edition: the building code that the town adopted, blank if nobody said. layouts:
+    of fire walls, by cost.
+    """
 
     existing_group: str
     proposed_group: str
@@ -95,7 +105,10 @@ def from_rows(rows: Rows, today: dt.date) -> StudyAnswer:
         lines=lines,
         topics=topics_of(lines),
         layouts=compare(tuple(rows.get("fire_layouts", ())), building),
-        fire_areas=tuple(AreaRow(a.code, a.sq_ft, a.occupants, a.unmeasured, a.assigned) for a in building.fire_areas),
+        fire_areas=tuple(
+            AreaRow(a.code, a.sq_ft, a.occupants, a.unmeasured, a.assigned)
+            for a in building.fire_areas
+        ),
         spaces=tuple(_space(load) for load in building.loads),
         inputs=(*building.inputs.lines, *local_figures(rows, today)),
         cautions=cautions.lines("study"),
@@ -133,7 +146,9 @@ def topics_of(lines: tuple[StudyLine, ...]) -> tuple[TopicCount, ...]:
     """How each topic stands, in the order of the study."""
     counts: dict[str, dict[str, int]] = {}
     for line in lines:
-        counts.setdefault(line.topic, dict.fromkeys(("over", "close", "ask", "under"), 0))[line.verdict] += 1
+        counts.setdefault(line.topic, dict.fromkeys(("over", "close", "ask", "under"), 0))[
+            line.verdict
+        ] += 1
     return tuple(TopicCount(topic=topic, **count) for topic, count in counts.items())
 
 

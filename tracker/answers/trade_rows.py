@@ -10,10 +10,12 @@ from dataclasses import dataclass
 class ContractorRow:
     """Somebody who works for the project. Cents.
 
-    next_activity: the earliest work that is not done. missing_papers: needed kinds without a paper that holds today, where
-    there is a contract. paper_gaps: planned days that no paper covers, in words. words: "came on the day: 12 of 18".
-    paid_ahead_cents = paid - (earned - held); negative where money is still owed. waivers_missing: to collect from the contractor
-    and from who sent a notice to owner, in words. lien_until: the last day on which a lien can come, None where not known.
+    next_activity: the earliest work that is not done. missing_papers: needed kinds without a paper
+    that holds today, where there is a contract. paper_gaps: planned days that no paper covers, in
+    words. words: "came on the day: 12 of 18". paid_ahead_cents = paid - (earned - held); negative
+    where money is still owed. waivers_missing: to collect from the contractor and from who sent a
+    notice to owner, in words. lien_until: the last day on which a lien can come, None where not
+    known.
     """
 
     code: str
@@ -39,7 +41,9 @@ class ContractorRow:
 
 @dataclass(frozen=True, slots=True)
 class BidItemRow:
-    """A bid's answer to one scope item. plug_cents: what leveling adds; plug_from: entered, median, unknown, or blank."""
+    """A bid's answer to one scope item. plug_cents: what leveling adds; plug_from: entered, median,
+    unknown, or blank.
+    """
 
     item: str
     name: str
@@ -54,9 +58,11 @@ class BidItemRow:
 
 @dataclass(frozen=True, slots=True)
 class BidRow:
-    """A bid beside the others. leveled_cents: None where unknown, unknown_because names the items that nobody else priced.
+    """A bid beside the others. leveled_cents: None where unknown, unknown_because names the items
+    that nobody else priced.
 
-    valid: its last day has not passed. spread_bp: leveled against the median. explain: items a tenth or more off our estimate.
+    valid: its last day has not passed. spread_bp: leveled against the median. explain: items a
+    tenth or more off our estimate.
     """
 
     contractor: str
@@ -94,7 +100,9 @@ class PackageRow:
 
 @dataclass(frozen=True, slots=True)
 class ValueRow:
-    """A line of a contract's schedule of values, or of an approved change (CHANGE/LINE). earned: to date. Cents."""
+    """A line of a contract's schedule of values, or of an approved change (CHANGE/LINE). earned: to
+    date. Cents.
+    """
 
     line: str
     name: str
@@ -106,7 +114,10 @@ class ValueRow:
 
 @dataclass(frozen=True, slots=True)
 class ContractRow:
-    """A contract: as signed, approved changes, now; earned, held back, paid. Cents. lines: its schedule of values."""
+    """A contract: as signed, approved changes, now; earned, held back, paid.
+
+    Cents. lines: its schedule of values.
+    """
 
     code: str
     contractor: str

@@ -28,7 +28,13 @@ from tracker.project_file.store import ProjectFile
 from tracker.schedule.plan import Plan
 from tracker.tables.books import books_of
 from tracker.trades import words
-from tracker.trades.leveling import COMPARED, LeveledBid, LeveledItem, LeveledPackage, leveled_packages
+from tracker.trades.leveling import (
+    COMPARED,
+    LeveledBid,
+    LeveledItem,
+    LeveledPackage,
+    leveled_packages,
+)
 from tracker.trades.papers import Span, missing_kinds
 from tracker.trades.records import Bid, Contractor, WordGiven
 from tracker.values.grouped import grouped
@@ -38,7 +44,9 @@ from tracker.values.records import Rows
 
 @dataclass(frozen=True, slots=True)
 class TradesAnswer:
-    """Contractors, bid packages with their leveled bids, contracts, words given; each in row order."""
+    """Contractors, bid packages with their leveled bids, contracts, words given; each in
+    row order.
+    """
 
     contractors: tuple[ContractorRow, ...]
     packages: tuple[PackageRow, ...]
@@ -104,7 +112,9 @@ def contractor_row(
     """One contractor with papers, words and money."""
     given = words.kept(grouped(rows.get("words_given", ()), "contractor").get(who.code, ()), today)
     own = sorted((span[0], code) for code, span in planned.get(who.code, {}).items())
-    signed = tuple(c.code for c in grouped(rows.get("contracts", ()), "contractor").get(who.code, ()))
+    signed = tuple(
+        c.code for c in grouped(rows.get("contracts", ()), "contractor").get(who.code, ())
+    )
     papers = grouped(rows.get("papers", ()), "contractor").get(who.code, ())
     return ContractorRow(
         code=who.code,
@@ -133,7 +143,9 @@ def waiver_words(one: MissingWaiver) -> str:
     """A waiver that is missing: for what, of whom, for how much."""
     sum_ = f" for {dollars(one.amount)}" if one.amount is not None else ""
     of = f" of {one.from_party}" if one.from_party else ""
-    return f"{one.contract}/{one.application}: {one.kind}{of}{sum_} through {one.through.isoformat()}"
+    return (
+        f"{one.contract}/{one.application}: {one.kind}{of}{sum_} through {one.through.isoformat()}"
+    )
 
 
 def packages(rows: Rows, today: dt.date, low_bid_share: int) -> tuple[PackageRow, ...]:
@@ -143,7 +155,9 @@ def packages(rows: Rows, today: dt.date, low_bid_share: int) -> tuple[PackageRow
 
 def package_row(rows: Rows, today: dt.date, one: LeveledPackage) -> PackageRow:
     """One package."""
-    bids: dict[str, Bid] = {b.contractor: b for b in rows.get("bids", ()) if b.package == one.package.code}
+    bids: dict[str, Bid] = {
+        b.contractor: b for b in rows.get("bids", ()) if b.package == one.package.code
+    }
     names = {c.code: c.name for c in rows.get("contractors", ())}
     awarded = next((bid.contractor for bid in one.bids if bid.state == "awarded"), "")
     return PackageRow(
@@ -173,7 +187,9 @@ def package_remark(one: LeveledPackage, awarded: str, today: dt.date) -> str:
     return "; ".join(said)
 
 
-def bid_row(rows: Rows, today: dt.date, one: LeveledBid, bid: Bid, names: Mapping[str, str]) -> BidRow:
+def bid_row(
+    rows: Rows, today: dt.date, one: LeveledBid, bid: Bid, names: Mapping[str, str]
+) -> BidRow:
     """One bid beside the others."""
     explain = tuple(item.item for item in one.items if item.explain)
     return BidRow(
@@ -190,7 +206,9 @@ def bid_row(rows: Rows, today: dt.date, one: LeveledBid, bid: Bid, names: Mappin
         spread_bp=one.spread_bp,
         far_below=one.far_below,
         explain=explain,
-        missing_papers=missing_kinds((p for p in rows.get("papers", ()) if p.contractor == one.contractor), today),
+        missing_papers=missing_kinds(
+            (p for p in rows.get("papers", ()) if p.contractor == one.contractor), today
+        ),
         items=tuple(item_row(item) for item in one.items),
     )
 
@@ -210,7 +228,9 @@ def item_row(item: LeveledItem) -> BidItemRow:
     )
 
 
-def contracts(books: Books, known: Mapping[str, Account], payments: Paid) -> tuple[ContractRow, ...]:
+def contracts(
+    books: Books, known: Mapping[str, Account], payments: Paid
+) -> tuple[ContractRow, ...]:
     """Every contract with what it is worth now, what was earned and what was paid."""
     found = []
     for code, contract in books.contracts.items():
@@ -243,7 +263,11 @@ def value_rows(books: Books, account: Account) -> tuple[ValueRow, ...]:
     for line in books.values.get(account.contract.code, ()):
         known = stands.get(line.line)
         held = known.held - account.released.get(line.line, 0) if known else 0
-        found.append(ValueRow(line.line, line.name, line.cost_line, line.value, known.earned if known else 0, held))
+        found.append(
+            ValueRow(
+                line.line, line.name, line.cost_line, line.value, known.earned if known else 0, held
+            )
+        )
     return tuple(found)
 
 

@@ -1,4 +1,6 @@
-"""What if: changes tried on a copy of the project's rows, with what they would do to the opening, before they are kept."""
+"""What if: changes tried on a copy of the project's rows, with what they would do to the opening,
+before they are kept.
+"""
 
 from __future__ import annotations
 
@@ -21,7 +23,9 @@ from tracker.values.records import Rows
 
 @dataclass(frozen=True, slots=True)
 class Moved:
-    """An activity whose early dates would move; days: calendar days by which its finish moves (negative: earlier)."""
+    """An activity whose early dates would move; days: calendar days by which its finish moves
+    (negative: earlier).
+    """
 
     code: str
     name: str
@@ -34,11 +38,12 @@ class Moved:
 
 @dataclass(frozen=True, slots=True)
 class WhatIfAnswer:
-    """What the changes would do. days: calendar days by which the opening moves (negative: earlier).
+    """What the changes would do. days: calendar days by which the opening moves (negative:
+    earlier).
 
-    cost_cents: those days at the gross cost of a day, and the step costs that the opening passes; negative where it is won.
-    days_late: against the promise, then. joins, leaves: codes that would join or leave the longest path. path: the whole
-    schedule as it would be.
+    cost_cents: those days at the gross cost of a day, and the step costs that the opening passes;
+    negative where it is won. days_late: against the promise, then. joins, leaves: codes that would
+    join or leave the longest path. path: the whole schedule as it would be.
     """
 
     old_opening: dt.date | None
@@ -55,12 +60,18 @@ class WhatIfAnswer:
 
 
 def from_rows(
-    rows: Rows, edits: Sequence[Edit], today: dt.date, baseline: dict[str, dt.date] | None = None, now: Plan | None = None
+    rows: Rows,
+    edits: Sequence[Edit],
+    today: dt.date,
+    baseline: dict[str, dt.date] | None = None,
+    now: Plan | None = None,
 ) -> WhatIfAnswer:
-    """The effect of changes (see tables.row_edits.Edit), made on a copy. now: the plan as it is, if known already.
+    """The effect of changes (see tables.row_edits.Edit), made on a copy. now: the plan as it is, if
+    known already.
 
-    What would follow once they are kept (see tables/followed.py) is part of it. ProblemError for each fault that the changes
-    would bring to the project: nothing that could not be kept can be tried.
+    What would follow once they are kept (see tables/followed.py) is part of it. ProblemError for
+    each fault that the changes would bring to the project: nothing that could not be kept can be
+    tried.
     """
     then_rows, _ = followed(rows, edited(rows, edits), today)
     if problems := new_faults(rows, then_rows):

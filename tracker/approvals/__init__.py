@@ -1,1 +1,3 @@
-"""Approvals: change of use, hearings and their notices, permits, inspections, checklist, protest."""
+"""Approvals: change of use, hearings and their notices, permits, inspections, checklist,
+protest.
+"""

@@ -1,7 +1,8 @@
 """Which items of the checklist apply: a condition on the answers to the project's questions.
 
-QUESTION = VALUE, QUESTION != VALUE, or QUESTION < NUMBER (also >, <=, >=); several with " or " between them. Where a
-question isn't answered, or its answer can't be compared, nobody knows yet, and the item stays.
+QUESTION = VALUE, QUESTION != VALUE, or QUESTION < NUMBER (also >, <=, >=); several with " or "
+between them. Where a question isn't answered, or its answer can't be compared, nobody knows yet,
+and the item stays.
 """
 
 from __future__ import annotations
@@ -19,7 +20,10 @@ CLAUSE = re.compile(r"\s*([A-Za-z0-9._-]{1,40})\s*(!=|<=|>=|=|<|>)\s*([^=<>!\s].
 NUMBER = re.compile(r"[0-9][0-9,]*(\.[0-9]+)?")
 
 WAITING = ("open",)
-"""States in which an item that does not apply counts as not needed. Whatever the owner has begun or settled stays as it is."""
+"""States in which an item that does not apply counts as not needed.
+
+Whatever the owner has begun or settled stays as it is.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +36,10 @@ class Clause:
 
 
 def clauses(text: str) -> tuple[Clause, ...]:
-    """The clauses of a condition; none for a blank one. ValueError says what is wrong, as the end of a sentence."""
+    """The clauses of a condition; none for a blank one.
+
+    ValueError says what is wrong, as the end of a sentence.
+    """
     found = []
     for part in re.split(r"\s+or(?:\s+|$)", text.strip()) if text.strip() else ():
         match = CLAUSE.fullmatch(part)
@@ -60,7 +67,10 @@ def holds(clause: Clause, answers: Mapping[str, str]) -> bool | None:
 
 
 def applies(item: ChecklistItem, answers: Mapping[str, str]) -> bool | None:
-    """Whether an item applies: yes, no, or None where nobody knows yet. One without a condition always does."""
+    """Whether an item applies: yes, no, or None where nobody knows yet.
+
+    One without a condition always does.
+    """
     try:
         found = [holds(clause, answers) for clause in clauses(item.applies_when)]
     except ValueError:
@@ -73,11 +83,15 @@ def applies(item: ChecklistItem, answers: Mapping[str, str]) -> bool | None:
 def why_not(item: ChecklistItem, answers: Mapping[str, str]) -> str:
     """Why an item does not apply: the answers that say so."""
     asked = dict.fromkeys(clause.question for clause in clauses(item.applies_when))
-    return "by the answers: " + ", ".join(f"{question} is {answers[question].strip()}" for question in asked)
+    return "by the answers: " + ", ".join(
+        f"{question} is {answers[question].strip()}" for question in asked
+    )
 
 
 def considered(rows: Rows) -> tuple[ChecklistItem, ...]:
-    """The checklist in row order, as the answers leave it: an open item that does not apply is not needed, and says why."""
+    """The checklist in row order, as the answers leave it: an open item that does not apply is not
+    needed, and says why.
+    """
     answers = by_question(rows.get("answers", ()))
     return tuple(_considered(item, answers) for item in rows.get("checklist", ()))
 

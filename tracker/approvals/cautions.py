@@ -1,7 +1,9 @@
-"""Cautions: short reminders where work can hurt someone or lose a right. They can be read past, never switched off.
+"""Cautions: short reminders where work can hurt someone or lose a right.
 
-A caution that protects life always stands in its views and prints: the words in an activity's name only place it beside that
-activity, since nobody can foresee what people call their work.
+They can be read past, never switched off.
+
+A caution that protects life always stands in its views and prints: the words in an activity's name
+only place it beside that activity, since nobody can foresee what people call their work.
 """
 
 from __future__ import annotations
@@ -13,10 +15,12 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Caution:
-    """One caution. shown_in: views and prints that carry it; SITE for the prints that trades and officials get. works:
-    beginnings of words (as patterns) in an activity's name or trade that call it up.
+    """One caution. shown_in: views and prints that carry it; SITE for the prints that trades and
+    officials get. works: beginnings of words (as patterns) in an activity's name or trade that call
+    it up.
 
-    source: the rule behind it, or "common practice". life: what it protects life from, in a word or two; blank for the others.
+    source: the rule behind it, or "common practice". life: what it protects life from, in a word or
+    two; blank for the others.
     """
 
     id: str
@@ -31,7 +35,9 @@ ALWAYS = "Licensed trades and local code govern."
 """The line that stays at the foot of every view and print."""
 
 SITE = "site"
-"""Prints that go to the site, to trades and officials: nothing in them about the owner's own position."""
+"""Prints that go to the site, to trades and officials: nothing in them about the owner's own
+position.
+"""
 
 ON_SITE = ("path", "permits", "trades", SITE)
 """Where a caution that protects life stands."""
@@ -85,19 +91,31 @@ DIGGING = (
 )
 """Words of work below the ground."""
 
-MASONRY = ("tuckpoint", "repoint", r"pointing\b", "brick", "masonry", "chimney", "parapet", "facade", "façade", "stone")
+MASONRY = (
+    "tuckpoint",
+    "repoint",
+    r"pointing\b",
+    "brick",
+    "masonry",
+    "chimney",
+    "parapet",
+    "facade",
+    "façade",
+    "stone",
+)
 """Words of work on walls of brick and stone."""
 
 CAUTIONS: tuple[Caution, ...] = (
     Caution(
         "trials",
-        "Trials rest on the durations, risks and links that were entered. They are an aid to planning and promise nothing; "
-        "lender, attorney and officials decide.",
+        "Trials rest on the durations, risks and links that were entered. They are an aid to"
+        " planning and promise nothing; lender, attorney and officials decide.",
         ("risk",),
     ),
     Caution(
         "advice",
-        "Reminders and sums only, no legal, engineering or code advice: the local official's written answer governs.",
+        "Reminders and sums only, no legal, engineering or code advice: the local official's"
+        " written answer governs.",
         ("rezoning", "permits", "study"),
     ),
     Caution(
@@ -115,7 +133,8 @@ CAUTIONS: tuple[Caution, ...] = (
     ),
     Caution(
         "hearing_orders",
-        "Do not close, demolish or order long-lead goods on a hearing date, a recommendation or a first reading.",
+        "Do not close, demolish or order long-lead goods on a hearing date, a recommendation or a"
+        " first reading.",
         ("rezoning", "path"),
     ),
     Caution(
@@ -126,12 +145,14 @@ CAUTIONS: tuple[Caution, ...] = (
     ),
     Caution(
         "filing",
-        "Filing in time does not promise a place on the agenda; an incomplete file waits for a later meeting.",
+        "Filing in time does not promise a place on the agenda; an incomplete file waits for a"
+        " later meeting.",
         ("rezoning", "path", SITE),
     ),
     Caution(
         "structure",
-        "Cut, load or remove nothing that bears weight without a licensed engineer's drawing and a permit.",
+        "Cut, load or remove nothing that bears weight without a licensed engineer's drawing and a"
+        " permit.",
         (*ON_SITE, "study"),
         (
             *TAKEN_OUT,
@@ -167,7 +188,8 @@ CAUTIONS: tuple[Caution, ...] = (
     ),
     Caution(
         "falls",
-        "At 6 ft or more above a lower level everyone needs guardrails, a net or a harness that is tied off.",
+        "At 6 ft or more above a lower level everyone needs guardrails, a net or a harness that is"
+        " tied off.",
         ON_SITE,
         (
             *MASONRY,
@@ -211,7 +233,8 @@ CAUTIONS: tuple[Caution, ...] = (
     ),
     Caution(
         "dig",
-        "Before any digging call 811, wait until the lines are marked, and dig by hand beside the marks.",
+        "Before any digging call 811, wait until the lines are marked, and dig by hand beside the"
+        " marks.",
         ON_SITE,
         (
             *DIGGING,
@@ -236,8 +259,9 @@ CAUTIONS: tuple[Caution, ...] = (
     ),
     Caution(
         "asbestos_lead",
-        "Before demolition or renovation an accredited inspector surveys for asbestos, whatever the building's age, "
-        "and the notice period is waited out. Treat old paint as lead until a test says otherwise.",
+        "Before demolition or renovation an accredited inspector surveys for asbestos, whatever the"
+        " building's age, and the notice period is waited out. Treat old paint as lead until a test"
+        " says otherwise.",
         (*ON_SITE, "rezoning"),
         (
             *TAKEN_OUT,
@@ -280,7 +304,8 @@ CAUTIONS: tuple[Caution, ...] = (
     ),
     Caution(
         "licensed_trades",
-        "Electrical, gas, plumbing, mechanical, sprinkler and alarm work is for licensed trades under their own permits.",
+        "Electrical, gas, plumbing, mechanical, sprinkler and alarm work is for licensed trades"
+        " under their own permits.",
         ON_SITE,
         (
             "electric",
@@ -326,7 +351,8 @@ CAUTIONS: tuple[Caution, ...] = (
     ),
     Caution(
         "hot_work",
-        "Hot work needs cleared or covered surroundings, an extinguisher at hand and a fire watch during and after it.",
+        "Hot work needs cleared or covered surroundings, an extinguisher at hand and a fire watch"
+        " during and after it.",
         ON_SITE,
         (
             "weld",
@@ -379,16 +405,29 @@ CAUTIONS: tuple[Caution, ...] = (
     ),
     Caution(
         "confined_space",
-        "Tank, pit, manhole, crawl space: nobody enters before the air is tested and someone stands by outside.",
+        "Tank, pit, manhole, crawl space: nobody enters before the air is tested and someone stands"
+        " by outside.",
         ON_SITE,
-        ("tank", r"pits?\b", "manhole", "vault", "crawl", r"ducts?\b", "sewer", "septic", "elevator", "cistern", "silo"),
+        (
+            "tank",
+            r"pits?\b",
+            "manhole",
+            "vault",
+            "crawl",
+            r"ducts?\b",
+            "sewer",
+            "septic",
+            "elevator",
+            "cistern",
+            "silo",
+        ),
         "29 CFR 1926 subpart AA",
         life="tanks and pits",
     ),
     Caution(
         "exits_kept",
-        "Where anyone still uses the building, its exits, alarms and sprinklers stay open and working; "
-        "before one is shut off or blocked, ask the fire marshal and the code official.",
+        "Where anyone still uses the building, its exits, alarms and sprinklers stay open and"
+        " working; before one is shut off or blocked, ask the fire marshal and the code official.",
         (*ON_SITE, "morning"),
         (
             "occupied",
@@ -403,7 +442,8 @@ CAUTIONS: tuple[Caution, ...] = (
             "stair",
             "shut ?(off|down)",
         ),
-        "International Fire Code, chapter 33; systems out of service, section 901.7 (from memory), before local amendments",
+        "International Fire Code, chapter 33; systems out of service, section 901.7 (from memory),"
+        " before local amendments",
         life="exits kept open",
     ),
     Caution(
@@ -428,7 +468,8 @@ CAUTIONS: tuple[Caution, ...] = (
     ),
     Caution(
         "stale_permit",
-        "Permits and applications lapse, commonly after 180 days without progress. Count from the last inspection that passed.",
+        "Permits and applications lapse, commonly after 180 days without progress. Count from the"
+        " last inspection that passed.",
         ("permits",),
         source="International Building Code, section 105, before local amendments",
     ),
@@ -452,7 +493,8 @@ CAUTIONS: tuple[Caution, ...] = (
     ),
     Caution(
         "no_permit",
-        "Work without its permit, or by someone without valid insurance, can be stopped, taken out again and left uninsured.",
+        "Work without its permit, or by someone without valid insurance, can be stopped, taken out"
+        " again and left uninsured.",
         ("permits", "trades", "morning"),
     ),
     Caution(
@@ -463,30 +505,39 @@ CAUTIONS: tuple[Caution, ...] = (
     ),
     Caution(
         "accessibility",
-        "Duties under federal accessibility law do not depend on what the building inspector asks for.",
+        "Duties under federal accessibility law do not depend on what the building inspector asks"
+        " for.",
         ("study", "permits"),
     ),
     Caution(
         "waiver",
-        "Pay nothing without the waiver that belongs to it; an unconditional one only against money that has cleared.",
+        "Pay nothing without the waiver that belongs to it; an unconditional one only against money"
+        " that has cleared.",
         ("draws", "trades"),
     ),
     Caution(
         "lien",
-        "Lien and notice deadlines run by state law and are short: ask an attorney which ones bind you, and from when.",
+        "Lien and notice deadlines run by state law and are short: ask an attorney which ones bind"
+        " you, and from when.",
         ("draws", "trades"),
     ),
     Caution(
         "verbal_change",
-        "A change agreed by word of mouth is a dispute later: write it, price it and sign it before the work.",
+        "A change agreed by word of mouth is a dispute later: write it, price it and sign it before"
+        " the work.",
         ("changes",),
     ),
     Caution(
         "dispute",
-        "Where money or blame is in dispute, speak to an attorney before you write, withhold or end a contract.",
+        "Where money or blame is in dispute, speak to an attorney before you write, withhold or end"
+        " a contract.",
         ("draws", "changes", "slip", "trades"),
     ),
-    Caution("lead_days", "Usual times shown here are guesses until your own offices have answered.", ("rezoning",)),
+    Caution(
+        "lead_days",
+        "Usual times shown here are guesses until your own offices have answered.",
+        ("rezoning",),
+    ),
 )
 """Every caution, in the order in which they are shown."""
 
@@ -524,9 +575,11 @@ LONGEST_NAME = 60
 
 
 def standing(view: str, works: Iterable[tuple[str, str]]) -> tuple[CautionLine, ...]:
-    """The cautions of a view or print of these works, by name and trade, each with the works that call it up.
+    """The cautions of a view or print of these works, by name and trade, each with the works that
+    call it up.
 
-    Those that protect life stand always, those about another kind of work only where such work is among these.
+    Those that protect life stand always, those about another kind of work only where such work is
+    among these.
     """
     placed = [(name, {one.id for one in for_work(name, trade)}) for name, trade in works]
     found = []
@@ -544,5 +597,8 @@ def _here(names: list[str]) -> str:
     if not names:
         return ""
     more = f" and {len(names) - MOST_NAMES} more" if len(names) > MOST_NAMES else ""
-    said = [name if len(name) <= LONGEST_NAME else f"{name[: LONGEST_NAME - 1]}…" for name in names[:MOST_NAMES]]
+    said = [
+        name if len(name) <= LONGEST_NAME else f"{name[: LONGEST_NAME - 1]}…"
+        for name in names[:MOST_NAMES]
+    ]
     return f" (Here: {'; '.join(said)}{more}.)"

@@ -1,4 +1,6 @@
-"""The checklist for the change of use: what is settled, what waits on what, what is next, what would stop a purchase."""
+"""The checklist for the change of use: what is settled, what waits on what, what is next, what
+would stop a purchase.
+"""
 
 from __future__ import annotations
 
@@ -21,9 +23,10 @@ PURCHASE_WORDS = ("purchase", "buy", "closing")
 class Standing:
     """How one item stands on a day.
 
-    waits: items that it waits on and that aren't settled. wanted_by: due, or without one the day on which the plan has
-    its gate. begin_by: that day less the days that it usually takes. days_left: to wanted_by.
-    mark: "!" overdue, "?" somebody must answer, "~" must be begun soon, "=" settled, " " fine.
+    waits: items that it waits on and that aren't settled. wanted_by: due, or without one the day on
+    which the plan has its gate. begin_by: that day less the days that it usually takes. days_left:
+    to wanted_by. mark: "!" overdue, "?" somebody must answer, "~" must be begun soon, "=" settled,
+    " " fine.
     """
 
     item: ChecklistItem
@@ -68,7 +71,9 @@ def unsettled_before(item: ChecklistItem, by_code: Mapping[str, ChecklistItem]) 
 
 
 def loop(waits_on: Mapping[str, Sequence[str]]) -> tuple[str, ...]:
-    """The first loop of items that wait on each other, in order and closed ("a", "b", "a"); empty if there is none."""
+    """The first loop of items that wait on each other, in order and closed ("a", "b", "a"); empty
+    if there is none.
+    """
     state: dict[str, int] = {}
     for begin in waits_on:
         if begin in state:
@@ -77,7 +82,9 @@ def loop(waits_on: Mapping[str, Sequence[str]]) -> tuple[str, ...]:
         left = [iter(waits_on[begin])]
         state[begin] = 1
         while path:
-            following = next((code for code in left[-1] if code in waits_on and state.get(code) != 2), None)
+            following = next(
+                (code for code in left[-1] if code in waits_on and state.get(code) != 2), None
+            )
             if following is None:
                 state[path.pop()] = 2
                 left.pop()
@@ -91,17 +98,26 @@ def loop(waits_on: Mapping[str, Sequence[str]]) -> tuple[str, ...]:
 
 
 def stops_purchase(item: ChecklistItem) -> bool:
-    """Whether an unsettled item should stop the purchase: its stage speaks of the purchase, of buying or of closing."""
+    """Whether an unsettled item should stop the purchase: its stage speaks of the purchase, of
+    buying or of closing.
+    """
     return any(word in item.stage.lower() for word in PURCHASE_WORDS)
 
 
-def standings(rows: Rows, today: dt.date, planned: Mapping[str, dt.date] | None = None) -> tuple[Standing, ...]:
-    """How each item of the checklist stands on a day, in row order. planned: by activity, its day by the plan."""
+def standings(
+    rows: Rows, today: dt.date, planned: Mapping[str, dt.date] | None = None
+) -> tuple[Standing, ...]:
+    """How each item of the checklist stands on a day, in row order. planned: by activity, its day
+    by the plan.
+    """
     items: Sequence[ChecklistItem] = considered(rows)
     by_code = {item.code: item for item in items}
     files = tuple(rows.get("files", ()))
     gates = planned or {}
-    return tuple(_standing(i, by_code, papers_of(files, i.code), i.due or gates.get(i.activity), today) for i in items)
+    return tuple(
+        _standing(i, by_code, papers_of(files, i.code), i.due or gates.get(i.activity), today)
+        for i in items
+    )
 
 
 def _standing(
@@ -161,9 +177,18 @@ def stages(items: Iterable[ChecklistItem]) -> tuple[Stage, ...]:
 
 
 def next_items(known: Sequence[Standing]) -> tuple[Standing, ...]:
-    """What can be worked on now: unsettled and waiting on nothing. "Before you buy" first, then by last day to begin."""
-    ready = [(place, standing) for place, standing in enumerate(known) if not standing.settled and not standing.waits]
-    ready.sort(key=lambda pair: (not pair[1].stops_purchase, pair[1].begin_by or dt.date.max, pair[0]))
+    """What can be worked on now: unsettled and waiting on nothing.
+
+    "Before you buy" first, then by last day to begin.
+    """
+    ready = [
+        (place, standing)
+        for place, standing in enumerate(known)
+        if not standing.settled and not standing.waits
+    ]
+    ready.sort(
+        key=lambda pair: (not pair[1].stops_purchase, pair[1].begin_by or dt.date.max, pair[0])
+    )
     return tuple(standing for _, standing in ready)
 
 

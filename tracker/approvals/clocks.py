@@ -1,6 +1,8 @@
-"""Clocks that a state's law sets for a case once it is filed: heard between two days, decided by a day, silence as approval.
+"""Clocks that a state's law sets for a case once it is filed: heard between two days, decided by a
+day, silence as approval.
 
-Figures are answers; none is a constant. An attorney says from which day a clock really runs (often from a complete filing).
+Figures are answers; none is a constant. An attorney says from which day a clock really runs (often
+from a complete filing).
 """
 
 from __future__ import annotations
@@ -25,7 +27,11 @@ class LawClock:
 FROM_FILING = (
     ("heard from", "hear_from_days", "by law not heard before"),
     ("heard by", "hear_by_days", "by law heard by"),
-    ("decided by", "decide_days", "by law decided by; no decision may count as approval: ask the attorney"),
+    (
+        "decided by",
+        "decide_days",
+        "by law decided by; no decision may count as approval: ask the attorney",
+    ),
 )
 
 
@@ -38,7 +44,9 @@ def clocks(case: Hearing, answers: Iterable[Answer]) -> tuple[LawClock, ...]:
     for kind, question, text in FROM_FILING:
         days = given(known, question, case.filed_on)
         if days.value:
-            found.append(LawClock(kind, case.filed_on + dt.timedelta(days=days.value), _told(text, days)))
+            found.append(
+                LawClock(kind, case.filed_on + dt.timedelta(days=days.value), _told(text, days))
+            )
     more = given(known, "decide_more_days", case.filed_on)
     if found and found[-1].kind == "decided by" and more.value:
         day = found[-1].day + dt.timedelta(days=more.value)
@@ -47,11 +55,19 @@ def clocks(case: Hearing, answers: Iterable[Answer]) -> tuple[LawClock, ...]:
     silent = given(known, "silent_days", case.filed_on)
     if silent.value and case.hearing_on is not None:
         day = case.hearing_on + dt.timedelta(days=silent.value)
-        found.append(LawClock("silence counts", day, _told("silence of the advising body until then counts as approval", silent)))
+        found.append(
+            LawClock(
+                "silence counts",
+                day,
+                _told("silence of the advising body until then counts as approval", silent),
+            )
+        )
     return tuple(found)
 
 
 def _told(text: str, figure: Given) -> str:
-    """What a clock says, and how old the text of its law is, where that isn't fresh on the day of filing."""
+    """What a clock says, and how old the text of its law is, where that isn't fresh on the day of
+    filing.
+    """
     age = figure.age()
     return f"{text} (state law, {age})" if age else text

@@ -1,4 +1,6 @@
-"""What follows from a vote: the day on which a change holds, the end of appeal, and the bar on filing again."""
+"""What follows from a vote: the day on which a change holds, the end of appeal, and the bar on
+filing again.
+"""
 
 from __future__ import annotations
 
@@ -13,10 +15,12 @@ from tracker.approvals.records import Answer
 
 @dataclass(frozen=True, slots=True)
 class AfterAdoption:
-    """Dates after the vote that adopts the change. permit_not_before: the day after all of them have run.
+    """Dates after the vote that adopts the change. permit_not_before: the day after all of them
+    have run.
 
-    published: the day from which they are counted, where that is not the vote. estimate: names of the figures that nobody has
-    checked for this jurisdiction, from memory, or by an old text of the law.
+    published: the day from which they are counted, where that is not the vote. estimate: names of
+    the figures that nobody has checked for this jurisdiction, from memory, or by an old text of the
+    law.
     """
 
     adopted: dt.date
@@ -29,12 +33,17 @@ class AfterAdoption:
 
 
 def after_adoption(adopted: dt.date, answers: Iterable[Answer]) -> AfterAdoption:
-    """The dates that follow from the adopting vote, or from its publication, by the jurisdiction's figures.
+    """The dates that follow from the adopting vote, or from its publication, by the jurisdiction's
+    figures.
 
-    A permit taken before the appeal and referendum periods have run rests on a vote that may still fall.
+    A permit taken before the appeal and referendum periods have run rests on a vote that may still
+    fall.
     """
     known = tuple(answers)
-    figures = {code: given(known, code, adopted) for code in ("effective_days", "appeal_days", "referendum_days")}
+    figures = {
+        code: given(known, code, adopted)
+        for code in ("effective_days", "appeal_days", "referendum_days")
+    }
     published = None
     if given(known, "windows_from").value == "publication":
         wait = given(known, "publication_days", adopted)
@@ -42,7 +51,8 @@ def after_adoption(adopted: dt.date, answers: Iterable[Answer]) -> AfterAdoption
         figures["publication_days"] = wait
     counted = published or adopted
     effective, appeal, referendum = (
-        counted + dt.timedelta(days=figures[code].value) for code in ("effective_days", "appeal_days", "referendum_days")
+        counted + dt.timedelta(days=figures[code].value)
+        for code in ("effective_days", "appeal_days", "referendum_days")
     )
     asked = referendum if figures["referendum_days"].value else None
     return AfterAdoption(
@@ -51,8 +61,16 @@ def after_adoption(adopted: dt.date, answers: Iterable[Answer]) -> AfterAdoption
         effective=effective,
         appeal_ends=appeal,
         referendum_ends=asked,
-        permit_not_before=max(effective, appeal + dt.timedelta(days=1), *([asked + dt.timedelta(days=1)] if asked else [])),
-        estimate=tuple(code for code, figure in figures.items() if not figure.sure or (figure.text_as_of and figure.text_old)),
+        permit_not_before=max(
+            effective,
+            appeal + dt.timedelta(days=1),
+            *([asked + dt.timedelta(days=1)] if asked else []),
+        ),
+        estimate=tuple(
+            code
+            for code, figure in figures.items()
+            if not figure.sure or (figure.text_as_of and figure.text_old)
+        ),
     )
 
 
@@ -67,7 +85,9 @@ def protest_until(hearing: dt.date, answers: Iterable[Answer]) -> dt.date:
 
 
 def add_months(day: dt.date, months: int) -> dt.date:
-    """The same day of the month so many months later; the month's last day where that month is shorter."""
+    """The same day of the month so many months later; the month's last day where that month is
+    shorter.
+    """
     number = day.year * 12 + day.month - 1 + months
     year, month = number // 12, number % 12 + 1
     return dt.date(year, month, min(day.day, calendar.monthrange(year, month)[1]))

@@ -34,7 +34,9 @@ TABLES = (
 
 
 def faults(rows: Rows) -> list[Problem]:
-    """Claims without proof, items that wait on themselves, gates done too early, covered work, dates that run backwards."""
+    """Claims without proof, items that wait on themselves, gates done too early, covered work,
+    dates that run backwards.
+    """
     return [
         *_claims(rows),
         *_conditions(rows),
@@ -70,7 +72,13 @@ def _claims(rows: Rows) -> Iterator[Problem]:
                 "give a reference with its date as evidence, or attach a file to the item",
             )
         if item.state == "not needed" and not item.reason.strip():
-            yield _fault(item, "state", item.state, "not needed needs a reason", "say why the item is not needed")
+            yield _fault(
+                item,
+                "state",
+                item.state,
+                "not needed needs a reason",
+                "say why the item is not needed",
+            )
 
 
 def _conditions(rows: Rows) -> Iterator[Problem]:
@@ -79,7 +87,10 @@ def _conditions(rows: Rows) -> Iterator[Problem]:
         try:
             clauses(item.applies_when)
         except ValueError as reason:
-            do = "write QUESTION = VALUE, != VALUE or < NUMBER, several with or between them; blank: it always applies"
+            do = (
+                "write QUESTION = VALUE, != VALUE or < NUMBER, several with or between them; blank:"
+                " it always applies"
+            )
             yield _fault(item, "applies_when", item.applies_when, str(reason), do)
 
 
@@ -108,7 +119,8 @@ def _gates(rows: Rows) -> Iterator[Problem]:
                 activity,
                 "actual_finish",
                 activity.actual_finish.isoformat(),
-                f"is done, but checklist items that it waits for are neither proven nor not needed: {codes}",
+                "is done, but checklist items that it waits for are neither proven nor not needed:"
+                f" {codes}",
                 "prove these items first, or take the date off",
             )
 
@@ -122,14 +134,17 @@ def _covers(rows: Rows) -> Iterator[Problem]:
             activity,
             "actual_start",
             activity.actual_start.isoformat(),
-            f"covers work whose inspection {cover.inspection} {cover.name} is {cover.state}".replace("  ", " "),
-            f'let it pass first, or add to overrides: what "cover", key {cover.inspection}/{cover.activity}, and the reason'
-            " (o on Permits)",
+            f"covers work whose inspection {cover.inspection} {cover.name} is"
+            f" {cover.state}".replace("  ", " "),
+            'let it pass first, or add to overrides: what "cover", key'
+            f" {cover.inspection}/{cover.activity}, and the reason (o on Permits)",
         )
 
 
 def covering(problem: Problem) -> tuple[str, str] | None:
-    """The inspection and the activity of a problem that says that work would be covered up too early; None of another one."""
+    """The inspection and the activity of a problem that says that work would be covered up too
+    early; None of another one.
+    """
     found = re.search(r'what "cover", key ([^/ ]+)/([^, ]+), and the reason', problem.do)
     return (found[1], found[2]) if found else None
 
@@ -147,12 +162,17 @@ def _notices(rows: Rows) -> Iterator[Problem]:
                 "this is a working calendar, and notices are given before a body's meetings",
                 "name a calendar with a recurrence",
             )
-        if notice.earliest_days is not None and notice.latest_days is not None and notice.earliest_days < notice.latest_days:
+        if (
+            notice.earliest_days is not None
+            and notice.latest_days is not None
+            and notice.earliest_days < notice.latest_days
+        ):
             yield _fault(
                 notice,
                 "earliest_days",
                 str(notice.earliest_days),
-                f"the earliest day would come after the latest, {notice.latest_days} days before the meeting",
+                f"the earliest day would come after the latest, {notice.latest_days} days before"
+                " the meeting",
                 f"give at least {notice.latest_days} days, or leave it empty",
             )
 
@@ -171,7 +191,11 @@ def _answers(rows: Rows) -> Iterator[Problem]:
             continue
         if answer.question == "deciding_body" and value not in bodies:
             yield _fault(
-                answer, "answer", value, "is no calendar with meetings", "name the meeting calendar of the body that decides"
+                answer,
+                "answer",
+                value,
+                "is no calendar with meetings",
+                "name the meeting calendar of the body that decides",
             )
 
 
@@ -182,12 +206,18 @@ def _layouts(rows: Rows) -> Iterator[Problem]:
             areas(layout.areas_sf)
         except ValueError as reason:
             yield _fault(
-                layout, "areas_sf", layout.areas_sf, str(reason), "give square feet with a space between, like 9200 9200"
+                layout,
+                "areas_sf",
+                layout.areas_sf,
+                str(reason),
+                "give square feet with a space between, like 9200 9200",
             )
 
 
 def _hearings(rows: Rows) -> Iterator[Problem]:
-    """Filed, heard, continued in this order; continued says to when; an outcome or a vote has its hearing."""
+    """Filed, heard, continued in this order; continued says to when; an outcome or a vote has its
+    hearing.
+    """
     for case in rows.get("hearings", ()):
         if case.outcome == "continued" and not case.continued_to:
             yield _fault(
@@ -200,19 +230,37 @@ def _hearings(rows: Rows) -> Iterator[Problem]:
         if case.continued_to and case.outcome not in ("continued", "tabled"):
             shown = case.continued_to.isoformat()
             yield _fault(
-                case, "continued_to", shown, "only a continued or tabled case has this day", "take it off, or correct the outcome"
+                case,
+                "continued_to",
+                shown,
+                "only a continued or tabled case has this day",
+                "take it off, or correct the outcome",
             )
         if case.continued_to and case.hearing_on and case.continued_to <= case.hearing_on:
             shown = case.continued_to.isoformat()
             yield _fault(
-                case, "continued_to", shown, "a case is continued to a later day than its hearing", "correct one of the two days"
+                case,
+                "continued_to",
+                shown,
+                "a case is continued to a later day than its hearing",
+                "correct one of the two days",
             )
         if case.filed_on and case.hearing_on and case.filed_on > case.hearing_on:
             yield _fault(
-                case, "filed_on", case.filed_on.isoformat(), "a case is filed before it is heard", "correct one of the two days"
+                case,
+                "filed_on",
+                case.filed_on.isoformat(),
+                "a case is filed before it is heard",
+                "correct one of the two days",
             )
         if case.outcome and case.outcome != "withdrawn" and not case.hearing_on:
-            yield _fault(case, "hearing_on", "", "a case with an outcome needs the day of its hearing", "give the day")
+            yield _fault(
+                case,
+                "hearing_on",
+                "",
+                "a case with an outcome needs the day of its hearing",
+                "give the day",
+            )
 
 
 def _outcomes(rows: Rows) -> Iterator[Problem]:
@@ -228,24 +276,50 @@ def _outcomes(rows: Rows) -> Iterator[Problem]:
         if case.outcome in APPROVED and done != on:
             so = f"done on {done.isoformat()}" if done else "not done"
             do = f"give {gate.code} that day as its actual finish, or correct the case"
-            yield _fault(case, "outcome", said, f"contradicts its gate {gate.code}, which is {so}", do)
+            yield _fault(
+                case, "outcome", said, f"contradicts its gate {gate.code}, which is {so}", do
+            )
         if case.outcome in LATER and case.continued_to:
             to = case.continued_to
             may = done or gate.not_before
             if may is None or may < to:
-                so = f"done on {done.isoformat()}" if done else f"not before {may.isoformat()}" if may else "not held to any day"
-                do = f"give {gate.code} {to.isoformat()} as not_before and no actual finish, or correct the case"
+                so = (
+                    f"done on {done.isoformat()}"
+                    if done
+                    else f"not before {may.isoformat()}"
+                    if may
+                    else "not held to any day"
+                )
+                do = (
+                    f"give {gate.code} {to.isoformat()} as not_before and no actual finish, or"
+                    " correct the case"
+                )
                 what = f"is continued to {to.isoformat()}, and its gate {gate.code} is {so}"
                 yield _fault(case, "continued_to", said, what, do)
         again = any(h.activity == case.activity and h.filed_on and h.filed_on > on for h in every)
-        if case.outcome == "denied" and not done and not (gate.held or again or (gate.not_before and gate.not_before > on)):
-            so = f"not before {gate.not_before.isoformat()}" if gate.not_before else "not held to any day"
-            do = f"say in held of {gate.code} why it waits, or give the day until which it does as not_before"
-            yield _fault(case, "outcome", said, f"contradicts its gate {gate.code}, which is {so}", do)
+        if (
+            case.outcome == "denied"
+            and not done
+            and not (gate.held or again or (gate.not_before and gate.not_before > on))
+        ):
+            so = (
+                f"not before {gate.not_before.isoformat()}"
+                if gate.not_before
+                else "not held to any day"
+            )
+            do = (
+                f"say in held of {gate.code} why it waits, or give the day until which it does as"
+                " not_before"
+            )
+            yield _fault(
+                case, "outcome", said, f"contradicts its gate {gate.code}, which is {so}", do
+            )
 
 
 def _done_without(gates: Mapping[str, Any], every: Sequence[Any]) -> Iterator[Problem]:
-    """No gate is done whose case did not approve it: the one heard last counts, and an approved one before a withdrawn one."""
+    """No gate is done whose case did not approve it: the one heard last counts, and an approved one
+    before a withdrawn one.
+    """
     for code in dict.fromkeys(h.activity for h in every if h.activity in gates):
         gate = gates[code]
         here = [h for h in every if h.activity == code]
@@ -255,7 +329,11 @@ def _done_without(gates: Mapping[str, Any], every: Sequence[Any]) -> Iterator[Pr
             continue
         if last.outcome in LATER and last.continued_to:
             continue  # told with the day to which it is continued
-        said = f"{last.outcome or 'no outcome'} on {last.hearing_on.isoformat()}" if last.hearing_on else "no day on record"
+        said = (
+            f"{last.outcome or 'no outcome'} on {last.hearing_on.isoformat()}"
+            if last.hearing_on
+            else "no day on record"
+        )
         is_so = f"is {last.outcome}" if last.outcome else "has no outcome"
         what = f"{is_so}, and its gate {code} is done on {gate.actual_finish.isoformat()}"
         do = f"take actual_start and actual_finish off {code}, or enter what the body said and when"
@@ -303,5 +381,9 @@ def _inspections(rows: Rows) -> Iterator[Problem]:
         if inspection.requested and inspection.date and inspection.requested > inspection.date:
             shown = inspection.requested.isoformat()
             yield _fault(
-                inspection, "requested", shown, "an inspection is asked for before it is made", "correct one of the two days"
+                inspection,
+                "requested",
+                shown,
+                "an inspection is asked for before it is made",
+                "correct one of the two days",
             )

@@ -1,4 +1,7 @@
-"""The first question: may an owner be their own general contractor here, for this building? Asked before anything else."""
+"""The first question: may an owner be their own general contractor here, for this building?
+
+Asked before anything else.
+"""
 
 from __future__ import annotations
 
@@ -9,19 +12,25 @@ from dataclasses import dataclass
 from tracker.approvals.questions import Given, given
 from tracker.approvals.records import Answer
 
-QUESTION = "May an owner be their own general contractor here, for a commercial building, and if it is to be let?"
+QUESTION = (
+    "May an owner be their own general contractor here, for a commercial building, and if it is to"
+    " be let?"
+)
 
-SEND_TO = "Ask the state's licensing board, the lender and an attorney, and keep the written answers."
+SEND_TO = (
+    "Ask the state's licensing board, the lender and an attorney, and keep the written answers."
+)
 
 WHY = (
-    "Several states limit the exemption for owners by cost, by own use, or to dwellings, and a lender may refuse it too. "
-    "An owner's exemption never licenses the trades."
+    "Several states limit the exemption for owners by cost, by own use, or to dwellings, and a"
+    " lender may refuse it too. An owner's exemption never licenses the trades."
 )
 
 
 @dataclass(frozen=True, slots=True)
 class FirstQuestion:
-    """The question, what is on record, and whom to ask. mark: "!" no, "?" unanswered or old, "=" yes and fresh.
+    """The question, what is on record, and whom to ask. mark: "!" no, "?" unanswered or old, "="
+    yes and fresh.
 
     rule: what the state's law says, as far as it is on record; rule_source, rule_checked_on,
     rule_text_as_of and rule_old tell how well.
@@ -73,7 +82,9 @@ def _rule_text(rule: Given) -> str:
         return ""
     when = f"checked on {rule.checked_on.isoformat()}" if rule.checked_on else "no day of checking"
     sure = ", from memory" if "from memory" in rule.source else ""
-    age = "".join(f", {words}" for words in ("old: read it again" if rule.old else "", rule.age()) if words)
+    age = "".join(
+        f", {words}" for words in ("old: read it again" if rule.old else "", rule.age()) if words
+    )
     return f" The state's law on record ({when}{sure}{age}): {rule.value}."
 
 
@@ -87,5 +98,8 @@ def _text(may: bool | None, old: bool, checked_on: dt.date | None, let: bool | N
     if old:
         text += " The record is old: ask again." if checked_on else " Ask again and note the day."
     if may and let is not False:
-        text += " A building that is let or open to the public often does not qualify: make sure that the answer covers it."
+        text += (
+            " A building that is let or open to the public often does not qualify: make sure that"
+            " the answer covers it."
+        )
     return text

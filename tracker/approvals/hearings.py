@@ -16,11 +16,13 @@ Meets = Callable[[str, dt.date], bool]
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """One row of the hearings table. next_day: continued to, or the day from which it may be filed again.
+    """One row of the hearings table. next_day: continued to, or the day from which it may be filed
+    again.
 
-    reached: the meeting that the plan takes instead, where it was filed after the cut-off of its hearing.
-    mark: "=" approved, "!" denied or filed too late, "?" waiting for the body, "~" continued or tabled; blank once the same
-    activity has been heard again. warning: what to look at. clocks: of the state's law, while it waits.
+    reached: the meeting that the plan takes instead, where it was filed after the cut-off of its
+    hearing. mark: "=" approved, "!" denied or filed too late, "?" waiting for the body, "~"
+    continued or tabled; blank once the same activity has been heard again. warning: what to look
+    at. clocks: of the state's law, while it waits.
     """
 
     code: str
@@ -40,27 +42,55 @@ class Case:
     clocks: tuple[LawClock, ...]
 
 
-MARKS = {"approved": "=", "approved with conditions": "=", "denied": "!", "withdrawn": " ", "continued": "~", "tabled": "~"}
+MARKS = {
+    "approved": "=",
+    "approved with conditions": "=",
+    "denied": "!",
+    "withdrawn": " ",
+    "continued": "~",
+    "tabled": "~",
+}
 
 
 def cases(
-    rows: Iterable[Hearing], answers: Iterable[Answer], meets: Meets, late: Mapping[str, tuple[dt.date, str]] | None = None
+    rows: Iterable[Hearing],
+    answers: Iterable[Answer],
+    meets: Meets,
+    late: Mapping[str, tuple[dt.date, str]] | None = None,
 ) -> tuple[Case, ...]:
-    """All cases, in row order. late: by code of a case that was filed too late, the meeting that it reaches, and what to say."""
+    """All cases, in row order. late: by code of a case that was filed too late, the meeting that it
+    reaches, and what to say.
+    """
     known = tuple(answers)
     every = tuple(rows)
-    return tuple(_case(row, known, meets, heard_again(row, every), *(late or {}).get(row.code, (None, ""))) for row in every)
+    return tuple(
+        _case(row, known, meets, heard_again(row, every), *(late or {}).get(row.code, (None, "")))
+        for row in every
+    )
 
 
 def heard_again(row: Hearing, every: Iterable[Hearing]) -> bool:
-    """Whether a continued, tabled or denied case was taken up again: a later hearing of the same activity has an outcome."""
-    if not row.activity or not row.hearing_on or row.outcome not in ("continued", "tabled", "denied"):
+    """Whether a continued, tabled or denied case was taken up again: a later hearing of the same
+    activity has an outcome.
+    """
+    if (
+        not row.activity
+        or not row.hearing_on
+        or row.outcome not in ("continued", "tabled", "denied")
+    ):
         return False
     later = (h for h in every if h.activity == row.activity and h.outcome and h.hearing_on)
     return any(h.hearing_on > row.hearing_on for h in later if h.hearing_on)
 
 
-def _case(row: Hearing, answers: tuple[Answer, ...], meets: Meets, again: bool, reached: dt.date | None, late: str) -> Case:
+def _case(
+    row: Hearing,
+    answers: tuple[Answer, ...],
+    meets: Meets,
+    again: bool,
+    reached: dt.date | None,
+    late: str,
+) -> Case:
     """One case."""
     next_day = row.continued_to
     if row.outcome == "denied" and row.hearing_on:
@@ -101,8 +131,13 @@ def _text(row: Hearing, next_day: dt.date | None) -> str:
 
 
 def _warning(row: Hearing, meets: Meets) -> str:
-    """A date on which the body doesn't meet by its calendar: a typing mistake, or a special meeting to be added."""
+    """A date on which the body doesn't meet by its calendar: a typing mistake, or a special meeting
+    to be added.
+    """
     for name, day in (("hearing", row.hearing_on), ("continuance", row.continued_to)):
         if day and not meets(row.calendar, day):
-            return f"by its calendar the body does not meet on the day of the {name}, {day.isoformat()}: check it, or add the day"
+            return (
+                f"by its calendar the body does not meet on the day of the {name},"
+                f" {day.isoformat()}: check it, or add the day"
+            )
     return ""

@@ -1,6 +1,8 @@
-"""Permits and their clocks: an application lapses, a permit lapses, a passed inspection starts the permit's clock anew.
+"""Permits and their clocks: an application lapses, a permit lapses, a passed inspection starts the
+permit's clock anew.
 
-International Building Code, sections 105.3.2 and 105.5 (180 days each), before local amendments; the days are answers.
+International Building Code, sections 105.3.2 and 105.5 (180 days each), before local amendments;
+the days are answers.
 """
 
 from __future__ import annotations
@@ -21,9 +23,9 @@ WARN_DAYS = 30
 class Clock:
     """One permit's clock on a day.
 
-    state: not applied, applied, issued, closed (its final has passed), lapsed. counts_from: the day from which the clock
-    runs, and since_what it runs from. lapses_on: the day on which it lapses; ends_on: the earlier of that and the date
-    printed on the permit. warn: within 30 days, or over.
+    state: not applied, applied, issued, closed (its final has passed), lapsed. counts_from: the day
+    from which the clock runs, and since_what it runs from. lapses_on: the day on which it lapses;
+    ends_on: the earlier of that and the date printed on the permit. warn: within 30 days, or over.
     """
 
     state: str
@@ -43,7 +45,9 @@ def clock(
     today: dt.date,
     done: Collection[str] = (),
 ) -> Clock:
-    """A permit's clock. inspections: of all permits; done: those that passed by themselves or by a re-inspection."""
+    """A permit's clock. inspections: of all permits; done: those that passed by themselves or by a
+    re-inspection.
+    """
     known = tuple(answers)
     own = tuple(i for i in inspections if i.permit == permit.code)
     if is_closed(own, done):
@@ -59,18 +63,35 @@ def clock(
     ends = min(lapses, permit.expires) if permit.expires else lapses
     left = (ends - today).days
     state = "lapsed" if left <= 0 else "issued" if permit.issued else "applied"
-    return Clock(state, since, what, lapses, ends, left, left <= WARN_DAYS, _text(permit, what, since, lapses, ends, left))
+    return Clock(
+        state,
+        since,
+        what,
+        lapses,
+        ends,
+        left,
+        left <= WARN_DAYS,
+        _text(permit, what, since, lapses, ends, left),
+    )
 
 
 def is_closed(own: Collection[Inspection], done: Collection[str] = ()) -> bool:
-    """Whether a permit is through: an inspection of it with "final" in its name passed, and none is left open."""
+    """Whether a permit is through: an inspection of it with "final" in its name passed, and none is
+    left open.
+    """
     over = {i.code for i in own if i.state in ("passed", "called off") or i.code in done}
-    finals = [i for i in own if "final" in i.name.lower() and (i.state == "passed" or i.code in done)]
+    finals = [
+        i for i in own if "final" in i.name.lower() and (i.state == "passed" or i.code in done)
+    ]
     return bool(finals) and all(i.code in over for i in own)
 
 
-def _last_progress(issued: dt.date, own: Iterable[Inspection], today: dt.date) -> tuple[dt.date, str]:
-    """The day from which a permit's clock runs: its issue, or the last inspection that passed by today."""
+def _last_progress(
+    issued: dt.date, own: Iterable[Inspection], today: dt.date
+) -> tuple[dt.date, str]:
+    """The day from which a permit's clock runs: its issue, or the last inspection that passed by
+    today.
+    """
     since, what = issued, "its issue"
     for inspection in own:
         if inspection.state == "passed" and inspection.date and since <= inspection.date <= today:
@@ -78,7 +99,9 @@ def _last_progress(issued: dt.date, own: Iterable[Inspection], today: dt.date) -
     return since, what
 
 
-def _text(permit: Permit, what: str, since: dt.date, lapses: dt.date, ends: dt.date, left: int) -> str:
+def _text(
+    permit: Permit, what: str, since: dt.date, lapses: dt.date, ends: dt.date, left: int
+) -> str:
     """The clock in words."""
     thing = "permit" if permit.issued else "application"
     if permit.expires and ends == permit.expires and ends != lapses:
@@ -88,5 +111,9 @@ def _text(permit: Permit, what: str, since: dt.date, lapses: dt.date, ends: dt.d
     if left <= 0:
         return text + ": that day has come, ask the authority before any more work"
     if left <= WARN_DAYS:
-        return text + f": {left} day{'' if left == 1 else 's'} left, ask for an inspection or a written extension"
+        return (
+            text
+            + f": {left} day{'' if left == 1 else 's'} left, ask for an inspection or a written"
+            " extension"
+        )
     return text

@@ -1,9 +1,10 @@
 """Protest of the neighbors, and the votes that it asks for.
 
-Standard State Zoning Enabling Act (1926), section 5: if the owners of 20 % or more of a class protest, the change needs
-the favorable vote of three fourths of all the members. Each class is held on its own: the area changed, the land behind
-or beside it, the land across the street. States changed share, vote, rounding and classes; these are answers, not
-constants. "All the members" counts vacancies and absences against the change.
+Standard State Zoning Enabling Act (1926), section 5: if the owners of 20 % or more of a class
+protest, the change needs the favorable vote of three fourths of all the members. Each class is held
+on its own: the area changed, the land behind or beside it, the land across the street. States
+changed share, vote, rounding and classes; these are answers, not constants. "All the members"
+counts vacancies and absences against the change.
 """
 
 from __future__ import annotations
@@ -20,7 +21,9 @@ from tracker.values.money import basis_points
 
 @dataclass(frozen=True, slots=True)
 class ProtestClass:
-    """One class of owners. still_free_sf: square feet that may yet protest before the share is reached; 0 if it is."""
+    """One class of owners. still_free_sf: square feet that may yet protest before the share is
+    reached; 0 if it is.
+    """
 
     class_: str
     entitled_sf: int
@@ -32,11 +35,13 @@ class ProtestClass:
 
 @dataclass(frozen=True, slots=True)
 class ProtestAnswer:
-    """The protest as it stands. share_bp: of the class with the largest share; None where no area is entitled.
+    """The protest as it stands. share_bp: of the class with the largest share; None where no area
+    is entitled.
 
-    votes_needed: of the deciding body if the protest counts; None if its members aren't known or no protest is known
-    to the law. members: those of whom the share is taken. unchecked: figures that are a default, or whose day of checking is
-    over a year ago or not on record. text: all of it in words.
+    votes_needed: of the deciding body if the protest counts; None if its members aren't known or no
+    protest is known to the law. members: those of whom the share is taken. unchecked: figures that
+    are a default, or whose day of checking is over a year ago or not on record. text: all of it in
+    words.
     """
 
     share_bp: int | None
@@ -54,7 +59,8 @@ FIGURES = ("protest_share", "protest_rule", "protest_votes", "vote_base", "vote_
 
 
 def votes(members: int, share: Fraction | None, rounding: str = "up") -> int:
-    """share x all members as a whole number of votes: rounded up, or (rounding "nearest") to the nearest, a half up.
+    """share x all members as a whole number of votes: rounded up, or (rounding "nearest") to the
+    nearest, a half up.
 
     Without a share a majority: the fewest votes that are more than half.
     """
@@ -67,7 +73,10 @@ def votes(members: int, share: Fraction | None, rounding: str = "up") -> int:
 
 
 def is_triggered(protesting: int, entitled: int, threshold: Fraction) -> bool:
-    """Whether a class reaches the share, "at least", compared as exact fractions. Nobody entitled: no."""
+    """Whether a class reaches the share, "at least", compared as exact fractions.
+
+    Nobody entitled: no.
+    """
     return entitled > 0 and Fraction(protesting, entitled) >= threshold
 
 
@@ -88,9 +97,14 @@ def of_class(row: Protest, threshold: Fraction | None) -> ProtestClass:
 
 
 def protest(
-    rows: Iterable[Protest], answers: Iterable[Answer], members: int | None, today: dt.date | None = None
+    rows: Iterable[Protest],
+    answers: Iterable[Answer],
+    members: int | None,
+    today: dt.date | None = None,
 ) -> ProtestAnswer:
-    """The protest of all classes, each on its own, and the votes of the deciding body. members: all of its seats."""
+    """The protest of all classes, each on its own, and the votes of the deciding body. members: all
+    of its seats.
+    """
     known = tuple(answers)
     threshold: Fraction | None = given(known, "protest_share").value
     need: Fraction | None = given(known, "protest_votes").value
@@ -102,12 +116,17 @@ def protest(
     largest = max(entitled, key=lambda c: Fraction(c.protesting_sf, c.entitled_sf), default=None)
     needed = votes(members, need, rounding) if members and threshold is not None else None
     every = given(known, "protest_rule").value == "all"
-    triggered = bool(entitled) and all(c.triggered for c in entitled) if every else any(c.triggered for c in classes)
+    triggered = (
+        bool(entitled) and all(c.triggered for c in entitled)
+        if every
+        else any(c.triggered for c in classes)
+    )
     figures = {code: given(known, code, today) for code in FIGURES}
     unchecked = tuple(
         code
         for code, figure in figures.items()
-        if (figure.default or figure.old or figure.text_old) and (threshold is not None or code == "protest_share")
+        if (figure.default or figure.old or figure.text_old)
+        and (threshold is not None or code == "protest_share")
     )
     said = Words(threshold, need, needed, members, given(known, "vote_base").value, every)
     return ProtestAnswer(
@@ -115,7 +134,9 @@ def protest(
         triggered=triggered,
         votes_needed=needed,
         members=members,
-        threshold_bp=None if threshold is None else basis_points(threshold.numerator, threshold.denominator),
+        threshold_bp=(
+            None if threshold is None else basis_points(threshold.numerator, threshold.denominator)
+        ),
         classes=classes,
         unchecked=unchecked if classes else (),
         text=_text(triggered, said) + _unchecked(figures, unchecked if classes else ()),
@@ -137,10 +158,16 @@ class Words:
 def _text(triggered: bool, said: Words) -> str:
     """The protest in words."""
     if said.threshold is None:
-        return "no protest that raises the vote is on record for this jurisdiction; ask its attorney"
+        return (
+            "no protest that raises the vote is on record for this jurisdiction; ask its attorney"
+        )
     share = f"{said.need}" if said.need is not None else "a majority"
     of = "all members" if said.base == "all members" else "the members holding office"
-    vote = f"{share} of {of}" + (f": {said.needed} of {said.members}" if said.needed is not None else " (members not on record)")
+    vote = f"{share} of {of}" + (
+        f": {said.needed} of {said.members}"
+        if said.needed is not None
+        else " (members not on record)"
+    )
     if triggered:
         return f"a protest counts: the change needs {vote}, and whoever is absent counts against it"
     if said.every:

@@ -20,9 +20,11 @@ SOON_DAYS = 14
 
 @dataclass(frozen=True, slots=True)
 class PurchaseDay:
-    """One date of the purchase contract. before_hearing: it comes before the deciding body's next hearing.
+    """One date of the purchase contract. before_hearing: it comes before the deciding body's next
+    hearing.
 
-    mark: "=" once the purchase has closed; "!" it is over, or comes before the hearing; "~" within two weeks.
+    mark: "=" once the purchase has closed; "!" it is over, or comes before the hearing; "~" within
+    two weeks.
     """
 
     question: str
@@ -34,7 +36,9 @@ class PurchaseDay:
     text: str
 
 
-def purchase_days(answers: Iterable[Answer], hearing: dt.date | None, today: dt.date) -> tuple[PurchaseDay, ...]:
+def purchase_days(
+    answers: Iterable[Answer], hearing: dt.date | None, today: dt.date
+) -> tuple[PurchaseDay, ...]:
     """The dates that are on record, in order. hearing: of the body that decides."""
     known = tuple(answers)
     closing = given(known, "closing_day").value
@@ -50,7 +54,14 @@ def purchase_days(answers: Iterable[Answer], hearing: dt.date | None, today: dt.
     return tuple(sorted(found, key=lambda d: d.day))
 
 
-def _day(question: str, label: str, day: dt.date, hearing: dt.date | None, way_out: bool | None, today: dt.date) -> PurchaseDay:
+def _day(
+    question: str,
+    label: str,
+    day: dt.date,
+    hearing: dt.date | None,
+    way_out: bool | None,
+    today: dt.date,
+) -> PurchaseDay:
     """One date beside the hearing."""
     left = (day - today).days
     early = hearing is not None and left >= 0 and day < hearing

@@ -1,13 +1,23 @@
-"""The code study: a first look, to know what to ask the design professional and the officials. It never says a plan complies.
+"""The code study: a first look, to know what to ask the design professional and the officials.
 
-Order: group, fire areas and sprinklers, area, people, exits, hazard of the change, fixtures, accessibility.
+It never says a plan complies.
+
+Order: group, fire areas and sprinklers, area, people, exits, hazard of the change, fixtures,
+accessibility.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tracker.approvals import study_access, study_area, study_exits, study_fire, study_fixtures, study_hazard
+from tracker.approvals import (
+    study_access,
+    study_area,
+    study_exits,
+    study_fire,
+    study_fixtures,
+    study_hazard,
+)
 from tracker.approvals.study_building import Building
 from tracker.approvals.study_lines import StudyLine, made, to_ask
 
@@ -17,7 +27,11 @@ TOPIC = "occupancy group"
 def lines(building: Building) -> tuple[StudyLine, ...]:
     """Every line of the study, topic by topic."""
     topics = (study_fire, study_area, study_exits, study_hazard, study_fixtures, study_access)
-    found = [*_uses(building), *(line for topic in topics for line in topic.lines(building)), *_notes(building)]
+    found = [
+        *_uses(building),
+        *(line for topic in topics for line in topic.lines(building)),
+        *_notes(building),
+    ]
     order = list(dict.fromkeys(line.topic for line in found))
     return tuple(sorted(found, key=lambda line: order.index(line.topic)))
 
@@ -26,9 +40,19 @@ def _notes(building: Building) -> Iterator[StudyLine]:
     """What no number tells, and must be asked: each where it is about this project."""
     for row in building.figures.rows("notes"):
         when = row.text("when")
-        changes = bool(building.existing) and any(group not in building.existing for group in building.proposed)
+        changes = bool(building.existing) and any(
+            group not in building.existing for group in building.proposed
+        )
         if when == "always" or (when == "group" and changes) or building.inputs.get(when):
-            yield to_ask(row.code, row.text("topic"), row.text("subject"), None, "", row.basis, row.text("ask"))
+            yield to_ask(
+                row.code,
+                row.text("topic"),
+                row.text("subject"),
+                None,
+                "",
+                row.basis,
+                row.text("ask"),
+            )
 
 
 def _uses(building: Building) -> Iterator[StudyLine]:
@@ -39,5 +63,18 @@ def _uses(building: Building) -> Iterator[StudyLine]:
             group, other = row.text("group"), row.text("instead_of")
             right = group in building.proposed and other not in building.proposed
             text = f"under group {group}, which the code names for it" if right else ""
-            text = text or f"over: ask the building official about the group (the code names this use in {group})"
-            yield made(row.code, TOPIC, building.inputs.use, None, None, "", row.basis, "under" if right else "over", text)
+            text = text or (
+                "over: ask the building official about the group"
+                f" (the code names this use in {group})"
+            )
+            yield made(
+                row.code,
+                TOPIC,
+                building.inputs.use,
+                None,
+                None,
+                "",
+                row.basis,
+                "under" if right else "over",
+                text,
+            )

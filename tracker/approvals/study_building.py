@@ -1,6 +1,8 @@
-"""The building as the code study sees it: groups, fire areas, and the people in each space by its function.
+"""The building as the code study sees it: groups, fire areas, and the people in each space by its
+function.
 
-International Building Code 2018, section 1004.5: the occupant load goes by the function of a space, not by its group.
+International Building Code 2018, section 1004.5: the occupant load goes by the function of a space,
+not by its group.
 """
 
 from __future__ import annotations
@@ -15,7 +17,8 @@ from tracker.values.project import Space
 
 @dataclass(frozen=True, slots=True)
 class SpaceLoad:
-    """People in one space. occupants: area / square feet each, rounded up; None where function or area are not known.
+    """People in one space. occupants: area / square feet each, rounded up; None where function or
+    area are not known.
 
     net: the factor counts net area, and the gross area was taken, which gives more people.
     """
@@ -37,10 +40,12 @@ NOT_ASSIGNED = "not assigned"
 
 @dataclass(frozen=True, slots=True)
 class FireArea:
-    """One fire area. sq_ft: of its measured spaces. occupants: None unless the load of each of its spaces is known.
+    """One fire area. sq_ft: of its measured spaces. occupants: None unless the load of each of its
+    spaces is known.
 
-    unmeasured: the names of its spaces without square feet, so that it is larger than sq_ft says. assigned: whether
-    somebody said what belongs to it; the spaces that nobody assigned may belong to any other.
+    unmeasured: the names of its spaces without square feet, so that it is larger than sq_ft says.
+    assigned: whether somebody said what belongs to it; the spaces that nobody assigned may belong
+    to any other.
     """
 
     code: str
@@ -54,9 +59,9 @@ class FireArea:
 class Building:
     """What the topics of the study look at. sprinklered: as planned; None where nobody said.
 
-    occupants: as somebody counted them, or by the functions of the spaces. too_few: a count below the functions of the
-    measured spaces; it does not hold. International Building Code, section 1004.5 (from memory): fewer than computed only
-    where the building official approves it.
+    occupants: as somebody counted them, or by the functions of the spaces. too_few: a count below
+    the functions of the measured spaces; it does not hold. International Building Code, section
+    1004.5 (from memory): fewer than computed only where the building official approves it.
     """
 
     inputs: Inputs
@@ -78,27 +83,36 @@ class Building:
 
     @property
     def total_sf(self) -> int | None:
-        """The gross area or the sum of the spaces, whichever is more; None while neither is known in full."""
+        """The gross area or the sum of the spaces, whichever is more; None while neither is known
+        in full.
+        """
         return total_sf_of(self.inputs, self.loads)
 
     @property
     def least_story_sf(self) -> int | None:
-        """Square feet that the largest story has at the least: what is known of the building, over its stories; rounded up.
+        """Square feet that the largest story has at the least: what is known of the building, over
+        its stories; rounded up.
 
         None where the stories are not known.
         """
         if self.stories is None:
             return None
-        return -(-max(self.inputs.get("gross_area_sf") or 0, measured_sf(self.loads)) // max(self.stories, 1))
+        return -(
+            -max(self.inputs.get("gross_area_sf") or 0, measured_sf(self.loads))
+            // max(self.stories, 1)
+        )
 
     @property
     def largest_story_sf(self) -> int | None:
-        """The largest story as entered, or the least that it can be, whichever is more; None where nobody entered it."""
+        """The largest story as entered, or the least that it can be, whichever is more; None where
+        nobody entered it.
+        """
         entered: int | None = self.inputs.get("largest_story_sf")
         return None if entered is None else max(entered, self.least_story_sf or 0)
 
     def left_out(self, together: int) -> int | None:
-        """Square feet of the building that areas of so many square feet together leave out; None where nobody can tell.
+        """Square feet of the building that areas of so many square feet together leave out; None
+        where nobody can tell.
 
         Up to a tenth of the building is taken for walls: common practice, no source.
         """
@@ -126,7 +140,13 @@ def building_of(inputs: Inputs, figures: Figures, spaces: Sequence[Space]) -> Bu
         stories=inputs.get("stories"),
         loads=loads,
         fire_areas=fire_areas_of(inputs, loads),
-        occupants=counted if counted is not None else None if falls_short(inputs, loads) else total_of(loads),
+        occupants=(
+            counted
+            if counted is not None
+            else None
+            if falls_short(inputs, loads)
+            else total_of(loads)
+        ),
         counted=counted is not None,
         too_few=too_few,
     )
@@ -151,7 +171,9 @@ def space_load(space: Space, figures: Figures) -> SpaceLoad:
 
 
 def people(sq_ft: int | None, sq_ft_each: int | None) -> int | None:
-    """Area / square feet each, a part of a person counted as one; None where either is not known."""
+    """Area / square feet each, a part of a person counted as one; None where either is not
+    known.
+    """
     return None if sq_ft is None or not sq_ft_each else -(-sq_ft // sq_ft_each)
 
 
@@ -172,7 +194,9 @@ def measured_sf(loads: Sequence[SpaceLoad]) -> int:
 
 
 def total_sf_of(inputs: Inputs, loads: Sequence[SpaceLoad]) -> int | None:
-    """The gross area or the sum of the spaces, whichever is more; None while neither is known in full."""
+    """The gross area or the sum of the spaces, whichever is more; None while neither is known in
+    full.
+    """
     gross: int | None = inputs.get("gross_area_sf")
     if gross is None and (not loads or any(load.sq_ft is None for load in loads)):
         return None
@@ -180,7 +204,9 @@ def total_sf_of(inputs: Inputs, loads: Sequence[SpaceLoad]) -> int | None:
 
 
 def falls_short(inputs: Inputs, loads: Sequence[SpaceLoad]) -> bool:
-    """Whether the measured spaces are less than nine tenths of the gross area, so that rooms, and people, are missing."""
+    """Whether the measured spaces are less than nine tenths of the gross area, so that rooms, and
+    people, are missing.
+    """
     gross: int | None = inputs.get("gross_area_sf")
     return gross is not None and bool(loads) and measured_sf(loads) * 10 < gross * 9
 
@@ -188,7 +214,8 @@ def falls_short(inputs: Inputs, loads: Sequence[SpaceLoad]) -> bool:
 def fire_areas_of(inputs: Inputs, loads: Sequence[SpaceLoad]) -> tuple[FireArea, ...]:
     """The fire areas that the spaces name, and one more of the spaces that name none.
 
-    Names that differ in case or blanks are one. Where no space names one: those of the answer; else the whole building as one.
+    Names that differ in case or blanks are one. Where no space names one: those of the answer; else
+    the whole building as one.
     """
     named: dict[str, list[SpaceLoad]] = {}
     for load in loads:

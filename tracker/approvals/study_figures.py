@@ -1,7 +1,9 @@
-"""Figures of the code study: tables as data, each row with its section, editions, source and day of checking.
+"""Figures of the code study: tables as data, each row with its section, editions, source and day of
+checking.
 
-The rows come from the readable tables in approvals/figures; a local figure is an answer to the question local.ROW or
-local.ROW.COLUMN, and stands against the table's. Nothing here is a constant of a code.
+The rows come from the readable tables in approvals/figures; a local figure is an answer to the
+question local.ROW or local.ROW.COLUMN, and stands against the table's. Nothing here is a constant
+of a code.
 """
 
 from __future__ import annotations
@@ -25,8 +27,9 @@ LOCAL = "local."
 class Basis:
     """What a figure rests on.
 
-    edition: the one whose figure is used. adopted: the edition in force here, blank if nobody said. other_edition: it is none
-    of the figure's, so that the figure may differ. local: it was entered for this project. old: checked over a year ago.
+    edition: the one whose figure is used. adopted: the edition in force here, blank if nobody said.
+    other_edition: it is none of the figure's, so that the figure may differ. local: it was entered
+    for this project. old: checked over a year ago.
     """
 
     section: str
@@ -42,7 +45,9 @@ class Basis:
 
     @property
     def sure(self) -> bool:
-        """Whether the figure was read in a text of the edition in force, or entered for this place, and lately."""
+        """Whether the figure was read in a text of the edition in force, or entered for this place,
+        and lately.
+        """
         return not self.doubt()
 
     def doubt(self) -> str:
@@ -55,7 +60,11 @@ class Basis:
         if self.other_edition:
             said.append(f"figure of {self.edition}, adopted is {self.adopted}")
         if "memory" in self.how_we_know:
-            said.append("figure in part from memory" if self.how_we_know != "from memory" else "figure from memory")
+            said.append(
+                "figure in part from memory"
+                if self.how_we_know != "from memory"
+                else "figure from memory"
+            )
         if self.old:
             said.append("checked long ago")
         return ", ".join(said)
@@ -100,45 +109,76 @@ class Figures:
     edition: str
 
     def rows(self, table: str) -> Sequence[FigureRow]:
-        """The rows of a table: where rows stand for the same thing in several editions, the one in force."""
+        """The rows of a table: where rows stand for the same thing in several editions, the one in
+        force.
+        """
         return self.tables[table]
 
     def find(self, table: str, **wanted: str) -> FigureRow | None:
-        """The row whose cells are these; of several the one of the edition in force, else the newest."""
-        found = [row for row in self.tables[table] if all(row.text(column) == cell for column, cell in wanted.items())]
+        """The row whose cells are these; of several the one of the edition in force, else the
+        newest.
+        """
+        found = [
+            row
+            for row in self.tables[table]
+            if all(row.text(column) == cell for column, cell in wanted.items())
+        ]
         return best(found, self.edition)
 
     def of_group(self, table: str, group: str, column: str = "groups") -> FigureRow | None:
-        """The first row that names an occupancy group, or the class that it belongs to (A for A-3)."""
+        """The first row that names an occupancy group, or the class that it belongs to (A
+        for A-3).
+        """
         return next((row for row in self.tables[table] if names(row.words(column), group)), None)
 
 
 def names(groups: Sequence[str], group: str) -> bool:
-    """Whether a list of groups holds this one: by itself, or by its class. A group without a number is no member of "A-3"."""
+    """Whether a list of groups holds this one: by itself, or by its class.
+
+    A group without a number is no member of "A-3".
+    """
     return group in groups or group.split("-")[0] in groups or "any" in groups
 
 
 def best(found: Sequence[FigureRow], edition: str) -> FigureRow | None:
     """Of rows for one thing, the one of an edition; without it the one with the newest edition."""
     of_edition = [row for row in found if edition and edition in row.editions]
-    return next(iter(of_edition or sorted(found, key=lambda row: max(row.editions), reverse=True)), None)
+    return next(
+        iter(of_edition or sorted(found, key=lambda row: max(row.editions), reverse=True)), None
+    )
 
 
 def figures_of(
-    tables: Mapping[str, Sequence[Mapping[str, str]]], answers: Iterable[Answer], edition: str, today: dt.date
+    tables: Mapping[str, Sequence[Mapping[str, str]]],
+    answers: Iterable[Answer],
+    edition: str,
+    today: dt.date,
 ) -> Figures:
-    """The figures that hold for a project. tables: by name, rows of cells as read. edition: of the building code, or blank."""
-    local = {a.question.removeprefix(LOCAL): a for a in answers if a.question.startswith(LOCAL) and a.answer.strip()}
-    made = {name: tuple(_row(cells, local, edition, today) for cells in rows) for name, rows in tables.items()}
+    """The figures that hold for a project. tables: by name, rows of cells as read. edition: of the
+    building code, or blank.
+    """
+    local = {
+        a.question.removeprefix(LOCAL): a
+        for a in answers
+        if a.question.startswith(LOCAL) and a.answer.strip()
+    }
+    made = {
+        name: tuple(_row(cells, local, edition, today) for cells in rows)
+        for name, rows in tables.items()
+    }
     return Figures(tables=made, edition=edition)
 
 
-def _row(cells: Mapping[str, str], local: Mapping[str, Answer], edition: str, today: dt.date) -> FigureRow:
+def _row(
+    cells: Mapping[str, str], local: Mapping[str, Answer], edition: str, today: dt.date
+) -> FigureRow:
     """One row, with local figures in place of its own."""
     own = {column: cell for column, cell in cells.items() if column not in (*BASIS, "code")}
     changed: Answer | None = None
     for column in own:
-        answer = local.get(f"{cells['code']}.{column}") or (local.get(cells["code"]) if column == first_number(own) else None)
+        answer = local.get(f"{cells['code']}.{column}") or (
+            local.get(cells["code"]) if column == first_number(own) else None
+        )
         if answer is not None and is_number(answer.answer):
             own[column], changed = answer.answer.strip().replace(",", ""), answer
     editions = tuple(cells["editions"].split())
@@ -147,7 +187,10 @@ def _row(cells: Mapping[str, str], local: Mapping[str, Answer], edition: str, to
         section=cells["section"],
         edition=edition if edition in editions else max(editions),
         adopted=edition,
-        other_edition=changed is None and is_of_the_code(cells["section"]) and bool(edition) and edition not in editions,
+        other_edition=changed is None
+        and is_of_the_code(cells["section"])
+        and bool(edition)
+        and edition not in editions,
         local=changed is not None,
         how_we_know="entered for this project" if changed else cells["how_we_know"],
         source=changed.source if changed else cells["source"],
@@ -159,7 +202,9 @@ def _row(cells: Mapping[str, str], local: Mapping[str, Answer], edition: str, to
 
 
 def local_problem(tables: Mapping[str, Sequence[Mapping[str, str]]], answer: Answer) -> str:
-    """Why a local figure replaces nothing: no row or column of that name, or no number; blank where it does."""
+    """Why a local figure replaces nothing: no row or column of that name, or no number; blank where
+    it does.
+    """
     if not is_number(answer.answer):
         return "is not a number"
     name = answer.question.removeprefix(LOCAL)
@@ -173,7 +218,9 @@ def local_problem(tables: Mapping[str, Sequence[Mapping[str, str]]], answer: Ans
 
 
 def is_of_the_code(section: str) -> bool:
-    """Whether a section is one of the model codes, whose edition a town adopts; the federal standard is the same everywhere."""
+    """Whether a section is one of the model codes, whose edition a town adopts; the federal
+    standard is the same everywhere.
+    """
     return not section.startswith("ADA")
 
 

@@ -24,7 +24,9 @@ PLANNED = {
 
 
 def fixtures(row: FigureRow, people: int) -> int:
-    """How many of a fixture so many people need: for half of them, for all, or one for the building."""
+    """How many of a fixture so many people need: for half of them, for all, or one for the
+    building.
+    """
     each = row.whole("people_each") or 1
     if row.text("for") == "building":
         return each
@@ -47,7 +49,13 @@ def _line(building: Building, row: FigureRow, group: str, people: int) -> StudyL
     """One fixture."""
     who, fixture = row.text("for"), row.text("fixture")
     answer = PLANNED[fixture, who]
-    whom = {"men": " for men", "women": " for women", "each": " for each", "all": "", "building": ""}[who]
+    whom = {
+        "men": " for men",
+        "women": " for women",
+        "each": " for each",
+        "all": "",
+        "building": "",
+    }[who]
     return needed(
         row.code,
         TOPIC,

@@ -1,6 +1,8 @@
-"""The new group against the old on the three scales of the existing-building code: one flag for all would be wrong.
+"""The new group against the old on the three scales of the existing-building code: one flag for all
+would be wrong.
 
-International Existing Building Code, sections 1011.4 to 1011.6 (2018 and 2021). 1 is the highest hazard.
+International Existing Building Code, sections 1011.4 to 1011.6 (2018 and 2021). 1 is the highest
+hazard.
 """
 
 from __future__ import annotations
@@ -30,7 +32,9 @@ def level(figures: Figures, scale: str, group: str) -> FigureRow | None:
 
 
 def compare(figures: Figures, scale: str, old: str, new: str) -> str:
-    """ "higher", "equal" or "lower": the hazard of the new group on a scale; blank where the table has not both."""
+    """ "higher", "equal" or "lower": the hazard of the new group on a scale; blank where the table
+    has not both.
+    """
     before, after = level(figures, scale, old), level(figures, scale, new)
     if before is None or after is None:
         return ""
@@ -42,16 +46,26 @@ def lines(building: Building) -> Iterator[StudyLine]:
     """Three lines for each planned group that differs from today's."""
     if not building.existing:
         code = "existing_group"
-        yield to_ask(code, TOPIC, "occupancy group today", None, "", NOTHING, enter(code), question=code)
+        yield to_ask(
+            code, TOPIC, "occupancy group today", None, "", NOTHING, enter(code), question=code
+        )
         return
     for new in building.proposed:
         if new not in building.existing:
             for scale, ask in SCALES.items():
-                yield _line(building.figures, scale, lowest(building.figures, scale, building.existing), new, ask)
+                yield _line(
+                    building.figures,
+                    scale,
+                    lowest(building.figures, scale, building.existing),
+                    new,
+                    ask,
+                )
 
 
 def lowest(figures: Figures, scale: str, groups: tuple[str, ...]) -> str:
-    """Of several groups today the one with the lowest hazard on a scale: nobody says yet which part changes."""
+    """Of several groups today the one with the lowest hazard on a scale: nobody says yet which part
+    changes.
+    """
 
     def of(group: str) -> int:
         row = level(figures, scale, group)
@@ -63,11 +77,21 @@ def lowest(figures: Figures, scale: str, groups: tuple[str, ...]) -> str:
 def _line(figures: Figures, scale: str, old: str, new: str, ask: str) -> StudyLine:
     """One scale."""
     subject, code = f"{old} to {new}: {scale}", f"hazard-{scale.replace(' ', '-')}-{new}"
-    found, before, after = compare(figures, scale, old, new), level(figures, scale, old), level(figures, scale, new)
+    found, before, after = (
+        compare(figures, scale, old, new),
+        level(figures, scale, old),
+        level(figures, scale, new),
+    )
     if before is None or after is None:
         return to_ask(code, TOPIC, subject, None, "", NOTHING, f"{ask}: no level on record")
     one, other = before.whole("level"), after.whole("level")
     verdict = "over" if found == "higher" else "under"
     words = f"from level {one} to {other}"
-    text = f"over: {ask} ({found} hazard, {words})" if verdict == "over" else f"under a higher hazard: {found}, {words}"
-    return made(code, TOPIC, subject, other, one, "level", after.basis, verdict, text, "proposed_group")
+    text = (
+        f"over: {ask} ({found} hazard, {words})"
+        if verdict == "over"
+        else f"under a higher hazard: {found}, {words}"
+    )
+    return made(
+        code, TOPIC, subject, other, one, "level", after.basis, verdict, text, "proposed_group"
+    )

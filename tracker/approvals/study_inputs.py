@@ -1,4 +1,5 @@
-"""What the code study reads from the answers: each question with what it means, and the answer as a value.
+"""What the code study reads from the answers: each question with what it means, and the answer as a
+value.
 
 An answer that can't be read counts as none; the study shows it with what is wrong.
 """
@@ -82,7 +83,9 @@ def edition(text: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class StudyQuestion:
-    """A question of the study. read: its answer as a value; ValueError says what is wrong, as the end of a sentence."""
+    """A question of the study. read: its answer as a value; ValueError says what is wrong, as the
+    end of a sentence.
+    """
 
     code: str
     meaning: str
@@ -100,7 +103,9 @@ QUESTIONS: tuple[StudyQuestion, ...] = (
         ("existing_group", "occupancy group today"),
         ("proposed_group", "occupancy group planned; several with a space between"),
     ),
-    *_questions(building_type, ("construction_type", "construction type by the building code, like II-B")),
+    *_questions(
+        building_type, ("construction_type", "construction type by the building code, like II-B")
+    ),
     *_questions(
         yes_or_no,
         ("sprinklered", "sprinklers throughout today"),
@@ -169,7 +174,10 @@ QUESTIONS: tuple[StudyQuestion, ...] = (
     *_questions(
         decimal,
         ("door_clear_in", "narrowest clear width of a door, inches"),
-        ("door_pull_depth_in", "least clear depth before a door on the pull side, straight on, inches"),
+        (
+            "door_pull_depth_in",
+            "least clear depth before a door on the pull side, straight on, inches",
+        ),
         ("door_pull_latch_in", "least clear width beside its latch there, inches"),
         ("door_push_depth_in", "the same depth on the push side of a door with closer and latch"),
         ("door_push_latch_in", "the same width beside its latch there, inches"),
@@ -177,7 +185,10 @@ QUESTIONS: tuple[StudyQuestion, ...] = (
     *_questions(
         dollars,
         ("altered_area_cost", "dollars for altering the areas of primary function"),
-        ("path_of_travel_cost", "dollars for a wholly accessible entrance, route, toilets, telephones, fountains"),
+        (
+            "path_of_travel_cost",
+            "dollars for a wholly accessible entrance, route, toilets, telephones, fountains",
+        ),
     ),
 )
 """Every question that the study reads."""
@@ -201,7 +212,8 @@ FOLLOWS: Mapping[str, tuple[str, ...]] = {
 class InputLine:
     """One question with its answer.
 
-    problem: why the answer can't be read. on_record: there is a row for it. old: checked over a year ago, or nobody said when.
+    problem: why the answer can't be read. on_record: there is a row for it. old: checked over a
+    year ago, or nobody said when.
     """
 
     question: str

@@ -1,7 +1,9 @@
-"""Layouts of fire walls held side by side: their fire areas against the thresholds for sprinklers, and what each costs.
+"""Layouts of fire walls held side by side: their fire areas against the thresholds for sprinklers,
+and what each costs.
 
-Cost: feet of wall x its price, and where there are sprinklers square feet of the whole building x their price. A barrier
-divides fire areas; it makes no separate buildings. The architect draws the fire areas, the fire marshal decides.
+Cost: feet of wall x its price, and where there are sprinklers square feet of the whole building x
+their price. A barrier divides fire areas; it makes no separate buildings. The architect draws the
+fire areas, the fire marshal decides.
 """
 
 from __future__ import annotations
@@ -36,9 +38,9 @@ class LayoutThreshold:
 class LayoutLine:
     """One layout. Costs are None where a length, a price or the areas are missing.
 
-    verdict: the worst of its thresholds; "ask" where there is none, or part of the building is in none of its areas.
-    more_than_least_cents: above the cheapest layout that is not over a threshold without sprinklers; None for one that is,
-    or without a cost.
+    verdict: the worst of its thresholds; "ask" where there is none, or part of the building is in
+    none of its areas. more_than_least_cents: above the cheapest layout that is not over a threshold
+    without sprinklers; None for one that is, or without a cost.
     """
 
     code: str
@@ -59,7 +61,10 @@ class LayoutLine:
 
 
 def areas_of(layout: FireLayout, building: Building) -> tuple[int, ...]:
-    """The fire areas of a layout; blank: as the building has them. An unreadable cell has none (faults tell it)."""
+    """The fire areas of a layout; blank: as the building has them.
+
+    An unreadable cell has none (faults tell it).
+    """
     if not layout.areas_sf.strip():
         return tuple(area.sq_ft for area in building.fire_areas)
     try:
@@ -85,14 +90,22 @@ def cost_of_wall(layout: FireLayout) -> int | None:
     """Feet x price, in cents; nothing for a layout without a wall."""
     if layout.wall_ft == 0:
         return 0
-    return None if layout.wall_ft is None or layout.wall_price is None else layout.wall_ft * layout.wall_price
+    return (
+        None
+        if layout.wall_ft is None or layout.wall_price is None
+        else layout.wall_ft * layout.wall_price
+    )
 
 
 def cost_of_sprinklers(layout: FireLayout, total_sf: int) -> int | None:
     """Square feet x price, in cents; nothing for a layout without sprinklers."""
     if not layout.sprinklers:
         return 0
-    return None if layout.sprinkler_price is None or not total_sf else total_sf * layout.sprinkler_price
+    return (
+        None
+        if layout.sprinkler_price is None or not total_sf
+        else total_sf * layout.sprinkler_price
+    )
 
 
 def thresholds(areas: Sequence[int], building: Building) -> tuple[LayoutThreshold, ...]:
@@ -112,14 +125,23 @@ def _threshold(row: FigureRow, group: str, areas: Sequence[int]) -> LayoutThresh
     basis = row.basis
     verdict = held_against(value, figure)
     return LayoutThreshold(
-        row.code, f"{group}: {row.text('subject')}", value, figure, verdict, basis.section, basis.edition, basis.doubt()
+        row.code,
+        f"{group}: {row.text('subject')}",
+        value,
+        figure,
+        verdict,
+        basis.section,
+        basis.edition,
+        basis.doubt(),
     )
 
 
 def _line(layout: FireLayout, areas: tuple[int, ...], building: Building) -> LayoutLine:
     """One layout by itself."""
     held = thresholds(areas, building)
-    verdict = next((v for v in ("over", "close", "under") if any(t.verdict == v for t in held)), "ask")
+    verdict = next(
+        (v for v in ("over", "close", "under") if any(t.verdict == v for t in held)), "ask"
+    )
     total = sum(areas)
     missing = _missing(layout, areas, building) if held and verdict != "over" else ""
     verdict = "ask" if missing else verdict
@@ -146,17 +168,29 @@ def _line(layout: FireLayout, areas: tuple[int, ...], building: Building) -> Lay
 
 
 def _missing(layout: FireLayout, areas: Sequence[int], building: Building) -> str:
-    """What of the building a layout leaves out, in words; blank where it holds all, or nobody said how large that is."""
-    if not layout.areas_sf.strip() and any(area.unmeasured or not area.assigned for area in building.fire_areas):
-        return "ask: not every space is measured and in a fire area; enter its square feet and fire area"
+    """What of the building a layout leaves out, in words; blank where it holds all, or nobody said
+    how large that is.
+    """
+    if not layout.areas_sf.strip() and any(
+        area.unmeasured or not area.assigned for area in building.fire_areas
+    ):
+        return (
+            "ask: not every space is measured and in a fire area; enter its square feet and fire"
+            " area"
+        )
     total = building.total_sf
     if total is None or not building.left_out(sum(areas)):
         return ""
-    return f"ask: its areas add up to {sum(areas):,} of {total:,} sq ft; enter the rest of the building"
+    return (
+        f"ask: its areas add up to {sum(areas):,} of {total:,} sq ft; enter the rest of the"
+        " building"
+    )
 
 
 def _mark(verdict: str, sprinklers: bool, doubtful: bool) -> str:
-    """The mark of a layout: one with sprinklers may be over; a figure that is not sure must be asked about."""
+    """The mark of a layout: one with sprinklers may be over; a figure that is not sure must be
+    asked about.
+    """
     mark = " " if sprinklers and verdict == "over" else MARKS[verdict]
     return "?" if mark == " " and doubtful else mark
 
@@ -164,7 +198,9 @@ def _mark(verdict: str, sprinklers: bool, doubtful: bool) -> str:
 def _text(held: Sequence[LayoutThreshold], verdict: str, sprinklers: bool) -> str:
     """A layout in words."""
     if verdict == "ask":
-        return "ask: enter its areas and the planned group, if the table has thresholds for that group"
+        return (
+            "ask: enter its areas and the planned group, if the table has thresholds for that group"
+        )
     worst = next(t for t in held if t.verdict == verdict)
     words = f"{worst.value:,} sq ft, the threshold of {worst.figure:,}"
     if verdict == "under":

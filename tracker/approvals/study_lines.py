@@ -1,4 +1,6 @@
-"""One line of the code study: what is planned, the figure, and whether it lies under, close or over. Never more than that."""
+"""One line of the code study: what is planned, the figure, and whether it lies under, close or
+over. Never more than that.
+"""
 
 from __future__ import annotations
 
@@ -11,7 +13,9 @@ from tracker.approvals.study_figures import Basis
 from tracker.approvals.study_inputs import enter
 
 CLOSE_SHARE = Fraction(9, 10)
-"""From nine tenths of a figure on, a value is close to it: a survey, a wall or a count may put it over."""
+"""From nine tenths of a figure on, a value is close to it: a survey, a wall or a count may put it
+over.
+"""
 
 MARKS = {"over": "!", "close": "~", "ask": "?", "under": " "}
 
@@ -20,12 +24,13 @@ MARKS = {"over": "!", "close": "~", "ask": "?", "under": " "}
 class StudyLine:
     """One line.
 
-    value: what is planned, figure: of the code, both in `unit`; None where unknown, or where nothing is counted.
-    verdict: "under", "close", "over", or "ask" where something is missing. text: the same in words, with whom to ask about
-    what. doubt: why the figure may not hold here, blank where it does.
-    section, edition, how_we_know, source, checked_on: what the figure rests on; old: checked over a year ago. local:
-    the figure was entered for this project. adopted_edition: the one in force; other_edition: the figure is of another.
-    question: the answer that the line hangs on, blank where the spaces give it. mark: "!" over, "~" close, "?" to be
+    value: what is planned, figure: of the code, both in `unit`; None where unknown, or where
+    nothing is counted. verdict: "under", "close", "over", or "ask" where something is missing.
+    text: the same in words, with whom to ask about what. doubt: why the figure may not hold here,
+    blank where it does. section, edition, how_we_know, source, checked_on: what the figure rests
+    on; old: checked over a year ago. local: the figure was entered for this project.
+    adopted_edition: the one in force; other_edition: the figure is of another. question: the answer
+    that the line hangs on, blank where the spaces give it. mark: "!" over, "~" close, "?" to be
     asked, " " under.
     """
 
@@ -71,13 +76,24 @@ def against(
     from_it_on: bool = False,
     of: str = "the threshold of",
 ) -> StudyLine:
-    """A value held against a figure. Over is more than the figure; from_it_on: the figure itself is over already.
+    """A value held against a figure.
+
+    Over is more than the figure; from_it_on: the figure itself is over already.
 
     ask: whom to ask about what. question: the answer that holds the value; from_spaces: what of the
     spaces gives it.
     """
     if figure is None:
-        return to_ask(code, topic, subject, value, unit, basis, f"{ask}: no figure on record", question=question)
+        return to_ask(
+            code,
+            topic,
+            subject,
+            value,
+            unit,
+            basis,
+            f"{ask}: no figure on record",
+            question=question,
+        )
     if value is None:
         text = f"{from_spaces or enter(question)}, to hold it against {of} {figure:,} {unit}"
         return to_ask(code, topic, subject, None, unit, basis, text, figure, question)
@@ -91,24 +107,48 @@ def against(
 
 
 def held_against(value: int, figure: int, from_it_on: bool = False) -> str:
-    """ "over" beyond a figure (from_it_on: at it too), "close" within a tenth below it, else "under"."""
+    """ "over" beyond a figure (from_it_on: at it too), "close" within a tenth below it, else
+    "under".
+    """
     if value > figure or (from_it_on and value == figure):
         return "over"
     return "close" if value and value >= figure * CLOSE_SHARE else "under"
 
 
 def needed(
-    code: str, topic: str, subject: str, need: int | None, there: int | None, unit: str, basis: Basis, *, ask: str, question: str
+    code: str,
+    topic: str,
+    subject: str,
+    need: int | None,
+    there: int | None,
+    unit: str,
+    basis: Basis,
+    *,
+    ask: str,
+    question: str,
 ) -> StudyLine:
-    """What is needed held against what is planned: over if less is planned, close if a tenth or less is to spare."""
+    """What is needed held against what is planned: over if less is planned, close if a tenth or
+    less is to spare.
+    """
     if need is None:
-        return to_ask(code, topic, subject, None, unit, basis, f"{ask}: no figure on record", question=question)
+        return to_ask(
+            code,
+            topic,
+            subject,
+            None,
+            unit,
+            basis,
+            f"{ask}: no figure on record",
+            question=question,
+        )
     if there is None:
         text = f"{counted(need, unit)} by the table; {enter(question)}"
         return to_ask(code, topic, subject, None, unit, basis, text, need, question)
     verdict = held_against(need, there)
     words = f"{counted(need, unit)} by the table, {there:,} planned"
-    text = f"under what is planned: {words}" if verdict == "under" else f"{verdict}: {ask} ({words})"
+    text = (
+        f"under what is planned: {words}" if verdict == "under" else f"{verdict}: {ask} ({words})"
+    )
     return made(code, topic, subject, there, need, unit, basis, verdict, text, question)
 
 
@@ -136,7 +176,18 @@ def to_ask(
     question: str = "",
 ) -> StudyLine:
     """A line that can only be asked about, or for which something must be entered first."""
-    return made(code, topic, subject, value, figure, unit, basis, "ask", f"ask: {text.removeprefix('ask ')}", question)
+    return made(
+        code,
+        topic,
+        subject,
+        value,
+        figure,
+        unit,
+        basis,
+        "ask",
+        f"ask: {text.removeprefix('ask ')}",
+        question,
+    )
 
 
 def made(
@@ -151,7 +202,9 @@ def made(
     text: str,
     question: str = "",
 ) -> StudyLine:
-    """A line; where its figure is not sure, it is to be asked about even if the value lies under it."""
+    """A line; where its figure is not sure, it is to be asked about even if the value lies under
+    it.
+    """
     doubt = basis.doubt()
     mark = MARKS[verdict]
     return StudyLine(

@@ -18,8 +18,8 @@ from tracker.command_line.options import example, json_option, today_option
 def command(ctx: click.Context, place: Path, as_json: bool, today: dt.date | None) -> None:
     """Check a project file or a project folder, and list every fault. Exit code 1 if there is any.
 
-    Of a file: the database itself, its rows, sums, snapshots and attached papers, and dates of what has happened that lie after
-    today. Of a folder: every cell of every table.
+    Of a file: the database itself, its rows, sums, snapshots and attached papers, and dates of what
+    has happened that lie after today. Of a folder: every cell of every table.
     """
     from tracker.actions.checking import check
     from tracker.command_line.progress import reading

@@ -1,7 +1,9 @@
-"""What a person is told when a command can't be done: one table from the kind of error to exit code and lines.
+"""What a person is told when a command can't be done: one table from the kind of error to exit code
+and lines.
 
-Exit codes: 0 fine, 1 a check found something, 2 the input was wrong, 3 the file is busy or was changed by someone else.
-Whatever reaches the last row of the table is a defect of the program: told in one line, exit code 70.
+Exit codes: 0 fine, 1 a check found something, 2 the input was wrong, 3 the file is busy or was
+changed by someone else. Whatever reaches the last row of the table is a defect of the program: told
+in one line, exit code 70.
 """
 
 from __future__ import annotations
@@ -40,15 +42,24 @@ def _usage_lines(error: click.ClickException) -> Sequence[str]:
 
 def _untold_lines(error: UntoldError) -> Sequence[str]:
     """What was done, though the output that should say so can't be written."""
-    return [f"warning: the output can't be written ({_lower(error.reason)}); it is done all the same: {error.done}"]
+    return [
+        f"warning: the output can't be written ({_lower(error.reason)}); it is done all the same:"
+        f" {error.done}"
+    ]
 
 
 def _system_lines(error: OSError) -> Sequence[str]:
-    """What the system refused, and for which file. Whether anything was changed is not known here, and so is not said."""
+    """What the system refused, and for which file.
+
+    Whether anything was changed is not known here, and so is not said.
+    """
     reason = _lower((error.strerror or str(error) or type(error).__name__).rstrip("."))
     if error.filename:
         return [f"{error.filename}: {reason}; check the path, the permission and the space left"]
-    return [f"the system could not read or write ({reason}); check where the output goes, and the space left"]
+    return [
+        f"the system could not read or write ({reason}); check where the output goes, and the space"
+        " left"
+    ]
 
 
 def _lower(reason: str) -> str:
@@ -64,7 +75,10 @@ def _text_lines(error: UnicodeError) -> Sequence[str]:
 def _defect_lines(error: BaseException) -> Sequence[str]:
     """A fault of ours, not of the person who typed."""
     told = str(error) or "no more is known"
-    return [f"a defect of this program stopped the command: {type(error).__name__}: {shorten(told, 300)}; please report it"]
+    return [
+        f"a defect of this program stopped the command: {type(error).__name__}:"
+        f" {shorten(told, 300)}; please report it"
+    ]
 
 
 def _nothing(error: BaseException) -> Sequence[str]:
@@ -90,7 +104,9 @@ HANDLERS: tuple[tuple[type[BaseException], int, Callable[[Any], Sequence[str]]],
 
 def tell(error: BaseException) -> int:
     """Write what is to be said about an error to stderr; the exit code."""
-    exit_code, lines = next((code, lines) for kind, code, lines in HANDLERS if isinstance(error, kind))
+    exit_code, lines = next(
+        (code, lines) for kind, code, lines in HANDLERS if isinstance(error, kind)
+    )
     say(lines(error))
     return exit_code
 
@@ -116,7 +132,9 @@ def say(lines: Sequence[str]) -> None:
 
 
 def kept_short(lines: Sequence[str]) -> list[str]:
-    """At most five lines and "and n more", together at most 600 characters, and nothing that acts on a terminal."""
+    """At most five lines and "and n more", together at most 600 characters, and nothing that acts
+    on a terminal.
+    """
     shown = [one_line(line) for line in lines[:MOST_LINES]]
     if len(lines) > MOST_LINES:
         shown.append(f"and {len(lines) - MOST_LINES:,} more")

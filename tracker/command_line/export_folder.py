@@ -12,9 +12,15 @@ from tracker.command_line.options import example, file_argument, folder_argument
 @click.command("export", epilog=example("tracker export rink.db my_folder"))
 @file_argument
 @folder_argument
-@click.option("--with-files", is_flag=True, help="Lay the attached papers into the folder, in the same places.")
+@click.option(
+    "--with-files",
+    is_flag=True,
+    help="Lay the attached papers into the folder, in the same places.",
+)
 def command(file: Path, folder: Path, with_files: bool) -> None:
-    """Write the project as a folder of CSV tables, which `tracker new --from` reads back row for row."""
+    """Write the project as a folder of CSV tables, which `tracker new --from` reads back row for
+    row.
+    """
     from tracker.actions.carrying import counted
     from tracker.actions.folders import export_folder
     from tracker.command_line.errors import warn

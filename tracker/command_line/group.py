@@ -1,4 +1,6 @@
-"""The `tracker` command: finds the command that was asked for, runs it, and turns every error into a line and a code."""
+"""The `tracker` command: finds the command that was asked for, runs it, and turns every error into
+a line and a code.
+"""
 
 from __future__ import annotations
 
@@ -33,7 +35,9 @@ MODULES = {
     "restore": "restore",
     "templates": "templates",
 }
-"""Each command's module, in the order in which help lists them; the module's `command` is the command."""
+"""Each command's module, in the order in which help lists them; the module's `command` is the
+command.
+"""
 
 EPILOG = "\b\nExamples:\n  tracker demo\n  tracker show rink.db morning\n  tracker rink.db"
 
@@ -53,12 +57,16 @@ class Commands(click.Group):
         found: click.Command = module.command
         return found
 
-    def resolve_command(self, ctx: click.Context, args: list[str]) -> tuple[str | None, click.Command | None, list[str]]:
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
         """The command that the first word names; `open` where the first word is a file."""
         first = args[0]
         if first not in MODULES:
             if not _looks_like_file(first):
-                raise click.UsageError(f"there is no command {first!r}, and no file of that name", ctx)
+                raise click.UsageError(
+                    f"there is no command {first!r}, and no file of that name", ctx
+                )
             args = ["open", *args]
         return super().resolve_command(ctx, args)
 
@@ -77,11 +85,13 @@ def _looks_like_file(word: str) -> bool:
 @click.version_option(__version__, message="tracker %(version)s")
 @click.pass_context
 def tracker(ctx: click.Context) -> None:
-    """Run the conversion of a commercial building: what is next, what it costs, whom to pay, why it is late.
+    """Run the conversion of a commercial building: what is next, what it costs, whom to pay, why it
+    is late.
 
     FILE is a project file (.db). `tracker FILE` opens it on the screen.
 
-    Licensed trades, the lender, an attorney and the local code official govern; this tool only prepares.
+    Licensed trades, the lender, an attorney and the local code official govern; this tool only
+    prepares.
     """
     if ctx.invoked_subcommand is None:
         click.echo(ctx.get_help())
@@ -91,9 +101,13 @@ def run(arguments: Sequence[str], shell: Shell) -> int:
     """Run one command line. The exit code; nothing escapes as a traceback."""
     _never_fail_on_encoding()
     try:
-        code: Any = tracker.main(args=list(arguments), prog_name="tracker", standalone_mode=False, obj=shell)
+        code: Any = tracker.main(
+            args=list(arguments), prog_name="tracker", standalone_mode=False, obj=shell
+        )
         sys.stdout.flush()
-    except BaseException as error:  # the table of handlers knows every kind, and its last row is for defects
+    except (
+        BaseException
+    ) as error:  # the table of handlers knows every kind, and its last row is for defects
         told = errors.tell(error)
         _give_up_output(error)
         return told

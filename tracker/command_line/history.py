@@ -10,11 +10,15 @@ import click
 from tracker.command_line.options import example, file_argument, json_option
 
 
-@click.command("history", epilog=example("tracker history rink.db", "tracker history rink.db --json"))
+@click.command(
+    "history", epilog=example("tracker history rink.db", "tracker history rink.db --json")
+)
 @file_argument
 @json_option
 def command(file: Path, as_json: bool) -> None:
-    """List every change, the newest last: number, time (UTC), what, why, and each row before and after."""
+    """List every change, the newest last: number, time (UTC), what, why, and each row before and
+    after.
+    """
     from tracker.command_line.opened import opened
 
     with opened(file) as project:
@@ -36,7 +40,13 @@ def _as_json(step: Any) -> dict[str, Any]:
         {"table": table, "key": key, "before": _cells(table, before), "after": _cells(table, after)}
         for table, key, before, after in step.changes
     ]
-    head = {"number": step.number, "at": step.at, "what": step.what, "why": step.why, "kind": step.kind}
+    head = {
+        "number": step.number,
+        "at": step.at,
+        "what": step.what,
+        "why": step.why,
+        "kind": step.kind,
+    }
     return {**head, "target": step.target, "changes": changes}
 
 

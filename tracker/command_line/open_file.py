@@ -25,4 +25,6 @@ def command(shell: Shell, file: Path, today: dt.date | None) -> None:
 
     open_project(file).close()
     what = "the screen needs a terminal, and this is none"
-    raise ProblemError(Problem(what=what, do=f"use `tracker show {file} morning`, or run it in a terminal"))
+    raise ProblemError(
+        Problem(what=what, do=f"use `tracker show {file} morning`, or run it in a terminal")
+    )

@@ -15,7 +15,8 @@ if TYPE_CHECKING:
 
 @contextmanager
 def opened(file: Path, as_it_stands: bool = False) -> Iterator[ProjectFile]:
-    """The project file, open until the command is through; what the person should know about the opening is said.
+    """The project file, open until the command is through; what the person should know about the
+    opening is said.
 
     as_it_stands: one of a wrong form too, which is only read.
     """

@@ -19,7 +19,9 @@ class DayType(click.ParamType[dt.date]):
 
     name = "date"
 
-    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> dt.date:
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> dt.date:
         """The day that was typed."""
         if isinstance(value, dt.date):
             return value
@@ -38,12 +40,17 @@ file_argument = click.argument("file", type=click.Path(path_type=Path))
 folder_argument = click.argument("folder", type=click.Path(path_type=Path))
 json_option = click.option("--json", "as_json", is_flag=True, help="Print one JSON object.")
 today_option = click.option(
-    "--today", type=DayType(), metavar="DATE", help="Take this day for today; the word today: the clock's day."
+    "--today",
+    type=DayType(),
+    metavar="DATE",
+    help="Take this day for today; the word today: the clock's day.",
 )
 
 
 def day_of(shell: Shell, today: dt.date | None, project: ProjectFile) -> dt.date:
-    """The day that --today names, else the project's own day, else the day on which the command runs."""
+    """The day that --today names, else the project's own day, else the day on which the command
+    runs.
+    """
     from tracker.values.project import Project, today_of
 
     return today_of(next(iter(project.rows(Project)), None), today, shell.today)

@@ -17,7 +17,10 @@ ROOM = 78
 
 @contextmanager
 def reading() -> Iterator[Callable[[str, int, int], None] | None]:
-    """Yields what is to be told while papers are read: path, bytes read, bytes in all. None where stderr is no terminal."""
+    """Yields what is to be told while papers are read: path, bytes read, bytes in all.
+
+    None where stderr is no terminal.
+    """
     if sys.stderr is None or not sys.stderr.isatty():
         yield None
         return

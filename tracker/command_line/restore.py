@@ -15,9 +15,10 @@ from tracker.command_line.options import example, file_argument
 def command(file: Path, backup: Path) -> None:
     """Put a backup in the place of FILE, also where FILE is damaged or gone.
 
-    The backup is looked through first, and stays as it is. What was in FILE stays beside it under another name. Attached papers
-    that lie beside the backup and are missing beside FILE are put back; none is written over. Never copy a backup over a project
-    file by hand: what still waits beside the file would be mixed into it.
+    The backup is looked through first, and stays as it is. What was in FILE stays beside it under
+    another name. Attached papers that lie beside the backup and are missing beside FILE are put
+    back; none is written over. Never copy a backup over a project file by hand: what still waits
+    beside the file would be mixed into it.
     """
     from tracker.actions.carrying import counted
     from tracker.actions.restoring import restore

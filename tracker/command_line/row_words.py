@@ -1,4 +1,6 @@
-"""What `set` and `add` take and tell: cells as COLUMN=VALUE, and each cell of the step before and after."""
+"""What `set` and `add` take and tell: cells as COLUMN=VALUE, and each cell of the step before and
+after.
+"""
 
 from __future__ import annotations
 
@@ -31,7 +33,9 @@ def cells_of(words: tuple[str, ...]) -> dict[str, str]:
 
 
 def tell_row(did: str, file: Path, table: str, key: str, done: Any) -> None:
-    """Say what a change of one row did: every cell of its step before and after, in all rows, and how to undo it."""
+    """Say what a change of one row did: every cell of its step before and after, in all rows, and
+    how to undo it.
+    """
     from tracker.command_line.errors import note
     from tracker.command_line.said import say_done, undo_words
 
@@ -40,7 +44,9 @@ def tell_row(did: str, file: Path, table: str, key: str, done: Any) -> None:
         say_done(f"{table} {key} is so already; nothing was changed.")
         return
     lines = list(_changes(done.step, table, key))
-    shown = lines[:MOST_LINES] + ([f"  and {len(lines) - MOST_LINES:,} more"] if len(lines) > MOST_LINES else [])
+    shown = lines[:MOST_LINES] + (
+        [f"  and {len(lines) - MOST_LINES:,} more"] if len(lines) > MOST_LINES else []
+    )
     say_done(f"{did} {table} {key}. {undo_words(file)}", *shown)
 
 
@@ -61,7 +67,9 @@ def _changes(step: Any, table: str, key: str) -> Iterator[str]:
             now = column.kind.write(getattr(after, column.attribute))
             was = column.kind.write(getattr(before, column.attribute)) if before is not None else ""
             if now != was and not (before is None and (column.key or not now)):
-                yield f"  {where}{column.name}: {_cell(now)}" + (f", was {_cell(was)}" if before is not None else "")
+                yield f"  {where}{column.name}: {_cell(now)}" + (
+                    f", was {_cell(was)}" if before is not None else ""
+                )
 
 
 def _cell(text: str) -> str:

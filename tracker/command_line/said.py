@@ -1,4 +1,6 @@
-"""What a command says once it has done something: the output may fail then, and what was done stays done."""
+"""What a command says once it has done something: the output may fail then, and what was done stays
+done.
+"""
 
 from __future__ import annotations
 
@@ -11,7 +13,10 @@ from tracker.values.problems import one_line
 
 
 class UntoldError(Exception):
-    """Something was done, and could not be told: the output can't be written. What was asked for is done: exit code 0."""
+    """Something was done, and could not be told: the output can't be written.
+
+    What was asked for is done: exit code 0.
+    """
 
     def __init__(self, done: str, error: OSError) -> None:
         self.done = done

@@ -24,7 +24,9 @@ from tracker.command_line.shell import Shell
 @click.argument("key")
 @click.argument("cells", nargs=-1, metavar="COLUMN=VALUE...")
 @click.option("--remove", is_flag=True, help="Remove the row instead.")
-@click.option("--with-parts", is_flag=True, help="With --remove: the rows that belong to it go too.")
+@click.option(
+    "--with-parts", is_flag=True, help="With --remove: the rows that belong to it go too."
+)
 @click.option("--why", default="", metavar="TEXT", help="Why, for the history.")
 @today_option
 @click.pass_obj
@@ -39,10 +41,12 @@ def command(
     why: str,
     today: dt.date | None,
 ) -> None:
-    """Change one row that is there: the same checks, history and undo as on the screen. Says what was changed.
+    """Change one row that is there: the same checks, history and undo as on the screen.
 
-    KEY is the row's key; parts are joined by "/"; the project's own row is "-". COLUMN= empties a cell. `tracker add` makes
-    a new row.
+    Says what was changed.
+
+    KEY is the row's key; parts are joined by "/"; the project's own row is "-". COLUMN= empties a
+    cell. `tracker add` makes a new row.
     """
     from tracker.actions import rows
     from tracker.command_line.opened import opened
@@ -57,5 +61,13 @@ def command(
         if remove:
             done = rows.remove(project, table, key, with_parts, why)
         else:
-            done = rows.save(project, table, key, given, why=why, today=day_of(shell, today, project), only="there")
+            done = rows.save(
+                project,
+                table,
+                key,
+                given,
+                why=why,
+                today=day_of(shell, today, project),
+                only="there",
+            )
     tell_row("Removed" if remove else "Changed", file, table, key, done)

@@ -1,4 +1,7 @@
-"""A view as text: sheets of rows, each cell a plain string. What a terminal makes of them is the business of `terminal`."""
+"""A view as text: sheets of rows, each cell a plain string.
+
+What a terminal makes of them is the business of `terminal`.
+"""
 
 from __future__ import annotations
 
@@ -12,7 +15,9 @@ from tracker.values.days import full_day
 
 @dataclass(frozen=True)
 class Col:
-    """A column of a sheet. right: numbers, which stand right-aligned and unbroken. keep: never broken over lines."""
+    """A column of a sheet. right: numbers, which stand right-aligned and unbroken. keep: never
+    broken over lines.
+    """
 
     title: str
     right: bool = False
@@ -21,7 +26,9 @@ class Col:
 
 @dataclass(frozen=True)
 class Sheet:
-    """A titled list. empty: what is said instead where there is no row. foot: rows below a line, such as a total."""
+    """A titled list. empty: what is said instead where there is no row. foot: rows below a line,
+    such as a total.
+    """
 
     title: str
     columns: tuple[Col, ...] = ()
@@ -33,7 +40,9 @@ class Sheet:
 
 def facts(title: str, pairs: Sequence[tuple[str, str]], note: str = "") -> Sheet:
     """A sheet of names and what they are; a pair without a value is left out."""
-    return Sheet(title, (Col(""), Col("")), tuple((name, value) for name, value in pairs if value), note=note)
+    return Sheet(
+        title, (Col(""), Col("")), tuple((name, value) for name, value in pairs if value), note=note
+    )
 
 
 def day(date: dt.date | None) -> str:
@@ -52,7 +61,9 @@ def dollars(cents: int | None, whole: bool = False) -> str:
 
 
 def missing_costs(cents: int | None, days: int | None, known: bool) -> str:
-    """What missing a meeting costs; blank where nobody meets. known: whether anything of the cost of a day is."""
+    """What missing a meeting costs; blank where nobody meets. known: whether anything of the cost
+    of a day is.
+    """
     return "" if cents is None else money.cost_of_days(cents, days or 0, known)
 
 

@@ -1,4 +1,6 @@
-"""What a command gets from the start of the program: the clock, the owner's folder, and a way to open the screen."""
+"""What a command gets from the start of the program: the clock, the owner's folder, and a way to
+open the screen.
+"""
 
 from __future__ import annotations
 
@@ -11,8 +13,9 @@ class Shell:
     """Built once in start.py and handed down; a test hands down its own.
 
     today: the day on which the command runs. user_folder: where the sample project's file goes.
-    open_screen: opens a project file on the screen until the person leaves; the day is the one that --today names, if any.
-    has_screen: whether a person sits at a terminal that can show one. is_watched: whether a person sees stderr.
+    open_screen: opens a project file on the screen until the person leaves; the day is the one that
+    --today names, if any. has_screen: whether a person sits at a terminal that can show one.
+    is_watched: whether a person sees stderr.
     """
 
     def __init__(

@@ -32,7 +32,12 @@ VIEWS = {
 """The views and the question that each answers."""
 
 
-@click.command("show", epilog=example("tracker show rink.db morning", "tracker show rink.db path --json --today 2027-03-05"))
+@click.command(
+    "show",
+    epilog=example(
+        "tracker show rink.db morning", "tracker show rink.db path --json --today 2027-03-05"
+    ),
+)
 @file_argument
 @click.argument("view", type=click.Choice(list(VIEWS)), metavar="VIEW")
 @json_option
@@ -41,7 +46,8 @@ VIEWS = {
 def command(shell: Shell, file: Path, view: str, as_json: bool, today: dt.date | None) -> None:
     """Print a view as text, or as one JSON object.
 
-    VIEW is one of morning, path, cost, rezoning, permits, trades, changes, draws, slip; risk, health, study, papers.
+    VIEW is one of morning, path, cost, rezoning, permits, trades, changes, draws, slip; risk,
+    health, study, papers.
     """
     from tracker.command_line.opened import opened
 
@@ -75,7 +81,9 @@ def _print_json(answer: Any) -> None:
 
 
 def _print_text(view: str, tables: Rows, answer: Any, asked: dt.date | None) -> None:
-    """The answer as sheets on the terminal, with the cautions that belong to the view at the foot."""
+    """The answer as sheets on the terminal, with the cautions that belong to the view at
+    the foot.
+    """
     import importlib
     import importlib.util
 
@@ -83,7 +91,9 @@ def _print_text(view: str, tables: Rows, answer: Any, asked: dt.date | None) -> 
     from tracker.values.days import full_day
 
     own = f"tracker.command_line.views.{view}"
-    module = importlib.import_module(own if importlib.util.find_spec(own) else "tracker.command_line.views.any_answer")
+    module = importlib.import_module(
+        own if importlib.util.find_spec(own) else "tracker.command_line.views.any_answer"
+    )
     project = tables["project"][0]
     title = f"{view.capitalize()} · {VIEWS[view]}" + (f" · {project.name}" if project.name else "")
     if project.pinned_today and asked is None:

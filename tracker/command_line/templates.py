@@ -7,7 +7,10 @@ import click
 from tracker.command_line.options import example, json_option
 
 
-@click.command("templates", epilog=example("tracker templates", "tracker new gym.db --template warehouse-to-gym"))
+@click.command(
+    "templates",
+    epilog=example("tracker templates", "tracker new gym.db --template warehouse-to-gym"),
+)
 @json_option
 def command(as_json: bool) -> None:
     """List the templates and the jurisdictions that come with the program."""
@@ -31,7 +34,15 @@ def _names(kind: str) -> tuple[str, ...]:
     from tracker.project_folder import places
 
     found = (places.folder("templates") / kind).glob("*")
-    return tuple(sorted({path.stem for path in found if path.is_dir() or path.suffix in (".csv", ".json", ".toml")}))
+    return tuple(
+        sorted(
+            {
+                path.stem
+                for path in found
+                if path.is_dir() or path.suffix in (".csv", ".json", ".toml")
+            }
+        )
+    )
 
 
 def _list(names: tuple[str, ...]) -> None:

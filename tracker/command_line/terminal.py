@@ -30,7 +30,9 @@ FEWEST = 18
 
 
 class Terminal(Console):
-    """A console that lets a closed pipe end the command quietly, instead of leaving with a code of its own."""
+    """A console that lets a closed pipe end the command quietly, instead of leaving with a code of
+    its own.
+    """
 
     def on_broken_pipe(self) -> None:
         """Let the table of errors know."""
@@ -88,7 +90,12 @@ def _print_stacked(console: Console, sheet: Sheet) -> None:
     gap = " " * (GAP if sum(widths) + GAP * len(widths) <= console.width else 1)
 
     def line(row: Sequence[str], style: str = "") -> None:
-        console.print(_text(gap.join(cell.rjust(width) for cell, width in zip(row[1:], widths, strict=True)), style))
+        console.print(
+            _text(
+                gap.join(cell.rjust(width) for cell, width in zip(row[1:], widths, strict=True)),
+                style,
+            )
+        )
 
     line([column.title for column in sheet.columns], "bold")
     for row in sheet.rows:
@@ -100,7 +107,9 @@ def _print_stacked(console: Console, sheet: Sheet) -> None:
 
 
 def _would_break_words(console: Console, sheet: Sheet) -> bool:
-    """Whether the columns leave too little room for the words of those that may go over several lines."""
+    """Whether the columns leave too little room for the words of those that may go over several
+    lines.
+    """
     return sum(_least(sheet)) > _room(console, sheet)
 
 
@@ -111,7 +120,9 @@ def _room(console: Console, sheet: Sheet) -> int:
 
 
 def _shared(console: Console, sheet: Sheet) -> list[int]:
-    """The width of each column: what it asks for, or where there is too little room, a share that breaks no word."""
+    """The width of each column: what it asks for, or where there is too little room, a share that
+    breaks no word.
+    """
     wanted, shared = _widths(sheet), _least(sheet)
     spare = _room(console, sheet) - sum(shared)
     while spare > 0:
@@ -129,7 +140,11 @@ def _least(sheet: Sheet) -> list[int]:
     """The fewest cells in which each column breaks no word."""
     rows = (tuple(column.title for column in sheet.columns), *sheet.rows, *sheet.foot)
     return [
-        width if column.right or column.keep else min(width, max(_longest_word(row[place]) for row in rows))
+        (
+            width
+            if column.right or column.keep
+            else min(width, max(_longest_word(row[place]) for row in rows))
+        )
         for place, (column, width) in enumerate(zip(sheet.columns, _widths(sheet), strict=True))
     ]
 
@@ -140,14 +155,18 @@ def _longest_word(text: str) -> int:
 
 
 def _print_blocks(console: Console, sheet: Sheet) -> None:
-    """Each row as a block: its words, and below them, moved in, what stands in the other columns, each with its title."""
+    """Each row as a block: its words, and below them, moved in, what stands in the other columns,
+    each with its title.
+    """
     widths = _widths(sheet)
     first = next((place for place, width in enumerate(widths) if width > MARK), len(widths) - 1)
     for number, row in enumerate((*sheet.rows, *sheet.foot)):
         style = "bold" if number >= len(sheet.rows) else ""
         console.print(_text(" ".join(cell for cell in row[: first + 1] if cell.strip()), style))
         rest = [
-            f"{column.title} {cell}".strip() for column, cell in list(zip(sheet.columns, row, strict=True))[first + 1 :] if cell
+            f"{column.title} {cell}".strip()
+            for column, cell in list(zip(sheet.columns, row, strict=True))[first + 1 :]
+            if cell
         ]
         if rest:
             console.print(Padding(_text(" · ".join(rest), style), (0, 0, 0, 2)))
@@ -157,13 +176,20 @@ def _table(console: Console, sheet: Sheet) -> Table:
     """The rows of a sheet; the header is left out where no column has a title."""
     titled = any(column.title for column in sheet.columns)
     looks = box.SIMPLE_HEAD if titled else None
-    table = Table(box=looks, show_header=titled, pad_edge=False, padding=(0, 1 if titled else GAP, 0, 0))
+    table = Table(
+        box=looks, show_header=titled, pad_edge=False, padding=(0, 1 if titled else GAP, 0, 0)
+    )
     for column, width in zip(sheet.columns, _shared(console, sheet), strict=True):
         justify: Literal["left", "right"] = "right" if column.right else "left"
         unbroken = column.right or column.keep
-        table.add_column(_text(column.title), justify=justify, no_wrap=unbroken, overflow="fold", width=width)
+        table.add_column(
+            _text(column.title), justify=justify, no_wrap=unbroken, overflow="fold", width=width
+        )
     for place, row in enumerate(sheet.rows):
-        table.add_row(*(_text(cell) for cell in row), end_section=bool(sheet.foot) and place == len(sheet.rows) - 1)
+        table.add_row(
+            *(_text(cell) for cell in row),
+            end_section=bool(sheet.foot) and place == len(sheet.rows) - 1,
+        )
     for row in sheet.foot:
         table.add_row(*(_text(cell, "bold") for cell in row))
     return table

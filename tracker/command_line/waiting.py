@@ -1,4 +1,6 @@
-"""A line on the terminal that says what a command is doing, once it has taken longer than a moment."""
+"""A line on the terminal that says what a command is doing, once it has taken longer than a
+moment.
+"""
 
 from __future__ import annotations
 
@@ -21,7 +23,8 @@ CELLS = 79
 
 @contextmanager
 def waiting(is_watched: bool, moment: float = MOMENT) -> Iterator[Callable[[str], None]]:
-    """What the command calls with the words for what it does next; they stand on stderr, and are wiped out at the end.
+    """What the command calls with the words for what it does next; they stand on stderr, and are
+    wiped out at the end.
 
     is_watched: whether a person sees stderr; into a file or a pipe nothing is written.
     """
@@ -44,7 +47,9 @@ def waiting(is_watched: bool, moment: float = MOMENT) -> Iterator[Callable[[str]
 
 
 def _say(said: list[str], ended: threading.Event, moment: float) -> None:
-    """Write what is being done over and over, until it has ended; a closed stderr is no reason to stop."""
+    """Write what is being done over and over, until it has ended; a closed stderr is no reason to
+    stop.
+    """
     if ended.wait(moment):
         return
     with suppress(OSError, ValueError):

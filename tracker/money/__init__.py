@@ -1,1 +1,3 @@
-"""Money: cost lines and cost per square foot, contracts, changes, pay applications, waivers, draws, interest."""
+"""Money: cost lines and cost per square foot, contracts, changes, pay applications, waivers, draws,
+interest.
+"""

@@ -1,7 +1,9 @@
-"""Pay applications: in place, stored, earned, held back, approved before, due and payable, line by line.
+"""Pay applications: in place, stored, earned, held back, approved before, due and payable, line by
+line.
 
-The chain is that of a public form (USDA RD 1924-18): contract and changes; work in place and stored; held back, approved
-before, due now. All figures are to date, except what is due and payable. Cents throughout.
+The chain is that of a public form (USDA RD 1924-18): contract and changes; work in place and
+stored; held back, approved before, due now. All figures are to date, except what is due and
+payable. Cents throughout.
 """
 
 from __future__ import annotations
@@ -23,8 +25,9 @@ from tracker.values.sums import add, totals
 class LineState:
     """One line of a contract after an application, in cents.
 
-    in_place: verified through this application. earned: in place + stored. held: retainage. approved_before: due on
-    earlier applications. due = earned - held - approved_before. payable: its share of what may be paid on the contract.
+    in_place: verified through this application. earned: in place + stored. held: retainage.
+    approved_before: due on earlier applications. due = earned - held - approved_before. payable:
+    its share of what may be paid on the contract.
     """
 
     line: str
@@ -44,13 +47,17 @@ class LineState:
 
     @property
     def due(self) -> int:
-        """What this application adds; negative where stored goods were built in or work was rejected."""
+        """What this application adds; negative where stored goods were built in or work was
+        rejected.
+        """
         return self.earned - self.held - self.approved_before
 
 
 @dataclass(frozen=True, slots=True)
 class ApplicationState:
-    """A contract after one application: the lines, and the three groups of figures as sums of the lines."""
+    """A contract after one application: the lines, and the three groups of figures as sums of the
+    lines.
+    """
 
     contract: str
     number: int
@@ -100,8 +107,8 @@ class ApplicationState:
 class Account:
     """One contract's account today.
 
-    states: by number, the applications that count. entered: the others, each as it would stand if it counted.
-    releases: those after the last application, payable by themselves, oldest first.
+    states: by number, the applications that count. entered: the others, each as it would stand if
+    it counted. releases: those after the last application, payable by themselves, oldest first.
     """
 
     contract: Contract
@@ -116,7 +123,12 @@ class Account:
 
     def released_by(self, day: dt.date) -> Mapping[str, int]:
         """The same through a day."""
-        return totals(part for release in self.releases if release.day <= day for part in release.by_line.items())
+        return totals(
+            part
+            for release in self.releases
+            if release.day <= day
+            for part in release.by_line.items()
+        )
 
     @property
     def last(self) -> ApplicationState | None:
@@ -145,7 +157,9 @@ class Account:
 
     @property
     def approved(self) -> int:
-        """All dues to date, with what was released since: what the contractor may have in total, in cents."""
+        """All dues to date, with what was released since: what the contractor may have in total, in
+        cents.
+        """
         return self.earned - self.held
 
     def state(self, number: int) -> ApplicationState | None:
@@ -174,7 +188,9 @@ def account(books: Books, contract: Contract) -> Account:
 def chain(
     books: Books, contract: Contract, applications: Sequence[Application]
 ) -> tuple[tuple[ApplicationState, ...], tuple[Released, ...]]:
-    """The states of a contract through these applications, in their order, and what was released after the last."""
+    """The states of a contract through these applications, in their order, and what was released
+    after the last.
+    """
     states, releases, _ = chain_with_holding(books, contract, applications)
     return states, releases
 
@@ -182,7 +198,9 @@ def chain(
 def chain_with_holding(
     books: Books, contract: Contract, applications: Sequence[Application]
 ) -> tuple[tuple[ApplicationState, ...], tuple[Released, ...], Holding]:
-    """As chain(), with the retainage as it stands after the last application and the releases since."""
+    """As chain(), with the retainage as it stands after the last application and the releases
+    since.
+    """
     running = _Running(books, contract)
     states = tuple(running.take(application) for application in applications)
     releases = running.holding.release_rest()
@@ -265,18 +283,26 @@ class _Running:
             approved_before=self.approved.get(line.line, 0),
         )
 
-    def _with_payable(self, lines: Sequence[LineState], period_to: dt.date) -> tuple[tuple[LineState, ...], int]:
-        """Dues to date less deposits less what was payable before, not below zero; split over the lines as they are owed it.
+    def _with_payable(
+        self, lines: Sequence[LineState], period_to: dt.date
+    ) -> tuple[tuple[LineState, ...], int]:
+        """Dues to date less deposits less what was payable before, not below zero; split over the
+        lines as they are owed it.
 
         A negative due or a deposit is made up before anything more is paid.
         """
-        deposits = sum(p.amount for p in self.deposits if p.date is not None and p.date <= period_to)
+        deposits = sum(
+            p.amount for p in self.deposits if p.date is not None and p.date <= period_to
+        )
         dues = sum(line.approved_before + line.due for line in lines)
         payable = max(dues - deposits - sum(self.payable.values()), 0)
         parts = over_what_is_owed(payable, lines, self.payable)
         for line, part in zip(lines, parts, strict=True):
             add(self.payable, line.line, part)
-        return tuple(with_payable(line, part) for line, part in zip(lines, parts, strict=True)), payable
+        return (
+            tuple(with_payable(line, part) for line, part in zip(lines, parts, strict=True)),
+            payable,
+        )
 
 
 def with_payable(line: LineState, payable: int) -> LineState:
@@ -295,14 +321,22 @@ def with_payable(line: LineState, payable: int) -> LineState:
 
 
 def over_what_is_owed(
-    amount: int, lines: Sequence[LineState], before: Mapping[str, int], released: Mapping[str, int] | None = None
+    amount: int,
+    lines: Sequence[LineState],
+    before: Mapping[str, int],
+    released: Mapping[str, int] | None = None,
 ) -> list[int]:
-    """Split an amount over lines in proportion to what each is owed: earned - held - what it had before, if positive.
+    """Split an amount over lines in proportion to what each is owed: earned - held - what it had
+    before, if positive.
 
-    Where no line is owed anything: by what each has earned, else by its value; parts add up to the amount.
+    Where no line is owed anything: by what each has earned, else by its value; parts add up to the
+    amount.
     """
     back = released or {}
-    owed = [max(line.earned - line.held + back.get(line.line, 0) - before.get(line.line, 0), 0) for line in lines]
+    owed = [
+        max(line.earned - line.held + back.get(line.line, 0) - before.get(line.line, 0), 0)
+        for line in lines
+    ]
     if not any(owed):
         owed = [max(line.earned, 0) for line in lines]
     if not any(owed):

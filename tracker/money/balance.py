@@ -1,9 +1,10 @@
 """In balance: whether the money not yet drawn still finishes the building.
 
-In balance: sources not yet drawn + money drawn and not yet paid out >= forecast at completion - paid + interest expected beyond
-what the financing lines still hold. Retainage owed and pending changes are inside the forecast and not added again. If it is
-short, lenders usually ask for that sum before funding. Firms that inspect for lenders describe the same test: whether the cost
-to complete lies within the undisbursed balance.
+In balance: sources not yet drawn + money drawn and not yet paid out >= forecast at completion -
+paid + interest expected beyond what the financing lines still hold. Retainage owed and pending
+changes are inside the forecast and not added again. If it is short, lenders usually ask for that
+sum before funding. Firms that inspect for lenders describe the same test: whether the cost to
+complete lies within the undisbursed balance.
 """
 
 from __future__ import annotations
@@ -19,7 +20,9 @@ from tracker.money.sources import Sources
 
 @dataclass(frozen=True, slots=True)
 class Balance:
-    """The test in its parts, in cents. not_known: why it says nothing, "" where it does say something."""
+    """The test in its parts, in cents. not_known: why it says nothing, "" where it does say
+    something.
+    """
 
     not_yet_drawn: int
     not_yet_paid_out: int
@@ -39,12 +42,19 @@ class Balance:
         return self.short == 0
 
 
-def balance(sources: Sources, lines: Iterable[CostLineState], expected_interest: int, uncounted: Sequence[str] = ()) -> Balance:
-    """The test today. expected_interest: of all loans until opening or maturity, in cents. uncounted: signed contracts without a
-    schedule of values, whose sums are not in the lines.
+def balance(
+    sources: Sources,
+    lines: Iterable[CostLineState],
+    expected_interest: int,
+    uncounted: Sequence[str] = (),
+) -> Balance:
+    """The test today. expected_interest: of all loans until opening or maturity, in cents.
+    uncounted: signed contracts without a schedule of values, whose sums are not in the lines.
     """
     known = list(lines)
-    held = sum(line.figures.forecast - line.figures.paid for line in known if line.kind == "financing")
+    held = sum(
+        line.figures.forecast - line.figures.paid for line in known if line.kind == "financing"
+    )
     test = Balance(
         not_yet_drawn=sources.left,
         not_yet_paid_out=sources.not_paid_out,
@@ -57,8 +67,13 @@ def balance(sources: Sources, lines: Iterable[CostLineState], expected_interest:
 NO_LOAN = "no loan is entered"
 
 
-def _not_known(sources: Sources, lines: Iterable[CostLineState], short: int, uncounted: Sequence[str]) -> str:
-    """Why the test says nothing. That the money is short stays true without a loan, and with a contract that is not counted."""
+def _not_known(
+    sources: Sources, lines: Iterable[CostLineState], short: int, uncounted: Sequence[str]
+) -> str:
+    """Why the test says nothing.
+
+    That the money is short stays true without a loan, and with a contract that is not counted.
+    """
     if not sources.states:
         return NO_LOAN
     if not is_entered(lines):

@@ -1,6 +1,7 @@
 """The books as they stand on one day: the money rows that count today, gathered once.
 
-What is signed, approved, paid or earned after today does not count yet; an application counts from its verified_on on.
+What is signed, approved, paid or earned after today does not count yet; an application counts from
+its verified_on on.
 """
 
 from __future__ import annotations
@@ -31,12 +32,13 @@ from tracker.values.remembered import remembered
 class Books:
     """The money of a project on one day.
 
-    values: by contract, its schedule of values with the changes approved by today.
-    verified: by contract, the applications that count today, by number; entered: those that do not count yet.
-    billed: by contract and number, the lines of an application. payments: those made by today, oldest first, deposits on the
-    contract on which they count (money/deposits.py).
-    events: by contract, retainage events by today, oldest first. rows: all tables, for what is asked rarely.
-    passed: codes of the inspections that passed by today, by themselves or by a re-inspection; see tables/books.py.
+    values: by contract, its schedule of values with the changes approved by today. verified: by
+    contract, the applications that count today, by number; entered: those that do not count yet.
+    billed: by contract and number, the lines of an application. payments: those made by today,
+    oldest first, deposits on the contract on which they count (money/deposits.py). events: by
+    contract, retainage events by today, oldest first. rows: all tables, for what is asked rarely.
+    passed: codes of the inspections that passed by today, by themselves or by a re-inspection; see
+    tables/books.py.
     """
 
     today: dt.date
@@ -69,7 +71,9 @@ class Books:
 
 @remembered(keep=4)
 def books_on(rows: Rows, today: dt.date, passed: frozenset[str] = frozenset()) -> Books:
-    """Gather the books of a project as they stand on a day. passed: inspections; who asks for requirements hands them in."""
+    """Gather the books of a project as they stand on a day. passed: inspections; who asks for
+    requirements hands them in.
+    """
     applications = sorted(rows.get("applications", ()), key=lambda a: a.number)
     billed: dict[tuple[str, int], dict[str, ApplicationLine]] = {}
     for line in rows.get("application_lines", ()):
@@ -87,9 +91,15 @@ def books_on(rows: Rows, today: dt.date, passed: frozenset[str] = frozenset()) -
         verified=by_contract(a for a in applications if is_verified(a, today)),
         entered=by_contract(a for a in applications if not is_verified(a, today)),
         billed=billed,
-        payments=on_contracts(by_day(p for p in rows.get("payments", ()) if p.date and p.date <= today), contracts, invoices),
+        payments=on_contracts(
+            by_day(p for p in rows.get("payments", ()) if p.date and p.date <= today),
+            contracts,
+            invoices,
+        ),
         invoices=invoices,
-        events=by_contract(by_day(e for e in rows.get("retainage_events", ()) if e.date and e.date <= today)),
+        events=by_contract(
+            by_day(e for e in rows.get("retainage_events", ()) if e.date and e.date <= today)
+        ),
         passed=passed,
     )
 

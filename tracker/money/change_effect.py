@@ -1,4 +1,6 @@
-"""The money that a change moves: contract, forecast and contingencies; an entry compares them with it and without."""
+"""The money that a change moves: contract, forecast and contingencies; an entry compares them with
+it and without.
+"""
 
 from __future__ import annotations
 
@@ -14,7 +16,9 @@ from tracker.money.paid import paid
 
 @dataclass(frozen=True, slots=True)
 class MoneyNow:
-    """The money of a project in one case, in cents. contract: the changed contract as it would stand (0 without one)."""
+    """The money of a project in one case, in cents. contract: the changed contract as it would
+    stand (0 without one).
+    """
 
     contract: int
     forecast: int

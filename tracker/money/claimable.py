@@ -1,7 +1,8 @@
 """Claimable: what the next draw may ask, cost line by cost line.
 
-Claimable = became payable - lender's retainage to date - drawn to date, not below zero. What a lender cut is claimable again,
-because only what was funded counts as drawn. The owner's own labor never becomes claimable.
+Claimable = became payable - lender's retainage to date - drawn to date, not below zero. What a
+lender cut is claimable again, because only what was funded counts as drawn. The owner's own labor
+never becomes claimable.
 """
 
 from __future__ import annotations
@@ -24,7 +25,9 @@ RELEASED = "lender's retainage"
 
 @dataclass(frozen=True, slots=True)
 class Claimable:
-    """One cost line, in cents. floated_goods: deposits and stored goods that no source funds: the owner's own cash."""
+    """One cost line, in cents. floated_goods: deposits and stored goods that no source funds: the
+    owner's own cash.
+    """
 
     cost_line: str
     became_payable: int
@@ -39,12 +42,16 @@ class Claimable:
 
 
 def claimable(
-    books: Books, accounts: Mapping[str, Account], cleared: Mapping[str, ApplicationState], paid: Paid, drawn: Mapping[str, int]
+    books: Books,
+    accounts: Mapping[str, Account],
+    cleared: Mapping[str, ApplicationState],
+    paid: Paid,
+    drawn: Mapping[str, int],
 ) -> tuple[Claimable, ...]:
     """All cost lines in row order; last, without a code, what became payable on none.
 
-    cleared: by contract, the last application whose gates are open or that is paid. drawn: by cost line, this draw of all
-    draws, cents.
+    cleared: by contract, the last application whose gates are open or that is paid. drawn: by cost
+    line, this draw of all draws, cents.
     """
     payable, floated = became_payable(books, accounts, cleared, paid)
     held_back = lenders_retainage(books, accounts, cleared)
@@ -62,9 +69,14 @@ def claimable(
 
 
 def became_payable(
-    books: Books, accounts: Mapping[str, Account], cleared: Mapping[str, ApplicationState], paid: Paid
+    books: Books,
+    accounts: Mapping[str, Account],
+    cleared: Mapping[str, ApplicationState],
+    paid: Paid,
 ) -> tuple[dict[str, int], dict[str, int]]:
-    """By cost line, in cents: what became payable by today, and what the owner has to float because no source funds it."""
+    """By cost line, in cents: what became payable by today, and what the owner has to float because
+    no source funds it.
+    """
     known: Sequence[Source] = books.table("sources")
     deposits, stored = any(s.funds_deposits for s in known), any(s.funds_stored for s in known)
     payable: dict[str, int] = {}
@@ -81,7 +93,11 @@ def became_payable(
         if invoice.kind == "own labor" or (invoice.date is not None and invoice.date > books.today):
             continue
         funded = {"deposit": deposits, "stored": stored}.get(invoice.kind, True)
-        add(payable if funded else floated, invoice.cost_line, advances.get(invoice.code, invoice.amount))
+        add(
+            payable if funded else floated,
+            invoice.cost_line,
+            advances.get(invoice.code, invoice.amount),
+        )
     return payable, floated
 
 
@@ -92,9 +108,11 @@ def _take_contract(
     funds: tuple[bool, bool],
     into: tuple[dict[str, int], dict[str, int]],
 ) -> None:
-    """A contract's dues through its last cleared application, with releases since; stored goods and unearned deposits apart.
+    """A contract's dues through its last cleared application, with releases since; stored goods and
+    unearned deposits apart.
 
-    A deposit becomes payable as it is earned (the dues that it made up), or at once where a source funds deposits.
+    A deposit becomes payable as it is earned (the dues that it made up), or at once where a source
+    funds deposits.
     """
     (deposits, stored), (payable, floated) = funds, into
     laid_out = [p for p in paid.of_contract(account.contract.code) if p.kind == "deposit"]
@@ -111,15 +129,22 @@ def _take_contract(
         add(payable if deposits else floated, deposit.cost_line, part)
 
 
-def lenders_retainage(books: Books, accounts: Mapping[str, Account], cleared: Mapping[str, ApplicationState]) -> dict[str, int]:
-    """By cost line, in cents: max(0, the lender's rate x earned - what contracts hold on the same work).
+def lenders_retainage(
+    books: Books, accounts: Mapping[str, Account], cleared: Mapping[str, ApplicationState]
+) -> dict[str, int]:
+    """By cost line, in cents: max(0, the lender's rate x earned - what contracts hold on the same
+    work).
 
-    Where several sources hold back, the highest rate counts. None is held once it is released: by an event, or with the last
-    draw, which is the one after the opening is done.
+    Where several sources hold back, the highest rate counts. None is held once it is released: by
+    an event, or with the last draw, which is the one after the opening is done.
     """
     if is_open(books):
         return {}
-    free = {o.key for o in books.table("overrides") if o.what == RELEASED and (o.date is None or o.date <= books.today)}
+    free = {
+        o.key
+        for o in books.table("overrides")
+        if o.what == RELEASED and (o.date is None or o.date <= books.today)
+    }
     rates = [s.retainage for s in books.table("sources") if s.retainage and s.code not in free]
     if not rates:
         return {}
@@ -130,7 +155,9 @@ def lenders_retainage(books: Books, accounts: Mapping[str, Account], cleared: Ma
         for line in state.lines:
             add(earned, line.cost_line, line.earned)
             add(held, line.cost_line, line.held - back.get(line.line, 0))
-    return {line: max(at_rate(amount, max(rates)) - held[line], 0) for line, amount in earned.items()}
+    return {
+        line: max(at_rate(amount, max(rates)) - held[line], 0) for line, amount in earned.items()
+    }
 
 
 def is_open(books: Books) -> bool:
@@ -141,5 +168,9 @@ def is_open(books: Books) -> bool:
 
 
 def released_since(account: Account, state: ApplicationState) -> Mapping[str, int]:
-    """By line, what was released after the contract's last application, if that is this one. Cents."""
-    return account.released if account.last is not None and account.last.number == state.number else {}
+    """By line, what was released after the contract's last application, if that is this
+    one. Cents.
+    """
+    return (
+        account.released if account.last is not None and account.last.number == state.number else {}
+    )

@@ -1,8 +1,8 @@
 """Two contingencies, never mixed: design (falls to zero as drawings finish) and construction.
 
-Left = budget now - signed - asked for on those lines, and as a share of the hard cost left to pay (forecast - paid). Each is
-measured against its share in the first snapshot. That both stand on lines of their own is the practice of a federal owner
-(GSA P-120, 2007).
+Left = budget now - signed - asked for on those lines, and as a share of the hard cost left to pay
+(forecast - paid). Each is measured against its share in the first snapshot. That both stand on
+lines of their own is the practice of a federal owner (GSA P-120, 2007).
 """
 
 from __future__ import annotations
@@ -15,19 +15,22 @@ from tracker.values.money import WHOLE_RATE, at_rate, basis_points, divide
 
 DESIGN_AT_PLANNING = 10_000
 CONSTRUCTION_OF_A_RENOVATION = 10_000
-"""What a federal owner plans, in thousandths of a percent (GSA P-120, 2007): design contingency at planning, which falls to
-nothing as drawings finish; construction contingency of a renovation (7 % for new work). The order, design first and construction
-on both together, is ours."""
+"""What a federal owner plans, in thousandths of a percent (GSA P-120, 2007): design contingency at
+planning, which falls to nothing as drawings finish; construction contingency of a renovation (7 %
+for new work). The order, design first and construction on both together, is ours.
+"""
 
 CONTINGENCIES = ("contingency_design", "contingency_construction")
 
 
 @dataclass(frozen=True, slots=True)
 class Contingency:
-    """What is left of one contingency. left, hard_left: cents. share, first_share: thousandths of a percent of hard_left.
+    """What is left of one contingency. left, hard_left: cents. share, first_share: thousandths of a
+    percent of hard_left.
 
-    hard_left is the hard cost left to pay. share is None where none is left; first_share where there is no snapshot. entered:
-    whether there is a cost line for it, and anything of the cost is known; else nobody knows what is set aside.
+    hard_left is the hard cost left to pay. share is None where none is left; first_share where
+    there is no snapshot. entered: whether there is a cost line for it, and anything of the cost is
+    known; else nobody knows what is set aside.
     """
 
     kind: str
@@ -39,13 +42,19 @@ class Contingency:
 
     @property
     def share_bp(self) -> int | None:
-        """left / hard_left in basis points, rounded once; None where no hard cost is left to pay."""
+        """left / hard_left in basis points, rounded once; None where no hard cost is left
+        to pay.
+        """
         return basis_points(self.left, self.hard_left) if self.hard_left > 0 else None
 
     @property
     def warns(self) -> bool:
         """Whether the share fell below the one of the first snapshot."""
-        return self.share is not None and self.first_share is not None and self.share < self.first_share
+        return (
+            self.share is not None
+            and self.first_share is not None
+            and self.share < self.first_share
+        )
 
     @property
     def words(self) -> str:
@@ -67,22 +76,36 @@ def hard_cost_left(lines: Iterable[CostLineState]) -> int:
 
 
 def as_a_federal_owner_plans(hard: int) -> tuple[int, int]:
-    """Design and construction contingency at planning on a hard cost, in cents: a yardstick, no rule."""
+    """Design and construction contingency at planning on a hard cost, in cents: a yardstick, no
+    rule.
+    """
     design = at_rate(hard, DESIGN_AT_PLANNING)
     return design, at_rate(hard + design, CONSTRUCTION_OF_A_RENOVATION)
 
 
 def contingencies(
-    lines: Sequence[CostLineState], first_design_share: int | None, first_construction_share: int | None
+    lines: Sequence[CostLineState],
+    first_design_share: int | None,
+    first_construction_share: int | None,
 ) -> tuple[Contingency, Contingency]:
-    """Design and construction contingency. The first shares come from the first snapshot, thousandths of a percent."""
+    """Design and construction contingency.
+
+    The first shares come from the first snapshot, thousandths of a percent.
+    """
     hard = hard_cost_left(lines)
     design, construction = (_left(lines, kind) for kind in CONTINGENCIES)
     has = {line.kind for line in lines} if is_entered(lines) else set()
     first, second = CONTINGENCIES
     return (
         Contingency(first, design, _share(design, hard), first_design_share, hard, first in has),
-        Contingency(second, construction, _share(construction, hard), first_construction_share, hard, second in has),
+        Contingency(
+            second,
+            construction,
+            _share(construction, hard),
+            first_construction_share,
+            hard,
+            second in has,
+        ),
     )
 
 

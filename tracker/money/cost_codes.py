@@ -1,7 +1,10 @@
-"""Codes that a budget may begin with: the 22 groups of UNIFORMAT II at level 2, for hard costs. Own codes are as welcome.
+"""Codes that a budget may begin with: the 22 groups of UNIFORMAT II at level 2, for hard costs.
 
-Source: UNIFORMAT II, NISTIR 6389 (Charette and Marshall, NIST 1999), public domain; the titles of the groups G10 to G90 come from
-secondary public lists. Level 2 is where a federal owner follows the growth of a budget (GSA P-120, 2007).
+Own codes are as welcome.
+
+Source: UNIFORMAT II, NISTIR 6389 (Charette and Marshall, NIST 1999), public domain; the titles of
+the groups G10 to G90 come from secondary public lists. Level 2 is where a federal owner follows the
+growth of a budget (GSA P-120, 2007).
 """
 
 from __future__ import annotations

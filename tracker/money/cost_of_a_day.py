@@ -30,7 +30,9 @@ class DayPart:
 
     @property
     def is_known(self) -> bool:
-        """Whether it rests on something: a rate that was entered, if it is 0, or one that comes of loans or rents."""
+        """Whether it rests on something: a rate that was entered, if it is 0, or one that comes of
+        loans or rents.
+        """
         return bool(self.amount) or self.basis == "entered"
 
 
@@ -52,12 +54,16 @@ class CostOfADay:
 
     @property
     def missing(self) -> tuple[str, ...]:
-        """The parts that nobody entered: with any of these, the total is the least that a day costs."""
+        """The parts that nobody entered: with any of these, the total is the least that a day
+        costs.
+        """
         return tuple(part.name for part in self.parts if part.basis in (NOT_ENTERED, NO_RENTS))
 
 
 def cost_of_a_day(rows: Rows, today: dt.date) -> CostOfADay:
-    """What one more day costs today, from the project's rows (project, spaces, sources, draws, draw_lines)."""
+    """What one more day costs today, from the project's rows (project, spaces, sources, draws,
+    draw_lines).
+    """
     return day_of(books_on(rows, today))
 
 
@@ -72,14 +78,19 @@ def day_of(books: Books) -> CostOfADay:
     return CostOfADay(
         parts=(
             *loan_interest(books),
-            *(DayPart(name, amount or 0, "entered" if amount is not None else NOT_ENTERED) for name, amount in entered),
+            *(
+                DayPart(name, amount or 0, "entered" if amount is not None else NOT_ENTERED)
+                for name, amount in entered
+            ),
             rent_not_earned(project, books.table("spaces")),
         )
     )
 
 
 def loan_interest(books: Books) -> tuple[DayPart, ...]:
-    """Interest of a day: as entered, or for each source with a rate the balance drawn today x rate / days of its year."""
+    """Interest of a day: as entered, or for each source with a rate the balance drawn today x rate
+    / days of its year.
+    """
     entered = books.project.loan_interest_per_day
     if entered is not None:
         return (DayPart("loan interest", entered, "entered"),)
@@ -104,4 +115,8 @@ def rent_not_earned(project: Project, spaces: Iterable[Space]) -> DayPart:
     day = divide(month * (WHOLE_RATE - vacancy) * 12, WHOLE_RATE * 365)
     if not month:
         return DayPart("rent not earned", 0, NO_RENTS)
-    return DayPart("rent not earned", day, f"rents of the spaces less {plain_rate(vacancy)} % vacancy, x 12 / 365")
+    return DayPart(
+        "rent not earned",
+        day,
+        f"rents of the spaces less {plain_rate(vacancy)} % vacancy, x 12 / 365",
+    )

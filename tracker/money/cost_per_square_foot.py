@@ -1,4 +1,5 @@
-"""Cost per square foot: any sum of cost lines divided by gross or by rentable square feet, and per unit.
+"""Cost per square foot: any sum of cost lines divided by gross or by rentable square feet, and per
+unit.
 
 The divisor is always shown beside the figure. Areas come from the spaces table.
 """
@@ -38,7 +39,9 @@ def areas(spaces: Iterable[Space]) -> Areas:
 
 
 def cost_per(amount: int, divisor: int) -> int | None:
-    """Cents per square foot (or per unit), rounded half away from zero to the cent; None where the divisor is 0."""
+    """Cents per square foot (or per unit), rounded half away from zero to the cent; None where the
+    divisor is 0.
+    """
     return divide(amount, divisor) if divisor else None
 
 

@@ -1,7 +1,8 @@
 """A draft draw: what it asks line by line, and which applications and invoices it covers.
 
-Covered is what explains the money asked: on each line what is unpaid before what is paid, the newest first, until the line's
-ask is reached. What equity paid long ago stays with equity (the oldest counts as paid by equity: common practice, no source).
+Covered is what explains the money asked: on each line what is unpaid before what is paid, the
+newest first, until the line's ask is reached. What equity paid long ago stays with equity (the
+oldest counts as paid by equity: common practice, no source).
 """
 
 from __future__ import annotations
@@ -23,7 +24,8 @@ from tracker.values.sums import add, totals
 
 @dataclass(frozen=True, slots=True)
 class DraftDraw:
-    """What a draw would ask. applications: by contract and number; invoices: by code; kept: what stays out, and why.
+    """What a draw would ask. applications: by contract and number; invoices: by code; kept: what
+    stays out, and why.
 
     left_by_itself: what names the draw although no money of it is asked, in words.
     """
@@ -42,7 +44,9 @@ class DraftDraw:
 
 @dataclass(frozen=True, slots=True)
 class _Item:
-    """An application or invoice that a draw may cover: its cents by cost line; named: it names this draw already."""
+    """An application or invoice that a draw may cover: its cents by cost line; named: it names this
+    draw already.
+    """
 
     key: tuple[str, int] | str
     words: str
@@ -53,7 +57,9 @@ class _Item:
 
 
 def draft_draw(known: Standing, number: int, period_to: dt.date) -> DraftDraw:
-    """The draft of a draw through a day. known: where the money stands without this draw's own lines."""
+    """The draft of a draw through a day. known: where the money stands without this draw's own
+    lines.
+    """
     claims = known.claims(period_to)
     asks, kept = known.asks(claims, known.funds())
     rest = totals((ask.cost_line, ask.amount) for ask in asks)
@@ -74,8 +80,11 @@ def draft_draw(known: Standing, number: int, period_to: dt.date) -> DraftDraw:
     )
 
 
-def draw_lines(known: Standing, number: int, claims: Iterable[Claimable], asks: Sequence[Ask]) -> tuple[DrawLine, ...]:
-    """The rows of a draw: what is asked, and beside it what the lender holds back more than in the draws before.
+def draw_lines(
+    known: Standing, number: int, claims: Iterable[Claimable], asks: Sequence[Ask]
+) -> tuple[DrawLine, ...]:
+    """The rows of a draw: what is asked, and beside it what the lender holds back more than in the
+    draws before.
 
     On a line that several sources with a retainage fund, it is split by what each is asked.
     """
@@ -87,13 +96,22 @@ def draw_lines(known: Standing, number: int, claims: Iterable[Claimable], asks: 
         more = claim.lenders_retainage - held.get(claim.cost_line, 0)
         beside.update(zip(of_line, split(more, [ask.amount for ask in of_line]), strict=True))
     return tuple(
-        new(DrawLine, draw=number, source=a.source, cost_line=a.cost_line, asked=a.amount, retainage=beside.get(a, 0))
+        new(
+            DrawLine,
+            draw=number,
+            source=a.source,
+            cost_line=a.cost_line,
+            asked=a.amount,
+            retainage=beside.get(a, 0),
+        )
         for a in asks
     )
 
 
 def is_free(known: Standing, row: Application | Invoice, number: int) -> bool:
-    """Whether an application or invoice can belong to this draw: it names none, this one, or one that came back."""
+    """Whether an application or invoice can belong to this draw: it names none, this one, or one
+    that came back.
+    """
     if row.draw is None or row.draw == number:
         return True
     named = next((d for d in known.books.table("draws") if d.number == row.draw), None)
@@ -113,7 +131,16 @@ def _applications(known: Standing, number: int, period_to: dt.date) -> list[_Ite
             amounts = totals((line.cost_line, line.payable) for line in state.lines)
             paid = known.states[key] == "paid"
             named = rows[key].draw == number
-            found.append(_Item(key, f"application {contract}/{state.number}", amounts, state.period_to, paid, named))
+            found.append(
+                _Item(
+                    key,
+                    f"application {contract}/{state.number}",
+                    amounts,
+                    state.period_to,
+                    paid,
+                    named,
+                )
+            )
     return found
 
 
@@ -137,7 +164,9 @@ def _invoices(known: Standing, number: int, period_to: dt.date) -> list[_Item]:
             i.draw == number,
         )
         for i in known.books.invoices.values()
-        if funded.get(i.kind, True) and (i.date is None or i.date <= through) and is_free(known, i, number)
+        if funded.get(i.kind, True)
+        and (i.date is None or i.date <= through)
+        and is_free(known, i, number)
     ]
 
 
@@ -147,6 +176,12 @@ def _named_but_out(known: Standing, number: int, covered: set[tuple[str, int] | 
     for row in known.books.table("applications"):
         key = row.contract, row.number
         if row.draw == number and key not in covered:
-            found.append(f"application {row.contract}/{row.number}, {known.states.get(key, 'entered')}")
-    found.extend(f"invoice {i.code}" for i in known.books.invoices.values() if i.draw == number and i.code not in covered)
+            found.append(
+                f"application {row.contract}/{row.number}, {known.states.get(key, 'entered')}"
+            )
+    found.extend(
+        f"invoice {i.code}"
+        for i in known.books.invoices.values()
+        if i.draw == number and i.code not in covered
+    )
     return found

@@ -1,8 +1,10 @@
-"""The package of a draw, in the order in which lenders and title companies want it: each paper present, missing or waived.
+"""The package of a draw, in the order in which lenders and title companies want it: each paper
+present, missing or waived.
 
-The order and what is in it: draw processes of a state housing agency (request, payees), title companies (sworn statement,
-waivers, title date-down), a credit union (permits, inspections), FAR 52.232-5(b)(2) (stored materials); photos and insurance:
-common practice, no source. What draw_papers says stands; else what the project itself shows.
+The order and what is in it: draw processes of a state housing agency (request, payees), title
+companies (sworn statement, waivers, title date-down), a credit union (permits, inspections), FAR
+52.232-5(b)(2) (stored materials); photos and insurance: common practice, no source. What
+draw_papers says stands; else what the project itself shows.
 """
 
 from __future__ import annotations
@@ -48,7 +50,10 @@ class PaperState:
 
 
 def package(
-    books: Books, draw: Draw, accounts: Mapping[str, Account], gates: Mapping[tuple[str, int], tuple[Gate, ...]]
+    books: Books,
+    draw: Draw,
+    accounts: Mapping[str, Account],
+    gates: Mapping[tuple[str, int], tuple[Gate, ...]],
 ) -> tuple[PaperState, ...]:
     """The package of a draw: the usual papers in their order, then what else was entered for it."""
     entered = {p.what: p for p in books.table("draw_papers") if p.draw == draw.number}
@@ -71,7 +76,11 @@ def states_of(books: Books, draw: Draw, accounts: Mapping[str, Account]) -> list
     found = []
     for application in books.table("applications"):
         account = accounts.get(application.contract)
-        state = account.state(application.number) if account and application.draw == draw.number else None
+        state = (
+            account.state(application.number)
+            if account and application.draw == draw.number
+            else None
+        )
         if state is not None:
             found.append(state)
     return found
@@ -84,7 +93,9 @@ def found_out(
     states: Iterable[ApplicationState],
     gates: Mapping[tuple[str, int], tuple[Gate, ...]],
 ) -> PaperState:
-    """The state of a paper that nobody entered, as far as the project shows it; what it can't know is missing."""
+    """The state of a paper that nobody entered, as far as the project shows it; what it can't know
+    is missing.
+    """
     known = list(states)
     if what in PRINTED:
         return PaperState(what, "present", "printed with the package")
@@ -105,7 +116,11 @@ def found_out(
 
 def _some(what: str, count: int, one: str, many: str, none: str) -> PaperState:
     """Present if there is any, told by its number."""
-    return PaperState(what, "present", f"{count} {one if count == 1 else many}") if count else PaperState(what, "waived", none)
+    return (
+        PaperState(what, "present", f"{count} {one if count == 1 else many}")
+        if count
+        else PaperState(what, "waived", none)
+    )
 
 
 def _invoices(books: Books, draw: Draw) -> PaperState:
@@ -117,7 +132,9 @@ def _invoices(books: Books, draw: Draw) -> PaperState:
     return _some("invoices", len(own), "invoice", "invoices", "no invoice in this draw")
 
 
-def _waivers(states: Iterable[ApplicationState], gates: Mapping[tuple[str, int], tuple[Gate, ...]]) -> PaperState:
+def _waivers(
+    states: Iterable[ApplicationState], gates: Mapping[tuple[str, int], tuple[Gate, ...]]
+) -> PaperState:
     """The waiver gates of each application are open."""
     known = [(s.contract, s.number) for s in states]
     closed = [
@@ -129,7 +146,11 @@ def _waivers(states: Iterable[ApplicationState], gates: Mapping[tuple[str, int],
     if closed:
         return PaperState("waivers", "missing", "; ".join(closed))
     return _some(
-        "waivers", len(known), "application with its waivers", "applications with their waivers", "no application in this draw"
+        "waivers",
+        len(known),
+        "application with its waivers",
+        "applications with their waivers",
+        "no application in this draw",
     )
 
 
@@ -140,15 +161,26 @@ def _changes(books: Books, draw: Draw) -> PaperState:
     approved = [
         c
         for c in books.table("changes")
-        if c.state == "approved" and c.approved is not None and c.approved <= until and (since is None or c.approved > since)
+        if c.state == "approved"
+        and c.approved is not None
+        and c.approved <= until
+        and (since is None or c.approved > since)
     ]
-    return _some("changes", len(approved), "change approved", "changes approved", "no change approved in the period")
+    return _some(
+        "changes",
+        len(approved),
+        "change approved",
+        "changes approved",
+        "no change approved in the period",
+    )
 
 
 def _insurance(books: Books) -> PaperState:
     """The owner's builder's risk insurance is valid today."""
     for paper in books.table("papers"):
-        valid = (paper.from_ is None or paper.from_ <= books.today) and (paper.to is None or paper.to >= books.today)
+        valid = (paper.from_ is None or paper.from_ <= books.today) and (
+            paper.to is None or paper.to >= books.today
+        )
         if paper.kind == "builders risk" and valid:
             return PaperState("insurance", "present", f"builders risk {paper.number}".strip())
     return PaperState("insurance", "missing", "no builders risk insurance that is valid today")

@@ -1,7 +1,8 @@
 """The columns of a draw, cost line by cost line, and what the next draw would ask of each source.
 
-Budget now, drawn before, this draw, drawn to date, left to draw; the lender's retainage beside. Before + this = to date;
-budget now - to date = left; lines foot to totals. A line is not drawn above its budget now: move first.
+Budget now, drawn before, this draw, drawn to date, left to draw; the lender's retainage beside.
+Before + this = to date; budget now - to date = left; lines foot to totals. A line is not drawn
+above its budget now: move first.
 """
 
 from __future__ import annotations
@@ -60,8 +61,12 @@ class Kept:
     reason: str
 
 
-def sheet(number: int, budgets: Mapping[str, int], lines: Iterable[DrawnLine]) -> dict[str, DrawFigures]:
-    """By cost line, the columns of one draw. budgets: budget now by cost line, in row order; lines: of all draws."""
+def sheet(
+    number: int, budgets: Mapping[str, int], lines: Iterable[DrawnLine]
+) -> dict[str, DrawFigures]:
+    """By cost line, the columns of one draw. budgets: budget now by cost line, in row order; lines:
+    of all draws.
+    """
     before, now, retainage = (dict.fromkeys(budgets, 0) for _ in range(3))
     for line in lines:
         if line.draw < number:
@@ -85,25 +90,31 @@ def sheet(number: int, budgets: Mapping[str, int], lines: Iterable[DrawnLine]) -
 def total(figures: Iterable[DrawFigures]) -> DrawFigures:
     """The sum of the lines, column by column."""
     known = list(figures)
-    return DrawFigures(**{f.name: sum(getattr(one, f.name) for one in known) for f in fields(DrawFigures)})
+    return DrawFigures(
+        **{f.name: sum(getattr(one, f.name) for one in known) for f in fields(DrawFigures)}
+    )
 
 
 def paid_by_equity(claim: Claimable, sources: Sources) -> int:
     """What equity has paid already of what the next draw may ask on a line, in cents.
 
-    Deposits and stored goods never became claimable, so what equity paid for them takes nothing off.
+    Deposits and stored goods never became claimable, so what equity paid for them takes nothing
+    off.
     """
     paid = sources.equity_by_line.get(claim.cost_line, 0)
     return min(claim.claimable, max(paid - claim.floated_goods, 0))
 
 
 def next_draw(
-    claims: Sequence[Claimable], sources: Sources, budgets: Mapping[str, int], asked: Mapping[str, int]
+    claims: Sequence[Claimable],
+    sources: Sources,
+    budgets: Mapping[str, int],
+    asked: Mapping[str, int],
 ) -> tuple[tuple[Ask, ...], tuple[Kept, ...]]:
     """What a new draw would ask, and what stays out.
 
-    What equity has paid already is not asked again. The first source fills lines in row order until it is used up, then the
-    next. asked: by source, what drafts and sent draws ask already. Cents.
+    What equity has paid already is not asked again. The first source fills lines in row order until
+    it is used up, then the next. asked: by source, what drafts and sent draws ask already. Cents.
     """
     left = {s.code: max(s.left - asked.get(s.code, 0), 0) for s in sources.states}
     found: list[Ask] = []
@@ -126,5 +137,11 @@ def next_draw(
         if rest:
             kept.append(Kept(claim.cost_line, rest, "the sources are used up"))
         if claim.floated_goods:
-            kept.append(Kept(claim.cost_line, claim.floated_goods, "deposits or stored goods, which no source funds"))
+            kept.append(
+                Kept(
+                    claim.cost_line,
+                    claim.floated_goods,
+                    "deposits or stored goods, which no source funds",
+                )
+            )
     return tuple(found), tuple(kept)

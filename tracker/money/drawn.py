@@ -13,7 +13,9 @@ from tracker.values.sums import totals
 
 @value
 class DrawnLine:
-    """One line of a draw. amount: "this draw" in cents; retainage: the lender's, beside it; funded_on: None until funded."""
+    """One line of a draw. amount: "this draw" in cents; retainage: the lender's, beside it;
+    funded_on: None until funded.
+    """
 
     draw: int
     source: str
@@ -24,7 +26,9 @@ class DrawnLine:
 
 
 def state_on(draw: Draw, today: dt.date) -> str:
-    """draft, sent, funded or returned, as a draw stands today: what is dated after today has not happened yet."""
+    """draft, sent, funded or returned, as a draw stands today: what is dated after today has not
+    happened yet.
+    """
     state = draw.state
     if state == "funded" and (draw.funded_on is None or draw.funded_on > today):
         state = "sent"
@@ -34,7 +38,9 @@ def state_on(draw: Draw, today: dt.date) -> str:
 
 
 def this_draw(line: DrawLine, state: str) -> int:
-    """What a line counts for: asked while draft or sent, funded once funded, nothing once returned. Cents.
+    """What a line counts for: asked while draft or sent, funded once funded, nothing once returned.
+
+    Cents.
 
     A line of a funded draw on which nothing is said was funded as asked (import warns of it).
     """

@@ -1,9 +1,10 @@
 """Earned value of contracts: planned, earned and actual cost of work, and what follows from them.
 
-BCWS: what the baseline planned to have in place by today. BCWP: verified in place. ACWP: paid on contracts + retainage held +
-approved and not paid yet (retainage held is a cost already incurred). BAC: contracts now. CPI = BCWP / ACWP; SPI = BCWP / BCWS;
-EAC = BAC / CPI; TCPI = (BAC - BCWP) / (BAC - ACWP). None where a divisor is zero or the budget is used up.
-Definitions as in the performance measurement reference card of a US space agency (November 2015).
+BCWS: what the baseline planned to have in place by today. BCWP: verified in place. ACWP: paid on
+contracts + retainage held + approved and not paid yet (retainage held is a cost already incurred).
+BAC: contracts now. CPI = BCWP / ACWP; SPI = BCWP / BCWS; EAC = BAC / CPI; TCPI = (BAC - BCWP) /
+(BAC - ACWP). None where a divisor is zero or the budget is used up. Definitions as in the
+performance measurement reference card of a US space agency (November 2015).
 """
 
 from __future__ import annotations
@@ -59,7 +60,11 @@ class EarnedValue:
 
 
 def earned_value(
-    books: Books, accounts: Mapping[str, Account], paid: Paid, bcws: int | None, contracts: Iterable[str] | None = None
+    books: Books,
+    accounts: Mapping[str, Account],
+    paid: Paid,
+    bcws: int | None,
+    contracts: Iterable[str] | None = None,
 ) -> EarnedValue:
     """Earned value over some contracts (None: all). bcws: from the baseline, in cents."""
     chosen = [a for code, a in accounts.items() if contracts is None or code in set(contracts)]
@@ -78,7 +83,9 @@ def actual_cost(account: Account, paid: Paid) -> int:
 
 
 def contract_now(books: Books, account: Account) -> int:
-    """A signed contract with its changes approved by today, in cents; nothing where it is not signed."""
+    """A signed contract with its changes approved by today, in cents; nothing where it is not
+    signed.
+    """
     if not books.is_signed(account.contract):
         return 0
     changes = (line.value for line in books.values.get(account.contract.code, ()) if line.change)

@@ -1,7 +1,9 @@
-"""Prices from before, carried to the middle of the work: only where the owner asks, and only beside the forecast.
+"""Prices from before, carried to the middle of the work: only where the owner asks, and only beside
+the forecast.
 
-A federal owner escalates prices to the midpoint of construction, compounding yearly (GSA P-120, 2007). The owner asks by two
-answers of the project: `escalation_rate` (percent a year) and `prices_from` (the day on which the prices were had).
+A federal owner escalates prices to the midpoint of construction, compounding yearly (GSA P-120,
+2007). The owner asks by two answers of the project: `escalation_rate` (percent a year) and
+`prices_from` (the day on which the prices were had).
 """
 
 from __future__ import annotations
@@ -17,7 +19,9 @@ RATE, SINCE = "escalation_rate", "prices_from"
 
 @value
 class Escalation:
-    """What the owner asks for. rate: thousandths of a percent a year; months: whole months from prices_from to the middle."""
+    """What the owner asks for. rate: thousandths of a percent a year; months: whole months from
+    prices_from to the middle.
+    """
 
     rate: int
     prices_from: dt.date
@@ -30,7 +34,9 @@ class Escalation:
 
 
 def escalated(amount: int, rate: int, months: int) -> int:
-    """An amount after some months, in cents: compounded once a year, the rest of a year by its months. Rounded once."""
+    """An amount after some months, in cents: compounded once a year, the rest of a year by its
+    months. Rounded once.
+    """
     years, rest = divmod(months, 12)
     grown = amount * (WHOLE_RATE + rate) ** years * (12 * WHOLE_RATE + rate * rest)
     return divide(grown, WHOLE_RATE**years * 12 * WHOLE_RATE)
@@ -49,7 +55,9 @@ def months_between(first: dt.date, last: dt.date) -> int:
 
 def asked_for(books: Books, opening: dt.date | None) -> Escalation | None:
     """The escalation that the owner asked for; None without both answers, or without an opening."""
-    said = {a.question: a.answer.strip() for a in books.table("answers") if a.question in (RATE, SINCE)}
+    said = {
+        a.question: a.answer.strip() for a in books.table("answers") if a.question in (RATE, SINCE)
+    }
     if len(said) < 2 or opening is None:
         return None
     try:

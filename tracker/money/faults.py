@@ -1,4 +1,7 @@
-"""What rows of money must obey together; each fault says what, where, and what to do. What is only odd is in warnings.py."""
+"""What rows of money must obey together; each fault says what, where, and what to do.
+
+What is only odd is in warnings.py.
+"""
 
 from __future__ import annotations
 
@@ -34,7 +37,10 @@ TABLES = (
 
 
 def faults(rows: Rows) -> list[Problem]:
-    """All faults of the money tables. Rows with a blank that has to be filled are left to the rule that says so."""
+    """All faults of the money tables.
+
+    Rows with a blank that has to be filled are left to the rule that says so.
+    """
     whole = {table: complete(rows.get(table, ())) for table in TABLES}
     return [
         *move_faults(whole),
@@ -51,7 +57,9 @@ def complete(values: Sequence[Any]) -> Sequence[Any]:
     if not values:
         return ()
     needed = [c.attribute for c in columns_of(type(values[0])) if c.required]
-    return [value for value in values if all(getattr(value, name) not in ("", None) for name in needed)]
+    return [
+        value for value in values if all(getattr(value, name) not in ("", None) for name in needed)
+    ]
 
 
 def problem(row: Any, column: str, what: str, do: str, value: str = "") -> Problem:
@@ -63,22 +71,41 @@ def move_faults(rows: Rows) -> Iterator[Problem]:
     """A move takes budget from one line to another."""
     for move in rows.get("budget_moves", ()):
         if move.from_ == move.to:
-            yield problem(move, "to", "the budget moves from a line to itself", "name two different cost lines", move.to)
+            yield problem(
+                move,
+                "to",
+                "the budget moves from a line to itself",
+                "name two different cost lines",
+                move.to,
+            )
 
 
 def event_faults(rows: Rows) -> Iterator[Problem]:
     """A change of the rate says the rate and its reading; a release says its amount."""
     for event in rows.get("retainage_events", ()):
         if event.kind == "rate" and event.rate is None:
-            yield problem(event, "rate", "a change of the rate has no rate", "give the new rate in percent")
+            yield problem(
+                event, "rate", "a change of the rate has no rate", "give the new rate in percent"
+            )
         if event.kind == "rate" and not event.reading:
-            do = "give all (all work re-rated) or from then on (only later work): it decides how much is released"
-            yield problem(event, "reading", "a change of the rate does not say which work takes it", do)
+            do = (
+                "give all (all work re-rated) or from then on (only later work): it decides how"
+                " much is released"
+            )
+            yield problem(
+                event, "reading", "a change of the rate does not say which work takes it", do
+            )
         if event.kind == "release" and event.amount is None:
-            yield problem(event, "amount", "a release has no amount", "give the dollars that are released")
+            yield problem(
+                event, "amount", "a release has no amount", "give the dollars that are released"
+            )
 
 
-NEEDED: dict[str, tuple[str, ...]] = {"application": ("contract", "application"), "deposit": (), "invoice": ("invoice",)}
+NEEDED: dict[str, tuple[str, ...]] = {
+    "application": ("contract", "application"),
+    "deposit": (),
+    "invoice": ("invoice",),
+}
 FOREIGN: dict[str, tuple[str, ...]] = {
     "application": ("invoice",),
     "deposit": ("application", "invoice"),
@@ -92,19 +119,35 @@ def payment_faults(rows: Rows) -> Iterator[Problem]:
     for payment in rows.get("payments", ()):
         for column in NEEDED.get(payment.kind, ()):
             if getattr(payment, column) in ("", None):
-                yield problem(payment, column, f"a payment of kind {payment.kind} does not say which", f"name the {column}")
+                yield problem(
+                    payment,
+                    column,
+                    f"a payment of kind {payment.kind} does not say which",
+                    f"name the {column}",
+                )
         for column in FOREIGN.get(payment.kind, ()):
             given = getattr(payment, column)
             if given not in ("", None):
                 do = f"leave {column} empty, or correct the kind"
-                yield problem(payment, column, f"a payment of kind {payment.kind} names the {column}", do, str(given))
+                yield problem(
+                    payment,
+                    column,
+                    f"a payment of kind {payment.kind} names the {column}",
+                    do,
+                    str(given),
+                )
         yield from _deposit_fault(payment)
 
 
 def _deposit_fault(payment: Payment) -> Iterator[Problem]:
     """A deposit is paid to somebody."""
     if payment.kind == "deposit" and not payment.contract and not payment.contractor:
-        yield problem(payment, "contract", "a deposit does not say to whom it went", "name the contract or the contractor")
+        yield problem(
+            payment,
+            "contract",
+            "a deposit does not say to whom it went",
+            "name the contract or the contractor",
+        )
 
 
 def invoice_faults(rows: Rows) -> Iterator[Problem]:
@@ -116,10 +159,14 @@ def invoice_faults(rows: Rows) -> Iterator[Problem]:
             first = seen.setdefault((invoice.contractor, number), invoice.code)
             if first != invoice.code:
                 do = f"leave one of the two out; the other is {first}"
-                yield problem(invoice, "number", "the contractor's invoice is entered already", do, number)
+                yield problem(
+                    invoice, "number", "the contractor's invoice is entered already", do, number
+                )
         if invoice.kind == "own labor" and invoice.draw is not None:
             do = "leave the draw empty: lenders do not pay the owner's own labor"
-            yield problem(invoice, "draw", "the owner's own labor never enters a draw", do, str(invoice.draw))
+            yield problem(
+                invoice, "draw", "the owner's own labor never enters a draw", do, str(invoice.draw)
+            )
 
 
 def draw_faults(rows: Rows) -> Iterator[Problem]:
@@ -130,11 +177,18 @@ def draw_faults(rows: Rows) -> Iterator[Problem]:
             yield problem(line, "funded", "more was funded than asked", do, dollars(line.funded))
     for draw in rows.get("draws", ()):
         if draw.state == "funded" and draw.funded_on is None:
-            yield problem(draw, "funded_on", "a funded draw has no day of funding", "give the day on which the money came")
+            yield problem(
+                draw,
+                "funded_on",
+                "a funded draw has no day of funding",
+                "give the day on which the money came",
+            )
 
 
 def contract_faults(rows: Rows) -> Iterator[Problem]:
-    """Schedules of values add up; what is earned lies within each line; no more is released than is held."""
+    """Schedules of values add up; what is earned lies within each line; no more is released than is
+    held.
+    """
     books = books_on(rows, LATEST)
     applications: dict[str, list[Application]] = {}
     for application in sorted(rows.get("applications", ()), key=lambda a: a.number):
@@ -148,37 +202,72 @@ def contract_faults(rows: Rows) -> Iterator[Problem]:
 
 
 def sum_faults(contract: Contract, lines: tuple[ValueLine, ...]) -> Iterator[Problem]:
-    """A schedule of values adds up to the contract sum, to the cent, where the contract has lines."""
+    """A schedule of values adds up to the contract sum, to the cent, where the contract has
+    lines.
+    """
     signed = [line.value for line in lines if not line.change]
     if signed and sum(signed) != contract.sum:
-        do = f"the lines add up to {dollars(sum(signed))}: correct the sum or a line by {dollars(contract.sum - sum(signed))}"
+        do = (
+            f"the lines add up to {dollars(sum(signed))}: correct the sum or a line by"
+            f" {dollars(contract.sum - sum(signed))}"
+        )
         if contract.signed is not None:
             do += "; or leave signed empty until all lines are in: the sum then follows them"
-        yield problem(contract, "sum", "the schedule of values does not add up to the contract sum", do, dollars(contract.sum))
+        yield problem(
+            contract,
+            "sum",
+            "the schedule of values does not add up to the contract sum",
+            do,
+            dollars(contract.sum),
+        )
 
 
 def line_faults(books: Books, applications: list[Application]) -> Iterator[Problem]:
     """A change's line can be earned once the change is approved, not before."""
     for application in applications:
-        lines = {v.line for v in books.values.get(application.contract, ()) if v.counts_on(period_of(application))}
+        lines = {
+            v.line
+            for v in books.values.get(application.contract, ())
+            if v.counts_on(period_of(application))
+        }
         for row in books.billed.get((application.contract, application.number), {}).values():
             if row.line not in lines and (row.verified or row.stored):
                 do = "approve the change on or before the end of the period, or leave the line out"
-                yield problem(row, "line", "the line is of a change that was not approved by then", do, row.line)
+                yield problem(
+                    row,
+                    "line",
+                    "the line is of a change that was not approved by then",
+                    do,
+                    row.line,
+                )
 
 
-def earned_faults(books: Books, contract: Contract, applications: list[Application]) -> Iterator[Problem]:
-    """Earned to date lies between 0 and the line's value, whichever sign; a release is not more than what is held."""
+def earned_faults(
+    books: Books, contract: Contract, applications: list[Application]
+) -> Iterator[Problem]:
+    """Earned to date lies between 0 and the line's value, whichever sign; a release is not more
+    than what is held.
+    """
     states, _, holding = chain_with_holding(books, contract, applications)
     told: set[str] = set()
     for state in states:
         for line in state.lines:
-            if line.line not in told and not min(0, line.value) <= line.earned <= max(0, line.value):
+            if line.line not in told and not min(0, line.value) <= line.earned <= max(
+                0, line.value
+            ):
                 told.add(line.line)
                 billed = books.billed.get((contract.code, state.number), {})
-                row = billed.get(line.line) or new(ApplicationLine, contract=contract.code, number=state.number, line=line.line)
-                what = f"{line.name}: earned to date lies outside of 0 to {dollars(line.value)}, the line's value"
-                do = "correct what was verified or stored; more than the line needs an approved change"
+                row = billed.get(line.line) or new(
+                    ApplicationLine, contract=contract.code, number=state.number, line=line.line
+                )
+                what = (
+                    f"{line.name}: earned to date lies outside of 0 to {dollars(line.value)}, the"
+                    " line's value"
+                )
+                do = (
+                    "correct what was verified or stored; more than the line needs an approved"
+                    " change"
+                )
                 yield problem(row, "verified", what, do, dollars(line.earned))
     for event in holding.over_released:
         what = "more is released than is held on its day"

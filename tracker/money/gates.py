@@ -1,6 +1,8 @@
-"""Gates to payment: what has to be there before an application is paid, each open or closed with its reason.
+"""Gates to payment: what has to be there before an application is paid, each open or closed with
+its reason.
 
-An owner can set a closed gate aside with a reason (an override for CONTRACT/NUMBER), which is printed wherever it matters.
+An owner can set a closed gate aside with a reason (an override for CONTRACT/NUMBER), which is
+printed wherever it matters.
 """
 
 from __future__ import annotations
@@ -23,7 +25,9 @@ UNCONDITIONAL = ("unconditional progress", "unconditional final")
 
 @dataclass(frozen=True, slots=True)
 class Gate:
-    """One gate to payment. overridden: it is open only because the owner set it aside; reason then says why."""
+    """One gate to payment. overridden: it is open only because the owner set it aside; reason then
+    says why.
+    """
 
     gate: str
     open: bool
@@ -54,10 +58,14 @@ class Asked:
 def gates(books: Books, state: ApplicationState, paid: Paid) -> tuple[Gate, ...]:
     """All gates of an application, in the order in which they are looked at."""
     asked = Asked(books, state, books.contracts[state.contract].contractor, paid)
-    return gated(books, f"{state.contract}/{state.number}", ((name, rule(asked)) for name, rule in RULES))
+    return gated(
+        books, f"{state.contract}/{state.number}", ((name, rule(asked)) for name, rule in RULES)
+    )
 
 
-def gated(books: Books, key: str, ruled: Iterable[tuple[str, tuple[bool, str]]]) -> tuple[Gate, ...]:
+def gated(
+    books: Books, key: str, ruled: Iterable[tuple[str, tuple[bool, str]]]
+) -> tuple[Gate, ...]:
     """Gates by name, open or not, and reason, with what the owner has set aside for a key."""
     aside = overrides(books, key)
     found = []
@@ -89,7 +97,9 @@ def verified(asked: Asked) -> tuple[bool, str]:
 
 
 def conditional_waiver(asked: Asked) -> tuple[bool, str]:
-    """A conditional waiver for exactly the payable amount, through the period: for more, it would never take effect."""
+    """A conditional waiver for exactly the payable amount, through the period: for more, it would
+    never take effect.
+    """
     state, amount = asked.state, to_be_paid(asked)
     if amount <= 0:
         return True, "nothing is payable"
@@ -103,7 +113,8 @@ def conditional_waiver(asked: Asked) -> tuple[bool, str]:
 
 
 def to_be_paid(asked: Asked) -> int:
-    """What is paid on the application in all once all that is owed is paid, in cents: what is payable, less what was paid ahead.
+    """What is paid on the application in all once all that is owed is paid, in cents: what is
+    payable, less what was paid ahead.
 
     One that does not count yet: what would be payable on it.
     """
@@ -116,24 +127,35 @@ def to_be_paid(asked: Asked) -> int:
 
 
 def unconditional_waiver(asked: Asked) -> tuple[bool, str]:
-    """An unconditional waiver for the last payment: through the period of the application that it paid."""
+    """An unconditional waiver for the last payment: through the period of the application that it
+    paid.
+    """
     number = last_paid(asked)
     if number is None:
         return True, "no earlier payment"
-    earlier = grouped(asked.books.table("applications"), "contract", "number")[asked.state.contract, number][0]
+    earlier = grouped(asked.books.table("applications"), "contract", "number")[
+        asked.state.contract, number
+    ][0]
     amount = asked.paid.on_application(asked.state.contract, number)
     own = [w for w in own_waivers(asked, UNCONDITIONAL) if w.application in (number, None)]
     if not own:
         return False, f"no unconditional waiver for application {number}, {dollars(amount)}"
     right = [w for w in own if w.amount is not None and w.amount >= amount]
     if not right:
-        return False, f"the unconditional waiver for application {number} is for less than {dollars(amount)}"
+        return (
+            False,
+            f"the unconditional waiver for application {number} is for less than {dollars(amount)}",
+        )
     return through(right, earlier.period_to)
 
 
 def last_paid(asked: Asked) -> int | None:
     """The last application before this one on which something was paid."""
-    paid = {p.application for p in asked.paid.of_contract(asked.state.contract) if p.kind == "application"}
+    paid = {
+        p.application
+        for p in asked.paid.of_contract(asked.state.contract)
+        if p.kind == "application"
+    }
     return max((n for n in paid if n is not None and n < asked.state.number), default=None)
 
 
@@ -169,7 +191,9 @@ def paper(kinds: tuple[str, ...], words: str) -> Callable[[Asked], tuple[bool, s
 
 def paper_missing(asked: Asked, kind: str) -> str:
     """Why a contractor's paper of a kind does not hold today; empty where it does."""
-    own = grouped(asked.books.table("papers"), "contractor", "kind").get((asked.contractor, kind), ())
+    own = grouped(asked.books.table("papers"), "contractor", "kind").get(
+        (asked.contractor, kind), ()
+    )
     if not own:
         return f"no {kind} on file"
     if any(not later(p.from_, asked.today) and (p.to is None or p.to >= asked.today) for p in own):
@@ -179,7 +203,9 @@ def paper_missing(asked: Asked, kind: str) -> str:
 
 
 def inspections(asked: Asked) -> tuple[bool, str]:
-    """The inspections of the lines that are billed in this period have passed, by themselves or by a re-inspection."""
+    """The inspections of the lines that are billed in this period have passed, by themselves or by
+    a re-inspection.
+    """
     billed = asked.books.billed.get((asked.state.contract, asked.state.number), {})
     now = {row.line for row in billed.values() if row.claimed or row.verified or row.stored}
     lines = [v for v in asked.books.values.get(asked.state.contract, ()) if v.line in now]
@@ -190,11 +216,15 @@ def inspections(asked: Asked) -> tuple[bool, str]:
 
 
 def not_passed(books: Books, codes: Iterable[str]) -> list[str]:
-    """Those of the inspections that have not passed by the day of the books, each with how it stands."""
+    """Those of the inspections that have not passed by the day of the books, each with how it
+    stands.
+    """
     known = grouped(books.table("inspections"), "code")
     closed = (code for code in codes if code not in books.passed)
     states = ((code, known[code][-1].state if code in known else "") for code in closed)
-    return [f"{code} {'not passed yet' if state in ('', 'passed') else state}" for code, state in states]
+    return [
+        f"{code} {'not passed yet' if state in ('', 'passed') else state}" for code, state in states
+    ]
 
 
 def notice_waivers(asked: Asked) -> tuple[bool, str]:
@@ -248,7 +278,8 @@ RULES: tuple[tuple[str, Callable[[Asked], tuple[bool, str]]], ...] = (
 
 
 def application_state(gates: Iterable[Gate], left: int, counts: bool) -> str:
-    """entered, verified, cleared or paid: it follows from dates, gates and payments. left: cents that may still be paid on it.
+    """entered, verified, cleared or paid: it follows from dates, gates and payments. left: cents
+    that may still be paid on it.
 
     Paid: it counts and nothing is left; cleared: every gate is open.
     """

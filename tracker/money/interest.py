@@ -1,7 +1,8 @@
 """Interest on what is drawn, by the day count of the source.
 
-actual/360: real days over 360 (a year costs 365/360). actual/365: real days over 365. 30/360: the bond basis, months of 30
-days; the 31st counts as the 30th. The day of funding counts, the day of payoff does not. Posted monthly, rounded to the cent.
+actual/360: real days over 360 (a year costs 365/360). actual/365: real days over 365. 30/360: the
+bond basis, months of 30 days; the 31st counts as the 30th. The day of funding counts, the day of
+payoff does not. Posted monthly, rounded to the cent.
 """
 
 from __future__ import annotations
@@ -29,7 +30,9 @@ def interest(balance: int, rate: int, start: dt.date, end: dt.date, day_count: s
 
     balance x rate x days / days of the year; rate: thousandths of a percent a year.
     """
-    return divide(balance * rate * days_between(start, end, day_count), WHOLE_RATE * BASIS[day_count])
+    return divide(
+        balance * rate * days_between(start, end, day_count), WHOLE_RATE * BASIS[day_count]
+    )
 
 
 def interest_per_day(balance: int, rate: int, day_count: str) -> int:
@@ -37,10 +40,14 @@ def interest_per_day(balance: int, rate: int, day_count: str) -> int:
     return divide(balance * rate, WHOLE_RATE * BASIS[day_count])
 
 
-def interest_of_a_month(draws: Iterable[tuple[dt.date, int]], rate: int, month: dt.date, until: dt.date, day_count: str) -> int:
-    """Interest in cents of the month that begins on `month`, to its end or to `until` (not counted), rounded once.
+def interest_of_a_month(
+    draws: Iterable[tuple[dt.date, int]], rate: int, month: dt.date, until: dt.date, day_count: str
+) -> int:
+    """Interest in cents of the month that begins on `month`, to its end or to `until` (not
+    counted), rounded once.
 
-    draws: day of funding and amount. 30/360 counts each draw by itself; so, with real days, the daily balance does too.
+    draws: day of funding and amount. 30/360 counts each draw by itself; so, with real days, the
+    daily balance does too.
     """
     end = min(next_month(month), until)
     cent_days = 0

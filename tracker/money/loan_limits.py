@@ -1,6 +1,7 @@
 """Loan-to-cost and loan-to-value, beside the supervisory limits that a bank is held to.
 
-Limits: 12 CFR part 365, subpart A, appendix A (interagency guidelines for real estate lending): share of value by kind of loan.
+Limits: 12 CFR part 365, subpart A, appendix A (interagency guidelines for real estate lending):
+share of value by kind of loan.
 """
 
 from __future__ import annotations

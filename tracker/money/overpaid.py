@@ -1,4 +1,6 @@
-"""More paid than was payable: on an application, or on a bill. It asks for an override with its reason; else it is warned of.
+"""More paid than was payable: on an application, or on a bill.
+
+It asks for an override with its reason; else it is warned of.
 
 Deposits are apart: they are paid ahead until they are earned.
 """
@@ -16,12 +18,15 @@ from tracker.money.paid import Paid
 from tracker.values.sums import add
 
 PAYABLE = "payable amount"
-"""What an override names that lets more be paid than is payable; its key: CONTRACT/NUMBER, or the bill's code."""
+"""What an override names that lets more be paid than is payable; its key: CONTRACT/NUMBER, or the
+bill's code.
+"""
 
 
 @dataclass(frozen=True, slots=True)
 class Overpaid:
-    """An application (key CONTRACT/NUMBER) or a bill (key: its code) on which too much was paid, cents.
+    """An application (key CONTRACT/NUMBER) or a bill (key: its code) on which too much was paid,
+    cents.
 
     payment: the payment that went above. reason: of the override on record; "" where there is none.
     """
@@ -40,7 +45,9 @@ class Overpaid:
 
 
 def overpaid(books: Books, accounts: Mapping[str, Account], paid: Paid) -> tuple[Overpaid, ...]:
-    """Every application and bill on which more was paid than was payable, in the order of the payments."""
+    """Every application and bill on which more was paid than was payable, in the order of the
+    payments.
+    """
     return (*_applications(books, accounts, paid), *_bills(books))
 
 
@@ -55,7 +62,14 @@ def _applications(books: Books, accounts: Mapping[str, Account], paid: Paid) -> 
         if out > payable and key not in told:
             told.add(key)
             name = f"{payment.contract}/{payment.application}"
-            yield Overpaid(name, "application", out, payable, payment.code, overrides(books, name).get(PAYABLE, ""))
+            yield Overpaid(
+                name,
+                "application",
+                out,
+                payable,
+                payment.code,
+                overrides(books, name).get(PAYABLE, ""),
+            )
 
 
 def _bills(books: Books) -> Iterator[Overpaid]:
@@ -68,4 +82,11 @@ def _bills(books: Books) -> Iterator[Overpaid]:
     for code, amount in out.items():
         bill = books.invoices.get(code)
         if bill is not None and amount > max(bill.amount, 0):
-            yield Overpaid(code, "invoice", amount, max(bill.amount, 0), last[code], overrides(books, code).get(PAYABLE, ""))
+            yield Overpaid(
+                code,
+                "invoice",
+                amount,
+                max(bill.amount, 0),
+                last[code],
+                overrides(books, code).get(PAYABLE, ""),
+            )

@@ -1,8 +1,10 @@
-"""What may still be paid on a contract: never more than is owed on it in all, the oldest application first.
+"""What may still be paid on a contract: never more than is owed on it in all, the oldest
+application first.
 
-In all = max(0, dues to date of the applications that count + releases since - everything paid on it), deposits by today
-included: whoever is paid ahead makes that up first. Payable on a release = max(0, dues to date + releases through it - deposits -
-payable on the applications - payable on earlier releases). No source: it follows from the chain of the applications.
+In all = max(0, dues to date of the applications that count + releases since - everything paid on
+it), deposits by today included: whoever is paid ahead makes that up first. Payable on a release =
+max(0, dues to date + releases through it - deposits - payable on the applications - payable on
+earlier releases). No source: it follows from the chain of the applications.
 """
 
 from __future__ import annotations
@@ -21,8 +23,9 @@ from tracker.values.sums import totals
 class Owed:
     """What may still be paid on a contract today, in cents.
 
-    in_all: on the whole of it. applications: by number, of those that count; releases: by their event's code, of those after
-    the last application. Together they are never above in_all. payable: by release, what is payable on it whether paid or not.
+    in_all: on the whole of it. applications: by number, of those that count; releases: by their
+    event's code, of those after the last application. Together they are never above in_all.
+    payable: by release, what is payable on it whether paid or not.
     """
 
     in_all: int
@@ -32,7 +35,10 @@ class Owed:
 
 
 def owed(account: Account, paid: Paid) -> Owed:
-    """What may still be paid on a contract. What was paid on the last application beyond its payable amount is on releases."""
+    """What may still be paid on a contract.
+
+    What was paid on the last application beyond its payable amount is on releases.
+    """
     code = account.contract.code
     rest = in_all = max(account.approved - paid_on(paid.of_contract(code)), 0)
     applications: dict[int, int] = {}
@@ -52,8 +58,12 @@ def owed(account: Account, paid: Paid) -> Owed:
 
 
 def payable_on_releases(account: Account, paid: Paid) -> dict[str, int]:
-    """By the release's code, oldest first, what is payable on it in cents, whether it is paid already or not."""
-    deposits = paid_on(part for part in paid.of_contract(account.contract.code) if part.kind == "deposit")
+    """By the release's code, oldest first, what is payable on it in cents, whether it is paid
+    already or not.
+    """
+    deposits = paid_on(
+        part for part in paid.of_contract(account.contract.code) if part.kind == "deposit"
+    )
     before = deposits + sum(state.payable for state in account.states)
     to_date = account.approved - account.released_by_itself
     found: dict[str, int] = {}
@@ -65,7 +75,9 @@ def payable_on_releases(account: Account, paid: Paid) -> dict[str, int]:
 
 
 def payable_on(account: Account, paid: Paid, number: int) -> int:
-    """What may be paid in all on an application, in cents: with what is payable on releases since where it is the last."""
+    """What may be paid in all on an application, in cents: with what is payable on releases since
+    where it is the last.
+    """
     state = next((s for s in account.states if s.number == number), None)
     if state is None:
         return 0
@@ -74,19 +86,26 @@ def payable_on(account: Account, paid: Paid, number: int) -> int:
 
 
 def left_to_pay(account: Account, paid: Paid, number: int) -> int:
-    """What may still be paid on an application without an override, in cents; releases are paid by themselves."""
+    """What may still be paid on an application without an override, in cents; releases are paid by
+    themselves.
+    """
     return owed(account, paid).applications.get(number, 0)
 
 
-def left_on_deposit_bills(books: Books, accounts: Mapping[str, Account], paid: Paid) -> dict[str, int]:
-    """By bill of kind deposit that counts on a contract and is dated by today, what is still to pay on it, in cents."""
+def left_on_deposit_bills(
+    books: Books, accounts: Mapping[str, Account], paid: Paid
+) -> dict[str, int]:
+    """By bill of kind deposit that counts on a contract and is dated by today, what is still to pay
+    on it, in cents.
+    """
     on_bill = totals((part.invoice, part.amount) for part in paid.parts if part.invoice)
     found: dict[str, int] = {}
     for code, account in accounts.items():
         own = [
             (bill, on_bill.get(bill.code, 0))
             for bill in books.invoices.values()
-            if (bill.date is None or bill.date <= books.today) and contract_of_bill(books.contracts, bill) == code
+            if (bill.date is None or bill.date <= books.today)
+            and contract_of_bill(books.contracts, bill) == code
         ]
         parts = paid.of_contract(code)
         without_bill = paid_on(part for part in parts if part.kind == DEPOSIT and not part.invoice)

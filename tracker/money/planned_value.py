@@ -1,7 +1,8 @@
 """Planned value: what a baseline planned to have in place by a day.
 
-A contract line's value spreads evenly over the planned working days of its activities, over several activities by their
-durations. A line without activities has no plan and is left out. Cents; each line is rounded once.
+A contract line's value spreads evenly over the planned working days of its activities, over several
+activities by their durations. A line without activities has no plan and is left out. Cents; each
+line is rounded once.
 """
 
 from __future__ import annotations
@@ -18,7 +19,9 @@ from tracker.values.money import divide
 
 @dataclass(frozen=True, slots=True)
 class PlannedWork:
-    """One activity as the baseline plans it: its duration as a weight, and its working days, ascending."""
+    """One activity as the baseline plans it: its duration as a weight, and its working days,
+    ascending.
+    """
 
     duration: int
     days: Sequence[dt.date]
@@ -36,7 +39,9 @@ def planned_by(line: ValueLine, work: Mapping[str, PlannedWork], day: dt.date) -
     weights = [activity.duration for activity in known]
     if not any(weights):
         weights = [1] * len(known)
-    parts = (weight * activity.share_by(day) for weight, activity in zip(weights, known, strict=True))
+    parts = (
+        weight * activity.share_by(day) for weight, activity in zip(weights, known, strict=True)
+    )
     planned = line.value * sum(parts, Fraction(0)) / sum(weights)
     return divide(planned.numerator, planned.denominator)
 

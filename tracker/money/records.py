@@ -4,13 +4,29 @@ from __future__ import annotations
 
 import datetime as dt
 
-from tracker.values.kinds import Cents, Choice, Code, Codes, Day, LineCode, Number, Rate, Text, YesNo
+from tracker.values.kinds import (
+    Cents,
+    Choice,
+    Code,
+    Codes,
+    Day,
+    LineCode,
+    Number,
+    Rate,
+    Text,
+    YesNo,
+)
 from tracker.values.money import MOST_CENTS
 from tracker.values.records import column, record
 
 COST_KINDS = ("land", "hard", "soft", "financing", "contingency_design", "contingency_construction")
 CHANGE_STATES = ("noticed", "priced", "approved", "refused")
-WAIVER_KINDS = ("conditional progress", "unconditional progress", "conditional final", "unconditional final")
+WAIVER_KINDS = (
+    "conditional progress",
+    "unconditional progress",
+    "conditional final",
+    "unconditional final",
+)
 DAY_COUNTS = ("actual/360", "actual/365", "30/360")
 
 
@@ -22,7 +38,9 @@ class CostLine:
     name: str = column(Text(), help="blank: the title of a UNIFORMAT II code, else the code")
     kind: str = column(Choice(COST_KINDS), empty="hard")
     budget: int = column(Cents(), empty=0, help="dollars, as first set")
-    left_to_buy: int | None = column(Cents(), help="dollars still to buy; blank: budget now less signed and asked for")
+    left_to_buy: int | None = column(
+        Cents(), help="dollars still to buy; blank: budget now less signed and asked for"
+    )
     bought_out: bool = column(YesNo(), empty=False, help="yes: nothing is left to buy")
 
 
@@ -48,8 +66,12 @@ class Contract:
     signed: dt.date | None = column(Day(), fact=True)
     sum: int = column(Cents(), empty=0, help="dollars as signed; the lines add up to it")
     retainage: int | None = column(Rate(), help="percent held back of work in place; blank: none")
-    stored_retainage: int | None = column(Rate(), help="percent held back of stored goods; blank: as work in place")
-    stop_retainage_at: int | None = column(Rate(), help="percent earned of the contract from which nothing more is held back")
+    stored_retainage: int | None = column(
+        Rate(), help="percent held back of stored goods; blank: as work in place"
+    )
+    stop_retainage_at: int | None = column(
+        Rate(), help="percent earned of the contract from which nothing more is held back"
+    )
     note: str = column(Text())
 
 
@@ -61,10 +83,14 @@ class ContractLine:
     line: str = column(Code(), key=True)
     name: str = column(Text(), help="blank: the line's code")
     cost_line: str = column(Code(), refers="cost_lines", help="blank: counted as not placed yet")
-    value: int = column(Cents(least=-MOST_CENTS), required=True, help="dollars; a line that deducts is negative")
+    value: int = column(
+        Cents(least=-MOST_CENTS), required=True, help="dollars; a line that deducts is negative"
+    )
     retainage: int | None = column(Rate(), help="percent held back; blank: the contract's")
     activities: tuple[str, ...] = column(Codes(), refers="activities")
-    inspections: tuple[str, ...] = column(Codes(), refers="inspections", help="not payable until these have passed")
+    inspections: tuple[str, ...] = column(
+        Codes(), refers="inspections", help="not payable until these have passed"
+    )
 
 
 @record("retainage_events", "Changes of a retainage rate, and releases")
@@ -77,7 +103,9 @@ class RetainageEvent:
     date: dt.date | None = column(Day(), fact=("kind", ("release",)), required=True)
     kind: str = column(Choice(("rate", "release")), required=True)
     rate: int | None = column(Rate(), help="percent, for a rate change")
-    reading: str = column(Choice(("all", "from then on")), help="all work re-rated, or only work from then on")
+    reading: str = column(
+        Choice(("all", "from then on")), help="all work re-rated, or only work from then on"
+    )
     amount: int | None = column(Cents(), help="dollars, for a release")
     reason: str = column(Text())
 
@@ -107,7 +135,9 @@ class ChangeLine:
     line: str = column(Code(), key=True)
     name: str = column(Text(), help="blank: the line's code")
     cost_line: str = column(Code(), refers="cost_lines", help="blank: counted as not placed yet")
-    amount: int = column(Cents(least=-MOST_CENTS), required=True, help="dollars; negative: a deduction")
+    amount: int = column(
+        Cents(least=-MOST_CENTS), required=True, help="dollars; negative: a deduction"
+    )
 
 
 @record("applications", "Pay applications")
@@ -128,12 +158,20 @@ class ApplicationLine:
     """What was put in place in this period, and what lies stored at its end. Dollars."""
 
     contract: str = column(Code(), key=True, refers="contracts")
-    number: int = column(Number(1, 9_999), key=True, refers="applications", refers_with=("contract",))
+    number: int = column(
+        Number(1, 9_999), key=True, refers="applications", refers_with=("contract",)
+    )
     line: str = column(LineCode(), key=True, help="a line of the contract, or CHANGE/LINE")
-    claimed: int | None = column(Cents(least=-MOST_CENTS), help="put in place in this period, as claimed")
-    verified: int | None = column(Cents(least=-MOST_CENTS), help="put in place in this period, as seen; blank: 0")
+    claimed: int | None = column(
+        Cents(least=-MOST_CENTS), help="put in place in this period, as claimed"
+    )
+    verified: int | None = column(
+        Cents(least=-MOST_CENTS), help="put in place in this period, as seen; blank: 0"
+    )
     stored: int | None = column(Cents(least=-MOST_CENTS), help="lying on site at the period's end")
-    inspector_share: int | None = column(Rate(), help="percent of the line that the lender's inspector saw in place")
+    inspector_share: int | None = column(
+        Rate(), help="percent of the line that the lender's inspector saw in place"
+    )
 
 
 @record("waivers", "Lien waivers")
@@ -142,7 +180,9 @@ class Waiver:
 
     code: str = column(Code(), key=True)
     contract: str = column(Code(), required=True, refers="contracts")
-    application: int | None = column(Number(1, 9_999), refers="applications", refers_with=("contract",))
+    application: int | None = column(
+        Number(1, 9_999), refers="applications", refers_with=("contract",)
+    )
     from_party: str = column(Text(), help="who gave it; blank: the contractor")
     kind: str = column(Choice(WAIVER_KINDS), required=True)
     amount: int | None = column(Cents(), help="dollars")
@@ -172,8 +212,12 @@ class Invoice:
     number: str = column(Text())
     date: dt.date | None = column(Day())
     due: dt.date | None = column(Day())
-    amount: int = column(Cents(least=-MOST_CENTS), required=True, help="dollars; negative: a credit")
-    kind: str = column(Choice(("work", "deposit", "stored", "own labor", "fee", "interest")), empty="work")
+    amount: int = column(
+        Cents(least=-MOST_CENTS), required=True, help="dollars; negative: a credit"
+    )
+    kind: str = column(
+        Choice(("work", "deposit", "stored", "own labor", "fee", "interest")), empty="work"
+    )
     draw: int | None = column(Number(1, 9_999), refers="draws", help="the draw that it belongs to")
     evidence: str = column(Text())
 
@@ -185,7 +229,9 @@ class Payment:
     code: str = column(Code(), key=True)
     kind: str = column(Choice(("application", "deposit", "invoice")), required=True)
     contract: str = column(Code(), refers="contracts")
-    application: int | None = column(Number(1, 9_999), refers="applications", refers_with=("contract",))
+    application: int | None = column(
+        Number(1, 9_999), refers="applications", refers_with=("contract",)
+    )
     invoice: str = column(Code(), refers="invoices")
     contractor: str = column(Code(), refers="contractors")
     cost_line: str = column(Code(), refers="cost_lines")
@@ -203,13 +249,17 @@ class Source:
     name: str = column(Text())
     kind: str = column(Choice(("equity", "loan", "other")), required=True)
     amount: int = column(Cents(), required=True, help="dollars committed")
-    order: int | None = column(Number(1, 999), help="order of use; blank: equity first, then row order")
+    order: int | None = column(
+        Number(1, 999), help="order of use; blank: equity first, then row order"
+    )
     rate: int | None = column(Rate(), help="interest, percent a year")
     day_count: str = column(Choice(DAY_COUNTS), empty="actual/360")
     retainage: int | None = column(Rate(), help="percent that the lender holds back")
     funds_deposits: bool = column(YesNo(), empty=False, help="deposits may enter a draw")
     funds_stored: bool = column(YesNo(), empty=False, help="stored goods may enter a draw")
-    reserve_line: str = column(Code(), refers="cost_lines", help="the cost line from which interest is paid")
+    reserve_line: str = column(
+        Code(), refers="cost_lines", help="the cost line from which interest is paid"
+    )
     minimum_draw: int | None = column(Cents(), help="dollars")
     matures: dt.date | None = column(Day())
     extension_fee: int | None = column(Cents(), help="dollars when the opening is past maturity")
@@ -234,7 +284,9 @@ class DrawLine:
     source: str = column(Code(), key=True, refers="sources")
     cost_line: str = column(Code(), key=True, refers="cost_lines")
     asked: int = column(Cents(least=-MOST_CENTS), empty=0, help="after the lender's retainage")
-    retainage: int | None = column(Cents(least=-MOST_CENTS), help="the lender's retainage beside it")
+    retainage: int | None = column(
+        Cents(least=-MOST_CENTS), help="the lender's retainage beside it"
+    )
     funded: int | None = column(Cents(least=-MOST_CENTS), help="blank until funded")
     cut_reason: str = column(Text())
 

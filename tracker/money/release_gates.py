@@ -1,14 +1,18 @@
-"""What the last money needs: requirements of a release of retainage, each met or not, with its reason.
+"""What the last money needs: requirements of a release of retainage, each met or not, with its
+reason.
 
-Once it is paid, nothing secures the work any more, so it needs the release of claims before final payment (FAR 52.232-5(h)): the
-contractor's conditional final waiver for its amount, the unconditional waiver for the last payment, final waivers of those who
-sent a notice to owner; the punch list or certificate item of the checklist proven; insurance; tax form. The owner can set one
+Once it is paid, nothing secures the work any more, so it needs the release of claims before final
+payment (FAR 52.232-5(h)): the contractor's conditional final waiver for its amount, the
+unconditional waiver for the last payment, final waivers of those who sent a notice to owner; the
+punch list or certificate item of the checklist proven; insurance; tax form. The owner can set one
 aside with a reason: an override whose key is the code of the release's event.
 
-A release inside of an application's period is paid with the application. Our reading of who needs what: where nothing stays held
-on the contract after it, that application is the last money, and asks for the final waivers and the acceptance in place of the
-progress waivers (its overrides keep the application's key); where something stays held, as after a release in the middle of the
-work, something still secures it, and the application's own requirements are enough. No source for that reading.
+A release inside of an application's period is paid with the application. Our reading of who needs
+what: where nothing stays held on the contract after it, that application is the last money, and
+asks for the final waivers and the acceptance in place of the progress waivers (its overrides keep
+the application's key); where something stays held, as after a release in the middle of the work,
+something still secures it, and the application's own requirements are enough. No source for that
+reading.
 """
 
 from __future__ import annotations
@@ -56,9 +60,11 @@ LAST_MONEY = (CONDITIONAL_FINAL, SUPPLIERS, ACCEPTANCE)
 
 @dataclass(frozen=True, slots=True)
 class AskedBack:
-    """A release at its requirements. after: the contract as after its last application; wanted: cents that its waiver names;
+    """A release at its requirements. after: the contract as after its last application; wanted:
+    cents that its waiver names;
 
-    as_much_before: how many releases before it are for the same amount: each takes a waiver of its own.
+    as_much_before: how many releases before it are for the same amount: each takes a waiver of its
+    own.
     """
 
     after: Asked
@@ -67,14 +73,21 @@ class AskedBack:
 
 
 def release_gates(books: Books, account: Account, paid: Paid, release: str) -> tuple[Gate, ...]:
-    """All requirements of a release after the last application, by its event's code, in the order in which they are looked at."""
+    """All requirements of a release after the last application, by its event's code, in the order
+    in which they are looked at.
+    """
     last = account.last
     if last is None:
         return ()
     amounts = _amounts(account, paid)
     earlier = list(amounts)[: list(amounts).index(release)]
     asked = AskedBack(
-        after=Asked(books, dataclasses.replace(last, number=last.number + 1), account.contract.contractor, paid),
+        after=Asked(
+            books,
+            dataclasses.replace(last, number=last.number + 1),
+            account.contract.contractor,
+            paid,
+        ),
         wanted=amounts[release],
         as_much_before=sum(amounts[code] == amounts[release] for code in earlier),
     )
@@ -86,7 +99,9 @@ PROGRESS = ("conditional waiver", "notice waivers")
 
 
 def application_gates(books: Books, state: ApplicationState, paid: Paid) -> tuple[Gate, ...]:
-    """All requirements of an application; where it is the last money, those of a release with them."""
+    """All requirements of an application; where it is the last money, those of a release
+    with them.
+    """
     found = gates(books, state, paid)
     account = accounts(books).get(state.contract)
     if account is None or not is_last_money(books, account, state):
@@ -94,34 +109,52 @@ def application_gates(books: Books, state: ApplicationState, paid: Paid) -> tupl
     asked = Asked(books, state, account.contract.contractor, paid)
     most = AskedBack(after=asked, wanted=to_be_paid(asked), as_much_before=0)
     own = ((name, rule(most)) for name, rule in RULES if name in LAST_MONEY)
-    return (*(gate for gate in found if gate.gate not in PROGRESS), *gated(books, f"{state.contract}/{state.number}", own))
+    return (
+        *(gate for gate in found if gate.gate not in PROGRESS),
+        *gated(books, f"{state.contract}/{state.number}", own),
+    )
 
 
 def is_last_money(books: Books, account: Account, state: ApplicationState) -> bool:
-    """Whether an application pays what was held back, and nothing stays held on the contract after it."""
+    """Whether an application pays what was held back, and nothing stays held on the contract after
+    it.
+    """
     if state.held or state.payable <= 0:
         return False
     earlier = [s for s in account.states if s.number < state.number]
     since = earlier[-1].period_to if earlier else dt.date.min
     released = (
-        event.kind == "release" and event.amount and event.date is not None and since < event.date <= state.period_to
+        event.kind == "release"
+        and event.amount
+        and event.date is not None
+        and since < event.date <= state.period_to
         for event in books.events.get(state.contract, ())
     )
     return bool(earlier and earlier[-1].held) or any(released)
 
 
 def paid_without(books: Books, payment: Payment) -> tuple[tuple[str, Gate], ...]:
-    """The requirements of the last money that were not met when a payment paid it, each with the key that an override names (the
-    release's event, or CONTRACT/NUMBER). books: of today.
+    """The requirements of the last money that were not met when a payment paid it, each with the
+    key that an override names (the release's event, or CONTRACT/NUMBER). books: of today.
 
-    It is looked at as the books stood on the payment's day without it, and once more as they stand today: what was met on either
-    day, or set aside since, is not told.
+    It is looked at as the books stood on the payment's day without it, and once more as they stand
+    today: what was met on either day, or set aside since, is not told.
     """
-    rest = tuple(p for p in books.payments if p.code != payment.code and p.date and payment.date and p.date <= payment.date)
+    rest = tuple(
+        p
+        for p in books.payments
+        if p.code != payment.code and p.date and payment.date and p.date <= payment.date
+    )
     rows = {**books.rows, "payments": rest}
-    if payment.date is None or payment.contract not in books.contracts or payment.contract not in books.events:
+    if (
+        payment.date is None
+        or payment.contract not in books.contracts
+        or payment.contract not in books.events
+    ):
         return ()
-    then, now = (_not_met(books_on(rows, day, books.passed), payment) for day in (payment.date, books.today))
+    then, now = (
+        _not_met(books_on(rows, day, books.passed), payment) for day in (payment.date, books.today)
+    )
     still = {gate.gate for _, gate in now} if now is not None else None
     return tuple(
         (key, gate)
@@ -131,21 +164,34 @@ def paid_without(books: Books, payment: Payment) -> tuple[tuple[str, Gate], ...]
 
 
 def _not_met(books: Books, payment: Payment) -> list[tuple[str, Gate]] | None:
-    """The requirements of the last money that are not met, for a payment that is not in the books; None where it pays no such."""
+    """The requirements of the last money that are not met, for a payment that is not in the books;
+    None where it pays no such.
+    """
     known = accounts(books)
     account, payments = known[payment.contract], all_paid(books, known)
     state = account.state(payment.application) if payment.application is not None else None
     if state is not None and is_last_money(books, account, state):
         key = f"{state.contract}/{state.number}"
-        return [(key, g) for g in application_gates(books, state, payments) if g.gate in LAST_MONEY and not g.open]
+        return [
+            (key, g)
+            for g in application_gates(books, state, payments)
+            if g.gate in LAST_MONEY and not g.open
+        ]
     if account.last is None or account.last.number != payment.application:
         return None
     left = owed(account, payments)
-    beyond, found = payment.amount - left.applications[account.last.number], list[tuple[str, Gate]]()
+    beyond, found = (
+        payment.amount - left.applications[account.last.number],
+        list[tuple[str, Gate]](),
+    )
     paid_releases = [code for code, amount in left.releases.items() if amount]
     for code in paid_releases:
         if beyond > 0:
-            found += [(code, gate) for gate in release_gates(books, account, payments, code) if not gate.open]
+            found += [
+                (code, gate)
+                for gate in release_gates(books, account, payments, code)
+                if not gate.open
+            ]
         beyond -= left.releases[code]
     return found if paid_releases else None
 
@@ -154,7 +200,11 @@ def _amounts(account: Account, paid: Paid) -> dict[str, int]:
     """By release, what is paid on it in all if all that is owed is paid, in cents."""
     left = owed(account, paid)
     last = account.last
-    beyond = max(paid.on_application(account.contract.code, last.number) - last.payable, 0) if last else 0
+    beyond = (
+        max(paid.on_application(account.contract.code, last.number) - last.payable, 0)
+        if last
+        else 0
+    )
     found: dict[str, int] = {}
     for code, payable in left.payable.items():
         done = min(beyond, payable)
@@ -164,11 +214,16 @@ def _amounts(account: Account, paid: Paid) -> dict[str, int]:
 
 
 def conditional_final_waiver(asked: AskedBack) -> tuple[bool, str]:
-    """A conditional final waiver of the contractor for exactly what is paid: for more, it would never take effect."""
+    """A conditional final waiver of the contractor for exactly what is paid: for more, it would
+    never take effect.
+    """
     own = own_waivers(asked.after, ("conditional final",))
     right = [w for w in own if w.amount == asked.wanted]
     if len(right) > asked.as_much_before:
-        return True, f"conditional final {right[asked.as_much_before].code} for {dollars(asked.wanted)}"
+        return (
+            True,
+            f"conditional final {right[asked.as_much_before].code} for {dollars(asked.wanted)}",
+        )
     if own and not right:
         return False, f"the conditional final waiver is not for {dollars(asked.wanted)}"
     return False, f"no conditional final waiver for {dollars(asked.wanted)}"
@@ -184,7 +239,11 @@ def suppliers_final_waivers(asked: AskedBack) -> tuple[bool, str]:
     owing = without_final_waiver(asked.after)
     if owing:
         return False, f"no final waiver from {', '.join(owing)}"
-    return True, "final waivers from all who sent a notice" if sent_notice(asked.after) else "nobody sent a notice"
+    return True, (
+        "final waivers from all who sent a notice"
+        if sent_notice(asked.after)
+        else "nobody sent a notice"
+    )
 
 
 def without_final_waiver(asked: Asked) -> list[str]:
@@ -198,15 +257,27 @@ def without_final_waiver(asked: Asked) -> list[str]:
 
 
 def accepted(asked: AskedBack) -> tuple[bool, str]:
-    """The punch list or the certificate of occupancy is proven in the checklist: for this contract, or for the whole building."""
+    """The punch list or the certificate of occupancy is proven in the checklist: for this contract,
+    or for the whole building.
+    """
     contract = asked.after.state.contract
-    known = [i for i in asked.after.books.table("checklist") if _is_about(asked.after.books, i.title, contract)]
+    known = [
+        i
+        for i in asked.after.books.table("checklist")
+        if _is_about(asked.after.books, i.title, contract)
+    ]
     proven = next((i for i in known if i.state == "proven"), None)
     if proven is not None:
         return True, f"{proven.code} {proven.title}: proven"
     if known:
         return False, "not proven yet: " + ", ".join(f"{i.code} {i.title}" for i in known)
-    return False, f'no punch list or certificate item in the checklist: add one, such as "Punch list of {contract}", and prove it'
+    return (
+        False,
+        (
+            'no punch list or certificate item in the checklist: add one, such as "Punch list of'
+            f' {contract}", and prove it'
+        ),
+    )
 
 
 def _is_about(books: Books, title: str, contract: str) -> bool:

@@ -1,9 +1,10 @@
 """Retainage: what is held back of a contract, line by line, from application to application.
 
-Held on a line = rate x in place to date + stored rate x stored, rounded once to the cent. Around it: changes of the rate
-(all work re-rated, or only work from then on), the share of the contract from which nothing more is held back, releases.
-The chain follows the cumulative form of a public agency (USDA RD 1924-18, line 7); where a rate changes, the reading has to be
-said, because the cumulative form would release old retainage in silence.
+Held on a line = rate x in place to date + stored rate x stored, rounded once to the cent. Around
+it: changes of the rate (all work re-rated, or only work from then on), the share of the contract
+from which nothing more is held back, releases. The chain follows the cumulative form of a public
+agency (USDA RD 1924-18, line 7); where a rate changes, the reading has to be said, because the
+cumulative form would release old retainage in silence.
 """
 
 from __future__ import annotations
@@ -20,9 +21,11 @@ from tracker.values.sums import add
 
 @dataclass(slots=True)
 class LineRate:
-    """The rate of one line over time. fixed: rate x work of closed stretches, in cents x thousandths of a percent.
+    """The rate of one line over time. fixed: rate x work of closed stretches, in cents x
+    thousandths of a percent.
 
-    since: in place to date when the rate of today began to count. own: whether a blank event passes the line by.
+    since: in place to date when the rate of today began to count. own: whether a blank event passes
+    the line by.
     """
 
     rate: int
@@ -42,7 +45,9 @@ class LineRate:
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """What one application brings: by line in place to date and stored, cents; earned and the contract as they stand then."""
+    """What one application brings: by line in place to date and stored, cents; earned and the
+    contract as they stand then.
+    """
 
     period_to: dt.date
     in_place: Mapping[str, int]
@@ -54,7 +59,9 @@ class Work:
 
 @dataclass(frozen=True, slots=True)
 class Released:
-    """What one release after the last application gave back on a day, by line, in cents. code: of its event."""
+    """What one release after the last application gave back on a day, by line, in cents. code: of
+    its event.
+    """
 
     code: str
     day: dt.date
@@ -63,9 +70,11 @@ class Released:
 
 @dataclass(slots=True)
 class Holding:
-    """What a contract holds back, brought forward application by application: it changes with every step().
+    """What a contract holds back, brought forward application by application: it changes with every
+    step().
 
-    gross: by line, held before releases. released: by line. Both in cents. stopped: nothing more is held back.
+    gross: by line, held before releases. released: by line. Both in cents. stopped: nothing more is
+    held back.
     """
 
     contract: Contract
@@ -78,7 +87,9 @@ class Holding:
     stopped: bool = False
     used: int = 0
     over_released: list[RetainageEvent] = field(default_factory=list)
-    """Releases of more than was held on their day, through the last application before it; they gave back what there was."""
+    """Releases of more than was held on their day, through the last application before it; they
+    gave back what there was.
+    """
 
     def __post_init__(self) -> None:
         self.rate = self.contract.retainage or 0
@@ -127,7 +138,9 @@ class Holding:
         return list(self.events[first : self.used])
 
     def _rate_of(self, line: ValueLine) -> LineRate:
-        """The line's rate; a line that is new takes its own, else the contract's as it is by now."""
+        """The line's rate; a line that is new takes its own, else the contract's as it is
+        by now.
+        """
         if line.line not in self.rates:
             own = line.own_rate is not None
             rate = line.own_rate if line.own_rate is not None else self.rate
@@ -135,7 +148,9 @@ class Holding:
         return self.rates[line.line]
 
     def _change_rate(self, event: RetainageEvent) -> None:
-        """Give the new rate to the line that the event names, else to all without a rate of their own."""
+        """Give the new rate to the line that the event names, else to all without a rate of their
+        own.
+        """
         rate = event.rate or 0
         if not event.line:
             self.rate = rate
@@ -156,9 +171,11 @@ class Holding:
         return known.fixed + known.rate * (work.in_place.get(key, 0) - known.since) + on_stored
 
     def _hold(self, lines: Sequence[ValueLine], work: Work) -> None:
-        """Hold by the rates; in the application that reaches the stopping share only the part up to that share.
+        """Hold by the rates; in the application that reaches the stopping share only the part up to
+        that share.
 
-        Not below nothing: work done at a low rate and rejected at a higher one would else be paid above what is earned.
+        Not below nothing: work done at a low rate and rejected at a higher one would else be paid
+        above what is earned.
         """
         top, bottom = self._part(work)
         for line in lines:
@@ -168,9 +185,15 @@ class Holding:
             self.gross[key] = held if line.value < 0 else max(held, 0)
 
     def _part(self, work: Work) -> tuple[int, int]:
-        """Which part of this application still holds, as a fraction: 1 until the stopping share is reached."""
+        """Which part of this application still holds, as a fraction: 1 until the stopping share is
+        reached.
+        """
         share = self.contract.stop_retainage_at
-        if share is None or work.contract_now <= 0 or work.earned * WHOLE_RATE < share * work.contract_now:
+        if (
+            share is None
+            or work.contract_now <= 0
+            or work.earned * WHOLE_RATE < share * work.contract_now
+        ):
             return 1, 1
         self.stopped = True
         if work.earned <= work.earned_before:
@@ -185,13 +208,20 @@ class Holding:
             if event.kind != "rate" or event.reading != "all":
                 continue
             for line in lines:
-                if event.line not in ("", line.line) or (not event.line and self.rates[line.line].own):
+                if event.line not in ("", line.line) or (
+                    not event.line and self.rates[line.line].own
+                ):
                     continue
-                new, old = divide(self._unrounded(line.line, work), WHOLE_RATE), self.gross[line.line]
+                new, old = (
+                    divide(self._unrounded(line.line, work), WHOLE_RATE),
+                    self.gross[line.line],
+                )
                 self.gross[line.line] = max(min(new, old), 0) if old >= 0 else min(max(new, old), 0)
 
     def _see_what_is_too_early(self, due: Iterable[RetainageEvent], period_to: dt.date) -> None:
-        """Note releases before the end of the period that give back more than the applications before them hold."""
+        """Note releases before the end of the period that give back more than the applications
+        before them hold.
+        """
         held = {line: max(amount, 0) for line, amount in self.held().items()}
         for event in due:
             if event.kind != "release" or _date(event) >= period_to:
@@ -200,11 +230,17 @@ class Holding:
             there = sum(held[key] for key in lines)
             if (event.amount or 0) > there:
                 self.over_released.append(event)
-            for key, part in zip(lines, split(min(event.amount or 0, there), [held[key] for key in lines]), strict=True):
+            for key, part in zip(
+                lines,
+                split(min(event.amount or 0, there), [held[key] for key in lines]),
+                strict=True,
+            ):
                 held[key] -= part
 
     def _release(self, event: RetainageEvent) -> None:
-        """Release an amount over the lines by what they hold; never more than is held (that is refused on the way in)."""
+        """Release an amount over the lines by what they hold; never more than is held (that is
+        refused on the way in).
+        """
         held = self.held()
         lines = [key for key in held if event.line in ("", key)]
         weights = [max(held[key], 0) for key in lines]

@@ -1,7 +1,7 @@
 """Schedules of values: the lines of a contract, and the lines that approved changes append to it.
 
-A change's line is named CHANGE/LINE and belongs to the contract from the day of the approval on, that day included.
-A line that deducts is negative.
+A change's line is named CHANGE/LINE and belongs to the contract from the day of the approval on,
+that day included. A line that deducts is negative.
 """
 
 from __future__ import annotations
@@ -16,10 +16,11 @@ from tracker.values.records import Rows
 
 @value
 class ValueLine:
-    """One line of a contract as it stands. value: cents. own_rate: its own retainage rate, None = the contract's.
+    """One line of a contract as it stands. value: cents. own_rate: its own retainage rate, None =
+    the contract's.
 
-    change: the change that appended it, "" for a line as signed. approved: the day from which it belongs to the contract;
-    None: from the beginning.
+    change: the change that appended it, "" for a line as signed. approved: the day from which it
+    belongs to the contract; None: from the beginning.
     """
 
     line: str
@@ -38,17 +39,24 @@ class ValueLine:
 
     @property
     def earned_by_itself(self) -> bool:
-        """A change's line that deducts is earned in full from the first application after its approval, unless set."""
+        """A change's line that deducts is earned in full from the first application after its
+        approval, unless set.
+        """
         return bool(self.change) and self.value < 0
 
 
 def is_approved(change: Change, today: dt.date) -> bool:
-    """Whether a change counts as approved today. An approval without a date is taken as old (import warns of it)."""
+    """Whether a change counts as approved today.
+
+    An approval without a date is taken as old (import warns of it).
+    """
     return change.state == "approved" and (change.approved is None or change.approved <= today)
 
 
 def is_pending(change: Change, today: dt.date) -> bool:
-    """Whether a change is asked for today: noticed or priced by now, not refused, and not approved yet."""
+    """Whether a change is asked for today: noticed or priced by now, not refused, and not approved
+    yet.
+    """
     if change.state == "refused" or is_approved(change, today):
         return False
     known = [day for day in (change.noticed, change.priced) if day is not None]
@@ -56,8 +64,12 @@ def is_pending(change: Change, today: dt.date) -> bool:
 
 
 def schedules_of_values(rows: Rows, today: dt.date) -> dict[str, tuple[ValueLine, ...]]:
-    """By contract, its lines as signed and then those of changes approved by today, in row order."""
-    found: dict[str, list[ValueLine]] = {contract.code: [] for contract in rows.get("contracts", ())}
+    """By contract, its lines as signed and then those of changes approved by today, in row
+    order.
+    """
+    found: dict[str, list[ValueLine]] = {
+        contract.code: [] for contract in rows.get("contracts", ())
+    }
     for row in rows.get("contract_lines", ()):
         found.setdefault(row.contract, []).append(
             ValueLine(

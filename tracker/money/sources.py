@@ -1,9 +1,9 @@
 """Sources of money: their order of use, what is used and left, and what the owner floats.
 
-Payments that no draw covers count as equity used: per cost line, paid - funded where positive, up to the equity's amount.
-What the owner paid beyond that is floated, until the next draw brings it back: the payments made last, on the lines that they
-were made on (a rule of our own, no source). Equity first is how most lenders have it
-(common practice, no source).
+Payments that no draw covers count as equity used: per cost line, paid - funded where positive, up
+to the equity's amount. What the owner paid beyond that is floated, until the next draw brings it
+back: the payments made last, on the lines that they were made on (a rule of our own, no source).
+Equity first is how most lenders have it (common practice, no source).
 """
 
 from __future__ import annotations
@@ -20,7 +20,9 @@ from tracker.values.sums import add
 
 @dataclass(frozen=True, slots=True)
 class SourceState:
-    """One source, in cents. used: drawn, and for equity also what it paid without a draw. left: never below zero."""
+    """One source, in cents. used: drawn, and for equity also what it paid without a draw. left:
+    never below zero.
+    """
 
     code: str
     name: str
@@ -37,9 +39,12 @@ class SourceState:
 
 @dataclass(frozen=True, slots=True)
 class Sources:
-    """All sources in order of use. equity_by_line: by cost line, what equity paid without a draw. Cents.
+    """All sources in order of use. equity_by_line: by cost line, what equity paid without a draw.
 
-    floated: what the owner paid beyond draws and equity. not_paid_out: drawn and not yet paid, by cost line.
+    Cents.
+
+    floated: what the owner paid beyond draws and equity. not_paid_out: drawn and not yet paid, by
+    cost line.
     """
 
     states: tuple[SourceState, ...]
@@ -59,14 +64,25 @@ class Sources:
 
 
 def in_order(sources: Iterable[Source]) -> list[Source]:
-    """Sources in their order of use: as numbered; unnumbered ones after, equity first, then row order."""
+    """Sources in their order of use: as numbered; unnumbered ones after, equity first, then row
+    order.
+    """
     known = list(enumerate(sources))
-    known.sort(key=lambda pair: (pair[1].order is None, pair[1].order or 0, pair[1].kind != "equity", pair[0]))
+    known.sort(
+        key=lambda pair: (
+            pair[1].order is None,
+            pair[1].order or 0,
+            pair[1].kind != "equity",
+            pair[0],
+        )
+    )
     return [source for _, source in known]
 
 
 def sources(books: Books, payments: Paid, lines: Iterable[DrawnLine]) -> Sources:
-    """The sources as they stand today. lines: of all draws; payments: all by today, the oldest first."""
+    """The sources as they stand today. lines: of all draws; payments: all by today, the oldest
+    first.
+    """
     paid_by_line = payments.by_cost_line()
     come = funded(lines)
     drawn, drawn_on = by_source(come), by_cost_line(come)
@@ -96,12 +112,16 @@ def sources(books: Books, payments: Paid, lines: Iterable[DrawnLine]) -> Sources
         ),
         equity_by_line=equity_by_line,
         floated_by_line=floated,
-        not_paid_out=sum(max(amount - paid_by_line.get(line, 0), 0) for line, amount in drawn_on.items()),
+        not_paid_out=sum(
+            max(amount - paid_by_line.get(line, 0), 0) for line, amount in drawn_on.items()
+        ),
     )
 
 
 def uncovered(payments: Paid, drawn_on: Mapping[str, int]) -> list[tuple[str, int]]:
-    """What payments took beyond what was funded on their cost lines, in their order; what came back is taken off the latest."""
+    """What payments took beyond what was funded on their cost lines, in their order; what came back
+    is taken off the latest.
+    """
     paid_on: dict[str, int] = {}
     found: list[tuple[str, int]] = []
     for part in payments.parts:

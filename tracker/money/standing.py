@@ -1,4 +1,6 @@
-"""Where the money stands today: accounts, payments, draws, gates; and from them what the next draw would ask."""
+"""Where the money stands today: accounts, payments, draws, gates; and from them what the next draw
+would ask.
+"""
 
 from __future__ import annotations
 
@@ -25,7 +27,8 @@ from tracker.values.remembered import remembered
 class Standing:
     """The books of a day with what follows from them.
 
-    gates, states: by contract and number, of every application; states are entered, verified, cleared, paid. owed: by contract.
+    gates, states: by contract and number, of every application; states are entered, verified,
+    cleared, paid. owed: by contract.
     """
 
     books: Books
@@ -47,7 +50,9 @@ class Standing:
         return sources(self.books, self.paid, self.drawn)
 
     def cleared(self, through: dt.date | None = None) -> dict[str, ApplicationState]:
-        """By contract, the last application through which all are cleared or paid; through: of periods that end by a day."""
+        """By contract, the last application through which all are cleared or paid; through: of
+        periods that end by a day.
+        """
         found = {}
         for code, account in self.accounts.items():
             for state in account.states:
@@ -58,14 +63,22 @@ class Standing:
         return found
 
     def claims(self, through: dt.date | None = None) -> tuple[Claimable, ...]:
-        """What the next draw may ask, line by line; through: of applications and invoices by the end of a day."""
+        """What the next draw may ask, line by line; through: of applications and invoices by the
+        end of a day.
+        """
         books = self.books
         if through is not None:
-            known = {code: i for code, i in books.invoices.items() if i.date is None or i.date <= through}
+            known = {
+                code: i for code, i in books.invoices.items() if i.date is None or i.date <= through
+            }
             books = dataclasses.replace(books, invoices=known)
-        return claimable(books, self.accounts, self.cleared(through), self.paid, by_cost_line(self.drawn))
+        return claimable(
+            books, self.accounts, self.cleared(through), self.paid, by_cost_line(self.drawn)
+        )
 
-    def asks(self, claims: Sequence[Claimable], funds: Sources) -> tuple[tuple[Ask, ...], tuple[Kept, ...]]:
+    def asks(
+        self, claims: Sequence[Claimable], funds: Sources
+    ) -> tuple[tuple[Ask, ...], tuple[Kept, ...]]:
         """What the next draw would ask of each source, and what stays out."""
         waiting = [line for line in self.drawn if line.funded_on is None]
         return next_draw(claims, funds, self.budgets, by_source(waiting))
@@ -84,7 +97,9 @@ def standing(books: Books) -> Standing:
             key = state.contract, state.number
             found_gates[key] = application_gates(books, state, payments)
             to_pay = left[state.contract].applications.get(state.number, 0)
-            states[key] = application_state(found_gates[key], to_pay, counts=state in account.states)
+            states[key] = application_state(
+                found_gates[key], to_pay, counts=state in account.states
+            )
     return Standing(
         books=books,
         accounts=known,

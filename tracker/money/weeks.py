@@ -1,9 +1,10 @@
-"""Cash by week: the next twelve Fridays with what is due, draws expected, own cash, and by how much it is short.
+"""Cash by week: the next twelve Fridays with what is due, draws expected, own cash, and by how much
+it is short.
 
-Due day: the row's own, else period_to or invoice date + payment_days. Paid on the first Friday on or after it; what is overdue,
-on the first Friday. A draw that is sent comes after as many days as draws have taken so far. Cash on hand is as of the
-morning of a day: what was paid from then on comes off it, money funded is added, so that paying a bill never improves the
-forecast.
+Due day: the row's own, else period_to or invoice date + payment_days. Paid on the first Friday on
+or after it; what is overdue, on the first Friday. A draw that is sent comes after as many days as
+draws have taken so far. Cash on hand is as of the morning of a day: what was paid from then on
+comes off it, money funded is added, so that paying a bill never improves the forecast.
 """
 
 from __future__ import annotations
@@ -31,10 +32,12 @@ WEEK = dt.timedelta(days=7)
 
 @dataclass(frozen=True, slots=True)
 class Due:
-    """One payment to make. due: the day; amount: cents. kind application, release or invoice; key: its row's key.
+    """One payment to make. due: the day; amount: cents. kind application, release or invoice; key:
+    its row's key.
 
-    release: the event's code where it pays a release; the key is then that of the contract's last application. gates: what it
-    needs, met or not. in_exchange: the waiver to collect. jointly: who else stands on the check.
+    release: the event's code where it pays a release; the key is then that of the contract's last
+    application. gates: what it needs, met or not. in_exchange: the waiver to collect. jointly: who
+    else stands on the check.
     """
 
     friday: dt.date
@@ -75,14 +78,21 @@ def first_friday(today: dt.date) -> dt.date:
 
 
 def friday_of(day: dt.date, today: dt.date) -> dt.date:
-    """The Friday on which something due on a day is paid: the first on or after it, and not before the first of the list."""
+    """The Friday on which something due on a day is paid: the first on or after it, and not before
+    the first of the list.
+    """
     return max(first_friday(day), first_friday(today))
 
 
 def due_list(
-    books: Books, accounts: Mapping[str, Account], gates: Mapping[tuple[str, int], tuple[Gate, ...]], paid: Paid
+    books: Books,
+    accounts: Mapping[str, Account],
+    gates: Mapping[tuple[str, int], tuple[Gate, ...]],
+    paid: Paid,
 ) -> list[Due]:
-    """Everything to be paid, soonest first. gates: by contract and number of the applications that count."""
+    """Everything to be paid, soonest first. gates: by contract and number of the applications that
+    count.
+    """
     found: list[Due] = []
     for account in accounts.values():
         found.extend(due_on_contract(books, account, gates, paid))
@@ -95,16 +105,23 @@ def due_list(
         if rest > 0 and entered and invoice.kind != "own labor":
             due = invoice.due or _after(invoice.date or books.today, books)
             payee = names.get(invoice.contractor, invoice.contractor)
-            found.append(Due(friday_of(due, books.today), due, payee, "invoice", invoice.code, rest))
+            found.append(
+                Due(friday_of(due, books.today), due, payee, "invoice", invoice.code, rest)
+            )
     return sorted(found, key=lambda d: (d.friday, d.due))
 
 
-def due_on_contract(books: Books, account: Account, gates: Mapping[tuple[str, int], tuple[Gate, ...]], paid: Paid) -> list[Due]:
-    """What is still to pay on a contract: its applications, oldest first, and releases after the last. Together never more
-    than is owed on it in all.
+def due_on_contract(
+    books: Books, account: Account, gates: Mapping[tuple[str, int], tuple[Gate, ...]], paid: Paid
+) -> list[Due]:
+    """What is still to pay on a contract: its applications, oldest first, and releases after the
+    last. Together never more than is owed on it in all.
     """
     contract, left = account.contract, owed(account, paid)
-    payee = next((c.name for c in grouped(books.table("contractors"), "code").get(contract.contractor, ())), contract.contractor)
+    payee = next(
+        (c.name for c in grouped(books.table("contractors"), "code").get(contract.contractor, ())),
+        contract.contractor,
+    )
     jointly = suppliers(books, contract.code)
     rows = {a.number: a for a in books.verified.get(contract.code, ())}
     found = []
@@ -126,7 +143,9 @@ def due_on_contract(books: Books, account: Account, gates: Mapping[tuple[str, in
             words = final_waiver_for(part)
             key, friday = f"{contract.code}/{last.number}", friday_of(due, books.today)
             own = release_gates(books, account, paid, release.code)
-            found.append(Due(friday, due, payee, "release", key, part, own, words, jointly, release.code))
+            found.append(
+                Due(friday, due, payee, "release", key, part, own, words, jointly, release.code)
+            )
     return found
 
 
@@ -169,15 +188,20 @@ def weeks(books: Books, due: Iterable[Due], lines: Iterable[DrawnLine]) -> tuple
 
 
 def cash_today(books: Books, lines: Iterable[DrawnLine]) -> int:
-    """Own cash today, in cents: as entered for the morning of a day, less what was paid on it and since, with what was funded.
+    """Own cash today, in cents: as entered for the morning of a day, less what was paid on it and
+    since, with what was funded.
 
-    So a bill that leaves the list because it is paid leaves the cash too, also on that very day. Without a day of its own the
-    cash is as of the status date, and without that as of today.
+    So a bill that leaves the list because it is paid leaves the cash too, also on that very day.
+    Without a day of its own the cash is as of the status date, and without that as of today.
     """
     cash, since = books.project.cash_on_hand or 0, as_of(books)
     paid_since = sum(p.amount for p in books.payments if p.date is not None and p.date >= since)
     own = {s.code for s in books.table("sources") if s.kind == "equity"}
-    come = sum(li.amount for li in lines if li.source not in own and li.funded_on is not None and li.funded_on >= since)
+    come = sum(
+        li.amount
+        for li in lines
+        if li.source not in own and li.funded_on is not None and li.funded_on >= since
+    )
     return cash - paid_since + come
 
 
@@ -187,7 +211,8 @@ def as_of(books: Books) -> dt.date:
 
 
 def expected_draws(books: Books, lines: Iterable[DrawnLine]) -> list[tuple[dt.date, int]]:
-    """Friday and cents of each draw that is sent: the first Friday on or after the day on which it is expected.
+    """Friday and cents of each draw that is sent: the first Friday on or after the day on which it
+    is expected.
 
     Equity's part of a draw is the owner's own cash and brings nothing.
     """

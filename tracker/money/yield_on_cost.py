@@ -1,4 +1,7 @@
-"""What it earns: rent less vacancy and running costs, and that over what it will cost. No appraisal."""
+"""What it earns: rent less vacancy and running costs, and that over what it will cost.
+
+No appraisal.
+"""
 
 from __future__ import annotations
 
@@ -10,7 +13,10 @@ from tracker.values.money import WHOLE_RATE, at_rate, basis_points, divide
 from tracker.values.project import Project, Space
 
 PAYOFF_MONTHS = 300
-"""Months in which a loan on the finished building is taken to be paid off. Common practice, no source; shown beside it."""
+"""Months in which a loan on the finished building is taken to be paid off.
+
+Common practice, no source; shown beside it.
+"""
 
 YEARS = "loan_years"
 """The question by which the owner says in how many years the loans are paid off."""
@@ -32,7 +38,9 @@ class Answered(Protocol):
 
 
 def payoff_months(answers: Iterable[Answered]) -> tuple[int, bool]:
-    """Months in which the loans are paid off, and whether the owner said so (1 to 50 whole years)."""
+    """Months in which the loans are paid off, and whether the owner said so (1 to 50 whole
+    years).
+    """
     said = next((a.answer.strip() for a in answers if a.question == YEARS), "")
     known = said.isascii() and said.isdigit() and len(said) <= 2 and 1 <= int(said) <= 50
     return (12 * int(said), True) if known else (PAYOFF_MONTHS, False)
@@ -67,14 +75,18 @@ def earnings(project: Project, spaces: Iterable[Space]) -> Earnings:
 
 
 def yield_on_cost_bp(net_operating_income: int, cost: int) -> int | None:
-    """Net operating income of a year / what the project will cost, in basis points; None where the cost is 0."""
+    """Net operating income of a year / what the project will cost, in basis points; None where the
+    cost is 0.
+    """
     return basis_points(net_operating_income, cost)
 
 
 def level_payment(principal: int, rate: int, months: int) -> int:
-    """The level payment a month, in cents, that pays a loan off: the plain annuity, rounded to the cent.
+    """The level payment a month, in cents, that pays a loan off: the plain annuity, rounded to the
+    cent.
 
-    rate: thousandths of a percent a year, a twelfth of it a month. Exact arithmetic, so that no cent is lost to floats.
+    rate: thousandths of a percent a year, a twelfth of it a month. Exact arithmetic, so that no
+    cent is lost to floats.
     """
     base = 12 * WHOLE_RATE
     if rate == 0:
@@ -85,4 +97,6 @@ def level_payment(principal: int, rate: int, months: int) -> int:
 
 def coverage(net_operating_income: int, payment_per_month: int) -> int | None:
     """Net operating income / loan payments of a year, in thousandths; None without payments."""
-    return divide(net_operating_income * 1000, 12 * payment_per_month) if payment_per_month else None
+    return (
+        divide(net_operating_income * 1000, 12 * payment_per_month) if payment_per_month else None
+    )

@@ -1,1 +1,3 @@
-"""The owner's project file: one SQLite database, its unit of work, history, migrations and backup."""
+"""The owner's project file: one SQLite database, its unit of work, history, migrations and
+backup.
+"""

@@ -1,6 +1,7 @@
 """A whole copy of the file while it is in use.
 
-Copying the file by hand would leave behind what still waits in the log beside it; VACUUM INTO writes one complete file.
+Copying the file by hand would leave behind what still waits in the log beside it; VACUUM INTO
+writes one complete file.
 """
 
 from __future__ import annotations
@@ -18,16 +19,27 @@ from tracker.project_file.sqlite_errors import told
 from tracker.values.problems import Problem, ProblemError
 
 
-def backup(connection: sqlite3.Connection, path: Path, out: Path, without_history: bool = False) -> None:
-    """Write a copy of the file at `path` to `out`, for the same people to read. Nothing half written is left.
+def backup(
+    connection: sqlite3.Connection, path: Path, out: Path, without_history: bool = False
+) -> None:
+    """Write a copy of the file at `path` to `out`, for the same people to read.
 
-    without_history: no earlier state of any row is in the copy. ProblemError if something is there already.
+    Nothing half written is left.
+
+    without_history: no earlier state of any row is in the copy. ProblemError if something is there
+    already.
     """
     refuse_long_name(out)
     if out.exists() or out.is_symlink():
-        raise ProblemError(Problem(what="there is a file of this name already", do="choose another name", file=str(out)))
+        raise ProblemError(
+            Problem(
+                what="there is a file of this name already", do="choose another name", file=str(out)
+            )
+        )
     if not out.parent.is_dir():
-        raise ProblemError(Problem(what="there is no such folder", do="make the folder first", file=str(out)))
+        raise ProblemError(
+            Problem(what="there is no such folder", do="make the folder first", file=str(out))
+        )
     refuse_stray_log(out)
     beside.sweep(out)
     made = beside.hidden(out)
@@ -48,7 +60,9 @@ def backup(connection: sqlite3.Connection, path: Path, out: Path, without_histor
 
 
 def _cut(made: Path) -> None:
-    """Take the history out of a copy, and the room that it took: what was deleted is not left in unused pages."""
+    """Take the history out of a copy, and the room that it took: what was deleted is not left in
+    unused pages.
+    """
     from tracker.project_file import history
 
     with contextlib.closing(connect(made)) as connection:
@@ -58,14 +72,19 @@ def _cut(made: Path) -> None:
 
 
 def copy_beside(connection: sqlite3.Connection, path: Path, version: int) -> Path:
-    """A copy beside the file under a name that is free; where it lies. One with the same content that is there already serves."""
+    """A copy beside the file under a name that is free; where it lies.
+
+    One with the same content that is there already serves.
+    """
     first = path.with_name(f"{path.stem}.version-{version}{path.suffix}")
     number, out = 1, first
     while out.exists() or out.is_symlink():
         number += 1
         out = path.with_name(f"{path.stem}.version-{version}-{number}{path.suffix}")
     backup(connection, path, out)
-    for there in [path.with_name(f"{path.stem}.version-{version}-{n}{path.suffix}") for n in range(2, number)] + [first]:
+    for there in [
+        path.with_name(f"{path.stem}.version-{version}-{n}{path.suffix}") for n in range(2, number)
+    ] + [first]:
         if there != out and there.is_file() and filecmp.cmp(there, out, shallow=False):
             out.unlink()
             return there

@@ -20,12 +20,20 @@ def broken_references(connection: sqlite3.Connection) -> list[Problem]:
     return [_problem(connection, *row) for row in islice(found.fetchall(), MOST)]
 
 
-def _problem(connection: sqlite3.Connection, table: str, rowid: int, target: str, number: int) -> Problem:
+def _problem(
+    connection: sqlite3.Connection, table: str, rowid: int, target: str, number: int
+) -> Problem:
     """One reference that leads nowhere: whose, from which column, with which value."""
-    pairs = [row[3] for row in connection.execute(f"PRAGMA foreign_key_list({quoted(table)})") if row[0] == number]
+    pairs = [
+        row[3]
+        for row in connection.execute(f"PRAGMA foreign_key_list({quoted(table)})")
+        if row[0] == number
+    ]
     names = [*_key_names(table), *pairs]
     columns = ", ".join(quoted(name) for name in names)
-    cells = connection.execute(f"SELECT {columns} FROM {quoted(table)} WHERE rowid = ?", (rowid,)).fetchone()
+    cells = connection.execute(
+        f"SELECT {columns} FROM {quoted(table)} WHERE rowid = ?", (rowid,)
+    ).fetchone()
     parts = [str(cell) for cell in cells]
     keys = len(names) - len(pairs)
     return Problem(
@@ -39,7 +47,9 @@ def _problem(connection: sqlite3.Connection, table: str, rowid: int, target: str
 
 
 def _key_names(table: str) -> list[str]:
-    """The key columns of a table of the project, or of a snapshot's; none for the file's other books."""
+    """The key columns of a table of the project, or of a snapshot's; none for the file's other
+    books.
+    """
     if table == SNAPSHOT_TABLES:
         return ["snapshot", "name"]
     return [c.name for c in key_columns(BY_NAME[table])] if table in BY_NAME else []

@@ -1,7 +1,8 @@
 """What a file is, from its first hundred bytes, before any database code touches it.
 
-Layout: SQLite's file format, "Database File Format", section 1.3: magic text at 0, page size at 16, change counter at 24,
-pages at 28, user_version at 60, application_id at 68, version-valid-for at 92; all numbers big-endian.
+Layout: SQLite's file format, "Database File Format", section 1.3: magic text at 0, page size at 16,
+change counter at 24, pages at 28, user_version at 60, application_id at 68, version-valid-for at
+92; all numbers big-endian.
 """
 
 from __future__ import annotations
@@ -16,7 +17,9 @@ APPLICATION_ID = 0x74726B72
 """Marks a database as a project file of this program."""
 
 STEPS = Path(__file__).parent / "migrations"
-"""Where the numbered steps lie that bring a file from one form to the next: 0001_*.sql is the first."""
+"""Where the numbered steps lie that bring a file from one form to the next: 0001_*.sql is the
+first.
+"""
 
 VERSION = max(int(step.name[:4]) for step in STEPS.glob("[0-9]*.sql"))
 """The form of file that this program writes: the number of the last step in the folder."""
@@ -25,7 +28,9 @@ MAGIC = b"SQLite format 3\0"
 SIZE = 100
 
 LONGEST_NAME = 255 - len("-journal")
-"""Systems take names of 255 bytes; SQLite lays files beside a database whose names are that much longer."""
+"""Systems take names of 255 bytes; SQLite lays files beside a database whose names are that much
+longer.
+"""
 
 
 class Header(NamedTuple):
@@ -42,7 +47,11 @@ def look(path: Path) -> Header:
     refuse_long_name(path)
     try:
         if path.is_dir():
-            raise refused(path, "is a folder, not a project file", "`tracker new FILE --from FOLDER` makes a file of it")
+            raise refused(
+                path,
+                "is a folder, not a project file",
+                "`tracker new FILE --from FOLDER` makes a file of it",
+            )
         if path.exists() and not path.is_file():
             raise refused(path, "is no plain file", "choose a file that this program made")
         with path.open("rb") as file:
@@ -51,11 +60,15 @@ def look(path: Path) -> Header:
     except FileNotFoundError:
         if not path.parent.is_dir():
             raise refused(path, "there is no such folder", "check the path") from None
-        raise refused(path, "there is no such file", "check the name; `tracker new FILE` makes one") from None
+        raise refused(
+            path, "there is no such file", "check the name; `tracker new FILE` makes one"
+        ) from None
     except PermissionError:
         raise refused(path, "you may not read this file", "ask its owner for permission") from None
     except OSError as error:
-        raise refused(path, f"can't be read ({error.strerror or error})", "check the path and the disk") from None
+        raise refused(
+            path, f"can't be read ({error.strerror or error})", "check the path and the disk"
+        ) from None
     header = _parsed(path, first)
     _refuse_truncated(path, header, size)
     return header
@@ -64,7 +77,11 @@ def look(path: Path) -> Header:
 def refuse_long_name(path: Path) -> None:
     """ProblemError where a name leaves no room for what SQLite lays beside the file."""
     if len(os.fsencode(path.name)) > LONGEST_NAME:
-        raise refused(path, f"the file's name is too long ({LONGEST_NAME} bytes at most)", "give it a shorter name")
+        raise refused(
+            path,
+            f"the file's name is too long ({LONGEST_NAME} bytes at most)",
+            "give it a shorter name",
+        )
 
 
 def _parsed(path: Path, first: bytes) -> Header:
@@ -78,23 +95,38 @@ def _parsed(path: Path, first: bytes) -> Header:
         pages=_number(first, 28) if _number(first, 24) == _number(first, 92) else 0,
     )
     if header.application_id != APPLICATION_ID:
-        raise refused(path, "is a database of another program, not a project file", "choose a file that this program made")
+        raise refused(
+            path,
+            "is a database of another program, not a project file",
+            "choose a file that this program made",
+        )
     return header
 
 
 def refuse_newer(path: Path, version: int) -> None:
     """ProblemError where a later version of this program wrote the file."""
     if version > VERSION:
-        what = f"was made by a newer version of this program (file version {version}, this one knows {VERSION})"
+        what = (
+            f"was made by a newer version of this program (file version {version}, this one knows"
+            f" {VERSION})"
+        )
         raise refused(path, what, "update the program; the file was not changed")
 
 
 def _refuse_truncated(path: Path, header: Header, size: int) -> None:
-    """ProblemError where the end of the file is missing. With a log beside it, SQLite itself knows better."""
+    """ProblemError where the end of the file is missing.
+
+    With a log beside it, SQLite itself knows better.
+    """
     log = waiting_log(path)
     if size < header.page_size * header.pages and not (log.exists() and log.stat().st_size):
         what = f"is cut off: {size:,} bytes of {header.page_size * header.pages:,} are there"
-        raise refused(path, what, "`tracker restore FILE BACKUP` puts your latest backup in its place; nothing was changed")
+        raise refused(
+            path,
+            what,
+            "`tracker restore FILE BACKUP` puts your latest backup in its place; nothing was"
+            " changed",
+        )
 
 
 def is_database(path: Path) -> bool:
@@ -117,15 +149,22 @@ def _beginning(path: Path) -> bytes:
 
 
 def refuse_stray_log(path: Path) -> None:
-    """ProblemError where a new file would meet the log of one that is gone: SQLite would mix the two."""
+    """ProblemError where a new file would meet the log of one that is gone: SQLite would mix the
+    two.
+    """
     log = waiting_log(path)
     if not path.exists() and log.exists() and log.stat().st_size:
-        do = "move it away first: it holds the last changes of the file that was here, and would be mixed into a new one"
+        do = (
+            "move it away first: it holds the last changes of the file that was here, and would be"
+            " mixed into a new one"
+        )
         raise refused(log, "here lies what a file of this name had not yet taken in", do)
 
 
 def waiting_log(path: Path) -> Path:
-    """Where SQLite keeps what is not yet in the file itself: beside the file that a link leads to."""
+    """Where SQLite keeps what is not yet in the file itself: beside the file that a link
+    leads to.
+    """
     place = path.resolve()
     return place.with_name(place.name + "-wal")
 

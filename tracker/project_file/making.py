@@ -24,12 +24,17 @@ from tracker.values.records import new, table_of
 
 
 def make(path: Path) -> None:
-    """Make a file that holds an empty project, for its owner alone to read. It appears at its place only when it is whole."""
+    """Make a file that holds an empty project, for its owner alone to read.
+
+    It appears at its place only when it is whole.
+    """
     header.refuse_long_name(path)
     if path.exists() or path.is_symlink():
         raise refused(path, "there is a file of this name already", "choose another name")
     if not path.parent.is_dir():
-        raise refused(path, "there is no such folder", "make the folder first, or choose another place")
+        raise refused(
+            path, "there is no such folder", "make the folder first, or choose another place"
+        )
     header.refuse_stray_log(path)
     beside.sweep(path)
     made = beside.hidden(path)
@@ -45,7 +50,9 @@ def make(path: Path) -> None:
 
 
 def _lay_empty(made: Path, path: Path) -> None:
-    """Lay the empty file that becomes the project's: SQLite gives what it lays beside a file the rights of that file."""
+    """Lay the empty file that becomes the project's: SQLite gives what it lays beside a file the
+    rights of that file.
+    """
     try:
         beside.empty_file(made)
     except OSError as error:
@@ -58,7 +65,9 @@ def _first_row() -> tuple[str, list[Any]]:
     cells = {"position": 1, "version": 1, **stored_cells(new(Project))}
     names = ", ".join(quoted(name) for name in cells)
     marks = ", ".join("?" for _ in cells)
-    return f"INSERT INTO {quoted(table_of(Project))} ({names}) VALUES ({marks})", list(cells.values())
+    return f"INSERT INTO {quoted(table_of(Project))} ({names}) VALUES ({marks})", list(
+        cells.values()
+    )
 
 
 def _put_in_place(made: Path, path: Path) -> None:
@@ -79,11 +88,16 @@ def _give_back_room(connection: sqlite3.Connection) -> None:
 def bring_up_to_date(connection: sqlite3.Connection, path: Path, version: int) -> tuple[str, ...]:
     """Migrate an older file after a copy of it was laid beside it.
 
-    FormError where it lacks what a file of its version has: nothing is laid beside it then. Where a step fails, the copy stays.
+    FormError where it lacks what a file of its version has: nothing is laid beside it then. Where a
+    step fails, the copy stays.
     """
     _refuse_unlike_its_version(connection, path, version)
     if not os.access(path, os.W_OK):
-        raise refused(path, "is an older file, and can't be written to bring it up to date", "allow writing, or copy it")
+        raise refused(
+            path,
+            "is an older file, and can't be written to bring it up to date",
+            "allow writing, or copy it",
+        )
     copy = copy_beside(connection, path, version)
     before = migrating.row_counts(connection)
     use_write_ahead_log(connection)
@@ -96,7 +110,12 @@ def bring_up_to_date(connection: sqlite3.Connection, path: Path, version: int) -
     changed = [f"{name} {before.get(name, 0):,} before, {after[name]:,} now" for name in names]
     rows = f"{sum(before.values()):,} rows before, {sum(after.values()):,} now"
     told_rows = f"{rows} ({'; '.join(changed)})" if changed else f"{rows}, as many in each table"
-    return (f"the file was brought from version {version} to {header.VERSION}: {told_rows}; a copy as it was lies at {copy}",)
+    return (
+        (
+            f"the file was brought from version {version} to {header.VERSION}: {told_rows}; a copy"
+            f" as it was lies at {copy}"
+        ),
+    )
 
 
 def _refuse_unlike_its_version(connection: sqlite3.Connection, path: Path, version: int) -> None:
@@ -105,7 +124,10 @@ def _refuse_unlike_its_version(connection: sqlite3.Connection, path: Path, versi
     Files from before the first release are so: its form grew while the number stayed 1.
     """
     if version < 1:
-        raise misshapen(path, f"says of itself that it has no form that this program knows (file version {version})")
+        raise misshapen(
+            path,
+            f"says of itself that it has no form that this program knows (file version {version})",
+        )
     of_its_version = connections.in_memory()
     try:
         migrating.migrate(of_its_version, migrating.steps()[:version])
@@ -121,8 +143,14 @@ def _failing_in_words(path: Path, version: int, copy: Path) -> Iterator[None]:
     try:
         yield
     except (sqlite3.IntegrityError, sqlite3.OperationalError, ProblemError) as error:
-        if isinstance(error, sqlite3.OperationalError) and error.sqlite_errorcode & 0xFF != sqlite3.SQLITE_ERROR:
+        if (
+            isinstance(error, sqlite3.OperationalError)
+            and error.sqlite_errorcode & 0xFF != sqlite3.SQLITE_ERROR
+        ):
             raise  # busy, a full disk, no permission: not the file's fault
         why = error.problems[0].sentence() if isinstance(error, ProblemError) else str(error)
-        what = f"can't be brought from version {version} to {header.VERSION} ({why}); a copy of it lies at {copy}"
+        what = (
+            f"can't be brought from version {version} to {header.VERSION} ({why}); a copy of it"
+            f" lies at {copy}"
+        )
         raise misshapen(path, what) from error

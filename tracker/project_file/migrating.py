@@ -1,7 +1,8 @@
 """Bring a file to the form that this program knows: numbered steps of SQL, each in one transaction.
 
-This module begins and ends transactions by itself, unlike any other beside unit_of_work: PRAGMA foreign_keys can only be
-switched outside of one, and a step is no unit of the owner's work that could be undone.
+This module begins and ends transactions by itself, unlike any other beside unit_of_work: PRAGMA
+foreign_keys can only be switched outside of one, and a step is no unit of the owner's work that
+could be undone.
 """
 
 from __future__ import annotations
@@ -27,12 +28,15 @@ def steps(folder: Path = STEPS) -> list[str]:
     return [path.read_text(encoding="utf-8") for path in sorted(folder.glob("[0-9]*.sql"))]
 
 
-def migrate(connection: sqlite3.Connection, sql_of_steps: Sequence[str], first_rows: Sequence[Filled] = ()) -> int:
+def migrate(
+    connection: sqlite3.Connection, sql_of_steps: Sequence[str], first_rows: Sequence[Filled] = ()
+) -> int:
     """Take every step that the file has not taken yet; the version that it had.
 
-    Each step is whole or not taken at all, and leaves no reference that leads nowhere. The triggers of the history are
-    made anew after each. first_rows: statements with values that fill a new file after its last step, when its tables have
-    the form that this program knows. A step's SQL knows sha256_of and packed beside SQLite's own functions (snapshots.py).
+    Each step is whole or not taken at all, and leaves no reference that leads nowhere. The triggers
+    of the history are made anew after each. first_rows: statements with values that fill a new file
+    after its last step, when its tables have the form that this program knows. A step's SQL knows
+    sha256_of and packed beside SQLite's own functions (snapshots.py).
     """
     tell_sql(connection)
     connection.execute("PRAGMA foreign_keys = OFF")
@@ -40,7 +44,12 @@ def migrate(connection: sqlite3.Connection, sql_of_steps: Sequence[str], first_r
         had = _version(connection)
         while (version := _version(connection)) < len(sql_of_steps):
             is_last = version + 1 == len(sql_of_steps)
-            _take(connection, version, sql_of_steps[version], first_rows if is_last and had == 0 else ())
+            _take(
+                connection,
+                version,
+                sql_of_steps[version],
+                first_rows if is_last and had == 0 else (),
+            )
     finally:
         connection.execute("PRAGMA foreign_keys = ON")
     return had
@@ -70,7 +79,9 @@ def _take(connection: sqlite3.Connection, version: int, sql: str, then: Sequence
 
 def _drop_triggers(connection: sqlite3.Connection) -> None:
     """A step rewrites rows without the history, which could not undo it."""
-    for (name,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'").fetchall():
+    for (name,) in connection.execute(
+        "SELECT name FROM sqlite_master WHERE type = 'trigger'"
+    ).fetchall():
         connection.execute(f"DROP TRIGGER {quoted(name)}")
 
 
@@ -92,5 +103,11 @@ def statements(sql: str) -> Iterator[str]:
 
 def row_counts(connection: sqlite3.Connection) -> dict[str, int]:
     """How many rows each table has."""
-    names = connection.execute("SELECT name FROM sqlite_master WHERE type = 'table' AND name NOT LIKE 'sqlite\\_%' ESCAPE '\\'")
-    return {name: connection.execute(f"SELECT count(*) FROM {quoted(name)}").fetchone()[0] for (name,) in names.fetchall()}
+    names = connection.execute(
+        "SELECT name FROM sqlite_master WHERE type = 'table' AND name NOT LIKE 'sqlite\\_%' ESCAPE"
+        " '\\'"
+    )
+    return {
+        name: connection.execute(f"SELECT count(*) FROM {quoted(name)}").fetchone()[0]
+        for (name,) in names.fetchall()
+    }

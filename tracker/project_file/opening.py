@@ -10,7 +10,13 @@ from typing import NamedTuple
 from tracker.project_file import header
 from tracker.project_file.connection import PATIENCE_MS, connect, use_write_ahead_log
 from tracker.project_file.sqlite_errors import RESTORE, is_full, misshapen, told
-from tracker.project_file.stored_tables import BOOKKEEPING, SNAPSHOT_CONTENTS, SNAPSHOT_TABLES, TRIGGERS, all_names
+from tracker.project_file.stored_tables import (
+    BOOKKEEPING,
+    SNAPSHOT_CONTENTS,
+    SNAPSHOT_TABLES,
+    TRIGGERS,
+    all_names,
+)
 from tracker.tables import BY_NAME
 
 
@@ -30,14 +36,16 @@ def open_up(path: Path, patience_ms: int | None = None) -> Opened:
 def open_again(path: Path, patience_ms: int | None = None) -> Opened:
     """The same for a file that this program has open: only SQLite touches it.
 
-    Whoever opens and closes it by another way lets go of all locks that the program has on it (POSIX, fcntl: they belong to
-    the process), and other programs take it for closed.
+    Whoever opens and closes it by another way lets go of all locks that the program has on it
+    (POSIX, fcntl: they belong to the process), and other programs take it for closed.
     """
     with told(path):
         connection, notes = _connect(path, PATIENCE_MS if patience_ms is None else patience_ms)
         try:
             if connection.execute("PRAGMA application_id").fetchone()[0] != header.APPLICATION_ID:
-                raise header.refused(path, "is not a project file", "choose a file that this program made")
+                raise header.refused(
+                    path, "is not a project file", "choose a file that this program made"
+                )
             version = connection.execute("PRAGMA user_version").fetchone()[0]
             header.refuse_newer(path, version)
             if version == header.VERSION:
@@ -55,7 +63,9 @@ def open_again(path: Path, patience_ms: int | None = None) -> Opened:
 
 
 def _connect(path: Path, patience_ms: int) -> tuple[sqlite3.Connection, tuple[str, ...]]:
-    """A connection that can read, and can also write wherever the system allows it; what the person should know of it."""
+    """A connection that can read, and can also write wherever the system allows it; what the person
+    should know of it.
+    """
     try:
         return connect(path, patience_ms=patience_ms), ()
     except sqlite3.OperationalError as error:
@@ -63,32 +73,50 @@ def _connect(path: Path, patience_ms: int) -> tuple[sqlite3.Connection, tuple[st
         log = header.waiting_log(path)
         waits = log.exists() and log.stat().st_size > 0
         if is_full(error, path):
-            # SQLite lays an index of the log beside the file, also to read; there is no room for it.
+            # SQLite lays an index of the log beside the file, also to read; there is no room for
+            # it.
             return connect(path, alone=waits, frozen=not waits, patience_ms=patience_ms), (FULL,)
         if code & 0xFF in (sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN) and not waits:
             return connect(path, frozen=True, patience_ms=patience_ms), ()
         raise
 
 
-FULL = "the disk is full: the project can be looked at and copied to another disk, and nothing can be kept until there is room"
+FULL = (
+    "the disk is full: the project can be looked at and copied to another disk, and nothing can be"
+    " kept until there is room"
+)
 """What the person should know of a file that is read so."""
 
 
 def reading_connection(path: Path) -> sqlite3.Connection:
-    """A connection that only reads; of a file beside which nothing waits as it stands, so that nothing is laid beside it."""
+    """A connection that only reads; of a file beside which nothing waits as it stands, so that
+    nothing is laid beside it.
+    """
     log = header.waiting_log(path)
     return connect(path, frozen=not (log.exists() and log.stat().st_size), only_read=True)
 
 
 def refuse_strange_tables(connection: sqlite3.Connection, path: Path) -> None:
-    """FormError if a table or column is missing that this program needs, or the history is not written any more."""
+    """FormError if a table or column is missing that this program needs, or the history is not
+    written any more.
+    """
     refuse_missing(connection, path, needed())
-    sql = "SELECT count(*) FROM sqlite_master WHERE type = 'trigger' AND name LIKE 'history\\_%' ESCAPE '\\'"
+    sql = (
+        "SELECT count(*) FROM sqlite_master WHERE type = 'trigger' AND name LIKE 'history\\_%'"
+        " ESCAPE '\\'"
+    )
     if connection.execute(sql).fetchone()[0] != TRIGGERS:
-        raise misshapen(path, "is not as a project file must be: its history is not written any more", RESTORE)
+        raise misshapen(
+            path, "is not as a project file must be: its history is not written any more", RESTORE
+        )
 
 
-def refuse_missing(connection: sqlite3.Connection, path: Path, columns: Mapping[str, Collection[str]], do: str = RESTORE) -> None:
+def refuse_missing(
+    connection: sqlite3.Connection,
+    path: Path,
+    columns: Mapping[str, Collection[str]],
+    do: str = RESTORE,
+) -> None:
     """FormError for the first table of these that is missing, or lacks one of its columns."""
     found = columns_there(connection)
     for table, names in columns.items():
@@ -100,7 +128,10 @@ def refuse_missing(connection: sqlite3.Connection, path: Path, columns: Mapping[
 def columns_there(connection: sqlite3.Connection) -> dict[str, set[str]]:
     """The columns of every table of the file."""
     found: dict[str, set[str]] = {}
-    sql = "SELECT t.name, c.name FROM sqlite_master t, pragma_table_info(t.name) c WHERE t.type = 'table'"
+    sql = (
+        "SELECT t.name, c.name FROM sqlite_master t, pragma_table_info(t.name) c WHERE t.type ="
+        " 'table'"
+    )
     for table, column in connection.execute(sql):
         found.setdefault(table, set()).add(column)
     return found
@@ -111,6 +142,16 @@ def needed() -> dict[str, tuple[str, ...]]:
     tables = {table: all_names(kind) for table, kind in BY_NAME.items()}
     tables[SNAPSHOT_TABLES] = (*BOOKKEEPING, "snapshot", "name", "sha256")
     tables[SNAPSHOT_CONTENTS] = ("sha256", "content")
-    tables["history_steps"] = ("number", "at", "what", "why", "kind", "target", "file_version", "first_change", "is_open")
+    tables["history_steps"] = (
+        "number",
+        "at",
+        "what",
+        "why",
+        "kind",
+        "target",
+        "file_version",
+        "first_change",
+        "is_open",
+    )
     tables["history_changes"] = ("number", "step", "table", "before", "after")
     return tables

@@ -1,6 +1,7 @@
 """Attached papers where they lie: only a plain file inside of the project's folder is ever read.
 
-Paths of papers come along with any folder that is brought in, so that they may name anything on this computer.
+Paths of papers come along with any folder that is brought in, so that they may name anything on
+this computer.
 """
 
 from __future__ import annotations
@@ -22,7 +23,9 @@ AT_ONCE = 1 << 20
 
 
 class UnfitPaperError(Exception):
-    """A paper that is not read; says why, as it goes on after "the attached file". outside: where it lies instead."""
+    """A paper that is not read; says why, as it goes on after "the attached file". outside: where
+    it lies instead.
+    """
 
     def __init__(self, why: str, outside: Path | None = None) -> None:
         self.why = why
@@ -31,11 +34,18 @@ class UnfitPaperError(Exception):
 
 
 def place_of(path: str, home: Path) -> Path:
-    """Where a paper lies, every link followed. UnfitPaperError where that is no plain file inside of the folder `home`."""
+    """Where a paper lies, every link followed.
+
+    UnfitPaperError where that is no plain file inside of the folder `home`.
+    """
     try:
         found = (home / path).resolve()
         inside = found.is_relative_to(home.resolve())
-    except (OSError, RuntimeError, ValueError):  # a link that leads to itself; a name that no system knows
+    except (
+        OSError,
+        RuntimeError,
+        ValueError,
+    ):  # a link that leads to itself; a name that no system knows
         raise UnfitPaperError(NOT_FOUND) from None
     if not inside:
         raise UnfitPaperError(OUTSIDE, found.parent)
@@ -45,23 +55,34 @@ def place_of(path: str, home: Path) -> Path:
         raise UnfitPaperError(MISSING) from None
     except OSError as error:
         named = error.errno not in (errno.ELOOP, errno.ENAMETOOLONG)
-        raise UnfitPaperError(f"can't be read ({error.strerror or error})" if named else NOT_FOUND) from None
+        raise UnfitPaperError(
+            f"can't be read ({error.strerror or error})" if named else NOT_FOUND
+        ) from None
     return found
 
 
 def _refuse_database(place: Path) -> None:
-    """UnfitPaperError for what SQLite may have open here: to open and close it would let go of its locks."""
+    """UnfitPaperError for what SQLite may have open here: to open and close it would let go of its
+    locks.
+    """
     if place.name.lower().endswith(DATABASES):
         raise UnfitPaperError("is a project file, not a paper")
 
 
 def opened(place: Path) -> io.BufferedReader:
-    """A plain file, open for reading: what has become a pipe or a device meanwhile is not waited for.
+    """A plain file, open for reading: what has become a pipe or a device meanwhile is not waited
+    for.
 
     UnfitPaperError where it is none; OSError and ValueError as the system has it.
     """
     _refuse_database(place.resolve())
-    number = os.open(place, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_CLOEXEC", 0) | getattr(os, "O_BINARY", 0))
+    number = os.open(
+        place,
+        os.O_RDONLY
+        | getattr(os, "O_NONBLOCK", 0)
+        | getattr(os, "O_CLOEXEC", 0)
+        | getattr(os, "O_BINARY", 0),
+    )
     try:
         _refuse_unplain(os.fstat(number))
     except BaseException:

@@ -1,7 +1,8 @@
 """Put a backup in the place of a project file.
 
-Copying a backup over the file by hand mixes it with what still waits in the log beside the file, and damages both. Here the log
-goes aside together with the file that it belongs to, before the backup takes the place.
+Copying a backup over the file by hand mixes it with what still waits in the log beside the file,
+and damages both. Here the log goes aside together with the file that it belongs to, before the
+backup takes the place.
 """
 
 from __future__ import annotations
@@ -23,20 +24,24 @@ from tracker.project_file.sqlite_errors import told
 from tracker.values.problems import BusyError, Problem, ProblemError
 
 KEPT = ("-wal", "-journal")
-"""What SQLite lays beside a file and needs to make it whole ("Temporary Files Used By SQLite", sections 2.1 and 2.2)."""
+"""What SQLite lays beside a file and needs to make it whole ("Temporary Files Used By SQLite",
+sections 2.1 and 2.2).
+"""
 
 BESIDE = (*KEPT, "-shm")
 """The same with the index of the log, which SQLite makes anew (section 2.3)."""
 
 LOCKED_FROM, LOCKED_BYTES = 0x40000000, 512
-"""The bytes by whose locks programs tell that they have a file open (SQLite, "Database File Format", 1.1: the lock-byte page)."""
+"""The bytes by whose locks programs tell that they have a file open (SQLite, "Database File
+Format", 1.1: the lock-byte page).
+"""
 
 
 class Restored(NamedTuple):
     """What a restore did. kept: where the file lies that was there; None where there was none.
 
-    last: the backup's last change, blank where it has none. faults: what `check` finds in it, its papers apart. place: where the
-    file lies now, every link followed.
+    last: the backup's last change, blank where it has none. faults: what `check` finds in it, its
+    papers apart. place: where the file lies now, every link followed.
     """
 
     kept: Path | None
@@ -46,10 +51,12 @@ class Restored(NamedTuple):
 
 
 def restore(path: Path, backup: Path) -> Restored:
-    """Put a copy of a backup in the place of the file at `path`, whole or not at all; the backup is only read.
+    """Put a copy of a backup in the place of the file at `path`, whole or not at all; the backup is
+    only read.
 
-    What was there, whole or damaged, stays beside it under another name, with its log. ProblemError where the backup is no
-    whole project file; BusyError where another program has the file open. Nothing was changed then.
+    What was there, whole or damaged, stays beside it under another name, with its log. ProblemError
+    where the backup is no whole project file; BusyError where another program has the file open.
+    Nothing was changed then.
     """
     place = path.resolve()
     _refuse_place(path, place, backup)
@@ -65,7 +72,11 @@ def restore(path: Path, backup: Path) -> Restored:
         _flush_folder(place.parent)
     except OSError as error:
         what = f"the backup can't be put in its place ({error.strerror or error})"
-        raise ProblemError(Problem(what=what, do="check the disk, its space and who may write there", file=str(path))) from error
+        raise ProblemError(
+            Problem(
+                what=what, do="check the disk, its space and who may write there", file=str(path)
+            )
+        ) from error
     finally:
         for end in beside.ENDS:
             beside.discard(made.with_name(made.name + end))
@@ -78,45 +89,70 @@ def _refuse_place(path: Path, place: Path, backup: Path) -> None:
     if not backup.exists():
         raise refused(backup, "there is no such file", "check the name of the backup")
     if place.exists() and not place.is_file():
-        raise refused(path, "is no plain file", "name the project file that the backup shall replace")
+        raise refused(
+            path, "is no plain file", "name the project file that the backup shall replace"
+        )
     if place.exists() and place.samefile(backup):
         raise refused(path, "the backup is this file itself", "name another backup")
     if not place.parent.is_dir():
-        raise refused(path, "there is no such folder", "make the folder first, or choose another place")
+        raise refused(
+            path, "there is no such folder", "make the folder first, or choose another place"
+        )
     if _has_bytes(place) and place.suffix.lower() != ".db" and not header.is_database(place):
-        raise refused(path, "is no project file", "name the project file that the backup shall replace")
+        raise refused(
+            path, "is no project file", "name the project file that the backup shall replace"
+        )
     if header.is_of_another_program(place):
-        do = "name the project file that the backup shall replace; if this is it, damaged, give it another name first"
+        do = (
+            "name the project file that the backup shall replace; if this is it, damaged, give it"
+            " another name first"
+        )
         raise refused(path, "is a database of another program, not a project file", do)
 
 
 def _copy(backup: Path, made: Path) -> None:
     """A complete copy of a backup, with what may wait in a log beside it."""
     log = waiting_log(backup)
-    with told(backup), contextlib.closing(connect(backup, frozen=not _has_bytes(log), only_read=True)) as connection:
+    with (
+        told(backup),
+        contextlib.closing(
+            connect(backup, frozen=not _has_bytes(log), only_read=True)
+        ) as connection,
+    ):
         without_log(connection, made)
     flush(made)
 
 
 def _looked_through(made: Path, backup: Path, place: Path) -> tuple[str, tuple[Problem, ...]]:
-    """The last change in the copy, and its faults as it will lie at its place. ProblemError where it is damaged."""
+    """The last change in the copy, and its faults as it will lie at its place.
+
+    ProblemError where it is damaged.
+    """
     from tracker.project_file import history
     from tracker.project_file.check import check
 
     with told(backup), contextlib.closing(connect(made, frozen=True)) as connection:
         lines = [row[0] for row in connection.execute("PRAGMA integrity_check(1)")]
         if lines != ["ok"]:
-            raise refused(backup, f"the backup is damaged ({lines[0]})", "choose another backup; nothing was changed")
+            raise refused(
+                backup,
+                f"the backup is damaged ({lines[0]})",
+                "choose another backup; nothing was changed",
+            )
         if header.look(made).version < header.VERSION:
             return "", ()
         refuse_strange_tables(connection, backup)
         steps = history.read_steps(connection, 1)
-        return f"{steps[-1].at}, {steps[-1].what}" if steps else "", check(connection, place, with_papers=False)
+        return f"{steps[-1].at}, {steps[-1].what}" if steps else "", check(
+            connection, place, with_papers=False
+        )
 
 
 @contextlib.contextmanager
 def _held_alone(place: Path) -> Iterator[None]:
-    """BusyError while another program has the file open, where the system tells; nobody else begins to write meanwhile."""
+    """BusyError while another program has the file open, where the system tells; nobody else begins
+    to write meanwhile.
+    """
     try:
         import fcntl
     except ImportError:  # there the system itself refuses to rename a file that is open
@@ -137,7 +173,8 @@ def _held_alone(place: Path) -> Iterator[None]:
 
 @contextlib.contextmanager
 def _aside(place: Path) -> Iterator[Path | None]:
-    """What is there under a second name, its log under the fitting one, so that the place can be taken; None: nothing is there.
+    """What is there under a second name, its log under the fitting one, so that the place can be
+    taken; None: nothing is there.
 
     Where the place can't be taken after all, everything is as it was.
     """

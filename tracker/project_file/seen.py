@@ -1,7 +1,7 @@
 """Rows that were read once and are handed out again as long as nobody wrote to their table.
 
-Values are frozen, so the same ones can be given to everybody. SQLite tells cheaply whether another program has kept
-something since; what this program writes is named by the work that writes it.
+Values are frozen, so the same ones can be given to everybody. SQLite tells cheaply whether another
+program has kept something since; what this program writes is named by the work that writes it.
 """
 
 from __future__ import annotations
@@ -22,17 +22,27 @@ class SeenTables:
         self._version = -1
         self._rows: dict[str, tuple[Any, ...]] = {}
 
-    def rows(self, connection: sqlite3.Connection, kind: type[Any], touched: Collection[str] = ()) -> tuple[Any, ...]:
-        """All rows of a table in row order. touched: tables with rows that are written but not kept; those are always read."""
+    def rows(
+        self, connection: sqlite3.Connection, kind: type[Any], touched: Collection[str] = ()
+    ) -> tuple[Any, ...]:
+        """All rows of a table in row order. touched: tables with rows that are written but not
+        kept; those are always read.
+        """
         self._forget_if_others_wrote(connection)
         return self._read(connection, kind, touched)
 
     def tables(
-        self, connection: sqlite3.Connection, touched: Collection[str] = (), only: Iterable[str] | None = None
+        self,
+        connection: sqlite3.Connection,
+        touched: Collection[str] = (),
+        only: Iterable[str] | None = None,
     ) -> dict[str, tuple[Any, ...]]:
         """All rows of all tables by name, or of `only` some."""
         self._forget_if_others_wrote(connection)
-        return {table: self._read(connection, BY_NAME[table], touched) for table in (BY_NAME if only is None else only)}
+        return {
+            table: self._read(connection, BY_NAME[table], touched)
+            for table in (BY_NAME if only is None else only)
+        }
 
     def forget(self, tables: Collection[str]) -> None:
         """These tables were changed: read them again when they are asked for."""
@@ -45,7 +55,9 @@ class SeenTables:
             self._rows.clear()
             self._version = version
 
-    def _read(self, connection: sqlite3.Connection, kind: type[Any], touched: Collection[str]) -> tuple[Any, ...]:
+    def _read(
+        self, connection: sqlite3.Connection, kind: type[Any], touched: Collection[str]
+    ) -> tuple[Any, ...]:
         table = table_of(kind)
         if table in touched:
             return read_rows(connection, kind)

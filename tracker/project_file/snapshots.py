@@ -1,7 +1,9 @@
-"""The content of snapshots: tables as CSV text as they stood, and the hashes that tell whether they still do.
+"""The content of snapshots: tables as CSV text as they stood, and the hashes that tell whether they
+still do.
 
-Each text is kept once, packed by zlib (RFC 1950), under its SHA-256 (FIPS 180-4): snapshots share what did not change between
-them, and the history names a text instead of holding it. A text is never removed, so that undo and redo find it again.
+Each text is kept once, packed by zlib (RFC 1950), under its SHA-256 (FIPS 180-4): snapshots share
+what did not change between them, and the history names a text instead of holding it. A text is
+never removed, so that undo and redo find it again.
 """
 
 from __future__ import annotations
@@ -65,9 +67,14 @@ def is_text_of(sha256: str, content: bytes | None) -> bool:
 def keep_text(connection: sqlite3.Connection, text: str) -> str:
     """Keep a text, unless it is there already; its SHA-256, by which it is found."""
     sha256 = sha256_of(text)
-    there = connection.execute(f"SELECT 1 FROM {SNAPSHOT_CONTENTS} WHERE sha256 = ?", (sha256,)).fetchone()
+    there = connection.execute(
+        f"SELECT 1 FROM {SNAPSHOT_CONTENTS} WHERE sha256 = ?", (sha256,)
+    ).fetchone()
     if there is None:
-        connection.execute(f"INSERT INTO {SNAPSHOT_CONTENTS} (sha256, content) VALUES (?, ?)", (sha256, packed(text)))
+        connection.execute(
+            f"INSERT INTO {SNAPSHOT_CONTENTS} (sha256, content) VALUES (?, ?)",
+            (sha256, packed(text)),
+        )
     return sha256
 
 

@@ -9,7 +9,8 @@ from tracker.values.records import Column, columns_of, key_text
 
 
 class StaleError(BusyError):
-    """The row in the file is not the one that was read. expected: as read; stored: as it is now; wanted: what was to be written.
+    """The row in the file is not the one that was read. expected: as read; stored: as it is now;
+    wanted: what was to be written.
 
     None: not there (stored), to be removed (wanted).
     """
@@ -38,7 +39,8 @@ def others_changes(expected: Any, stored: Any) -> list[tuple[Column, str, str]]:
 
 
 def _problems(expected: Any, stored: Any | None, wanted: Any | None) -> list[Problem]:
-    """One Problem a cell that somebody else changed and that is to be written otherwise, showing both versions.
+    """One Problem a cell that somebody else changed and that is to be written otherwise, showing
+    both versions.
 
     Where nothing is to be written, or all that is would be the same, each cell that was changed.
     """
@@ -51,6 +53,8 @@ def _problems(expected: Any, stored: Any | None, wanted: Any | None) -> list[Pro
         yours = c.kind.write(getattr(wanted, c.attribute)) if wanted is not None else was
         said = f'somebody else changed it from "{was}" to "{now}"'
         if wanted is not None and yours != now:
-            both.append(Problem(what=f'{said}, you would write "{yours}"', do=do, column=c.name, **place))
+            both.append(
+                Problem(what=f'{said}, you would write "{yours}"', do=do, column=c.name, **place)
+            )
         theirs.append(Problem(what=said, do=do, column=c.name, **place))
     return both or theirs

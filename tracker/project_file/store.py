@@ -1,4 +1,6 @@
-"""The project file as the rest of the program sees it: make it, open it, read it, work on it, step back and forth."""
+"""The project file as the rest of the program sees it: make it, open it, read it, work on it, step
+back and forth.
+"""
 
 from __future__ import annotations
 
@@ -23,10 +25,27 @@ if TYPE_CHECKING:
     from tracker.project_file.work import Work
     from tracker.values.problems import Problem
 
-__all__ = ["Change", "ProjectFile", "StaleError", "Step", "Work", "content_hash", "create", "open_file"]
+__all__ = [
+    "Change",
+    "ProjectFile",
+    "StaleError",
+    "Step",
+    "Work",
+    "content_hash",
+    "create",
+    "open_file",
+]
 
-WRITING = {"Change": "history", "Step": "history", "content_hash": "snapshots", "StaleError": "stale", "Work": "work"}
-"""What this module hands on from the modules that write; a question does without them, and they are loaded when asked for."""
+WRITING = {
+    "Change": "history",
+    "Step": "history",
+    "content_hash": "snapshots",
+    "StaleError": "stale",
+    "Work": "work",
+}
+"""What this module hands on from the modules that write; a question does without them, and they are
+loaded when asked for.
+"""
 
 
 OPERATIONS = 10_000
@@ -43,7 +62,10 @@ def __getattr__(name: str) -> Any:
 
 
 def create(path: Path) -> ProjectFile:
-    """Make a project file that holds an empty project, and open it. ProblemError if something is there already."""
+    """Make a project file that holds an empty project, and open it.
+
+    ProblemError if something is there already.
+    """
     from tracker.project_file.making import make
 
     make(path.absolute())
@@ -51,7 +73,9 @@ def create(path: Path) -> ProjectFile:
 
 
 def open_file(path: Path, patience_ms: int | None = None) -> ProjectFile:
-    """Open a project file. An older one is brought up to date, after a copy of it was laid beside it; see `notes`.
+    """Open a project file.
+
+    An older one is brought up to date, after a copy of it was laid beside it; see `notes`.
 
     ProblemError if it is none, is damaged, or is newer than this program; it is not changed then.
     patience_ms: how long to wait for another program that is writing.
@@ -62,7 +86,8 @@ def open_file(path: Path, patience_ms: int | None = None) -> ProjectFile:
 
 
 def open_as_it_stands(path: Path) -> ProjectFile:
-    """Open a project file, or, where its form is not as it should be, for reading alone: to export it or to copy it.
+    """Open a project file, or, where its form is not as it should be, for reading alone: to export
+    it or to copy it.
 
     ProblemError if it can't be read even so. See rescuing.py.
     """
@@ -73,7 +98,10 @@ def open_as_it_stands(path: Path) -> ProjectFile:
 
 
 def read_as_it_stands(path: Path) -> ProjectFile:
-    """Open a project file of any form up to this program's for reading alone; it stays as it is. See rescuing.py."""
+    """Open a project file of any form up to this program's for reading alone; it stays as it is.
+
+    See rescuing.py.
+    """
     from tracker.project_file import rescuing
 
     opened = rescuing.open_as_it_stands(path.absolute())
@@ -87,21 +115,26 @@ class ProjectFile:
         self._held = held
         self.path = held.path
         self.notes = notes
-        """What the person should know about the opening: an older file that was brought up to date, and where its copy lies."""
+        """What the person should know about the opening: an older file that was brought up to date,
+        and where its copy lies.
+        """
 
     def rows(self, kind: type[Any]) -> tuple[Any, ...]:
         """All rows of a table in row order; of the project exactly one."""
         return self._held.rows(kind)
 
     def tables(self, only: Iterable[str] | None = None) -> dict[str, tuple[Any, ...]]:
-        """All rows of all tables by name, or of `only` some, as they were at one moment; `snapshots` holds heads.
+        """All rows of all tables by name, or of `only` some, as they were at one moment;
+        `snapshots` holds heads.
 
         While nobody writes, the same values are handed out again without reading the file.
         """
         return self._held.tables(only)
 
     def snapshot(self, date: dt.date) -> dict[str, str]:
-        """The tables of a snapshot by file name, as CSV text as they stood; empty if there is no such snapshot."""
+        """The tables of a snapshot by file name, as CSV text as they stood; empty if there is no
+        such snapshot.
+        """
         with self._held.reading() as connection:
             return reading.read_snapshot(connection, date)
 
@@ -120,7 +153,9 @@ class ProjectFile:
         return Work(self._held, what, why)
 
     def prepare_to_write(self) -> None:
-        """Import what writing needs, so that the first save need not wait for it; may run in a thread of its own."""
+        """Import what writing needs, so that the first save need not wait for it; may run in a
+        thread of its own.
+        """
         from tracker.project_file import writing
 
         writing.prepare()
@@ -160,28 +195,36 @@ class ProjectFile:
             return self._held.version()
 
     def look(self) -> tuple[int, Project] | None:
-        """data_version and the project's own row, without ever waiting: None while another thread of ours uses the file.
+        """data_version and the project's own row, without ever waiting: None while another thread
+        of ours uses the file.
 
-        ProblemError if the file was moved or exchanged since it was opened, or can't be read any more.
+        ProblemError if the file was moved or exchanged since it was opened, or can't be read any
+        more.
         """
         found = self._held.look(Project)
         return None if found is None else (found[0], found[1][0])
 
     def settle(self) -> bool:
-        """Work what waits in the log beside the file into the file itself; whether nothing waits now. Never waits."""
+        """Work what waits in the log beside the file into the file itself; whether nothing waits
+        now. Never waits.
+        """
         return self._held.settle()
 
     def check(self, told: Callable[[str, int, int], object] | None = None) -> tuple[Problem, ...]:
-        """Everything that is wrong with the file itself; see check.py. told: hears of the papers while they are read."""
+        """Everything that is wrong with the file itself; see check.py. told: hears of the papers
+        while they are read.
+        """
         from tracker.project_file.check import check
 
         with self._held.reading() as connection:
             return check(connection, self.path, told=told)
 
     def check_apart(self, stop: Callable[[], bool] = bool) -> tuple[Problem, ...]:
-        """The same without the papers, by a connection of its own, so that nobody waits for it meanwhile.
+        """The same without the papers, by a connection of its own, so that nobody waits for it
+        meanwhile.
 
-        stop: asked now and then; once it says so the check ends early, and what it found means nothing.
+        stop: asked now and then; once it says so the check ends early, and what it found means
+        nothing.
         """
         from tracker.project_file.check import check
 
@@ -200,9 +243,12 @@ class ProjectFile:
                 connection.close()
 
     def backup(self, out: Path, without_history: bool = False) -> None:
-        """Write a whole copy of the file while it is in use. ProblemError if something is there already.
+        """Write a whole copy of the file while it is in use.
 
-        without_history: the copy holds the rows and snapshots as they are, and nothing of what was before.
+        ProblemError if something is there already.
+
+        without_history: the copy holds the rows and snapshots as they are, and nothing of what was
+        before.
         """
         from tracker.project_file.backup import backup
 
@@ -212,7 +258,9 @@ class ProjectFile:
             backup(self._held.connection, self.path, out, without_history)
 
     def close(self) -> None:
-        """Close the file; what was kept is in it, and nothing waits in the log beside it unless others still read it there."""
+        """Close the file; what was kept is in it, and nothing waits in the log beside it unless
+        others still read it there.
+        """
         with self._held.lock, suppress(sqlite3.Error):
             if self._held.kept:
                 self._held.settle()
@@ -221,5 +269,10 @@ class ProjectFile:
     def __enter__(self) -> ProjectFile:
         return self
 
-    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
         self.close()

@@ -1,6 +1,7 @@
 """How a declared table lies in the file: names in SQL, key columns, which columns may be empty.
 
-Everything follows from the declaration of the values; this module knows neither SQLModel nor a connection.
+Everything follows from the declaration of the values; this module knows neither SQLModel nor a
+connection.
 """
 
 from __future__ import annotations
@@ -16,7 +17,8 @@ ONLY_ROW = "only_row"
 """The project has one row and no key of its own; in the file this column, always 1, is its key."""
 
 BOOKKEEPING = ("position", "version")
-"""Columns that every table has beside its own: the row order, and a number that each update raises."""
+"""Columns that every table has beside its own: the row order, and a number that each update raises.
+"""
 
 SNAPSHOT_TABLES = "snapshot_tables"
 """The tables of the snapshots: one row a table of a snapshot, with the SHA-256 of its CSV text."""
@@ -42,7 +44,9 @@ def quoted(name: str) -> str:
 
 
 def may_be_null(column: Column) -> bool:
-    """Whether the file keeps NULL where nothing is said: text and lists are kept as empty text instead."""
+    """Whether the file keeps NULL where nothing is said: text and lists are kept as empty text
+    instead.
+    """
     return not (column.required or never_null(column.kind) or column.empty not in ("", None))
 
 
@@ -71,7 +75,10 @@ def stored_key(kind: type[Any], key: tuple[Any, ...]) -> tuple[Any, ...]:
 
 
 def stored_cells(value: Any) -> dict[str, Any]:
-    """The cells of a row as the file keeps them, by column name. ProblemError for text that no file can keep."""
+    """The cells of a row as the file keeps them, by column name.
+
+    ProblemError for text that no file can keep.
+    """
     cells = {c.name: _stored(c, value) for c in columns_of(type(value))}
     if not key_columns(type(value)):
         cells[ONLY_ROW] = 1
@@ -85,7 +92,9 @@ def _stored(column: Column, value: Any) -> Any:
         try:
             stored.encode("utf-8")
         except UnicodeEncodeError:
-            raise cell_problem(value, column, "contains half a character (a lone surrogate)") from None
+            raise cell_problem(
+                value, column, "contains half a character (a lone surrogate)"
+            ) from None
     if isinstance(stored, str) and "\0" in stored:
         raise cell_problem(value, column, "contains a NUL character")
     return stored
@@ -98,4 +107,13 @@ def cell_problem(value: Any, column: Column, what: str) -> ProblemError:
     except (TypeError, ValueError, AttributeError):
         shown = str(getattr(value, column.attribute))
     do = f"give {column.kind.words()}"
-    return ProblemError(Problem(what=what, do=do, table=value.TABLE, key=key_text(value), column=column.name, value=shown))
+    return ProblemError(
+        Problem(
+            what=what,
+            do=do,
+            table=value.TABLE,
+            key=key_text(value),
+            column=column.name,
+            value=shown,
+        )
+    )

@@ -1,7 +1,8 @@
 """The one owner of transactions: no other module begins, commits or rolls back.
 
-A file that is open may be used by several threads of one program. A unit of work holds it alone from beginning to end;
-readers of the same program wait for it, readers of other programs see the file as it was before.
+A file that is open may be used by several threads of one program. A unit of work holds it alone
+from beginning to end; readers of the same program wait for it, readers of other programs see the
+file as it was before.
 """
 
 from __future__ import annotations
@@ -25,7 +26,9 @@ from tracker.values.problems import Problem, ProblemError
 class HeldFile:
     """An open file: its connection, its place, and who may use it now."""
 
-    def __init__(self, connection: sqlite3.Connection, path: Path, patience_ms: int | None = None) -> None:
+    def __init__(
+        self, connection: sqlite3.Connection, path: Path, patience_ms: int | None = None
+    ) -> None:
         self.connection = connection
         self.path = path
         self.patience_ms = patience_ms
@@ -40,7 +43,9 @@ class HeldFile:
         self._rises_from = 0
 
     def refuse_if_gone(self) -> None:
-        """ProblemError if the file was moved, removed or exchanged: what is written now would be lost with it."""
+        """ProblemError if the file was moved, removed or exchanged: what is written now would be
+        lost with it.
+        """
         if _identity(self.path) != self._identity:
             what = "the file is no longer where it was when it was opened"
             do = f"{NOTHING_LOST}; put it back, or leave and open it anew"
@@ -48,12 +53,18 @@ class HeldFile:
 
     def version(self) -> int:
         """A number that rises whenever anybody has kept something."""
-        return self._rises_from + int(self.connection.execute("PRAGMA data_version").fetchone()[0]) + self.kept
+        return (
+            self._rises_from
+            + int(self.connection.execute("PRAGMA data_version").fetchone()[0])
+            + self.kept
+        )
 
     def look(self, kind: type[Any]) -> tuple[int, tuple[Any, ...]] | None:
-        """The version and the rows of a table, asked without ever waiting: None while another thread of ours uses the file.
+        """The version and the rows of a table, asked without ever waiting: None while another
+        thread of ours uses the file.
 
-        ProblemError if the file was moved or exchanged, or can't be read any more; a later look may find it again.
+        ProblemError if the file was moved or exchanged, or can't be read any more; a later look may
+        find it again.
         """
         if not self.lock.acquire(blocking=False):
             return None
@@ -66,10 +77,12 @@ class HeldFile:
             self.lock.release()
 
     def read_anew_if_written_over(self) -> None:
-        """Open the file anew where it was written without a word in its log, as a copy laid over it does.
+        """Open the file anew where it was written without a word in its log, as a copy laid over it
+        does.
 
-        What SQLite remembers of its pages would be mixed with what lies there now. Another program that works its log in
-        changes the file too; then it is opened anew for nothing, which does no harm.
+        What SQLite remembers of its pages would be mixed with what lies there now. Another program
+        that works its log in changes the file too; then it is opened anew for nothing, which does
+        no harm.
         """
         if self.connection.in_transaction or _form(self.path) == self._form or self.waits():
             return
@@ -96,9 +109,11 @@ class HeldFile:
             return False
 
     def settle(self) -> bool:
-        """Work the log into the file, so that a copy of the file alone holds all that was kept; whether nothing waits now.
+        """Work the log into the file, so that a copy of the file alone holds all that was kept;
+        whether nothing waits now.
 
-        Never waits: while a thread of this program works, or another program reads or writes, it is left for the next time.
+        Never waits: while a thread of this program works, or another program reads or writes, it is
+        left for the next time.
         """
         if not self.lock.acquire(blocking=False):
             return False
@@ -120,7 +135,10 @@ class HeldFile:
 
     @contextmanager
     def reading(self) -> Iterator[sqlite3.Connection]:
-        """Several questions that see the file at one moment. ProblemError where what is read can't have been written so."""
+        """Several questions that see the file at one moment.
+
+        ProblemError where what is read can't have been written so.
+        """
         with self.lock, told(self.path), read_told(self.path):
             if self.connection.in_transaction:
                 yield self.connection
@@ -137,7 +155,9 @@ class HeldFile:
             return self.seen.rows(connection, kind, self.touched)
 
     def tables(self, only: Iterable[str] | None = None) -> dict[str, tuple[Any, ...]]:
-        """All rows of all tables (or of some) by name, as they were at one moment, with what the work under way has written."""
+        """All rows of all tables (or of some) by name, as they were at one moment, with what the
+        work under way has written.
+        """
         with self.reading() as connection:
             return self.seen.tables(connection, self.touched, only)
 
@@ -168,7 +188,12 @@ class UnitOfWork:
         self._held.writing = True
         return self
 
-    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
         try:
             roll_back(self.connection)
         finally:
@@ -188,7 +213,10 @@ class UnitOfWork:
         self._held.touched.update(tables)
 
     def keep(self) -> None:
-        """Make it last. Returns only when it is safe on the disk; ProblemError means that nothing was changed."""
+        """Make it last.
+
+        Returns only when it is safe on the disk; ProblemError means that nothing was changed.
+        """
         try:
             self._held.refuse_if_gone()
             with told(self._held.path):

@@ -19,7 +19,10 @@ from tracker.values.records import key_columns, key_of, key_text, table_of
 
 
 class Work:
-    """What an action may do to the file. A context manager: leaving it without keep() leaves the file as it was."""
+    """What an action may do to the file.
+
+    A context manager: leaving it without keep() leaves the file as it was.
+    """
 
     def __init__(self, held: HeldFile, what: str, why: str = "") -> None:
         self._held = held
@@ -38,7 +41,12 @@ class Work:
     def _connection(self) -> sqlite3.Connection:
         return self._held.connection
 
-    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None) -> None:
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
         self._unit.__exit__(kind, error, trace)
 
     def rows(self, kind: type[Any]) -> tuple[Any, ...]:
@@ -52,19 +60,24 @@ class Work:
     def put(self, value: Any, expected: Any | None = None) -> None:
         """Write a row: a new key adds it at the end of its table, a known one updates it.
 
-        expected: the row as it was read. If the file holds another one by now, StaleError shows both versions.
+        expected: the row as it was read. If the file holds another one by now, StaleError shows
+        both versions.
         """
         found = reading.read_row(self._connection, type(value), key_of(value))
         if expected is not None:
             refuse_stale(expected, found[0] if found else None, value)
         if found is None:
             self._begin(type(value))
-            writing.insert_rows(self._connection, [(value, self._next_position(table_of(type(value))))])
+            writing.insert_rows(
+                self._connection, [(value, self._next_position(table_of(type(value))))]
+            )
         elif found[0] != value:
             self._begin(type(value))
             writing.update_row(self._connection, value, found[1])
 
-    def remove(self, row: Any, key: tuple[Any, ...] | None = None, expected: Any | None = None) -> None:
+    def remove(
+        self, row: Any, key: tuple[Any, ...] | None = None, expected: Any | None = None
+    ) -> None:
         """Remove a row, given by itself or by class and key. ProblemError if it is not there."""
         kind, place = (row, key or ()) if isinstance(row, type) else (type(row), key_of(row))
         found = reading.read_row(self._connection, kind, place)
@@ -98,7 +111,9 @@ class Work:
         self._last.pop(table_of(kind), None)
 
     def _place(self, value: Any, after: int) -> int:
-        """Write a row that shall stand after a position, moving it only if it does not yet; its position."""
+        """Write a row that shall stand after a position, moving it only if it does not yet; its
+        position.
+        """
         found = reading.read_row(self._connection, type(value), key_of(value))
         position = found[1] if found and found[1] > after else after + 1
         if found is None:
@@ -110,10 +125,12 @@ class Work:
         return position
 
     def put_snapshot(self, head: Any, content: Mapping[str, str]) -> None:
-        """Write a snapshot: its head, and its tables by file name as CSV text. One of the same date is replaced.
+        """Write a snapshot: its head, and its tables by file name as CSV text.
 
-        A head without a hash takes that of the content; one that is given stays, so that a check can tell of a content that
-        was altered elsewhere.
+        One of the same date is replaced.
+
+        A head without a hash takes that of the content; one that is given stays, so that a check
+        can tell of a content that was altered elsewhere.
         """
         if not head.hash:
             head = snapshots.with_hash(head, content)
@@ -134,7 +151,8 @@ class Work:
     def keep(self) -> Step:
         """Make all of it last, as one step of the history. Step 0 if nothing was different.
 
-        ProblemError if a row refers to one that is not there, or the file can't be written; then nothing was changed.
+        ProblemError if a row refers to one that is not there, or the file can't be written; then
+        nothing was changed.
         """
         if not self._unit.is_open:
             raise RuntimeError("this work has ended")
@@ -170,4 +188,10 @@ def _double_key(values: Sequence[Any]) -> Problem:
             break
         seen.add(key_of(value))
     key = key_text(value)
-    return Problem(what="another row has the same key", do="give it a key of its own", table=value.TABLE, key=key, value=key)
+    return Problem(
+        what="another row has the same key",
+        do="give it a key of its own",
+        table=value.TABLE,
+        key=key,
+        value=key,
+    )

@@ -1,7 +1,9 @@
-"""Rows into the file: the statements that SQLAlchemy makes of the row classes, run on the connection of the unit of work.
+"""Rows into the file: the statements that SQLAlchemy makes of the row classes, run on the
+connection of the unit of work.
 
-The row classes (and with them SQLModel) are imported by the first statement that is asked for. SQLAlchemy makes the SQL
-but holds no connection of its own, so that it can neither begin nor end a transaction behind the unit of work's back.
+The row classes (and with them SQLModel) are imported by the first statement that is asked for.
+SQLAlchemy makes the SQL but holds no connection of its own, so that it can neither begin nor end a
+transaction behind the unit of work's back.
 """
 
 from __future__ import annotations
@@ -36,14 +38,30 @@ def insert_rows(connection: sqlite3.Connection, placed: Sequence[tuple[Any, int]
         return
     statement = _insert(table_of(type(placed[0][0])))
     for value, position in placed:
-        _run(connection, statement, {**stored_cells(value), "position": position, "version": 1}, value)
+        _run(
+            connection,
+            statement,
+            {**stored_cells(value), "position": position, "version": 1},
+            value,
+        )
 
 
 def update_row(connection: sqlite3.Connection, value: Any, position: int) -> None:
     """Write all cells of a row that is there; its version rises by one."""
     kind = type(value)
-    keys = dict(zip((f"key_{name}" for name in key_names(kind)), stored_key(kind, key_of(value)), strict=True))
-    _run(connection, _update(table_of(kind)), {**stored_cells(value), "position": position, **keys}, value)
+    keys = dict(
+        zip(
+            (f"key_{name}" for name in key_names(kind)),
+            stored_key(kind, key_of(value)),
+            strict=True,
+        )
+    )
+    _run(
+        connection,
+        _update(table_of(kind)),
+        {**stored_cells(value), "position": position, **keys},
+        value,
+    )
 
 
 def delete_row(connection: sqlite3.Connection, kind: type[Any], key: tuple[Any, ...]) -> None:
@@ -51,14 +69,24 @@ def delete_row(connection: sqlite3.Connection, kind: type[Any], key: tuple[Any, 
     connection.execute(_delete(table_of(kind)).sql, stored_key(kind, key))
 
 
-def put_snapshot_table(connection: sqlite3.Connection, snapshot: str, name: str, content: str, position: int) -> None:
+def put_snapshot_table(
+    connection: sqlite3.Connection, snapshot: str, name: str, content: str, position: int
+) -> None:
     """Add one table of a snapshot; its text only where no snapshot has the same."""
-    cells = {"snapshot": snapshot, "name": name, "sha256": keep_text(connection, content), "position": position, "version": 1}
+    cells = {
+        "snapshot": snapshot,
+        "name": name,
+        "sha256": keep_text(connection, content),
+        "position": position,
+        "version": 1,
+    }
     statement = _insert("snapshot_tables")
     connection.execute(statement.sql, [cells[n] for n in statement.names])
 
 
-def _run(connection: sqlite3.Connection, statement: Statement, cells: dict[str, Any], value: Any) -> None:
+def _run(
+    connection: sqlite3.Connection, statement: Statement, cells: dict[str, Any], value: Any
+) -> None:
     """Run a statement for one row; what a CHECK refuses becomes a Problem with its place."""
     try:
         connection.execute(statement.sql, [cells[name] for name in statement.names])
@@ -66,7 +94,9 @@ def _run(connection: sqlite3.Connection, statement: Statement, cells: dict[str, 
         raise _constraint_problem(error, value) from error
     except OverflowError as error:
         what = "a number is too large to be kept"
-        raise ProblemError(Problem(what=what, do="give a smaller one", table=value.TABLE, key=key_text(value))) from error
+        raise ProblemError(
+            Problem(what=what, do="give a smaller one", table=value.TABLE, key=key_text(value))
+        ) from error
 
 
 def _constraint_problem(error: sqlite3.IntegrityError, value: Any) -> ProblemError:
@@ -75,9 +105,15 @@ def _constraint_problem(error: sqlite3.IntegrityError, value: Any) -> ProblemErr
     column = next((c for c in columns_of(type(value)) if c.name == name), None)
     if column is None:
         what = f"the file refuses this row ({error})"
-        return ProblemError(Problem(what=what, do="check its cells", table=value.TABLE, key=key_text(value)))
+        return ProblemError(
+            Problem(what=what, do="check its cells", table=value.TABLE, key=key_text(value))
+        )
     missing = "NOT NULL" in str(error)
-    return cell_problem(value, column, "is empty, and every row needs it" if missing else "can't be kept in this column")
+    return cell_problem(
+        value,
+        column,
+        "is empty, and every row needs it" if missing else "can't be kept in this column",
+    )
 
 
 @cache
@@ -100,8 +136,12 @@ def _update(name: str) -> Statement:
     table = rows.table(name)
     keys = key_names(BY_NAME[name])
     where = [table.c[key] == sa.bindparam(f"key_{key}") for key in keys]
-    cells: dict[str, Any] = {c.name: sa.bindparam(c.name) for c in table.columns if c.name not in (*keys, "version")}
-    return _compiled(sa.update(table).where(*where).values({**cells, "version": table.c.version + sa.text("1")}))
+    cells: dict[str, Any] = {
+        c.name: sa.bindparam(c.name) for c in table.columns if c.name not in (*keys, "version")
+    }
+    return _compiled(
+        sa.update(table).where(*where).values({**cells, "version": table.c.version + sa.text("1")})
+    )
 
 
 @cache
@@ -112,7 +152,11 @@ def _delete(name: str) -> Statement:
     from tracker.project_file import rows
 
     table = rows.table(name)
-    return _compiled(sa.delete(table).where(*(table.c[key] == sa.bindparam(f"key_{key}") for key in key_names(BY_NAME[name]))))
+    return _compiled(
+        sa.delete(table).where(
+            *(table.c[key] == sa.bindparam(f"key_{key}") for key in key_names(BY_NAME[name]))
+        )
+    )
 
 
 def _compiled(statement: Any) -> Statement:

@@ -1,4 +1,6 @@
-"""Faults between the rows of a folder that has faults in its files, too: so that one look at the list is enough."""
+"""Faults between the rows of a folder that has faults in its files, too: so that one look at the
+list is enough.
+"""
 
 from __future__ import annotations
 
@@ -13,12 +15,15 @@ from tracker.values.records import Rows
 
 
 def faults_across(before: Rows, content: FolderContent) -> list[Problem]:
-    """What is wrong between the rows that could be read, of a folder that is to be brought into a project.
+    """What is wrong between the rows that could be read, of a folder that is to be brought into a
+    project.
 
-    Only what is certain: a code may name a row that could not be read; and a room is asked only if all of its tables could
-    be read without a fault.
+    Only what is certain: a code may name a row that could not be read; and a room is asked only if
+    all of its tables could be read without a fault.
     """
-    readable = {table: (*rows, *content.doubtful.get(table, ())) for table, rows in content.rows.items()}
+    readable = {
+        table: (*rows, *content.doubtful.get(table, ())) for table, rows in content.rows.items()
+    }
     after = merged(before, replace(content, rows=readable))
     keys = Keys(after, content.unsure)
     found = [*broken_references(after, keys), *unknown_parties(after, keys)]

@@ -20,12 +20,12 @@ MOST_PROBLEMS = 1_000
 class FolderContent:
     """What a project folder holds.
 
-    rows: each table's rows as written, an empty cell at its column's default (tables.empty_cells fills the others).
-    given: the columns of each table's file. where: (file, row number) by table and key text.
-    snapshots: by date the head, and the other files' text by file name.
-    holidays_kept: by calendar the holiday sets which an export says are among calendar_days already.
-    doubtful: rows with a wrong cell outside of their keys, those at their defaults; not among rows. unsure: tables that may
-    have rows of which not even the key could be read.
+    rows: each table's rows as written, an empty cell at its column's default (tables.empty_cells
+    fills the others). given: the columns of each table's file. where: (file, row number) by table
+    and key text. snapshots: by date the head, and the other files' text by file name.
+    holidays_kept: by calendar the holiday sets which an export says are among calendar_days
+    already. doubtful: rows with a wrong cell outside of their keys, those at their defaults; not
+    among rows. unsure: tables that may have rows of which not even the key could be read.
     """
 
     rows: dict[str, tuple[Any, ...]] = field(default_factory=dict)
@@ -38,7 +38,9 @@ class FolderContent:
 
 
 def located(problems: Iterable[Problem], content: FolderContent) -> list[Problem]:
-    """The problems of whole-project rules with file and row, where the row in question came from this folder."""
+    """The problems of whole-project rules with file and row, where the row in question came from
+    this folder.
+    """
     found = []
     for problem in problems:
         file, row = _place_of(problem, content)
@@ -47,12 +49,18 @@ def located(problems: Iterable[Problem], content: FolderContent) -> list[Problem
 
 
 def _place_of(problem: Problem, content: FolderContent) -> tuple[str, int]:
-    """File and row of the row at fault; of a key that is not complete (a link's without its type), the first that begins so."""
+    """File and row of the row at fault; of a key that is not complete (a link's without its type),
+    the first that begins so.
+    """
     exact = content.where.get((problem.table, problem.key))
     if exact or not problem.key:
         return exact or ("", 0)
     begins = problem.key + "/"
-    near = (at for (table, key), at in content.where.items() if table == problem.table and key.startswith(begins))
+    near = (
+        at
+        for (table, key), at in content.where.items()
+        if table == problem.table and key.startswith(begins)
+    )
     return next(near, ("", 0))
 
 
@@ -61,4 +69,7 @@ def capped(problems: list[Problem]) -> list[Problem]:
     if len(problems) <= MOST_PROBLEMS:
         return problems
     left_out = len(problems) - MOST_PROBLEMS
-    return [*problems[:MOST_PROBLEMS], Problem(what=f"{left_out:,} more faults are not listed", do="correct these first")]
+    return [
+        *problems[:MOST_PROBLEMS],
+        Problem(what=f"{left_out:,} more faults are not listed", do="correct these first"),
+    ]

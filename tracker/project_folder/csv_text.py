@@ -1,4 +1,6 @@
-"""CSV as this project writes and reads it: UTF-8, commas, quotes only where they are needed, lines that end in a line feed."""
+"""CSV as this project writes and reads it: UTF-8, commas, quotes only where they are needed, lines
+that end in a line feed.
+"""
 
 from __future__ import annotations
 
@@ -18,7 +20,9 @@ _NEEDS_QUOTES = frozenset(',"\n\r')
 
 
 def guarded(text: str) -> str:
-    """A text as it is written: with an apostrophe in front where a spreadsheet would take it for a formula."""
+    """A text as it is written: with an apostrophe in front where a spreadsheet would take it for a
+    formula.
+    """
     return "'" + text if text.startswith(GUARDED) else text
 
 
@@ -30,8 +34,8 @@ def unguarded(cell: str) -> str:
 def written(rows: Iterable[Sequence[str]]) -> str:
     """Rows as CSV text.
 
-    Not by csv.writer: up to Python 3.12 it writes a carriage return without quotes where lines end in a line feed, and
-    no reader gets that cell back.
+    Not by csv.writer: up to Python 3.12 it writes a carriage return without quotes where lines end
+    in a line feed, and no reader gets that cell back.
     """
     return "".join(",".join(_quoted(cell) for cell in row) + "\n" for row in rows)
 
@@ -51,7 +55,9 @@ def decoded(data: bytes, file: str) -> str:
         row = data.count(b"\n", 0, error.start) + 1
         wrong = f"byte {data[error.start]:#04x}"
         do = "save it as CSV in UTF-8"
-        raise ProblemError(Problem(what="is not UTF-8 text", do=do, file=file, row=row, value=wrong)) from None
+        raise ProblemError(
+            Problem(what="is not UTF-8 text", do=do, file=file, row=row, value=wrong)
+        ) from None
 
 
 def parsed(text: str, file: str) -> tuple[list[tuple[int, list[str]]], Problem | None]:
@@ -63,12 +69,16 @@ def parsed(text: str, file: str) -> tuple[list[tuple[int, list[str]]], Problem |
     number = 0
     before = csv.field_size_limit(MOST_BYTES)
     try:
-        for number, cells in enumerate(csv.reader(io.StringIO(text, newline=""), strict=True), start=1):
+        for number, cells in enumerate(
+            csv.reader(io.StringIO(text, newline=""), strict=True), start=1
+        ):
             if cells:
                 rows.append((number, cells))
     except csv.Error:
         do = 'write a quote inside of a quoted cell twice (""), and close each quoted cell'
-        return rows, Problem(what="the quotes of this row don't match", do=do, file=file, row=number + 1)
+        return rows, Problem(
+            what="the quotes of this row don't match", do=do, file=file, row=number + 1
+        )
     finally:
         csv.field_size_limit(before)
     return rows, None

@@ -1,4 +1,6 @@
-"""datapackage.json: what a project folder holds, as the open Data Package and Table Schema standards (v1) describe it."""
+"""datapackage.json: what a project folder holds, as the open Data Package and Table Schema
+standards (v1) describe it.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +15,9 @@ from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Column, Rows, columns_of, key_columns, table_of
 
 HOLIDAYS_KEPT = "holidays_kept_as_days"
-"""Our own property of the calendars: by calendar, the holiday sets whose days are among calendar_days already."""
+"""Our own property of the calendars: by calendar, the holiday sets whose days are among
+calendar_days already.
+"""
 
 
 def description(rows: Rows) -> str:
@@ -23,14 +27,20 @@ def description(rows: Rows) -> str:
         "profile": "tabular-data-package",
         "name": "project",
         "title": next((p.name for p in rows.get("project", ()) if p.name), "project"),
-        "description": "A conversion project; snapshots/DATE holds the same tables as they stood on that status date.",
+        "description": (
+            "A conversion project; snapshots/DATE holds the same tables as they stood on that"
+            " status date."
+        ),
         "resources": [_resource(BY_NAME[table], written, rows) for table in written],
     }
     return json.dumps(package, indent=1, ensure_ascii=False) + "\n"
 
 
 def holidays_kept(text: str, file: str) -> dict[str, str]:
-    """By calendar, the holiday sets that a description says are kept as days. ProblemError if it is not JSON."""
+    """By calendar, the holiday sets that a description says are kept as days.
+
+    ProblemError if it is not JSON.
+    """
     try:
         resources = json.loads(text).get("resources")
     except (ValueError, AttributeError, RecursionError):
@@ -57,7 +67,9 @@ def _resource(kind: type[Any], written: Iterable[str], rows: Rows) -> dict[str, 
         "schema": _schema(kind, written),
     }
     if table_of(kind) == "calendars":
-        resource[HOLIDAYS_KEPT] = {c.code: " ".join(c.holidays) for c in rows["calendars"] if c.holidays}
+        resource[HOLIDAYS_KEPT] = {
+            c.code: " ".join(c.holidays) for c in rows["calendars"] if c.holidays
+        }
     return resource
 
 
@@ -66,21 +78,32 @@ def _schema(kind: type[Any], written: Iterable[str]) -> dict[str, Any]:
     schema: dict[str, Any] = {"fields": [_field(c) for c in columns_of(kind)]}
     if keys := [c.name for c in key_columns(kind)]:
         schema["primaryKey"] = keys
-    if references := [_reference(kind, c) for c in columns_of(kind) if _is_foreign_key(c) and c.refers in written]:
+    if references := [
+        _reference(kind, c) for c in columns_of(kind) if _is_foreign_key(c) and c.refers in written
+    ]:
         schema["foreignKeys"] = references
     return schema
 
 
 def _is_foreign_key(column: Column) -> bool:
-    """Whether the standard can say it: one code in the cell; of several columns together, none that may be blank."""
-    return bool(column.refers) and not isinstance(column.kind, kinds.Codes) and (column.required or not column.refers_with)
+    """Whether the standard can say it: one code in the cell; of several columns together, none that
+    may be blank.
+    """
+    return (
+        bool(column.refers)
+        and not isinstance(column.kind, kinds.Codes)
+        and (column.required or not column.refers_with)
+    )
 
 
 def _reference(kind: type[Any], column: Column) -> dict[str, Any]:
     """A foreign key; the standard wants an empty name for the table itself."""
     resource = "" if column.refers == table_of(kind) else column.refers
     target = [c.name for c in key_columns(BY_NAME[column.refers])]
-    return {"fields": [*column.refers_with, column.name], "reference": {"resource": resource, "fields": target}}
+    return {
+        "fields": [*column.refers_with, column.name],
+        "reference": {"resource": resource, "fields": target},
+    }
 
 
 def _field(column: Column) -> dict[str, Any]:
@@ -119,7 +142,13 @@ def _constraints(column: Column) -> dict[str, Any]:
 
 def _bounds(kind: kinds.Number) -> dict[str, int]:
     """The bounds of a number in the unit of the file, where they are whole."""
-    unit = 100 if isinstance(kind, kinds.Cents) else 1000 if isinstance(kind, kinds.Rate | kinds.Correlation) else 1
+    unit = (
+        100
+        if isinstance(kind, kinds.Cents)
+        else 1000
+        if isinstance(kind, kinds.Rate | kinds.Correlation)
+        else 1
+    )
     least, most = (0, 1000) if isinstance(kind, kinds.Correlation) else (kind.least, kind.most)
     bounds = {"minimum": least, "maximum": most}
     return {name: bound // unit for name, bound in bounds.items() if bound % unit == 0}

@@ -1,4 +1,6 @@
-"""One file of a project folder, from the disk to a table; whatever goes wrong is a problem of that file."""
+"""One file of a project folder, from the disk to a table; whatever goes wrong is a problem of that
+file.
+"""
 
 from __future__ import annotations
 
@@ -22,12 +24,24 @@ def read_path(path: Path, table: str, name: str) -> ReadTable:
 def text_of(path: Path, name: str) -> str:
     """The text of a file of bearable size."""
     if not path.is_file():
-        raise ProblemError(Problem(what="is not a file", do="put a CSV file in its place", file=name))
+        raise ProblemError(
+            Problem(what="is not a file", do="put a CSV file in its place", file=name)
+        )
     if path.stat().st_size > csv_text.MOST_BYTES:
-        raise ProblemError(Problem(what=f"is larger than {csv_text.MOST_BYTES:,} bytes", do="split the project", file=name))
+        raise ProblemError(
+            Problem(
+                what=f"is larger than {csv_text.MOST_BYTES:,} bytes",
+                do="split the project",
+                file=name,
+            )
+        )
     return csv_text.decoded(path.read_bytes(), name)
 
 
 def unreadable(error: OSError, name: str) -> Problem:
     """The system's own word for what went wrong."""
-    return Problem(what=f"can't be read ({error.strerror or error})", do="check its permissions and try again", file=name)
+    return Problem(
+        what=f"can't be read ({error.strerror or error})",
+        do="check its permissions and try again",
+        file=name,
+    )

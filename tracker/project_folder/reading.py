@@ -1,4 +1,6 @@
-"""Reading a project folder: its tables, its snapshots, and everything that is wrong with it, each fault with its place."""
+"""Reading a project folder: its tables, its snapshots, and everything that is wrong with it, each
+fault with its place.
+"""
 
 from __future__ import annotations
 
@@ -15,7 +17,10 @@ from tracker.values.records import table_of
 
 
 def read(folder: Path) -> FolderContent:
-    """The content of a project folder. ProblemError with all faults of single files; rules across tables come later."""
+    """The content of a project folder.
+
+    ProblemError with all faults of single files; rules across tables come later.
+    """
     content, problems = read_what_is_good(folder)
     if problems:
         raise ProblemError(capped(problems))
@@ -30,8 +35,12 @@ def unwatched(words: str) -> None:
     """Nobody watches."""
 
 
-def read_what_is_good(folder: Path, watch: Watch = unwatched) -> tuple[FolderContent, list[Problem]]:
-    """The good rows of a project folder, and the faults of the others. watch: is told what is being read."""
+def read_what_is_good(
+    folder: Path, watch: Watch = unwatched
+) -> tuple[FolderContent, list[Problem]]:
+    """The good rows of a project folder, and the faults of the others. watch: is told what is being
+    read.
+    """
     content = FolderContent()
     problems: list[Problem] = []
     try:
@@ -43,7 +52,9 @@ def read_what_is_good(folder: Path, watch: Watch = unwatched) -> tuple[FolderCon
                 watch(f"Reading {path.name}")
                 _read_file(path, table_of(kind), content, problems)
         if (folder / DESCRIPTION).exists():
-            content.holidays_kept.update(holidays_kept(text_of(folder / DESCRIPTION, DESCRIPTION), DESCRIPTION))
+            content.holidays_kept.update(
+                holidays_kept(text_of(folder / DESCRIPTION, DESCRIPTION), DESCRIPTION)
+            )
         places = snapshot_folders(folder, problems)
         for number, place in enumerate(places, start=1):
             watch(f"Reading the snapshots, {number:,} of {len(places):,}")
@@ -54,16 +65,30 @@ def read_what_is_good(folder: Path, watch: Watch = unwatched) -> tuple[FolderCon
         problems.append(unreadable(error, folder.name))
     if not problems and not content.given and not content.snapshots:
         what = "holds no table of a project"
-        problems.append(Problem(what=what, do="give a folder with at least activities.csv (code,duration)", file=str(folder)))
+        problems.append(
+            Problem(
+                what=what,
+                do="give a folder with at least activities.csv (code,duration)",
+                file=str(folder),
+            )
+        )
     return content, problems
 
 
 def _look_at(folder: Path) -> None:
     """ProblemError unless this is a folder."""
     if not folder.exists():
-        raise ProblemError(Problem(what="there is no such folder", do="check the name", file=str(folder)))
+        raise ProblemError(
+            Problem(what="there is no such folder", do="check the name", file=str(folder))
+        )
     if not folder.is_dir():
-        raise ProblemError(Problem(what="is not a folder", do="give the folder that holds the CSV tables", file=str(folder)))
+        raise ProblemError(
+            Problem(
+                what="is not a folder",
+                do="give the folder that holds the CSV tables",
+                file=str(folder),
+            )
+        )
 
 
 def _strangers(folder: Path) -> list[Problem]:
@@ -71,8 +96,14 @@ def _strangers(folder: Path) -> list[Problem]:
     known = {f"{table_of(kind)}.csv" for kind in TABLES}
     found = []
     for path in sorted(folder.iterdir()):
-        if path.name.lower().endswith(".csv") and path.name not in known and not path.name.startswith("."):
-            do = "rename it, or take it out of the folder; the tables are: " + ", ".join(table_of(kind) for kind in TABLES)
+        if (
+            path.name.lower().endswith(".csv")
+            and path.name not in known
+            and not path.name.startswith(".")
+        ):
+            do = "rename it, or take it out of the folder; the tables are: " + ", ".join(
+                table_of(kind) for kind in TABLES
+            )
             found.append(Problem(what="is no table of a project", do=do, file=path.name))
     return found
 

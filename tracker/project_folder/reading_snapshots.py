@@ -30,16 +30,26 @@ def snapshot_folders(folder: Path, problems: list[Problem]) -> list[Path]:
             found.append(path)
         except ValueError as error:
             do = "name each snapshot's folder by its status date, like 2027-03-05"
-            problems.append(Problem(what=str(error), do=do, file=f"{SNAPSHOTS}/{path.name}", value=path.name))
+            problems.append(
+                Problem(what=str(error), do=do, file=f"{SNAPSHOTS}/{path.name}", value=path.name)
+            )
     return found
 
 
 def read_snapshot(place: Path, content: FolderContent, problems: list[Problem]) -> None:
-    """One snapshot: its head as a value, its tables' text as it is once it has proved to be readable."""
+    """One snapshot: its head as a value, its tables' text as it is once it has proved to be
+    readable.
+    """
     name = f"{SNAPSHOTS}/{place.name}"
     before = len(problems)
     if not place.is_dir():
-        problems.append(Problem(what="is not a folder", do="put the snapshot's tables into a folder of this name", file=name))
+        problems.append(
+            Problem(
+                what="is not a folder",
+                do="put the snapshot's tables into a folder of this name",
+                file=name,
+            )
+        )
         return
     texts: dict[str, str] = {}
     for path in sorted(place.iterdir()):
@@ -64,17 +74,31 @@ def _read_head(place: Path, name: str, problems: list[Problem]) -> Any | None:
     file = f"{name}/{SNAPSHOT_FILE}"
     path = place / SNAPSHOT_FILE
     if not path.exists():
-        problems.append(Problem(what="is missing", do="each snapshot needs it, with the date of the snapshot", file=file))
+        problems.append(
+            Problem(
+                what="is missing",
+                do="each snapshot needs it, with the date of the snapshot",
+                file=file,
+            )
+        )
         return None
     got = read_path(path, table_of(SNAPSHOT_HEAD), file)
     problems.extend(got.problems)
     if got.problems:
         return None
     if len(got.rows) != 1:
-        problems.append(Problem(what=f"needs exactly one row, not {len(got.rows)}", do="leave one row", file=file))
+        problems.append(
+            Problem(
+                what=f"needs exactly one row, not {len(got.rows)}", do="leave one row", file=file
+            )
+        )
         return None
     if got.rows[0].date.isoformat() != place.name:
         what, value = "the date is not that of the folder", got.rows[0].date.isoformat()
-        problems.append(Problem(what=what, do=f"write {place.name}", file=file, row=2, column="date", value=value))
+        problems.append(
+            Problem(
+                what=what, do=f"write {place.name}", file=file, row=2, column="date", value=value
+            )
+        )
         return None
     return got.rows[0]

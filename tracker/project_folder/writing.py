@@ -1,4 +1,6 @@
-"""Writing a project folder: first beside its place, then into it, so that nothing is ever half written."""
+"""Writing a project folder: first beside its place, then into it, so that nothing is ever half
+written.
+"""
 
 from __future__ import annotations
 
@@ -26,10 +28,12 @@ Snapshots = Mapping[dt.date, tuple[Any, Mapping[str, str]]]
 
 
 def write(folder: Path, rows: Rows, snapshots: Snapshots) -> bool:
-    """Write a project folder: project.csv, each table that has rows, snapshots, and the description of it all.
+    """Write a project folder: project.csv, each table that has rows, snapshots, and the description
+    of it all.
 
-    A folder that holds a project's files and nothing else is replaced; True says that it was. Papers in it that its tables or
-    these rows name stay. ProblemError where it holds anything else, or can't be written; then it is as it was before.
+    A folder that holds a project's files and nothing else is replaced; True says that it was.
+    Papers in it that its tables or these rows name stay. ProblemError where it holds anything else,
+    or can't be written; then it is as it was before.
     """
     texts = folder_texts(rows, snapshots)
     place = folder.resolve()
@@ -41,7 +45,9 @@ def write(folder: Path, rows: Rows, snapshots: Snapshots) -> bool:
         return _put(place, texts, papers)
     except OSError as error:
         what = f"can't be written ({error.strerror or error})"
-        raise ProblemError(Problem(what=what, do="choose another place, or make room", file=str(folder))) from None
+        raise ProblemError(
+            Problem(what=what, do="choose another place, or make room", file=str(folder))
+        ) from None
 
 
 def _papers_named_in(place: Path) -> frozenset[str]:
@@ -49,13 +55,19 @@ def _papers_named_in(place: Path) -> frozenset[str]:
     listed = place / f"{table_of(AttachedFile)}.csv"
     if not listed.is_file():
         return frozenset()
-    return frozenset(row.path for row in read_path(listed, table_of(AttachedFile), listed.name).rows)
+    return frozenset(
+        row.path for row in read_path(listed, table_of(AttachedFile), listed.name).rows
+    )
 
 
 def folder_texts(rows: Rows, snapshots: Snapshots) -> dict[str, str]:
     """The text of every file of a project folder, by its path within the folder."""
     tables = {table_of(kind): rows.get(table_of(kind), ()) for kind in TABLES}
-    texts = {f"{name}.csv": table_text(BY_NAME[name], values) for name, values in tables.items() if values}
+    texts = {
+        f"{name}.csv": table_text(BY_NAME[name], values)
+        for name, values in tables.items()
+        if values
+    }
     for date, (head, content) in sorted(snapshots.items()):
         place = f"{SNAPSHOTS}/{date.isoformat()}"
         texts[f"{place}/{SNAPSHOT_FILE}"] = table_text(SNAPSHOT_HEAD, [head])
@@ -65,20 +77,32 @@ def folder_texts(rows: Rows, snapshots: Snapshots) -> dict[str, str]:
 
 
 def refuse_strangers(folder: Path, papers: frozenset[str] = frozenset()) -> None:
-    """ProblemError if something is there that a project folder does not hold: it would be lost. papers: they may be there."""
+    """ProblemError if something is there that a project folder does not hold: it would be lost.
+    papers: they may be there.
+    """
     if not folder.exists():
         return
     if not folder.is_dir():
-        raise ProblemError(Problem(what="is not a folder", do="choose another place", file=str(folder)))
-    strangers = [path.relative_to(folder).as_posix() for path in islice(_strangers(folder, papers), 4)]
+        raise ProblemError(
+            Problem(what="is not a folder", do="choose another place", file=str(folder))
+        )
+    strangers = [
+        path.relative_to(folder).as_posix() for path in islice(_strangers(folder, papers), 4)
+    ]
     if strangers:
         what = "the folder holds something that is no part of a project folder, and would be lost"
         value = shorten(", ".join(strangers[:3]), 80) + (" and more" if len(strangers) > 3 else "")
-        raise ProblemError(Problem(what=what, do="choose a new folder, or an empty one", file=str(folder), value=value))
+        raise ProblemError(
+            Problem(
+                what=what, do="choose a new folder, or an empty one", file=str(folder), value=value
+            )
+        )
 
 
 def _strangers(folder: Path, papers: frozenset[str]) -> Iterator[Path]:
-    """What a project folder does not hold, level by level, so that a large foreign folder is not walked through."""
+    """What a project folder does not hold, level by level, so that a large foreign folder is not
+    walked through.
+    """
     level = [folder]
     while level:
         there = [path for parent in level for path in sorted(parent.iterdir())]
@@ -98,13 +122,20 @@ def _is_ours(path: Path, folder: Path, papers: frozenset[str]) -> bool:
         return parts[0] in known | {DESCRIPTION} if path.is_file() else parts[0] == SNAPSHOTS
     if len(parts) == 2:
         return path.is_dir() and parts[0] == SNAPSHOTS and _is_date(parts[1])
-    return len(parts) == 3 and parts[0] == SNAPSHOTS and path.is_file() and parts[2] in known | {SNAPSHOT_FILE}
+    return (
+        len(parts) == 3
+        and parts[0] == SNAPSHOTS
+        and path.is_file()
+        and parts[2] in known | {SNAPSHOT_FILE}
+    )
 
 
 def _is_paper(path: Path, folder: Path, papers: frozenset[str]) -> bool:
     """Whether this is an attached paper, or a folder on the way to one."""
     name = path.relative_to(folder).as_posix()
-    return name in papers if path.is_file() else any(paper.startswith(f"{name}/") for paper in papers)
+    return (
+        name in papers if path.is_file() else any(paper.startswith(f"{name}/") for paper in papers)
+    )
 
 
 def _is_date(name: str) -> bool:
@@ -116,9 +147,16 @@ def _is_date(name: str) -> bool:
 
 
 def _put(place: Path, texts: Mapping[str, str], papers: frozenset[str]) -> bool:
-    """Write all files beside the folder, then let them take its place in two renames. Whether others were there before."""
+    """Write all files beside the folder, then let them take its place in two renames.
+
+    Whether others were there before.
+    """
     before = sorted(place.iterdir()) if place.exists() else []
-    kept = [path.relative_to(place).as_posix() for path in place.rglob("*") if path.is_file() and _is_paper(path, place, papers)]
+    kept = [
+        path.relative_to(place).as_posix()
+        for path in place.rglob("*")
+        if path.is_file() and _is_paper(path, place, papers)
+    ]
     made, old = beside.hidden(place), beside.hidden(place, beside.OLD)
     try:
         try:
@@ -145,8 +183,12 @@ def _put(place: Path, texts: Mapping[str, str], papers: frozenset[str]) -> bool:
     return bool(before)
 
 
-def _put_within(place: Path, texts: Mapping[str, str], before: list[Path], papers: frozenset[str]) -> bool:
-    """The same where only the folder itself can be written: file by file, and back again where one can't be moved."""
+def _put_within(
+    place: Path, texts: Mapping[str, str], before: list[Path], papers: frozenset[str]
+) -> bool:
+    """The same where only the folder itself can be written: file by file, and back again where one
+    can't be moved.
+    """
     made, old = beside.within(place), beside.within(place, beside.OLD)
     moving = [path for path in before if path.is_file() or path.name == SNAPSHOTS]
     moving = [path for path in moving if not _is_paper(path, place, papers)]
@@ -163,7 +205,9 @@ def _put_within(place: Path, texts: Mapping[str, str], before: list[Path], paper
 
 
 def _take_up(place: Path) -> None:
-    """What an export that was killed left: what it had moved aside comes back, what it had made goes."""
+    """What an export that was killed left: what it had moved aside comes back, what it had made
+    goes.
+    """
     for old in beside.left_over(place, beside.OLD):
         if not place.exists():
             old.rename(place)
@@ -199,9 +243,14 @@ def _write_files(made: Path, texts: Mapping[str, str]) -> None:
 
 
 def _exchange(before: list[Path], made: Path, old: Path, place: Path) -> None:
-    """Move what was there out and what was made in; on any failure everything goes back to where it was."""
+    """Move what was there out and what was made in; on any failure everything goes back to where it
+    was.
+    """
     moved: list[tuple[Path, Path]] = []
-    steps = [*((path, old / path.name) for path in before), *((path, place / path.name) for path in sorted(made.iterdir()))]
+    steps = [
+        *((path, old / path.name) for path in before),
+        *((path, place / path.name) for path in sorted(made.iterdir())),
+    ]
     try:
         for source, target in steps:
             source.rename(target)

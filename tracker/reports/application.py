@@ -43,7 +43,9 @@ LINES = (
     Column("earned", "Earned", MONEY, WORK, "{in_place}+{stored}", sums=True),
     Column("retainage", "Held back", MONEY, MONEY_GROUP, sums=True),
     Column("approved_before", "Approved before", MONEY, MONEY_GROUP, sums=True),
-    Column("due", "Due now", MONEY, MONEY_GROUP, "{earned}-{retainage}-{approved_before}", sums=True),
+    Column(
+        "due", "Due now", MONEY, MONEY_GROUP, "{earned}-{retainage}-{approved_before}", sums=True
+    ),
     Column("claimed", "Claimed", MONEY, "In this period"),
     Column("verified", "Verified", MONEY, "In this period"),
     Column("inspector", "Lender's inspector saw", SHARE),
@@ -53,7 +55,8 @@ LINES = (
 def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
     """One application, or each contract's application of a number.
 
-    number: CONTRACT/N, or N for the application N of every contract that has one; None: the one whose period ends last.
+    number: CONTRACT/N, or N for the application N of every contract that has one; None: the one
+    whose period ends last.
     """
     answer = from_rows(rows, today)
     chosen = choose(answer.applications, number)
@@ -63,7 +66,9 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
     parts: list[Part] = []
     for place, one in enumerate(chosen):
         row = by[one.contract, one.number]
-        seen = f"verified {day(row.verified_on)}" + (f" by {row.verified_by}" if row.verified_by else "")
+        seen = f"verified {day(row.verified_on)}" + (
+            f" by {row.verified_by}" if row.verified_by else ""
+        )
         parts += application(
             one,
             names.get(one.contractor, one.contractor),
@@ -71,22 +76,41 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
             place,
             aside.get(named(one), ""),
         )
-    title = f"Pay application {named(chosen[0])}" if len(chosen) == 1 else f"Pay applications number {number}"
+    title = (
+        f"Pay application {named(chosen[0])}"
+        if len(chosen) == 1
+        else f"Pay applications number {number}"
+    )
     cautions = [c.text for c in for_view("draws")]
-    return document_of(title, rows, today, parts, cautions, main=f"lines-{named(chosen[0])}" if len(chosen) == 1 else "")
+    return document_of(
+        title,
+        rows,
+        today,
+        parts,
+        cautions,
+        main=f"lines-{named(chosen[0])}" if len(chosen) == 1 else "",
+    )
 
 
 def choose(known: Sequence[PayApplication], number: str | None) -> list[PayApplication]:
     """The applications that are asked for; ProblemError says which there are."""
     if not known:
-        raise ProblemError(Problem(what="there is no pay application yet", do="enter one, or import applications.csv"))
+        raise ProblemError(
+            Problem(
+                what="there is no pay application yet", do="enter one, or import applications.csv"
+            )
+        )
     if number is None:
         return [max(enumerate(known), key=lambda pair: (pair[1].period_to, pair[0]))[1]]
     found = [one for one in known if number in (named(one), str(one.number))]
     if not found:
         shown = ", ".join(named(one) for one in known[-8:])
         raise ProblemError(
-            Problem(what="there is no such pay application", value=number, do=f"take CONTRACT/N or N; the last are {shown}")
+            Problem(
+                what="there is no such pay application",
+                value=number,
+                do=f"take CONTRACT/N or N; the last are {shown}",
+            )
         )
     return found
 
@@ -96,17 +120,25 @@ def named(one: PayApplication) -> str:
     return f"{one.contract}/{one.number}"
 
 
-def application(one: PayApplication, contractor: str, seen: str, place: int, aside: str = "") -> list[Part]:
-    """The parts of one application: sums, gates with the lines to sign on; its lines on a wide page.
+def application(
+    one: PayApplication, contractor: str, seen: str, place: int, aside: str = ""
+) -> list[Part]:
+    """The parts of one application: sums, gates with the lines to sign on; its lines on a wide
+    page.
 
     aside: why more was paid than was payable; "" where it was not, or nobody said.
     """
     words = [
-        f"{contractor}. Contract {one.contract}, application {one.number}, work through {day(one.period_to)}.",
+        (
+            f"{contractor}. Contract {one.contract}, application {one.number}, work through"
+            f" {day(one.period_to)}."
+        ),
         f"State: {one.state}; {seen}.",
     ]
     if one.state == "entered":
-        words.append("It does not count yet: the figures stand as they would if it were verified as entered.")
+        words.append(
+            "It does not count yet: the figures stand as they would if it were verified as entered."
+        )
     return [
         Part(
             f"sums-{named(one)}",
@@ -124,8 +156,15 @@ def application(one: PayApplication, contractor: str, seen: str, place: int, asi
 
 def gates(one: PayApplication, aside: str) -> Part:
     """What stops the payment, and what was set aside with its reason."""
-    columns = (Column("gate", "Gate to payment"), Column("state", "State", CODE), Column("reason", "Reason"))
-    rows = tuple((g.gate, "set aside" if g.overridden else "open" if g.open else "CLOSED", g.reason) for g in one.gates)
+    columns = (
+        Column("gate", "Gate to payment"),
+        Column("state", "State", CODE),
+        Column("reason", "Reason"),
+    )
+    rows = tuple(
+        (g.gate, "set aside" if g.overridden else "open" if g.open else "CLOSED", g.reason)
+        for g in one.gates
+    )
     if aside:
         rows = (*rows, (PAYABLE, "set aside", f"set aside: {aside}"))
     sign = ("Contractor", "Owner, who has seen the work")
@@ -165,4 +204,12 @@ def lines(one: PayApplication) -> Part:
         None,
         None,
     )
-    return Part(f"lines-{named(one)}", f"Lines {named(one)}", LINES, rows, foot, empty="It has no line.", wide=True)
+    return Part(
+        f"lines-{named(one)}",
+        f"Lines {named(one)}",
+        LINES,
+        rows,
+        foot,
+        empty="It has no line.",
+        wide=True,
+    )

@@ -1,4 +1,5 @@
-"""Papers attached to a draw: PDF files, pictures and text are put behind the print, the originals are only read.
+"""Papers attached to a draw: PDF files, pictures and text are put behind the print, the originals
+are only read.
 
 Each is checked by its fingerprint first. Of a PDF only what is drawn is taken over.
 """
@@ -35,7 +36,8 @@ MOST_TOGETHER = 1_000
 
 @dataclass(frozen=True, slots=True)
 class Attached:
-    """One attached paper. data: its bytes, None where it is not put behind the print; remark: why not.
+    """One attached paper. data: its bytes, None where it is not put behind the print; remark: why
+    not.
 
     key: of its row in files; paper: the paper of the package to which it belongs.
     """
@@ -50,7 +52,9 @@ class Attached:
 
 
 def papers_of(rows: Rows, answer: DrawRequest, folder: Path | None) -> tuple[Attached, ...]:
-    """The papers attached to a draw and to what is in it, in the order of the tables. folder: where the project file lies."""
+    """The papers attached to a draw and to what is in it, in the order of the tables. folder: where
+    the project file lies.
+    """
     own = keys_of(answer, rows)
     files = [one for one in rows.get("files", ()) if (one.table, one.key) in own]
     places = list(own)
@@ -59,24 +63,39 @@ def papers_of(rows: Rows, answer: DrawRequest, folder: Path | None) -> tuple[Att
     for one in files:
         paper = read(one, own[one.table, one.key], folder)
         if sum(other.pages or 0 for other in found) + (paper.pages or 0) > MOST_TOGETHER:
-            remark = f"with it more than {MOST_TOGETHER:,} attached pages, attach it by hand: left out"
+            remark = (
+                f"with it more than {MOST_TOGETHER:,} attached pages, attach it by hand: left out"
+            )
             paper = replace(paper, pages=None, remark=remark, data=None)
         found.append(paper)
     return tuple(found)
 
 
 def keys_of(answer: DrawRequest, rows: Rows) -> dict[tuple[str, str], str]:
-    """Table and key of all that belongs to a draw, in the order of the package, and the paper of the package that it is for."""
+    """Table and key of all that belongs to a draw, in the order of the package, and the paper of
+    the package that it is for.
+    """
     number = answer.draw.number
     found = {("draws", str(number)): "request"}
-    found |= {("draw_papers", f"{number}/{paper.what}"): paper.what for paper in answer.draw.package}
-    found |= {("applications", f"{one.contract}/{one.number}"): "applications" for one in answer.applications}
-    found |= {("invoices", one.code): "invoices" for one in rows.get("invoices", ()) if one.draw == number}
+    found |= {
+        ("draw_papers", f"{number}/{paper.what}"): paper.what for paper in answer.draw.package
+    }
+    found |= {
+        ("applications", f"{one.contract}/{one.number}"): "applications"
+        for one in answer.applications
+    }
+    found |= {
+        ("invoices", one.code): "invoices" for one in rows.get("invoices", ()) if one.draw == number
+    }
     found |= {("waivers", one.code): "waivers" for one in answer.waivers}
     found |= {("changes", one.number): "changes" for one in answer.changes}
     found |= {("permits", one.code): "permits and inspections" for one in rows.get("permits", ())}
     found |= {("inspections", one.code): "permits and inspections" for one in answer.inspections}
-    found |= {("papers", one.code): "insurance" for one in rows.get("papers", ()) if one.kind == "builders risk"}
+    found |= {
+        ("papers", one.code): "insurance"
+        for one in rows.get("papers", ())
+        if one.kind == "builders risk"
+    }
     return found
 
 
@@ -113,18 +132,25 @@ def read(one: AttachedFile, paper: str, folder: Path | None) -> Attached:
 
 def left_out(papers: Sequence[Attached]) -> tuple[str, ...]:
     """A line for each paper that is not behind the print."""
-    return tuple(f"{one.path}, attached to {one.of}: {one.remark}" for one in papers if one.data is None)
+    return tuple(
+        f"{one.path}, attached to {one.of}: {one.remark}" for one in papers if one.data is None
+    )
 
 
 def pages_of(data: bytes) -> int:
-    """How many pages a PDF has that can be put behind a print; 0 where there is none. UnfitPaperError: too many."""
+    """How many pages a PDF has that can be put behind a print; 0 where there is none.
+
+    UnfitPaperError: too many.
+    """
     import logging
 
     from pypdf import PdfWriter
 
     from tracker.reports.attached_drawn import take_over
 
-    logging.getLogger("pypdf").setLevel(logging.CRITICAL)  # what is wrong with a paper is told in the print
+    logging.getLogger("pypdf").setLevel(
+        logging.CRITICAL
+    )  # what is wrong with a paper is told in the print
     try:
         tried = PdfWriter()
         for page in take_over(tried, data):
@@ -164,11 +190,16 @@ def paper_key(what: str) -> str:
 
 def counted(papers: Sequence[Attached]) -> list[tuple[tuple[str, str], int]]:
     """By what names each paper that is put behind begins, and its pages."""
-    return [((file_key(one), paper_key(one.paper)), one.pages or 0) for one in papers if one.data is not None]
+    return [
+        ((file_key(one), paper_key(one.paper)), one.pages or 0)
+        for one in papers
+        if one.data is not None
+    ]
 
 
 def put_behind(data: bytes, papers: Sequence[Attached], title: str) -> bytes:
-    """A print with the papers behind it, each page stamped at its foot: what it belongs to, page x of y. title: of the print.
+    """A print with the papers behind it, each page stamped at its foot: what it belongs to, page x
+    of y. title: of the print.
 
     The originals stay as they are: what is stamped is their copy in the print.
     """

@@ -1,7 +1,8 @@
 """What is drawn on the pages of an attached PDF, and nothing else of it.
 
-Scripts, links, things that start when a page is opened, form fields and embedded files stay behind; what a form field, a stamp
-or a signature shows becomes part of its page. Source: ISO 32000-1, 7.7.3 (pages), 12.5.5 (appearances), 12.6 (actions).
+Scripts, links, things that start when a page is opened, form fields and embedded files stay behind;
+what a form field, a stamp or a signature shows becomes part of its page. Source: ISO 32000-1, 7.7.3
+(pages), 12.5.5 (appearances), 12.6 (actions).
 """
 
 from __future__ import annotations
@@ -26,11 +27,32 @@ from tracker.actions.attached import UnfitPaperError
 MOST_PAGES = 300
 """A PDF of more pages is named and left out."""
 
-OF_A_PAGE = frozenset(("/Type", "/Parent", "/Resources", "/MediaBox", "/CropBox", "/Rotate", "/Contents", "/Group", "/UserUnit"))
+OF_A_PAGE = frozenset(
+    (
+        "/Type",
+        "/Parent",
+        "/Resources",
+        "/MediaBox",
+        "/CropBox",
+        "/Rotate",
+        "/Contents",
+        "/Group",
+        "/UserUnit",
+    )
+)
 """What of a page is taken over."""
 
 OF_A_STREAM = frozenset(("/Filter", "/DecodeParms", "/Length"))
-OF_A_FORM = OF_A_STREAM | {"/Type", "/Subtype", "/FormType", "/BBox", "/Matrix", "/Resources", "/Group", "/OC"}
+OF_A_FORM = OF_A_STREAM | {
+    "/Type",
+    "/Subtype",
+    "/FormType",
+    "/BBox",
+    "/Matrix",
+    "/Resources",
+    "/Group",
+    "/OC",
+}
 OF_AN_IMAGE = OF_A_STREAM | frozenset(
     [
         "/Type",
@@ -74,7 +96,9 @@ ACTIONS = frozenset(
         "/RichMediaExecute",
     ]
 )
-NOT_DRAWN = frozenset(("/Action", "/Annot", "/Filespec", "/EmbeddedFile", "/Catalog", "/Pages", "/Page"))
+NOT_DRAWN = frozenset(
+    ("/Action", "/Annot", "/Filespec", "/EmbeddedFile", "/Catalog", "/Pages", "/Page")
+)
 """Types of what is never drawn."""
 
 LEFT = frozenset(
@@ -108,7 +132,17 @@ LEFT = frozenset(
 """Keys that lead to what is not drawn, or out of the file."""
 
 NAMED = frozenset(
-    ["/XObject", "/Font", "/ExtGState", "/ColorSpace", "/Pattern", "/Shading", "/Properties", "/CharProcs", "/Colorants"]
+    [
+        "/XObject",
+        "/Font",
+        "/ExtGState",
+        "/ColorSpace",
+        "/Pattern",
+        "/Shading",
+        "/Properties",
+        "/CharProcs",
+        "/Colorants",
+    ]
 )
 """Dictionaries whose keys are names that the paper chose."""
 
@@ -117,7 +151,10 @@ HIDDEN = 2 | 32
 
 
 def take_over(writer: PdfWriter, data: bytes) -> list[PageObject]:
-    """Add the pages of a PDF as they are drawn. UnfitPaperError where they are too many; any error where the PDF is broken."""
+    """Add the pages of a PDF as they are drawn.
+
+    UnfitPaperError where they are too many; any error where the PDF is broken.
+    """
     reader = PdfReader(io.BytesIO(data))
     bounded(reader)
     made, seen = [], set[int]()
@@ -134,7 +171,9 @@ def take_over(writer: PdfWriter, data: bytes) -> list[PageObject]:
 
 
 def bounded(reader: PdfReader) -> None:
-    """UnfitPaperError for more pages than are printed; no page is looked into, and a tree that leads back to itself ends too."""
+    """UnfitPaperError for more pages than are printed; no page is looked into, and a tree that
+    leads back to itself ends too.
+    """
     waiting, nodes, pages = [_at(reader.root_object, "/Pages")], 0, 0
     while waiting:
         node = waiting.pop()
@@ -156,7 +195,9 @@ def _at(thing: DictionaryObject, key: str) -> Any:
 
 
 def _shown(page: PageObject) -> Iterator[tuple[StreamObject, tuple[float, ...]]]:
-    """What notes, fields and stamps show on a page, and where: the stream and the matrix that puts it in its place."""
+    """What notes, fields and stamps show on a page, and where: the stream and the matrix that puts
+    it in its place.
+    """
     notes = _at(page, "/Annots")
     for note in notes if isinstance(notes, ArrayObject) else ():
         note = note.get_object()
@@ -173,12 +214,17 @@ def _shown(page: PageObject) -> Iterator[tuple[StreamObject, tuple[float, ...]]]
             continue
         matrix = _placed(stream, note)
         if matrix is not None:
-            stream[NameObject("/Type")], stream[NameObject("/Subtype")] = NameObject("/XObject"), NameObject("/Form")
+            stream[NameObject("/Type")], stream[NameObject("/Subtype")] = (
+                NameObject("/XObject"),
+                NameObject("/Form"),
+            )
             yield stream, matrix
 
 
 def _placed(stream: StreamObject, note: DictionaryObject) -> tuple[float, ...] | None:
-    """The matrix by which an appearance fills the rectangle of its note; None where it shows nothing."""
+    """The matrix by which an appearance fills the rectangle of its note; None where it shows
+    nothing.
+    """
     box, place = _numbers(_at(stream, "/BBox")), _numbers(_at(note, "/Rect"))
     a, b, c, d, e, f = _numbers(_at(stream, "/Matrix")) or (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
     if len(box) != 4 or len(place) != 4:
@@ -210,13 +256,19 @@ def _over(page: PageObject, shown: Iterable[tuple[StreamObject, tuple[float, ...
     drawing.set_data("\n".join(words).encode("ascii"))
     over[NameObject("/Resources")] = DictionaryObject({NameObject("/XObject"): names})
     over[NameObject("/Contents")] = drawing
-    box = ArrayObject(FloatObject(side) for side in (*page.mediabox.lower_left, *page.mediabox.upper_right))
-    over[NameObject("/MediaBox")] = over[NameObject("/CropBox")] = over[NameObject("/TrimBox")] = box
+    box = ArrayObject(
+        FloatObject(side) for side in (*page.mediabox.lower_left, *page.mediabox.upper_right)
+    )
+    over[NameObject("/MediaBox")] = over[NameObject("/CropBox")] = over[NameObject("/TrimBox")] = (
+        box
+    )
     return over
 
 
 def _prune(begin: Iterable[Any], seen: set[int]) -> None:
-    """Take what is not drawn from everything that can be reached. seen: what was looked at before."""
+    """Take what is not drawn from everything that can be reached. seen: what was looked at
+    before.
+    """
     waiting: list[tuple[Any, bool]] = [(one, False) for one in begin]
     while waiting:
         thing, named = waiting.pop()
@@ -246,7 +298,9 @@ def _prune(begin: Iterable[Any], seen: set[int]) -> None:
 def _drop_keys(thing: DictionaryObject, named: bool) -> None:
     """Take the keys from a dictionary that lead to what is not drawn. named: its keys are names."""
     known = (
-        {"/Form": OF_A_FORM, "/Image": OF_AN_IMAGE}.get(str(_at(thing, "/Subtype"))) if isinstance(thing, StreamObject) else None
+        {"/Form": OF_A_FORM, "/Image": OF_AN_IMAGE}.get(str(_at(thing, "/Subtype")))
+        if isinstance(thing, StreamObject)
+        else None
     )
     if known is not None:
         gone = [key for key in thing if key not in known]
@@ -260,4 +314,9 @@ def _acts(thing: Any) -> bool:
     """Whether something is no drawing: an action, a note, a file, a page."""
     if not isinstance(thing, DictionaryObject):
         return False
-    return str(_at(thing, "/Type")) in NOT_DRAWN or str(_at(thing, "/S")) in ACTIONS or "/JS" in thing or "/EF" in thing
+    return (
+        str(_at(thing, "/Type")) in NOT_DRAWN
+        or str(_at(thing, "/S")) in ACTIONS
+        or "/JS" in thing
+        or "/EF" in thing
+    )

@@ -1,4 +1,5 @@
-"""Attached pictures and plain text as PDF pages, so that they can stand behind a print; the originals are only read.
+"""Attached pictures and plain text as PDF pages, so that they can stand behind a print; the
+originals are only read.
 
 Pictures are opened by Pillow, which comes with reportlab.
 """
@@ -29,7 +30,8 @@ MOST_LINES = 3_000
 """Longer text is named and left out."""
 
 MOST_TEXT = 1_000_000
-"""So many bytes of text are read at the most; three thousand lines of the widest letters are fewer."""
+"""So many bytes of text are read at the most; three thousand lines of the widest letters are fewer.
+"""
 
 
 def as_pdf(name: str, data: bytes) -> bytes | None:
@@ -44,7 +46,9 @@ def as_pdf(name: str, data: bytes) -> bytes | None:
 
 
 def _picture(data: bytes, lossless: bool) -> bytes | None:
-    """A page with the picture as large as it fits, the way up that the camera says. lossless: not packed as a photograph."""
+    """A page with the picture as large as it fits, the way up that the camera says. lossless: not
+    packed as a photograph.
+    """
     from PIL import Image, ImageOps
     from reportlab.lib.utils import ImageReader
 
@@ -62,7 +66,9 @@ def _picture(data: bytes, lossless: bool) -> bytes | None:
     except Exception:  # a file from anywhere can be broken in any way
         return None
     if across * high > MOST_PIXELS:
-        raise UnfitPaperError(f"has more than {MOST_PIXELS:,} pixels, save it smaller and attach that")
+        raise UnfitPaperError(
+            f"has more than {MOST_PIXELS:,} pixels, save it smaller and attach that"
+        )
     wide = turned.width > turned.height
     page = LETTER[::-1] if wide else LETTER
     room = page[0] - 2 * SIDE, page[1] - SIDE - FOOT
@@ -93,7 +99,9 @@ def _text(data: bytes) -> bytes | None:
     for line in words.splitlines():
         for part in _broken(lettering.text(line), room):
             if len(lines) == MOST_LINES:
-                raise UnfitPaperError(f"has more than {MOST_LINES:,} lines as printed, attach it by hand")
+                raise UnfitPaperError(
+                    f"has more than {MOST_LINES:,} lines as printed, attach it by hand"
+                )
             lines.append(part)
     if not lines:
         return None
@@ -109,7 +117,10 @@ def _text(data: bytes) -> bytes | None:
 
 
 def _broken(line: str, room: float) -> Iterator[str]:
-    """A line in parts that fit, after a blank where there is one; nothing of it is lost. A letter is looked at twice at most."""
+    """A line in parts that fit, after a blank where there is one; nothing of it is lost.
+
+    A letter is looked at twice at most.
+    """
     start, blank, taken = 0, -1, 0.0
     for place, letter in enumerate(line):
         wide = _letter(letter)
@@ -126,7 +137,9 @@ def _broken(line: str, room: float) -> Iterator[str]:
 
 @lru_cache(maxsize=4096)
 def _letter(letter: str) -> float:
-    """How wide a letter is, in points; the font knows no pairs, so that the letters of a line add up to it."""
+    """How wide a letter is, in points; the font knows no pairs, so that the letters of a line add
+    up to it.
+    """
     return width(letter, SIZE)
 
 

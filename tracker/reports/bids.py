@@ -31,7 +31,9 @@ SUMMARY = (
 )
 
 LONGEST_HEAD = 90
-"""So many letters of a bidder's name stand over its columns; a heading taller than the page can't be printed."""
+"""So many letters of a bidder's name stand over its columns; a heading taller than the page can't
+be printed.
+"""
 
 
 def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
@@ -39,16 +41,28 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
     project = next(iter(rows.get("project", ())), None) or new(Project)
     known = packages(rows, today, project.low_bid_share)
     if not known:
-        raise ProblemError(Problem(what="there is no bid package yet", do="enter one, or import packages.csv and bids.csv"))
+        raise ProblemError(
+            Problem(
+                what="there is no bid package yet",
+                do="enter one, or import packages.csv and bids.csv",
+            )
+        )
     chosen = [one for one in known if number in (None, one.code)]
     if not chosen:
         there = ", ".join(one.code for one in known)
-        raise ProblemError(Problem(what="there is no such bid package", value=number or "", do=f"there are {there}"))
+        raise ProblemError(
+            Problem(
+                what="there is no such bid package", value=number or "", do=f"there are {there}"
+            )
+        )
     parts = [summary(chosen)]
     for one in chosen:
         parts += items(one)
     cautions = [
-        "The lowest leveled price is not yet the best bid: what is added by us is an estimate; papers and references count.",
+        (
+            "The lowest leveled price is not yet the best bid: what is added by us is an estimate;"
+            " papers and references count."
+        ),
         *(c.text for c in for_view("trades") if not c.works),
     ]
     title = "Bids side by side" if number is None else f"Bids side by side: {chosen[0].name}"
@@ -74,9 +88,12 @@ def summary(chosen: list[PackageRow]) -> Part:
         for bid in one.bids
     )
     note = (
-        "Leveled: as bid, and what we add for each item that a bid excludes or leaves unclear: as entered, or the others' median."
+        "Leveled: as bid, and what we add for each item that a bid excludes or leaves unclear: as"
+        " entered, or the others' median."
     )
-    return Part("summary", "All bids", SUMMARY, rows, note=note, empty="No bid is asked for yet.", wide=True)
+    return Part(
+        "summary", "All bids", SUMMARY, rows, note=note, empty="No bid is asked for yet.", wide=True
+    )
 
 
 def remarks(bid: BidRow) -> list[str]:
@@ -84,7 +101,11 @@ def remarks(bid: BidRow) -> list[str]:
     found = []
     if bid.as_bid_cents is not None and bid.leveled_cents is None:
         unknown = ", ".join(bid.unknown_because)
-        found.append(f"leveled price unknown: nobody else priced {unknown}" if unknown else "leveled price unknown")
+        found.append(
+            f"leveled price unknown: nobody else priced {unknown}"
+            if unknown
+            else "leveled price unknown"
+        )
     if bid.far_below:
         found.append("far below the others: ask whether something was forgotten")
     if not bid.valid and bid.state == "received":
@@ -98,7 +119,11 @@ def remarks(bid: BidRow) -> list[str]:
 
 def items(one: PackageRow) -> list[Part]:
     """The items of a package with the bids beside one another, some at a time."""
-    bids = [bid for bid in one.bids if bid.as_bid_cents is not None or any(i.price_cents is not None for i in bid.items)]
+    bids = [
+        bid
+        for bid in one.bids
+        if bid.as_bid_cents is not None or any(i.price_cents is not None for i in bid.items)
+    ]
     asked = [bid.name for bid in one.bids if bid.state == "asked"]
     words = [f"Trade: {one.trade}."] if one.trade else []
     if one.due:
@@ -124,7 +149,9 @@ def items(one: PackageRow) -> list[Part]:
     ]
 
 
-def side_by_side(one: PackageRow, group: list[BidRow], place: int, title: str, words: list[str]) -> Part:
+def side_by_side(
+    one: PackageRow, group: list[BidRow], place: int, title: str, words: list[str]
+) -> Part:
     """A table of items and bids."""
     columns = [Column("item", "Item"), Column("own", "Our estimate", MONEY)]
     for number, bid in enumerate(group):
@@ -159,7 +186,8 @@ def side_by_side(one: PackageRow, group: list[BidRow], place: int, title: str, w
 def answered(item: BidItemRow) -> list[Cell]:
     """A bid's answer to an item: its word, its price, what we add and from where."""
     off = (
-        f", {plain_rate(abs(item.off_estimate_bp) * 10)} % {'over' if item.off_estimate_bp > 0 else 'under'}"
+        f", {plain_rate(abs(item.off_estimate_bp) * 10)} %"
+        f" {'over' if item.off_estimate_bp > 0 else 'under'}"
         if item.explain and item.off_estimate_bp
         else ""
     )

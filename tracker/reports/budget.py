@@ -1,14 +1,34 @@
-"""The budget: what it will cost, what is there for it, room left or short, paid; and for each square foot."""
+"""The budget: what it will cost, what is there for it, room left or short, paid; and for each
+square foot.
+"""
 
 from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping
 
-from tracker.answers.cost import CostAnswer, CostColumns, CostRow, EarnedValueFigures, from_rows, shown
+from tracker.answers.cost import (
+    CostAnswer,
+    CostColumns,
+    CostRow,
+    EarnedValueFigures,
+    from_rows,
+    shown,
+)
 from tracker.answers.cost_if import EscalationRow
 from tracker.answers.planned import planned_in
-from tracker.reports.document import CODE, MONEY, NUMBER, ROOM, SHARE, Cell, Column, Document, Part, day
+from tracker.reports.document import (
+    CODE,
+    MONEY,
+    NUMBER,
+    ROOM,
+    SHARE,
+    Cell,
+    Column,
+    Document,
+    Part,
+    day,
+)
 from tracker.reports.making import document_of
 from tracker.values.money import NO_DAY_COST, dollars, plain_rate
 from tracker.values.records import Rows
@@ -25,7 +45,14 @@ FIGURES = (
         "MAX({paid}-{committed}-{pending}-{left_to_buy},0)",
         sums=True,
     ),
-    Column("forecast", "Together", MONEY, "Will cost", "MAX({committed}+{pending}+{left_to_buy},{paid})", sums=True),
+    Column(
+        "forecast",
+        "Together",
+        MONEY,
+        "Will cost",
+        "MAX({committed}+{pending}+{left_to_buy},{paid})",
+        sums=True,
+    ),
     Column("budget", "First set", MONEY, "Have", sums=True),
     Column("moves", "Moved", MONEY, "Have", sums=True),
     Column("budget_now", "Budget now", MONEY, "Have", "{budget}+{moves}", sums=True),
@@ -43,9 +70,14 @@ KINDS = {
 
 
 def documents(
-    rows: Rows, today: dt.date, number: str | None, snapshots: Mapping[dt.date, Mapping[str, str]] | None = None
+    rows: Rows,
+    today: dt.date,
+    number: str | None,
+    snapshots: Mapping[dt.date, Mapping[str, str]] | None = None,
 ) -> Document:
-    """The budget as of a day; it has no number. snapshots: texts by date, of which the baseline tells what was planned."""
+    """The budget as of a day; it has no number. snapshots: texts by date, of which the baseline
+    tells what was planned.
+    """
     answer = from_rows(rows, today, planned_in(rows, snapshots or {}, today))
     parts = (
         lines(answer),
@@ -57,7 +89,12 @@ def documents(
         earned_value(answer),
         over_time(answer),
     )
-    cautions = ("A forecast is no promise: prices that are still to buy are the owner's own figures until they are signed.",)
+    cautions = (
+        (
+            "A forecast is no promise: prices that are still to buy are the owner's own figures"
+            " until they are signed."
+        ),
+    )
     return document_of("Budget and forecast", rows, today, parts, cautions, main="lines")
 
 
@@ -71,16 +108,31 @@ def lines(answer: CostAnswer) -> Part:
     columns = (Column("code", "Line", CODE), Column("name", "Name"), *FIGURES)
     rows = tuple((row.code, row.name, *figures(shown(row, answer))) for row in answer.lines)
     foot = ("Total", "", *figures(shown(answer.total, answer))) if rows else ()
-    unplaced = f"Payments on no cost line, not in these figures: {', '.join(answer.unplaced)}." if answer.unplaced else ""
-    uncounted = f"Not counted, so it costs at least this: {answer.not_counted}." if answer.not_counted else ""
+    unplaced = (
+        f"Payments on no cost line, not in these figures: {', '.join(answer.unplaced)}."
+        if answer.unplaced
+        else ""
+    )
+    uncounted = (
+        f"Not counted, so it costs at least this: {answer.not_counted}."
+        if answer.not_counted
+        else ""
+    )
     if answer.not_known:
         uncounted = f"What it will cost is not known: {answer.not_known}."
     note = (
-        "Together: signed, asked for and still to buy, or what is paid if that is more; what was paid beyond them stands beside. "
-        f"{unplaced} {uncounted}"
+        "Together: signed, asked for and still to buy, or what is paid if that is more; what was"
+        f" paid beyond them stands beside. {unplaced} {uncounted}"
     ).strip()
     return Part(
-        "lines", "Cost lines", columns, rows, foot, note=note if rows else "", empty="There is no cost line yet.", wide=True
+        "lines",
+        "Cost lines",
+        columns,
+        rows,
+        foot,
+        note=note if rows else "",
+        empty="There is no cost line yet.",
+        wide=True,
     )
 
 
@@ -92,7 +144,13 @@ def per_area(answer: CostAnswer) -> Part:
         ("Units", answer.units, answer.per_unit_cents),
     )
     over = [
-        Column(c.key, c.title, c.kind, c.group, f"ROUND({{lines:{c.key}}}/{{divisor}},2)" if answer.lines else "")
+        Column(
+            c.key,
+            c.title,
+            c.kind,
+            c.group,
+            f"ROUND({{lines:{c.key}}}/{{divisor}},2)" if answer.lines else "",
+        )
         for c in FIGURES
         if c.key not in ("budget", "moves")
     ]
@@ -104,8 +162,14 @@ def per_area(answer: CostAnswer) -> Part:
     )
     empty = f"Not known: {answer.not_known}." if answer.not_known else "No areas are entered yet."
     share = answer.rentable_share_bp
-    note = f"Rentable share of the gross area: {plain_rate(share * 10)} %." if share is not None else ""
-    return Part("per_area", "For each square foot", columns, rows, note=note, empty=empty, wide=True)
+    note = (
+        f"Rentable share of the gross area: {plain_rate(share * 10)} %."
+        if share is not None
+        else ""
+    )
+    return Part(
+        "per_area", "For each square foot", columns, rows, note=note, empty=empty, wide=True
+    )
 
 
 def contingency(answer: CostAnswer) -> Part:
@@ -117,17 +181,26 @@ def contingency(answer: CostAnswer) -> Part:
         Column("words", "Remark"),
     )
     rows = tuple(
-        (KINDS.get(c.kind, c.kind), c.left_cents if c.entered else None, c.share_bp, c.words) for c in answer.contingency
+        (KINDS.get(c.kind, c.kind), c.left_cents if c.entered else None, c.share_bp, c.words)
+        for c in answer.contingency
     )
     known = answer.contingency_yardstick
     note = (
-        f"A yardstick, no rule: on hard cost of {dollars(known.hard_cents)} a federal owner plans {dollars(known.design_cents)}"
-        f" and {dollars(known.construction_cents)} ({known.source})."
+        f"A yardstick, no rule: on hard cost of {dollars(known.hard_cents)} a federal owner plans"
+        f" {dollars(known.design_cents)} and {dollars(known.construction_cents)} ({known.source})."
         if known.hard_cents
         else ""
     )
     empty = "There is no contingency line."
-    return Part("contingency", "What is left for surprises", columns, rows, note=note, empty=empty, wide=True)
+    return Part(
+        "contingency",
+        "What is left for surprises",
+        columns,
+        rows,
+        note=note,
+        empty=empty,
+        wide=True,
+    )
 
 
 def later_prices(known: EscalationRow) -> Part:
@@ -138,23 +211,57 @@ def later_prices(known: EscalationRow) -> Part:
         (f"{known.months} months later, {known.rate} % a year", known.escalated_cents),
         ("more than budgeted", known.more_cents),
     )
-    note = f"The middle of the work is {day(known.middle)}. It stands beside the forecast and is not in it."
+    note = (
+        f"The middle of the work is {day(known.middle)}. It stands beside the forecast and is not"
+        " in it."
+    )
     return Part(
-        "later_prices", "Prices at the middle of the work", columns, rows, note=note, live=("", "", "{r1}-{r0}"), wide=True
+        "later_prices",
+        "Prices at the middle of the work",
+        columns,
+        rows,
+        note=note,
+        live=("", "", "{r1}-{r0}"),
+        wide=True,
     )
 
 
 def day_cost(answer: CostAnswer) -> Part:
     """What one more day costs."""
-    columns = (Column("what", "Part"), Column("amount", "A day", MONEY, sums=True), Column("basis", "How it was found"))
-    rows = tuple((part.name, part.cents if part.known else None, part.basis) for part in answer.cost_of_a_day)
-    foot = ("A day", answer.cost_of_a_day_cents, "gross: nothing saved is taken off") if answer.day_cost_known else ()
-    note = "" if answer.day_cost_known else f"{NO_DAY_COST.capitalize()}: what being late costs is not known."
-    return Part("day_cost", "Cost of a day", columns, rows, foot, note=note, empty="Nothing is entered for it.", wide=True)
+    columns = (
+        Column("what", "Part"),
+        Column("amount", "A day", MONEY, sums=True),
+        Column("basis", "How it was found"),
+    )
+    rows = tuple(
+        (part.name, part.cents if part.known else None, part.basis) for part in answer.cost_of_a_day
+    )
+    foot = (
+        ("A day", answer.cost_of_a_day_cents, "gross: nothing saved is taken off")
+        if answer.day_cost_known
+        else ()
+    )
+    note = (
+        ""
+        if answer.day_cost_known
+        else f"{NO_DAY_COST.capitalize()}: what being late costs is not known."
+    )
+    return Part(
+        "day_cost",
+        "Cost of a day",
+        columns,
+        rows,
+        foot,
+        note=note,
+        empty="Nothing is entered for it.",
+        wide=True,
+    )
 
 
 def earning(answer: CostAnswer) -> Part:
-    """What the building earns on what it costs, now and if something happens, with what that rests on."""
+    """What the building earns on what it costs, now and if something happens, with what that rests
+    on.
+    """
     columns = (
         Column("what", "If"),
         Column("cost", "Will cost", MONEY),
@@ -163,25 +270,48 @@ def earning(answer: CostAnswer) -> Part:
     )
     rows: list[tuple[Cell, ...]] = []
     if answer.net_operating_income_cents:
-        rows.append(("as it stands", answer.total.forecast_cents, answer.yield_on_cost_bp, answer.loan_coverage or ""))
-        rows += [(one.what, one.forecast_cents, one.yield_bp, one.loan_coverage or "") for one in answer.yield_if]
+        rows.append(
+            (
+                "as it stands",
+                answer.total.forecast_cents,
+                answer.yield_on_cost_bp,
+                answer.loan_coverage or "",
+            )
+        )
+        rows += [
+            (one.what, one.forecast_cents, one.yield_bp, one.loan_coverage or "")
+            for one in answer.yield_if
+        ]
     note = [
-        f"Net operating income {dollars(answer.net_operating_income_cents)} a year. It rests on: {'; '.join(answer.assumptions)}."
+        f"Net operating income {dollars(answer.net_operating_income_cents)} a year. It rests on:"
+        f" {'; '.join(answer.assumptions)}."
     ]
     if answer.loan_coverage:
         note.append(
-            "Covers the loans: income of a year over the loans' level payments of a year. Where it costs more, the difference is"
-            " taken as borrowed at the terms of the first loan."
+            "Covers the loans: income of a year over the loans' level payments of a year. Where it"
+            " costs more, the difference is taken as borrowed at the terms of the first loan."
         )
     if answer.loan_to_cost_bp is not None:
         limit = plain_rate(answer.loan_to_value_limit_bp * 10)
-        value = f", loan to value {plain_rate(answer.loan_to_value_bp * 10)} %" if answer.loan_to_value_bp is not None else ""
+        value = (
+            f", loan to value {plain_rate(answer.loan_to_value_bp * 10)} %"
+            if answer.loan_to_value_bp is not None
+            else ""
+        )
         note.append(
-            f"Loan to cost {plain_rate(answer.loan_to_cost_bp * 10)} %{value}; a bank's supervisory limit for commercial"
-            f" construction is {limit} % of value (12 CFR 365)."
+            f"Loan to cost {plain_rate(answer.loan_to_cost_bp * 10)} %{value}; a bank's supervisory"
+            f" limit for commercial construction is {limit} % of value (12 CFR 365)."
         )
     empty = "No rent is entered yet."
-    return Part("earning", "What it earns", columns, tuple(rows), note=" ".join(note) if rows else "", empty=empty, wide=True)
+    return Part(
+        "earning",
+        "What it earns",
+        columns,
+        tuple(rows),
+        note=" ".join(note) if rows else "",
+        empty=empty,
+        wide=True,
+    )
 
 
 VALUES = (
@@ -199,7 +329,10 @@ VALUES = (
 
 def earned_value(answer: CostAnswer) -> Part:
     """Earned value of each trade, and of all contracts."""
-    trades = [value_cells(one.trade or "no trade", one.earned_value) for one in answer.earned_value_by_trade]
+    trades = [
+        value_cells(one.trade or "no trade", one.earned_value)
+        for one in answer.earned_value_by_trade
+    ]
     foot = value_cells("All contracts", answer.earned_value) if trades else ()
     words = "; ".join(answer.earned_value.words)
     no_plan = (
@@ -208,7 +341,16 @@ def earned_value(answer: CostAnswer) -> Part:
         else " There is no baseline, so that nothing is planned to hold it against."
     )
     note = f"{words}.{no_plan}" if trades else ""
-    return Part("earned_value", "Earned value", VALUES, tuple(trades), foot, note=note, empty="No contract yet.", wide=True)
+    return Part(
+        "earned_value",
+        "Earned value",
+        VALUES,
+        tuple(trades),
+        foot,
+        note=note,
+        empty="No contract yet.",
+        wide=True,
+    )
 
 
 def value_cells(what: str, known: EarnedValueFigures) -> tuple[Cell, ...]:
@@ -226,8 +368,17 @@ def over_time(answer: CostAnswer) -> Part:
     )
     rows = tuple((f"{one.month:%Y-%m}", one.paid_cents, one.planned_cents) for one in answer.spent)
     note = (
-        "Both add up from the beginning. Planned: contract lines as the baseline has them, over their working days."
+        "Both add up from the beginning. Planned: contract lines as the baseline has them, over"
+        " their working days."
         if rows
         else ""
     )
-    return Part("over_time", "Money over time", columns, rows, note=note, empty="Nothing is paid yet.", wide=True)
+    return Part(
+        "over_time",
+        "Money over time",
+        columns,
+        rows,
+        note=note,
+        empty="Nothing is paid yet.",
+        wide=True,
+    )

@@ -1,4 +1,6 @@
-"""The checklist for the change of use by stage, each item with what governs it, its evidence, and what it waits on."""
+"""The checklist for the change of use by stage, each item with what governs it, its evidence, and
+what it waits on.
+"""
 
 from __future__ import annotations
 
@@ -27,7 +29,9 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
     answer = from_rows(rows, today)
     parts = (stages(answer), items(answer), evidence(answer, rows), hearings(answer))
     cautions = [answer.notice, *cautions_of("rezoning", rows)]
-    return document_of("Checklist for the change of use", rows, today, parts, cautions, "items", events(answer))
+    return document_of(
+        "Checklist for the change of use", rows, today, parts, cautions, "items", events(answer)
+    )
 
 
 def events(answer: RezoningAnswer) -> Iterable[Event]:
@@ -40,7 +44,11 @@ def events(answer: RezoningAnswer) -> Iterable[Event]:
 
 def stages(answer: RezoningAnswer) -> Part:
     """How far each stage is."""
-    columns = (Column("stage", "Stage"), Column("done", "Settled", NUMBER), Column("of", "Of", NUMBER))
+    columns = (
+        Column("stage", "Stage"),
+        Column("done", "Settled", NUMBER),
+        Column("of", "Of", NUMBER),
+    )
     rows = tuple((one.stage, one.done, one.of) for one in answer.stages)
     return Part("stages", "Stages", columns, rows, empty="There is no checklist yet.", wide=True)
 
@@ -48,7 +56,15 @@ def stages(answer: RezoningAnswer) -> Part:
 def items(answer: RezoningAnswer) -> Part:
     """Every item in row order."""
     rows = tuple(
-        (i.stage, i.title, i.state, i.due, i.waits_text, i.governs, i.reason if i.state == "not needed" else i.evidence)
+        (
+            i.stage,
+            i.title,
+            i.state,
+            i.due,
+            i.waits_text,
+            i.governs,
+            i.reason if i.state == "not needed" else i.evidence,
+        )
         for i in answer.items
     )
     return Part("items", "Items", COLUMNS, rows, empty="There is no item yet.", wide=True)
@@ -64,9 +80,21 @@ def evidence(answer: RezoningAnswer, rows: Rows) -> Part:
     )
     titles = {("checklist", item.code): item.title for item in answer.items}
     titles |= {("hearings", case.code): case.text for case in answer.cases}
-    found = tuple((f.key, titles[f.table, f.key], f.path, f.sha256) for f in rows.get("files", ()) if (f.table, f.key) in titles)
+    found = tuple(
+        (f.key, titles[f.table, f.key], f.path, f.sha256)
+        for f in rows.get("files", ())
+        if (f.table, f.key) in titles
+    )
     note = "The originals stay where they lie; a path counts from the folder of the project file."
-    return Part("evidence", "Attached evidence", columns, found, empty="No file is attached.", note=note, wide=True)
+    return Part(
+        "evidence",
+        "Attached evidence",
+        columns,
+        found,
+        empty="No file is attached.",
+        note=note,
+        wide=True,
+    )
 
 
 def hearings(answer: RezoningAnswer) -> Part:
@@ -79,5 +107,15 @@ def hearings(answer: RezoningAnswer) -> Part:
         Column("next", "Then", DAY),
         Column("basis", "Cut-off by"),
     )
-    rows = tuple((h.name, h.cutoff, h.hearing, h.next_cutoff, h.next_hearing, h.cutoff_basis) for h in answer.hearings)
-    return Part("hearings", "Next meetings", columns, rows, empty="No meeting calendar is entered yet.", wide=True)
+    rows = tuple(
+        (h.name, h.cutoff, h.hearing, h.next_cutoff, h.next_hearing, h.cutoff_basis)
+        for h in answer.hearings
+    )
+    return Part(
+        "hearings",
+        "Next meetings",
+        columns,
+        rows,
+        empty="No meeting calendar is entered yet.",
+        wide=True,
+    )

@@ -1,4 +1,6 @@
-"""How wide each column of a table is on paper: figures are never broken, text shares what they leave."""
+"""How wide each column of a table is on paper: figures are never broken, text shares what they
+leave.
+"""
 
 from __future__ import annotations
 
@@ -21,30 +23,46 @@ MOST_CODE = 120.0
 
 
 def fitted(
-    columns: Sequence[Column], cells: Sequence[Sequence[str]], room: float, sizes: Sequence[float] = SIZES
+    columns: Sequence[Column],
+    cells: Sequence[Sequence[str]],
+    room: float,
+    sizes: Sequence[float] = SIZES,
 ) -> tuple[float, list[float]]:
-    """The letter size and the widths in points, together just the room. cells: rows as shown, without the titles.
+    """The letter size and the widths in points, together just the room. cells: rows as shown,
+    without the titles.
 
     sizes: those that are tried, the first that fits is taken, else the last.
     """
     for size in sizes:
-        natural = [_natural(column, [row[place] for row in cells], size) for place, column in enumerate(columns)]
-        least = [wide if column.kind in UNBROKEN else min(wide, FEWEST) for column, wide in zip(columns, natural, strict=True)]
+        natural = [
+            _natural(column, [row[place] for row in cells], size)
+            for place, column in enumerate(columns)
+        ]
+        least = [
+            wide if column.kind in UNBROKEN else min(wide, FEWEST)
+            for column, wide in zip(columns, natural, strict=True)
+        ]
         if sum(least) <= room or size == sizes[-1]:
             return size, _shared(columns, natural, least, room)
     raise AssertionError("the smallest size is always taken")
 
 
 def _natural(column: Column, shown: Sequence[str], size: float) -> float:
-    """What a column would take if nothing were broken; of its title the longest word, or half of it."""
+    """What a column would take if nothing were broken; of its title the longest word, or half of
+    it.
+    """
     title = max((width(word, size, bold=True) for word in column.title.split()), default=0.0)
     halved = width(column.title, size, bold=True) / 2 if column.kind in RIGHT else 0.0
     wide = max([title, halved, *(width(text, size, bold=True) for text in shown)]) + PADDING
     return min(wide, MOST_CODE) if column.kind == CODE else wide
 
 
-def _shared(columns: Sequence[Column], natural: Sequence[float], least: Sequence[float], room: float) -> list[float]:
-    """Each column its least; what is left goes to text that wants more, in proportion; then to the first text column."""
+def _shared(
+    columns: Sequence[Column], natural: Sequence[float], least: Sequence[float], room: float
+) -> list[float]:
+    """Each column its least; what is left goes to text that wants more, in proportion; then to the
+    first text column.
+    """
     left = room - sum(least)
     wanted = [wide - small for wide, small in zip(natural, least, strict=True)]
     if left <= 0:

@@ -1,4 +1,6 @@
-"""A document's main table as CSV: plain figures, and no text that a spreadsheet would take for a formula."""
+"""A document's main table as CSV: plain figures, and no text that a spreadsheet would take for a
+formula.
+"""
 
 from __future__ import annotations
 
@@ -16,7 +18,9 @@ def csv(document: Document) -> bytes:
     titles = [" ".join(filter(None, (column.group, column.title))) for column in part.columns]
     rows = [[guarded(one_line(title)) for title in titles]]
     for row in (*part.rows, *((part.foot,) if part.foot else ())):
-        rows.append([plain(cell, column.kind) for cell, column in zip(row, part.columns, strict=True)])
+        rows.append(
+            [plain(cell, column.kind) for cell, column in zip(row, part.columns, strict=True)]
+        )
     return written(rows).encode("utf-8")
 
 

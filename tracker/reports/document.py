@@ -1,7 +1,8 @@
-"""A document before it is paper: parts with columns and rows, which PDF, spreadsheet and CSV all write from the same cells.
+"""A document before it is paper: parts with columns and rows, which PDF, spreadsheet and CSV all
+write from the same cells.
 
-No figure is computed here or in what writes it: cells come from an answer. A column may name the formula that a spreadsheet
-keeps alive; its stored result is the answer's figure.
+No figure is computed here or in what writes it: cells come from an answer. A column may name the
+formula that a spreadsheet keeps alive; its stored result is the answer's figure.
 """
 
 from __future__ import annotations
@@ -16,11 +17,24 @@ from tracker.values.days import full_day
 from tracker.values.problems import one_line
 
 Cell = str | int | dt.date | None
-"""A cell: text, a whole number (of cents, of basis points, or a count: the column tells), a day, or nothing."""
+"""A cell: text, a whole number (of cents, of basis points, or a count: the column tells), a day, or
+nothing.
+"""
 
-TEXT, CODE, MONEY, ROOM, SHARE, NUMBER, DAY = "text", "code", "money", "room", "share", "number", "day"
-"""Kinds of column. CODE is a short text that is not broken; ROOM is money whose negative amounts carry the word
-short; SHARE is in basis points."""
+TEXT, CODE, MONEY, ROOM, SHARE, NUMBER, DAY = (
+    "text",
+    "code",
+    "money",
+    "room",
+    "share",
+    "number",
+    "day",
+)
+"""Kinds of column.
+
+CODE is a short text that is not broken; ROOM is money whose negative amounts carry the word short;
+SHARE is in basis points.
+"""
 
 UNBROKEN = (CODE, MONEY, ROOM, SHARE, NUMBER, DAY)
 """Kinds whose cells are never broken over lines."""
@@ -33,8 +47,9 @@ RIGHT = (MONEY, ROOM, SHARE, NUMBER)
 class Column:
     """A column of a part.
 
-    group: the word over it and its neighbors. formula: of a spreadsheet's row, with {key} for the cell of another column
-    of that row and {part:key} for that column's total in an earlier part. sums: a total is the sum of the column.
+    group: the word over it and its neighbors. formula: of a spreadsheet's row, with {key} for the
+    cell of another column of that row and {part:key} for that column's total in an earlier part.
+    sums: a total is the sum of the column.
     """
 
     key: str
@@ -49,10 +64,11 @@ class Column:
 class Part:
     """A titled table with words around it.
 
-    words: paragraphs above the table. empty: said instead of a table without rows. foot: the total. note: below.
-    live: by row, the spreadsheet's formula of its last cell (blank: none), with {r0}, {r1} ... for the last cells of the rows.
-    begins: by row, the part on whose first page the row's last cell tells, on paper.
-    sign: lines to sign on, each with what is signed. wide: on a page turned on its side. new_page: begins one.
+    words: paragraphs above the table. empty: said instead of a table without rows. foot: the total.
+    note: below. live: by row, the spreadsheet's formula of its last cell (blank: none), with {r0},
+    {r1} ... for the last cells of the rows. begins: by row, the part on whose first page the row's
+    last cell tells, on paper. sign: lines to sign on, each with what is signed. wide: on a page
+    turned on its side. new_page: begins one.
     """
 
     key: str
@@ -72,7 +88,9 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class Event:
-    """A day, or days, of a calendar file. key: stays the same however often it is printed. last: the last day, inclusive."""
+    """A day, or days, of a calendar file. key: stays the same however often it is printed. last:
+    the last day, inclusive.
+    """
 
     key: str
     first: dt.date
@@ -83,7 +101,8 @@ class Event:
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """What is printed. as_of: the day for which it was asked. main: the part that a CSV file holds; blank: none can.
+    """What is printed. as_of: the day for which it was asked. main: the part that a CSV file holds;
+    blank: none can.
 
     events: its days, for a calendar file.
     """
@@ -115,7 +134,9 @@ class Document:
         return any(column.kind in (MONEY, ROOM) for part in self.parts for column in part.columns)
 
 
-def facts(key: str, title: str, pairs: Sequence[tuple[str, Cell]], kind: str = TEXT, **more: Any) -> Part:
+def facts(
+    key: str, title: str, pairs: Sequence[tuple[str, Cell]], kind: str = TEXT, **more: Any
+) -> Part:
     """A part of names and what they are; a pair without a value is left out."""
     rows = tuple((name, value) for name, value in pairs if value not in (None, ""))
     return Part(key, title, (Column("what", ""), Column("value", "", kind)), rows, **more)

@@ -1,4 +1,6 @@
-"""The papers that a draw request lists: bills, stored goods, licenses and insurance of those who are paid."""
+"""The papers that a draw request lists: bills, stored goods, licenses and insurance of those who
+are paid.
+"""
 
 from __future__ import annotations
 
@@ -18,12 +20,29 @@ def invoices(answer: DrawRequest) -> Part:
         Column("evidence", "Paper"),
     )
     rows = tuple(
-        (b.contractor, b.number, b.date, b.kind, b.cost_line, b.amount_cents, b.evidence or "none on record")
+        (
+            b.contractor,
+            b.number,
+            b.date,
+            b.kind,
+            b.cost_line,
+            b.amount_cents,
+            b.evidence or "none on record",
+        )
         for b in answer.invoices
     )
     foot = ("Total", "", None, "", "", answer.invoices_cents, "") if rows else ()
     empty = "No bill names this draw."
-    return Part("invoices", "Invoices of this draw", columns, rows, foot, empty=empty, wide=True, new_page=True)
+    return Part(
+        "invoices",
+        "Invoices of this draw",
+        columns,
+        rows,
+        foot,
+        empty=empty,
+        wide=True,
+        new_page=True,
+    )
 
 
 def stored(answer: DrawRequest) -> Part:
@@ -36,8 +55,21 @@ def stored(answer: DrawRequest) -> Part:
     )
     rows = tuple((s.application, s.line, s.name, s.stored_cents) for s in answer.stored)
     foot = ("Total", "", "", answer.stored_cents) if rows else ()
-    note = "Each needs a bill of sale, the place where it lies, its insurance and a photograph." if rows else ""
-    return Part("stored", "Stored materials", columns, rows, foot, note=note, empty="Nothing is stored.", wide=True)
+    note = (
+        "Each needs a bill of sale, the place where it lies, its insurance and a photograph."
+        if rows
+        else ""
+    )
+    return Part(
+        "stored",
+        "Stored materials",
+        columns,
+        rows,
+        foot,
+        note=note,
+        empty="Nothing is stored.",
+        wide=True,
+    )
 
 
 def on_file(answer: DrawRequest) -> Part:
@@ -50,5 +82,15 @@ def on_file(answer: DrawRequest) -> Part:
         Column("ends", "To", DAY),
         Column("state", "State", CODE),
     )
-    rows = tuple((p.holder, p.kind, p.number, p.from_, p.to, "valid" if p.valid else "NOT VALID") for p in answer.papers)
-    return Part("on_file", "Insurance, licenses, tax forms", columns, rows, empty="None is on record.", wide=True)
+    rows = tuple(
+        (p.holder, p.kind, p.number, p.from_, p.to, "valid" if p.valid else "NOT VALID")
+        for p in answer.papers
+    )
+    return Part(
+        "on_file",
+        "Insurance, licenses, tax forms",
+        columns,
+        rows,
+        empty="None is on record.",
+        wide=True,
+    )

@@ -12,10 +12,28 @@ from tracker.approvals.cautions import for_view
 from tracker.money.overpaid import PAYABLE
 from tracker.reports.application import application, named
 from tracker.reports.attached import Attached, listed, paper_key, papers_of
-from tracker.reports.document import CODE, DAY, MONEY, NUMBER, SHARE, Cell, Column, Document, Part, day
+from tracker.reports.document import (
+    CODE,
+    DAY,
+    MONEY,
+    NUMBER,
+    SHARE,
+    Cell,
+    Column,
+    Document,
+    Part,
+    day,
+)
 from tracker.reports.draw_checks import checks, cuts, not_in_draw, set_aside
 from tracker.reports.draw_papers import invoices, on_file, stored
-from tracker.reports.draw_people import bills, checks_to_write, not_agreed, notices, payees, statement
+from tracker.reports.draw_people import (
+    bills,
+    checks_to_write,
+    not_agreed,
+    notices,
+    payees,
+    statement,
+)
 from tracker.reports.making import document_of, names_of
 from tracker.values.money import dollars
 from tracker.values.problems import Problem, ProblemError
@@ -29,7 +47,13 @@ SHEET = (
     Column("this_draw", "This draw", MONEY, sums=True),
     Column("drawn_to_date", "Drawn to date", MONEY, "", "{drawn_before}+{this_draw}", sums=True),
     Column("left", "Left to draw", MONEY, "", "{budget_now}-{drawn_to_date}", sums=True),
-    Column("share", "Share done", SHARE, "", "IF({budget_now}=0,0,ROUND({drawn_to_date}/{budget_now},4))"),
+    Column(
+        "share",
+        "Share done",
+        SHARE,
+        "",
+        "IF({budget_now}=0,0,ROUND({drawn_to_date}/{budget_now},4))",
+    ),
     Column("retainage", "Held back by the lender", MONEY, sums=True),
     Column("owner", "Paid by the owner", MONEY, sums=True),
 )
@@ -53,15 +77,22 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
     return with_papers(rows, today, number, None)[0]
 
 
-def with_papers(rows: Rows, today: dt.date, number: str | None, folder: Path | None) -> tuple[Document, tuple[Attached, ...]]:
-    """One draw, the last without a number, and the papers to put behind it. folder: where the project file lies.
+def with_papers(
+    rows: Rows, today: dt.date, number: str | None, folder: Path | None
+) -> tuple[Document, tuple[Attached, ...]]:
+    """One draw, the last without a number, and the papers to put behind it. folder: where the
+    project file lies.
 
     ProblemError where there is no such draw, or it may not be asked for as it stands.
     """
     answer = from_rows(rows, today, wanted(number))
     if answer is None:
         known = [str(draw.number) for draw in rows.get("draws", ())]
-        there = f"there are {', '.join(known[-12:])}" if known else "enter one, or import draws.csv and draw_lines.csv"
+        there = (
+            f"there are {', '.join(known[-12:])}"
+            if known
+            else "enter one, or import draws.csv and draw_lines.csv"
+        )
         raise ProblemError(Problem(what="there is no such draw", value=number or "", do=there))
     refuse_above_budget(answer)
     names = names_of(rows, "contractors")
@@ -92,7 +123,12 @@ def with_papers(rows: Rows, today: dt.date, number: str | None, folder: Path | N
         listed(papers),
     ]
     cautions = [*answer.cautions, *(c.text for c in for_view("draws"))]
-    return document_of(f"Draw request {answer.draw.number}", rows, today, parts, cautions, main="lines"), papers
+    return (
+        document_of(
+            f"Draw request {answer.draw.number}", rows, today, parts, cautions, main="lines"
+        ),
+        papers,
+    )
 
 
 def wanted(number: str | None) -> int | None:
@@ -100,31 +136,58 @@ def wanted(number: str | None) -> int | None:
     if number is None:
         return None
     if not (number.isascii() and number.isdigit() and len(number) <= 4):
-        raise ProblemError(Problem(what="a draw has a whole number", value=number, do="give --number N"))
+        raise ProblemError(
+            Problem(what="a draw has a whole number", value=number, do="give --number N")
+        )
     return int(number)
 
 
 def refuse_above_budget(answer: DrawRequest) -> None:
     """A line may not be drawn above its budget now."""
-    above = [line.cost_line for line in answer.draw.lines if line.above_budget_cents and line.this_draw_cents]
+    above = [
+        line.cost_line
+        for line in answer.draw.lines
+        if line.above_budget_cents and line.this_draw_cents
+    ]
     if above:
         what = f"draw {answer.draw.number} takes {', '.join(above)} above its budget now"
-        raise ProblemError(Problem(what=what, do="move budget first, with its reason, or take the line out of the draw"))
+        raise ProblemError(
+            Problem(
+                what=what, do="move budget first, with its reason, or take the line out of the draw"
+            )
+        )
 
 
 def contents(answer: DrawRequest, attached: Sequence[Attached]) -> Part:
-    """The papers of the package in their order, each present, missing or waived, and where it stands."""
-    columns = (Column("what", "Paper"), Column("state", "State", CODE), Column("reason", "Remark"), Column("page", "Page", CODE))
+    """The papers of the package in their order, each present, missing or waived, and where it
+    stands.
+    """
+    columns = (
+        Column("what", "Paper"),
+        Column("state", "State", CODE),
+        Column("reason", "Remark"),
+        Column("page", "Page", CODE),
+    )
     first = named(answer.applications[0]) if answer.applications else ""
     printed = {**PRINTED, "applications": f"sums-{first}" if first else ""}
     papers = answer.draw.package
     rows = tuple(
-        (p.what, p.state.upper() if p.state == "missing" else p.state, p.reason, page_words(p.what, p.state)) for p in papers
+        (
+            p.what,
+            p.state.upper() if p.state == "missing" else p.state,
+            p.reason,
+            page_words(p.what, p.state),
+        )
+        for p in papers
     )
     lacking = [paper.what for paper in papers if paper.state == "missing"]
-    note = f"Missing still: {', '.join(lacking)}." if lacking else "Every paper is present or waived."
+    note = (
+        f"Missing still: {', '.join(lacking)}." if lacking else "Every paper is present or waived."
+    )
     behind = {one.paper for one in attached if one.data is not None}
-    begins = tuple(printed.get(p.what, "") or (paper_key(p.what) if p.what in behind else "") for p in papers)
+    begins = tuple(
+        printed.get(p.what, "") or (paper_key(p.what) if p.what in behind else "") for p in papers
+    )
     return Part("contents", "Contents of the package", columns, rows, note=note, begins=begins)
 
 
@@ -143,8 +206,11 @@ def request(answer: DrawRequest) -> Part:
         + (f", funded {day(draw.funded_on)}" if draw.funded_on else "")
         + ".",
         " ".join(asks_in_words(answer.sources, draw.state)),
-        f"All sources together: {dollars(draw.total.this_draw_cents)} for the cost lines and the payees on the next pages. "
-        "It became payable in the period; the owner's own labor is not in it.",
+        (
+            f"All sources together: {dollars(draw.total.this_draw_cents)} for the cost lines and"
+            " the payees on the next pages. It became payable in the period; the owner's own labor"
+            " is not in it."
+        ),
         balance_words(answer),
         *(f"Against it stands: {remark}." for remark in draw.remarks),
     ]
@@ -173,7 +239,14 @@ def request(answer: DrawRequest) -> Part:
 
 def source_cells(one: SourceAsk) -> tuple[Cell, ...]:
     """The cells of a source, or of all together."""
-    return one.name, one.committed_cents, one.before_cents, one.this_draw_cents, one.left_cents, one.retainage_cents
+    return (
+        one.name,
+        one.committed_cents,
+        one.before_cents,
+        one.this_draw_cents,
+        one.left_cents,
+        one.retainage_cents,
+    )
 
 
 def balance_words(answer: DrawRequest) -> str:
@@ -182,9 +255,13 @@ def balance_words(answer: DrawRequest) -> str:
         return f"Whether the money is enough is not known: {answer.balance_not_known}."
     if answer.in_balance:
         return (
-            "In balance: what is not drawn yet covers the forecast of what is still to pay, with the interest that is expected."
+            "In balance: what is not drawn yet covers the forecast of what is still to pay, with"
+            " the interest that is expected."
         )
-    return f"Out of balance, short by {dollars(answer.short_cents)}: lenders usually ask for that sum before they fund."
+    return (
+        f"Out of balance, short by {dollars(answer.short_cents)}: lenders usually ask for that sum"
+        " before they fund."
+    )
 
 
 def lines(answer: DrawRequest) -> Part:
@@ -218,8 +295,8 @@ def lines(answer: DrawRequest) -> Part:
         answer.owner_paid_cents,
     )
     note = (
-        "Paid by the owner: paid as of today and covered by no draw; it is not asked for again. Left to draw is budget now less"
-        " drawn to date."
+        "Paid by the owner: paid as of today and covered by no draw; it is not asked for again."
+        " Left to draw is budget now less drawn to date."
     )
     return Part(
         "lines",
@@ -260,9 +337,18 @@ def waivers(answer: DrawRequest) -> Part:
         Column("date", "Given", DAY),
     )
     rows = tuple(
-        (w.code, w.contract, w.application, w.from_party, w.kind, w.amount_cents, w.through, w.date) for w in answer.waivers
+        (w.code, w.contract, w.application, w.from_party, w.kind, w.amount_cents, w.through, w.date)
+        for w in answer.waivers
     )
-    return Part("waivers", "Waivers", columns, rows, empty="No waiver is on record for this draw.", wide=True, new_page=True)
+    return Part(
+        "waivers",
+        "Waivers",
+        columns,
+        rows,
+        empty="No waiver is on record for this draw.",
+        wide=True,
+        new_page=True,
+    )
 
 
 def missing(answer: DrawRequest) -> Part:
@@ -273,7 +359,9 @@ def missing(answer: DrawRequest) -> Part:
         Column("state", "State", CODE),
         Column("reason", "Reason"),
     )
-    rows = tuple((f"{m.contract}/{m.application}", m.gate, m.state, m.reason) for m in answer.missing_waivers)
+    rows = tuple(
+        (f"{m.contract}/{m.application}", m.gate, m.state, m.reason) for m in answer.missing_waivers
+    )
     return Part("missing", "Waivers missing, or set aside", columns, rows, empty="None.", wide=True)
 
 
@@ -288,14 +376,21 @@ def changes(answer: DrawRequest) -> Part:
         Column("price", "Price", MONEY, sums=True),
         Column("days", "Days", NUMBER),
     )
-    rows = tuple((c.number, c.contract, c.title, c.reason, c.approved, c.price_cents, c.days) for c in answer.changes)
+    rows = tuple(
+        (c.number, c.contract, c.title, c.reason, c.approved, c.price_cents, c.days)
+        for c in answer.changes
+    )
     foot = ("Total", "", "", "", None, answer.changes_total_cents, None) if rows else ()
     title = "Changes approved in the period"
-    return Part("changes", title, columns, rows, foot, empty="None was approved in the period.", wide=True)
+    return Part(
+        "changes", title, columns, rows, foot, empty="None was approved in the period.", wide=True
+    )
 
 
 def moves(answer: DrawRequest) -> Part:
-    """Budget that was moved in the period: a lender asks for the reason, and some for their consent."""
+    """Budget that was moved in the period: a lender asks for the reason, and some for their
+    consent.
+    """
     columns = (
         Column("number", "Move", CODE),
         Column("date", "Date", DAY),
@@ -304,8 +399,17 @@ def moves(answer: DrawRequest) -> Part:
         Column("amount", "Amount", MONEY),
         Column("reason", "Why"),
     )
-    rows = tuple((m.number, m.date, m.from_line, m.to_line, m.amount_cents, m.reason) for m in answer.moves)
-    return Part("moves", "Budget moved in the period", columns, rows, empty="None was moved in the period.", wide=True)
+    rows = tuple(
+        (m.number, m.date, m.from_line, m.to_line, m.amount_cents, m.reason) for m in answer.moves
+    )
+    return Part(
+        "moves",
+        "Budget moved in the period",
+        columns,
+        rows,
+        empty="None was moved in the period.",
+        wide=True,
+    )
 
 
 def inspections(answer: DrawRequest) -> Part:
@@ -318,5 +422,14 @@ def inspections(answer: DrawRequest) -> Part:
         Column("state", "State", CODE),
         Column("open", "Corrections open", NUMBER),
     )
-    rows = tuple((i.code, i.name, i.permit, i.date, i.state, i.open_items) for i in answer.inspections)
-    return Part("inspections", "Inspections of the period", columns, rows, empty="None took place in the period.", wide=True)
+    rows = tuple(
+        (i.code, i.name, i.permit, i.date, i.state, i.open_items) for i in answer.inspections
+    )
+    return Part(
+        "inspections",
+        "Inspections of the period",
+        columns,
+        rows,
+        empty="None took place in the period.",
+        wide=True,
+    )

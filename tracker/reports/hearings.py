@@ -1,4 +1,6 @@
-"""The hearing calendar: until when to file, notices with their first and last days, what missing a cut-off costs, the cases."""
+"""The hearing calendar: until when to file, notices with their first and last days, what missing a
+cut-off costs, the cases.
+"""
 
 from __future__ import annotations
 
@@ -25,38 +27,68 @@ COLUMNS = (
 def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
     """All meeting calendars as of a day; it has no number."""
     answer = from_rows(rows, today)
-    parts = (aims(answer), meetings(answer), notices(answer), purchase(answer), cases(answer), *law(answer))
+    parts = (
+        aims(answer),
+        meetings(answer),
+        notices(answer),
+        purchase(answer),
+        cases(answer),
+        *law(answer),
+    )
     cautions = [answer.notice, *cautions_of("rezoning", rows)]
-    return document_of("Hearing calendar", rows, today, parts, cautions, "meetings", events(answer, today))
+    return document_of(
+        "Hearing calendar", rows, today, parts, cautions, "meetings", events(answer, today)
+    )
 
 
 def events(answer: RezoningAnswer, today: dt.date) -> Iterator[Event]:
-    """Meetings with their cut-offs and notices, days after an adoption, cases that are heard, days of the purchase."""
+    """Meetings with their cut-offs and notices, days after an adoption, cases that are heard, days
+    of the purchase.
+    """
     yield from meeting_events(answer.hearings)
     for one in answer.hearings:
         for notice in one.notices:
             words = f"{notice.kind} notice for {one.name}, meeting of {one.hearing}; {notice.basis}"
             key = f"{one.calendar}-{one.hearing}-{notice.kind}"
             if notice.latest and notice.latest >= today:
-                yield Event(f"notice-{key}", notice.latest, notice.latest, f"Last day: {notice.kind} notice, {one.name}", words)
+                yield Event(
+                    f"notice-{key}",
+                    notice.latest,
+                    notice.latest,
+                    f"Last day: {notice.kind} notice, {one.name}",
+                    words,
+                )
             if notice.earliest and notice.earliest >= today:
                 yield Event(
-                    f"notice-from-{key}", notice.earliest, notice.earliest, f"Not before: {notice.kind} notice, {one.name}", words
+                    f"notice-from-{key}",
+                    notice.earliest,
+                    notice.earliest,
+                    f"Not before: {notice.kind} notice, {one.name}",
+                    words,
                 )
     for case in answer.cases:
         heard = case.reached or case.hearing_on
         if not case.outcome and heard and heard >= today:
-            yield Event(f"case-{case.code}", heard, heard, f"Case {case.code} is heard", case.calendar)
+            yield Event(
+                f"case-{case.code}", heard, heard, f"Case {case.code} is heard", case.calendar
+            )
     for day in answer.purchase:
         if day.day >= today:
-            yield Event(f"purchase-{day.question}", day.day, day.day, day.label.capitalize(), day.text)
+            yield Event(
+                f"purchase-{day.question}", day.day, day.day, day.label.capitalize(), day.text
+            )
 
 
 def meeting_events(hearings: Iterable[HearingDates]) -> Iterator[Event]:
-    """The next meetings, and those that the plan reaches, with their last days of filing; each meeting once."""
+    """The next meetings, and those that the plan reaches, with their last days of filing; each
+    meeting once.
+    """
     seen = set()
     for one in hearings:
-        found = [(one.cutoff, one.hearing, one.cutoff_basis), *((each.cutoff, each.hearing, each.name) for each in one.reached)]
+        found = [
+            (one.cutoff, one.hearing, one.cutoff_basis),
+            *((each.cutoff, each.hearing, each.name) for each in one.reached),
+        ]
         for cutoff, hearing, words in found:
             if hearing is None or (one.calendar, hearing) in seen:
                 continue
@@ -82,9 +114,18 @@ def aims(answer: RezoningAnswer) -> Part:
         for one in answer.hearings
         for each in one.reached
     )
-    note = "Filing in time does not promise a place on the agenda. The cost is days of the opening at the cost of a day of today."
+    note = (
+        "Filing in time does not promise a place on the agenda. The cost is days of the opening at"
+        " the cost of a day of today."
+    )
     return Part(
-        "aims", "What the plan reaches", COLUMNS, rows, empty="Nothing unfinished waits for a body.", note=note, wide=True
+        "aims",
+        "What the plan reaches",
+        COLUMNS,
+        rows,
+        empty="Nothing unfinished waits for a body.",
+        note=note,
+        wide=True,
     )
 
 
@@ -113,7 +154,14 @@ def meetings(answer: RezoningAnswer) -> Part:
         )
         for one in answer.hearings
     )
-    return Part("meetings", "Next meetings", columns, rows, empty="No meeting calendar is entered yet.", wide=True)
+    return Part(
+        "meetings",
+        "Next meetings",
+        columns,
+        rows,
+        empty="No meeting calendar is entered yet.",
+        wide=True,
+    )
 
 
 def notices(answer: RezoningAnswer) -> Part:
@@ -137,7 +185,9 @@ def notices(answer: RezoningAnswer) -> Part:
 
 
 def law(answer: RezoningAnswer) -> tuple[Part, ...]:
-    """What is on record of the state's law on hearings, and what is not; nothing where no state is named."""
+    """What is on record of the state's law on hearings, and what is not; nothing where no state is
+    named.
+    """
     words = law_words(answer.law)
     title = f"The state's law on hearings, {answer.law.state}".removesuffix(", ")
     return (Part("law", title, words=words),) if words else ()
@@ -145,9 +195,15 @@ def law(answer: RezoningAnswer) -> tuple[Part, ...]:
 
 def purchase(answer: RezoningAnswer) -> Part:
     """Days of the purchase contract that stop or cost, beside the hearings."""
-    columns = (Column("day", "Day", DAY), Column("label", "What"), Column("text", "Beside the hearing"))
+    columns = (
+        Column("day", "Day", DAY),
+        Column("label", "What"),
+        Column("text", "Beside the hearing"),
+    )
     rows = tuple((one.day, one.label, one.text) for one in answer.purchase)
-    return Part("purchase", "Days of the purchase", columns, rows, empty="None is entered.", wide=True)
+    return Part(
+        "purchase", "Days of the purchase", columns, rows, empty="None is entered.", wide=True
+    )
 
 
 def cases(answer: RezoningAnswer) -> Part:
@@ -161,7 +217,14 @@ def cases(answer: RezoningAnswer) -> Part:
         Column("note", "Note"),
     )
     rows = tuple(
-        (c.code, c.calendar, c.filed_on, c.hearing_on, c.text, "; ".join(text for text in (c.warning, c.note) if text))
+        (
+            c.code,
+            c.calendar,
+            c.filed_on,
+            c.hearing_on,
+            c.text,
+            "; ".join(text for text in (c.warning, c.note) if text),
+        )
         for c in answer.cases
     )
     return Part("cases", "Cases", columns, rows, empty="There is no case yet.", wide=True)

@@ -1,4 +1,6 @@
-"""Permits with their clocks, inspections in their order, corrections still open, and what may not be covered yet."""
+"""Permits with their clocks, inspections in their order, corrections still open, and what may not
+be covered yet.
+"""
 
 from __future__ import annotations
 
@@ -38,7 +40,9 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
         doubts(answer),
     )
     cautions = [answer.notice, *cautions_of("permits", rows)]
-    return document_of("Permits and inspections", rows, today, parts, cautions, "inspections", events(answer))
+    return document_of(
+        "Permits and inspections", rows, today, parts, cautions, "inspections", events(answer)
+    )
 
 
 def events(answer: PermitsAnswer) -> Iterable[Event]:
@@ -48,13 +52,29 @@ def events(answer: PermitsAnswer) -> Iterable[Event]:
             if one.day:
                 by = "by the plan" if one.day_basis == "plan" else "as set"
                 yield Event(
-                    f"inspection-{one.code}", one.day, one.day, f"Inspection: {one.name}", f"{one.permit}; {one.state}; day {by}"
+                    f"inspection-{one.code}",
+                    one.day,
+                    one.day,
+                    f"Inspection: {one.name}",
+                    f"{one.permit}; {one.state}; day {by}",
                 )
             if one.ask_by and one.state == "planned":
-                yield Event(f"ask-{one.code}", one.ask_by, one.ask_by, f"Ask by today for inspection: {one.name}", one.permit)
+                yield Event(
+                    f"ask-{one.code}",
+                    one.ask_by,
+                    one.ask_by,
+                    f"Ask by today for inspection: {one.name}",
+                    one.permit,
+                )
     for permit in answer.permits:
         if permit.ends_on and permit.state not in ("closed", "lapsed"):
-            yield Event(f"permit-{permit.code}", permit.ends_on, permit.ends_on, f"Permit ends: {permit.kind}", permit.text)
+            yield Event(
+                f"permit-{permit.code}",
+                permit.ends_on,
+                permit.ends_on,
+                f"Permit ends: {permit.kind}",
+                permit.text,
+            )
 
 
 def inspections(answer: PermitsAnswer, names: dict[str, str]) -> Part:
@@ -73,16 +93,36 @@ def inspections(answer: PermitsAnswer, names: dict[str, str]) -> Part:
         )
         for i in answer.inspections
     )
-    fees = f", their fees {dollars(answer.reinspection_fees_cents)}" if answer.reinspection_fees_cents else ""
+    fees = (
+        f", their fees {dollars(answer.reinspection_fees_cents)}"
+        if answer.reinspection_fees_cents
+        else ""
+    )
     note = f"Re-inspections: {answer.reinspections}{fees}." if answer.reinspections else ""
-    return Part("inspections", "Inspections", COLUMNS, rows, empty="There is no inspection yet.", note=note, wide=True)
+    return Part(
+        "inspections",
+        "Inspections",
+        COLUMNS,
+        rows,
+        empty="There is no inspection yet.",
+        note=note,
+        wide=True,
+    )
 
 
 def corrections(answer: PermitsAnswer) -> Part:
     """What inspectors asked to be corrected and is still open."""
-    columns = (Column("inspection", "Inspection"), Column("item", "Item", CODE), Column("text", "To correct"))
-    rows = tuple((i.name, item.item, item.text) for i in answer.inspections for item in i.items if item.open)
-    return Part("corrections", "Corrections still open", columns, rows, empty="None is open.", wide=True)
+    columns = (
+        Column("inspection", "Inspection"),
+        Column("item", "Item", CODE),
+        Column("text", "To correct"),
+    )
+    rows = tuple(
+        (i.name, item.item, item.text) for i in answer.inspections for item in i.items if item.open
+    )
+    return Part(
+        "corrections", "Corrections still open", columns, rows, empty="None is open.", wide=True
+    )
 
 
 def permits(answer: PermitsAnswer) -> Part:
@@ -98,7 +138,10 @@ def permits(answer: PermitsAnswer) -> Part:
         Column("passed", "Passed", NUMBER),
         Column("of", "Of", NUMBER),
     )
-    rows = tuple((p.code, p.kind, p.authority, p.number, p.state, p.issued, p.ends_on, p.passed, p.of) for p in answer.permits)
+    rows = tuple(
+        (p.code, p.kind, p.authority, p.number, p.state, p.issued, p.ends_on, p.passed, p.of)
+        for p in answer.permits
+    )
     return Part("permits", "Permits", columns, rows, empty="There is no permit yet.", wide=True)
 
 
@@ -114,23 +157,49 @@ def deliveries(answer: PermitsAnswer) -> Part:
         Column("needed", "Needed by", DAY),
     )
     rows = tuple(
-        (d.name or d.activity, d.submitted, d.approved, d.ordered, d.promised_ship, d.on_site, d.needed)
+        (
+            d.name or d.activity,
+            d.submitted,
+            d.approved,
+            d.ordered,
+            d.promised_ship,
+            d.on_site,
+            d.needed,
+        )
         for d in answer.deliveries
     )
-    return Part("deliveries", "Deliveries", columns, rows, empty="There is no delivery in the plan.", wide=True)
+    return Part(
+        "deliveries",
+        "Deliveries",
+        columns,
+        rows,
+        empty="There is no delivery in the plan.",
+        wide=True,
+    )
 
 
 def certificate(answer: PermitsAnswer) -> Part:
     """What a temporary and the final certificate of occupancy still lack."""
     columns = (Column("text", "Is missing"), Column("whose", "For", CODE))
-    rows = tuple((one.text, "temporary and final" if one.temporary else "final") for one in answer.certificate.final)
+    rows = tuple(
+        (one.text, "temporary and final" if one.temporary else "final")
+        for one in answer.certificate.final
+    )
     note = answer.certificate.note
     return Part(
-        "certificate", "Certificate of occupancy", columns, rows, empty="Nothing on record is missing.", note=note, wide=True
+        "certificate",
+        "Certificate of occupancy",
+        columns,
+        rows,
+        empty="Nothing on record is missing.",
+        note=note,
+        wide=True,
     )
 
 
 def doubts(answer: PermitsAnswer) -> Part:
     """What doesn't look right."""
     rows = tuple((warning.text,) for warning in answer.warnings)
-    return Part("doubts", "Worth a look", (Column("text", "What"),), rows, empty="Nothing.", wide=True)
+    return Part(
+        "doubts", "Worth a look", (Column("text", "What"),), rows, empty="Nothing.", wide=True
+    )

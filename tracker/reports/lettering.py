@@ -1,4 +1,6 @@
-"""The letters of a print: one free font that comes with its package, and what happens to a letter that it lacks."""
+"""The letters of a print: one free font that comes with its package, and what happens to a letter
+that it lacks.
+"""
 
 from __future__ import annotations
 
@@ -8,7 +10,9 @@ from typing import Any
 from tracker.values.problems import one_line
 
 PLAIN, BOLD = "Vera", "VeraBd"
-"""Bitstream Vera, free to embed (its license comes with reportlab); a print embeds the letters that it uses."""
+"""Bitstream Vera, free to embed (its license comes with reportlab); a print embeds the letters that
+it uses.
+"""
 
 INSTEAD = "?"
 """Stands for a letter that the font lacks."""
@@ -30,14 +34,18 @@ def _letters() -> frozenset[int]:
 
 
 class Lettering:
-    """Text made ready for one print. lacking: the letters that were replaced, in the order in which they came."""
+    """Text made ready for one print. lacking: the letters that were replaced, in the order in which
+    they came.
+    """
 
     def __init__(self) -> None:
         self.known = _letters()
         self.lacking: dict[str, None] = {}
 
     def text(self, words: str) -> str:
-        """The words in letters that the font has; each other letter is replaced visibly and remembered."""
+        """The words in letters that the font has; each other letter is replaced visibly and
+        remembered.
+        """
         return "".join(letter if self._has(letter) else INSTEAD for letter in one_line(words))
 
     def _has(self, letter: str) -> bool:
@@ -57,7 +65,10 @@ class Lettering:
             return ""
         named = ", ".join(f"U+{ord(letter):04X}" for letter in list(self.lacking)[:12])
         more = " and more" if len(self.lacking) > 12 else ""
-        return f"Letters that the font of this print lacks stand as {INSTEAD}: {named}{more}. The project file has them as typed."
+        return (
+            f"Letters that the font of this print lacks stand as {INSTEAD}: {named}{more}. The"
+            " project file has them as typed."
+        )
 
 
 def width(words: str, size: float, bold: bool = False) -> float:

@@ -1,7 +1,9 @@
-"""A long table on paper, laid page by page: reportlab measures all rows that are left anew at each page break.
+"""A long table on paper, laid page by page: reportlab measures all rows that are left anew at each
+page break.
 
-A long table hands it no more rows at a time than a page can hold, so that twice the rows are twice the work. The picture is the
-same: headings on each page, hairlines between rows also at the joints, the total with the last row.
+A long table hands it no more rows at a time than a page can hold, so that twice the rows are twice
+the work. The picture is the same: headings on each page, hairlines between rows also at the joints,
+the total with the last row.
 """
 
 from __future__ import annotations
@@ -14,7 +16,8 @@ LONG = 150
 
 
 def by_pages(table: Callable[[int, int], Any], rows: int, a_page: int) -> Any:
-    """A table of so many rows. table: makes it of the rows from one place to before another, with the headings.
+    """A table of so many rows. table: makes it of the rows from one place to before another, with
+    the headings.
 
     a_page: more rows than a page can hold, so that a page always breaks within them.
     """
@@ -38,7 +41,9 @@ def _rest(table: Callable[[int, int], Any], first: int, rows: int, a_page: int) 
 
         def split(self, across: float, high: float) -> list[Any]:
             """What this page takes, and the rest; nothing where not even a row fits."""
-            if self.next.splitInRow:  # a row that no page holds: its parts are not to be counted as rows
+            if (
+                self.next.splitInRow
+            ):  # a row that no page holds: its parts are not to be counted as rows
                 whole = table(first, rows)
                 whole.wrap(across, high)
                 return list(whole.split(across, high))

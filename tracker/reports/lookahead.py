@@ -1,4 +1,7 @@
-"""The look-ahead: what goes on or begins within three weeks, whom to call, and what it waits on. A sheet for the site."""
+"""The look-ahead: what goes on or begins within three weeks, whom to call, and what it waits on.
+
+A sheet for the site.
+"""
 
 from __future__ import annotations
 
@@ -42,7 +45,9 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
     def row(one: PathActivity) -> tuple[dt.date | str | None, ...]:
         person = who.get(one.contract)
         waits = ", ".join(names[code] for code in one.drivers if code not in done)
-        said = [w for w in given if w.activity == one.code and person and w.contractor == person.code]
+        said = [
+            w for w in given if w.activity == one.code and person and w.contractor == person.code
+        ]
         last = max(said, key=lambda w: w.said_on or dt.date.min, default=None)
         return (
             one.early_start,
@@ -56,14 +61,19 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
             one.weight_words(),
         )
 
-    ahead = sorted((a for a in answer.activities if a.state != "done" and a.early_start <= until), key=lambda a: a.early_start)
+    ahead = sorted(
+        (a for a in answer.activities if a.state != "done" and a.early_start <= until),
+        key=lambda a: a.early_start,
+    )
     part = Part(
         "ahead",
         f"From {day(today)} through {day(until)}",
         COLUMNS,
         tuple(row(one) for one in ahead),
         empty="Nothing is planned for these weeks.",
-        note=f"Forecast opening: {day(answer.forecast_opening)}." if answer.forecast_opening else "",
+        note=(
+            f"Forecast opening: {day(answer.forecast_opening)}." if answer.forecast_opening else ""
+        ),
         wide=True,
     )
     trades = sorted(ahead, key=lambda a: (a.trade == "", a.trade.lower(), a.early_start))
@@ -77,4 +87,6 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
         new_page=True,
     )
     cautions = [one.text for one in standing(SITE, [(one.name, one.trade) for one in ahead])]
-    return document_of("Look-ahead of three weeks", rows, today, [part, by_trade], cautions, "ahead", events(ahead))
+    return document_of(
+        "Look-ahead of three weeks", rows, today, [part, by_trade], cautions, "ahead", events(ahead)
+    )

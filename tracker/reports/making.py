@@ -39,7 +39,9 @@ def document_of(
 
 
 def missing_costs(meeting: Any, known: bool) -> Cell:
-    """What missing a meeting costs, in cents; in words where no cost of a day is known. None where nobody meets there.
+    """What missing a meeting costs, in cents; in words where no cost of a day is known.
+
+    None where nobody meets there.
 
     meeting: a gate, or a meeting that the plan reaches.
     """

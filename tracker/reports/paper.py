@@ -1,6 +1,8 @@
-"""A document as PDF: page x of y, headings repeated on each page, totals that foot, cautions at the end, ours on every page.
+"""A document as PDF: page x of y, headings repeated on each page, totals that foot, cautions at the
+end, ours on every page.
 
-The same document gives the same bytes. It is laid out twice: the first time counts the pages and finds where each part begins.
+The same document gives the same bytes. It is laid out twice: the first time counts the pages and
+finds where each part begins.
 """
 
 from __future__ import annotations
@@ -31,7 +33,8 @@ BESIDE_A_TABLE = 60.0
 """Points that title and note of a table take on the page that it begins."""
 
 LITTLE_TOO_LONG, SMALLEST_BY_CHOICE = 1.3, 6.5
-"""A table up to so many times too long for its page is lettered smaller, but not smaller than this."""
+"""A table up to so many times too long for its page is lettered smaller, but not smaller than this.
+"""
 
 LEADING, ABOVE_A_CELL = 1.3, 1.8
 """Lines of a table: their height in letters, and the points above and below a cell."""
@@ -42,7 +45,9 @@ MOST_LETTERS = 600
 
 @dataclass
 class Layout:
-    """What one pass knows: pages in all and where each part begins, as the pass before found them; what this pass finds."""
+    """What one pass knows: pages in all and where each part begins, as the pass before found them;
+    what this pass finds.
+    """
 
     document: Document
     lettering: Lettering
@@ -52,10 +57,11 @@ class Layout:
 
 
 def pdf(document: Document, behind: Sequence[tuple[Sequence[str], int]] = ()) -> tuple[bytes, str]:
-    """The document as PDF, and what is to be said of letters that the font lacks (empty where there are none).
+    """The document as PDF, and what is to be said of letters that the font lacks (empty where there
+    are none).
 
-    behind: papers that will be put behind it: by what names they begin for the contents, and how many pages each has. They
-    are counted in "page x of y".
+    behind: papers that will be put behind it: by what names they begin for the contents, and how
+    many pages each has. They are counted in "page x of y".
     """
     lettering = Lettering()
     first = Layout(document, lettering)
@@ -104,7 +110,11 @@ def _page_head(layout: Layout) -> Any:
         across, high = template.pageTemplate.pagesize
         canvas.saveState()
         canvas.setFont(BOLD, 8)
-        canvas.drawString(SIDE, high - 34, _cut(lettering.text(document.title), 8, across / 2 - SIDE - 8, bold=True))
+        canvas.drawString(
+            SIDE,
+            high - 34,
+            _cut(lettering.text(document.title), 8, across / 2 - SIDE - 8, bold=True),
+        )
         canvas.setFont(PLAIN, 8)
         name = _cut(lettering.text(document.project), 8, across / 2 - SIDE - 8)
         canvas.drawRightString(across - SIDE, high - 34, name)
@@ -143,10 +153,18 @@ def _story(layout: Layout) -> list[Any]:
             story += [NextPageTemplate(WIDE if part.wide else TALL), PageBreak()]
             wide = part.wide
         whole = [Spacer(0, 13), _begins(layout, part.key), *_part(layout, part)]
-        story += [KeepTogether(whole)] if len(part.rows) <= FEW_ROWS else [CondPageBreak(ROOM_FOR_A_PART), *whole]
+        story += (
+            [KeepTogether(whole)]
+            if len(part.rows) <= FEW_ROWS
+            else [CondPageBreak(ROOM_FOR_A_PART), *whole]
+        )
     note = layout.lettering.note()
     last = [_words(layout, text, 7.5) for text in (*document.cautions, note) if text]
-    story.append(KeepTogether([Spacer(0, 14), _words(layout, "Please note", 8.5, bold=True), Spacer(0, 2), *last]))
+    story.append(
+        KeepTogether(
+            [Spacer(0, 14), _words(layout, "Please note", 8.5, bold=True), Spacer(0, 2), *last]
+        )
+    )
     return story
 
 
@@ -155,7 +173,9 @@ def _words(layout: Layout, words: str, size: float, bold: bool = False, after: f
     from reportlab.lib.styles import ParagraphStyle
     from reportlab.platypus import Paragraph
 
-    style = ParagraphStyle("words", fontName=PLAIN, fontSize=size, leading=size * 1.3, spaceAfter=after)
+    style = ParagraphStyle(
+        "words", fontName=PLAIN, fontSize=size, leading=size * 1.3, spaceAfter=after
+    )
     return Paragraph(layout.lettering.markup(_within(words), bold), style)
 
 
@@ -213,25 +233,41 @@ def _pairs(layout: Layout, pairs: tuple[tuple[str, str], ...], wide: bool) -> An
     """Names and what they are, without lines."""
     from reportlab.platypus import Table
 
-    rows = [[_words(layout, name, 8, after=0), _words(layout, text, 8, after=0)] for name, text in pairs]
+    rows = [
+        [_words(layout, name, 8, after=0), _words(layout, text, 8, after=0)] for name, text in pairs
+    ]
     table = Table(rows, colWidths=[80, _room(wide) - 80], hAlign="LEFT")
     whole = (0, 0), (-1, -1)
     table.setStyle(
-        [("LEFTPADDING", *whole, 0), ("TOPPADDING", *whole, 0.5), ("BOTTOMPADDING", *whole, 0.5), ("VALIGN", *whole, "TOP")]
+        [
+            ("LEFTPADDING", *whole, 0),
+            ("TOPPADDING", *whole, 0.5),
+            ("BOTTOMPADDING", *whole, 0.5),
+            ("VALIGN", *whole, "TOP"),
+        ]
     )
     return table
 
 
 def _table(layout: Layout, part: Part) -> Any:
-    """The table of a part; its headings are repeated on each page, its total stays with the last row.
+    """The table of a part; its headings are repeated on each page, its total stays with the last
+    row.
 
-    A table that begins a page and is a little too long for it is lettered smaller, so that it stays on one.
+    A table that begins a page and is a little too long for it is lettered smaller, so that it stays
+    on one.
     """
     columns = part.columns
-    body = [[_within(shown(cell, c.kind)) for cell, c in zip(row, columns, strict=True)] for row in part.rows]
+    body = [
+        [_within(shown(cell, c.kind)) for cell, c in zip(row, columns, strict=True)]
+        for row in part.rows
+    ]
     for place, key in enumerate(part.begins):
         body[place][-1] = (str(layout.begins.get(key, "")) if key else "") or body[place][-1]
-    foot = [[shown(cell, c.kind) for cell, c in zip(part.foot, columns, strict=True)]] if part.foot else []
+    foot = (
+        [[shown(cell, c.kind) for cell, c in zip(part.foot, columns, strict=True)]]
+        if part.foot
+        else []
+    )
     texts = [[layout.lettering.text(cell) for cell in row] for row in (*body, *foot)]
     size, widths = fitted(columns, texts, _room(part.wide))
     table = _lettered(layout, part, texts, size, widths)
@@ -241,31 +277,49 @@ def _table(layout: Layout, part: Part) -> Any:
     high = table.wrap(_room(part.wide), room)[1]
     if room < high <= room * LITTLE_TOO_LONG:
         for smaller in (s for s in SIZES if SMALLEST_BY_CHOICE <= s < size):
-            tried = _lettered(layout, part, texts, smaller, fitted(columns, texts, _room(part.wide), (smaller,))[1])
+            tried = _lettered(
+                layout,
+                part,
+                texts,
+                smaller,
+                fitted(columns, texts, _room(part.wide), (smaller,))[1],
+            )
             if tried.wrap(_room(part.wide), room)[1] <= room:
                 return tried
     return table
 
 
-def _lettered(layout: Layout, part: Part, texts: list[list[str]], size: float, widths: list[float]) -> Any:
+def _lettered(
+    layout: Layout, part: Part, texts: list[list[str]], size: float, widths: list[float]
+) -> Any:
     """The table at a size of letters."""
     from reportlab.platypus import Table
 
     columns, heads = part.columns, _heads(part.columns)
     above: list[list[Any]] = [
-        [_head(layout, cell, c, size, place + 1 < len(heads)) for cell, c in zip(row, columns, strict=True)]
+        [
+            _head(layout, cell, c, size, place + 1 < len(heads))
+            for cell, c in zip(row, columns, strict=True)
+        ]
         for place, row in enumerate(heads)
     ]
     rows: list[list[Any]] = []
     for place, row in enumerate(texts):
         bold = place >= len(part.rows)
-        rows.append([_cell(layout, cell, c, wide, size, bold) for cell, c, wide in zip(row, columns, widths, strict=True)])
+        rows.append(
+            [
+                _cell(layout, cell, c, wide, size, bold)
+                for cell, c, wide in zip(row, columns, widths, strict=True)
+            ]
+        )
 
     def table(first: int, last: int) -> Any:
         """The headings over some of the rows, each of which stays on one page where it can."""
         data = [list(row) for row in (*above, *rows[first:last])]
         made = Table(data, colWidths=widths, repeatRows=len(heads), splitInRow=1, hAlign="LEFT")
-        made.setStyle(_lines(columns, heads, len(data), bool(part.foot) and last == len(rows), size))
+        made.setStyle(
+            _lines(columns, heads, len(data), bool(part.foot) and last == len(rows), size)
+        )
         room = _high(part.wide) - BESIDE_A_TABLE
         made.wrap(sum(widths), room)
         if max(made._rowHeights, default=0) + sum(made._rowHeights[: len(heads)]) <= room:
@@ -277,11 +331,16 @@ def _lettered(layout: Layout, part: Part, texts: list[list[str]], size: float, w
 
 
 def _heads(columns: tuple[Column, ...]) -> list[list[str]]:
-    """The rows of headings: groups over their columns, then titles; none where no column has a title."""
+    """The rows of headings: groups over their columns, then titles; none where no column has a
+    title.
+    """
     titles = [column.title for column in columns]
     if not any(titles):
         return []
-    groups = [c.group if place == 0 or columns[place - 1].group != c.group else "" for place, c in enumerate(columns)]
+    groups = [
+        c.group if place == 0 or columns[place - 1].group != c.group else ""
+        for place, c in enumerate(columns)
+    ]
     return [groups, titles] if any(groups) else [titles]
 
 
@@ -302,8 +361,12 @@ def _cell(layout: Layout, words: str, column: Column, wide: float, size: float, 
     return _words(layout, words, size, bold=bold, after=0)
 
 
-def _lines(columns: tuple[Column, ...], heads: list[list[str]], rows: int, total: bool, size: float) -> list[Any]:
-    """Rules and alignment: a strong rule under the headings, hairlines between rows, a strong one over the total."""
+def _lines(
+    columns: tuple[Column, ...], heads: list[list[str]], rows: int, total: bool, size: float
+) -> list[Any]:
+    """Rules and alignment: a strong rule under the headings, hairlines between rows, a strong one
+    over the total.
+    """
     from reportlab.lib.colors import Color
 
     pale, strong = Color(0.75, 0.75, 0.75), Color(0, 0, 0)
@@ -320,7 +383,11 @@ def _lines(columns: tuple[Column, ...], heads: list[list[str]], rows: int, total
     ]
     if heads:
         found.append(("LINEBELOW", (0, top - 1), (-1, top - 1), 0.9, strong))
-    found += [("ALIGN", (place, top), (place, -1), "RIGHT") for place, c in enumerate(columns) if c.kind in RIGHT]
+    found += [
+        ("ALIGN", (place, top), (place, -1), "RIGHT")
+        for place, c in enumerate(columns)
+        if c.kind in RIGHT
+    ]
     if total:
         found += [
             ("LINEABOVE", (0, rows - 1), (-1, rows - 1), 0.9, strong),

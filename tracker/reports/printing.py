@@ -21,7 +21,8 @@ WITH_DAYS = (*PAPER, ".ics")
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """A document that can be printed: the module that makes it, the formats, whether there are several by number.
+    """A document that can be printed: the module that makes it, the formats, whether there are
+    several by number.
 
     snapshots: whether it is made of the snapshots' tables too.
     """
@@ -74,10 +75,12 @@ def made(
     folder: Path | None = None,
     snapshots: Mapping[dt.date, Mapping[str, str]] | None = None,
 ) -> Printed:
-    """A document from a project's rows, in the format of a suffix (".pdf"). ProblemError where it can't be made.
+    """A document from a project's rows, in the format of a suffix (".pdf").
 
-    folder: where the project file lies, from which the paths of attached papers count. snapshots: the texts of their tables
-    by date, for a document that is made of them.
+    ProblemError where it can't be made.
+
+    folder: where the project file lies, from which the paths of attached papers count. snapshots:
+    the texts of their tables by date, for a document that is made of them.
     """
     kind = kind_of(name)
     if suffix not in kind.formats:
@@ -94,7 +97,11 @@ def made(
         document = module.documents(rows, today, number, snapshots or {})
     else:
         document = module.documents(rows, today, number)
-    said = tuple(str(row[-1]) for part in document.parts if part.key == "remarks" for row in part.rows) if kind.snapshots else ()
+    said = (
+        tuple(str(row[-1]) for part in document.parts if part.key == "remarks" for row in part.rows)
+        if kind.snapshots
+        else ()
+    )
     if suffix == ".pdf":
         from tracker.reports.attached import counted, left_out, put_behind
         from tracker.reports.paper import pdf
@@ -117,5 +124,10 @@ def made(
     from tracker.reports.comma_separated import csv
 
     if not document.main:
-        raise ProblemError(Problem(what="a CSV file holds one table, and these are several", do="name one, as CONTRACT/N"))
+        raise ProblemError(
+            Problem(
+                what="a CSV file holds one table, and these are several",
+                do="name one, as CONTRACT/N",
+            )
+        )
     return Printed(csv(document), document.title, said)

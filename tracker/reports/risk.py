@@ -1,4 +1,6 @@
-"""How sure the opening is, on paper: in words, by percentile with what it costs, what drives it, hearings, days for sale."""
+"""How sure the opening is, on paper: in words, by percentile with what it costs, what drives it,
+hearings, days for sale.
+"""
 
 from __future__ import annotations
 
@@ -6,7 +8,18 @@ import datetime as dt
 
 from tracker.answers.risk import RiskAnswer, from_rows
 from tracker.answers.risk_words import OVER, buying_words, promise_words, together_words
-from tracker.reports.document import CODE, DAY, MONEY, NUMBER, SHARE, Column, Document, Part, day, facts
+from tracker.reports.document import (
+    CODE,
+    DAY,
+    MONEY,
+    NUMBER,
+    SHARE,
+    Column,
+    Document,
+    Part,
+    day,
+    facts,
+)
 from tracker.reports.making import cautions_of, document_of
 from tracker.values.money import day_cost_words
 from tracker.values.records import Rows
@@ -26,7 +39,9 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
         remarks(answer),
     )
     kept = [part for part in parts if part.rows or part.empty]
-    return document_of("How sure the opening is", rows, today, kept, cautions_of("risk", rows), main="percentiles")
+    return document_of(
+        "How sure the opening is", rows, today, kept, cautions_of("risk", rows), main="percentiles"
+    )
 
 
 def standing(answer: RiskAnswer) -> Part:
@@ -36,7 +51,10 @@ def standing(answer: RiskAnswer) -> Part:
         "In words",
         [
             ("Promised opening", day(answer.promised_opening)),
-            ("Chance to meet it", promise_words(answer.chance_of_promise_bp, answer.promise_is_over)),
+            (
+                "Chance to meet it",
+                promise_words(answer.chance_of_promise_bp, answer.promise_is_over),
+            ),
             ("If all goes as likely", day(answer.forecast_opening)),
             ("Trials", f"{answer.trials:,}, {answer.shape}, seed {answer.seed}"),
             ("Drawn", f"{answer.uncertain:,} uncertain durations, {answer.risks:,} risks"),
@@ -55,12 +73,19 @@ def percentiles(answer: RiskAnswer) -> Part:
         Column("cost", "Costs", MONEY),
     )
     rows = tuple((p.percent, p.date, p.days_late, p.cost_cents) for p in answer.percentiles)
-    costs = day_cost_words(answer.cost_of_a_day_cents, answer.day_cost_known, "lump sums passed included")
+    costs = day_cost_words(
+        answer.cost_of_a_day_cents, answer.day_cost_known, "lump sums passed included"
+    )
     note = f"Late: after the promise. Costs: {costs}."
     over = [f"{p.percent} of 100" for p in answer.percentiles if p.is_over]
     note += f" {', '.join(over)}: {OVER.removeprefix('over: ')}." if over else ""
     return Part(
-        "percentiles", "Opening by percentile", columns, rows, empty="There is no activity yet.", note=note if rows else ""
+        "percentiles",
+        "Opening by percentile",
+        columns,
+        rows,
+        empty="There is no activity yet.",
+        note=note if rows else "",
     )
 
 
@@ -73,7 +98,10 @@ def histogram(answer: RiskAnswer) -> Part:
         Column("by_then", "Open by then", SHARE),
     )
     return Part(
-        "histogram", "When it opens", columns, tuple((b.first, b.last, b.share_bp, b.by_then_bp) for b in answer.histogram)
+        "histogram",
+        "When it opens",
+        columns,
+        tuple((b.first, b.last, b.share_bp, b.by_then_bp) for b in answer.histogram),
     )
 
 
@@ -86,8 +114,13 @@ def drivers(answer: RiskAnswer) -> Part:
         Column("days", "4 in 5 open earlier by days", NUMBER),
     )
     rows = tuple((d.code, d.name, d.kind, d.p80_days) for d in answer.drivers if d.p80_days > 0)
-    note = "Each by itself: an activity takes its likely duration, a hearing is held as planned, a risk does not happen."
-    return Part("drivers", "What would make it surer", columns, rows, note=note + " They don't add up.")
+    note = (
+        "Each by itself: an activity takes its likely duration, a hearing is held as planned, a"
+        " risk does not happen."
+    )
+    return Part(
+        "drivers", "What would make it surer", columns, rows, note=note + " They don't add up."
+    )
 
 
 def gates(answer: RiskAnswer) -> Part:
@@ -100,8 +133,17 @@ def gates(answer: RiskAnswer) -> Part:
         Column("missed", "Missed in", SHARE),
         Column("continued", "Continued in", SHARE),
     )
-    rows = tuple((g.code, g.name, g.cutoff, g.meeting, g.chance_missed_bp, g.chance_continued_bp) for g in answer.gates)
-    return Part("gates", "Hearings", columns, rows, note="Continued: by experience, as entered with the calendar.")
+    rows = tuple(
+        (g.code, g.name, g.cutoff, g.meeting, g.chance_missed_bp, g.chance_continued_bp)
+        for g in answer.gates
+    )
+    return Part(
+        "gates",
+        "Hearings",
+        columns,
+        rows,
+        note="Continued: by experience, as entered with the calendar.",
+    )
 
 
 def buying(answer: RiskAnswer) -> Part:
@@ -115,10 +157,23 @@ def buying(answer: RiskAnswer) -> Part:
         Column("net", "Left over", MONEY, formula="{saved}-{cost}"),
     )
     rows = tuple(
-        (w.days_won, w.opening, ", ".join(f"{b.activity} {b.days}" for b in w.buys), w.cost_cents, w.saved_cents, w.net_cents)
+        (
+            w.days_won,
+            w.opening,
+            ", ".join(f"{b.activity} {b.days}" for b in w.buys),
+            w.cost_cents,
+            w.saved_cents,
+            w.net_cents,
+        )
         for w in answer.buying.ways
     )
-    return Part("buying", "Buying days", columns, rows, note="; ".join(buying_words(answer, "").split("   ")))
+    return Part(
+        "buying",
+        "Buying days",
+        columns,
+        rows,
+        note="; ".join(buying_words(answer, "").split("   ")),
+    )
 
 
 def activities(answer: RiskAnswer) -> Part:
@@ -131,7 +186,9 @@ def activities(answer: RiskAnswer) -> Part:
     )
     ahead = [a for a in answer.activities if a.state != "done" and a.criticality_bp]
     ahead.sort(key=lambda a: (-a.criticality_bp, -(a.rank_correlation or 0)))
-    rows = tuple((a.code, a.name, a.criticality_bp, together_words(a.rank_correlation)) for a in ahead)
+    rows = tuple(
+        (a.code, a.name, a.criticality_bp, together_words(a.rank_correlation)) for a in ahead
+    )
     note = "Goes with it: rank correlation of its duration with the opening, -1 to 1."
     return Part("activities", "How often it drives the opening", columns, rows, note=note)
 

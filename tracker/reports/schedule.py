@@ -1,4 +1,6 @@
-"""The schedule: every activity with its days, what drives the opening, and the gates with what missing them costs."""
+"""The schedule: every activity with its days, what drives the opening, and the gates with what
+missing them costs.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +9,19 @@ from collections.abc import Iterable
 
 from tracker.answers.path import PathActivity, PathAnswer, from_rows
 from tracker.approvals.cautions import SITE
-from tracker.reports.document import CODE, DAY, MONEY, NUMBER, Cell, Column, Document, Event, Part, day, facts
+from tracker.reports.document import (
+    CODE,
+    DAY,
+    MONEY,
+    NUMBER,
+    Cell,
+    Column,
+    Document,
+    Event,
+    Part,
+    day,
+    facts,
+)
 from tracker.reports.making import cautions_of, document_of, missing_costs
 from tracker.schedule.lateness import late_words
 from tracker.values.money import dollars
@@ -30,7 +44,15 @@ def documents(rows: Rows, today: dt.date, number: str | None) -> Document:
     """The whole schedule as of a day; it has no number."""
     answer = from_rows(rows, today)
     parts = (opening(answer), activities(answer), gates(answer), remarks(answer))
-    return document_of("Schedule", rows, today, parts, cautions_of(SITE, rows), "activities", events(answer.activities))
+    return document_of(
+        "Schedule",
+        rows,
+        today,
+        parts,
+        cautions_of(SITE, rows),
+        "activities",
+        events(answer.activities),
+    )
 
 
 def events(activities: Iterable[PathActivity]) -> Iterable[Event]:
@@ -40,7 +62,9 @@ def events(activities: Iterable[PathActivity]) -> Iterable[Event]:
             words = "; ".join(filter(None, (one.trade, state_of(one), one.weight_words())))
             yield Event(f"activity-{one.code}", one.early_start, one.early_finish, one.name, words)
             if one.cutoff:
-                yield Event(f"cutoff-{one.code}", one.cutoff, one.cutoff, f"Last day to file: {one.name}")
+                yield Event(
+                    f"cutoff-{one.code}", one.cutoff, one.cutoff, f"Last day to file: {one.name}"
+                )
 
 
 def opening(answer: PathAnswer) -> Part:
@@ -53,11 +77,16 @@ def opening(answer: PathAnswer) -> Part:
             "Against the promise",
             late_words(late, over),
         ),
-        ("Cost of a day", dollars(answer.cost_of_a_day_cents) if answer.cost_of_a_day_cents else ""),
+        (
+            "Cost of a day",
+            dollars(answer.cost_of_a_day_cents) if answer.cost_of_a_day_cents else "",
+        ),
     ]
     cost = answer.cost_of_lateness_cents
     if cost and not (over and cost < 0):
-        pairs.append(("Cost of the lateness", f"at least {dollars(cost)}" if over else dollars(cost)))
+        pairs.append(
+            ("Cost of the lateness", f"at least {dollars(cost)}" if over else dollars(cost))
+        )
     return facts("opening", "Opening", pairs, empty="There is no activity yet.", wide=True)
 
 
@@ -82,9 +111,14 @@ def activities(answer: PathAnswer) -> Part:
         )
         for a in answer.activities
     )
-    note = "Float: working days of its own calendar by which it can end later before the opening moves (of a gate: meetings)."
+    note = (
+        "Float: working days of its own calendar by which it can end later before the opening moves"
+        " (of a gate: meetings)."
+    )
     empty = "There is no activity yet."
-    return Part("activities", "Activities", COLUMNS, rows, note=note if rows else "", empty=empty, wide=True)
+    return Part(
+        "activities", "Activities", COLUMNS, rows, note=note if rows else "", empty=empty, wide=True
+    )
 
 
 def gates(answer: PathAnswer) -> Part:
@@ -99,7 +133,14 @@ def gates(answer: PathAnswer) -> Part:
     )
     names = {a.code: a.name for a in answer.activities}
     rows = tuple(
-        (names[g.code], g.cutoff, g.date, g.next_date_if_missed, g.opening_days_lost, missing_costs(g, answer.day_cost_known))
+        (
+            names[g.code],
+            g.cutoff,
+            g.date,
+            g.next_date_if_missed,
+            g.opening_days_lost,
+            missing_costs(g, answer.day_cost_known),
+        )
         for g in answer.gates
     )
     return Part("gates", "Gates ahead", columns, rows, empty="None is ahead.", wide=True)
@@ -109,5 +150,10 @@ def remarks(answer: PathAnswer) -> Part:
     """What doesn't look right."""
     rows = tuple((warning.code, warning.text) for warning in answer.warnings)
     return Part(
-        "remarks", "Worth a look", (Column("code", "Of", CODE), Column("text", "What")), rows, empty="Nothing.", wide=True
+        "remarks",
+        "Worth a look",
+        (Column("code", "Of", CODE), Column("text", "What")),
+        rows,
+        empty="Nothing.",
+        wide=True,
     )

@@ -1,7 +1,8 @@
-"""A document as a spreadsheet: live formulas, each with the answer's figure stored beside it; text never becomes a formula.
+"""A document as a spreadsheet: live formulas, each with the answer's figure stored beside it; text
+never becomes a formula.
 
-The same document gives the same bytes. Amounts are dollars with two decimals; sums are rounded to the cent, so that the
-figures stay the same cents when a spreadsheet program computes them anew.
+The same document gives the same bytes. Amounts are dollars with two decimals; sums are rounded to
+the cent, so that the figures stay the same cents when a spreadsheet program computes them anew.
 """
 
 from __future__ import annotations
@@ -14,7 +15,19 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Any
 
-from tracker.reports.document import DAY, MONEY, NUMBER, ROOM, SHARE, TEXT, Cell, Column, Document, Part, shown
+from tracker.reports.document import (
+    DAY,
+    MONEY,
+    NUMBER,
+    ROOM,
+    SHARE,
+    TEXT,
+    Cell,
+    Column,
+    Document,
+    Part,
+    shown,
+)
 from tracker.values.problems import one_line
 
 MOST_CELL = 32_000
@@ -56,7 +69,9 @@ class Book:
 
     def words(self, size: float, bold: bool = False, **more: Any) -> Any:
         """The format of words outside of tables."""
-        return self.workbook.add_format({"font_name": "Arial", "font_size": size, "bold": bold, **more})
+        return self.workbook.add_format(
+            {"font_name": "Arial", "font_size": size, "bold": bold, **more}
+        )
 
 
 def xlsx(document: Document) -> bytes:
@@ -64,7 +79,12 @@ def xlsx(document: Document) -> bytes:
     import xlsxwriter
 
     out = io.BytesIO()
-    no_formulas = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
+    no_formulas = {
+        "in_memory": True,
+        "strings_to_formulas": False,
+        "strings_to_urls": False,
+        "strings_to_numbers": False,
+    }
     workbook = xlsxwriter.Workbook(out, no_formulas)
     made = dt.datetime(document.as_of.year, document.as_of.month, document.as_of.day)  # noqa: DTZ001 - a day, no moment
     workbook.set_properties({"title": one_line(document.title)[:200], "created": made})
@@ -131,7 +151,9 @@ def _heads(book: Book, sheet: Any, columns: Sequence[Column], row: int) -> int:
     return row + 1
 
 
-def _row(book: Book, sheet: Any, columns: Sequence[Column], cells: Sequence[Cell], row: int) -> None:
+def _row(
+    book: Book, sheet: Any, columns: Sequence[Column], cells: Sequence[Cell], row: int
+) -> None:
     """One row: formulas where a column has one and the answer has a figure."""
     from xlsxwriter.utility import xl_rowcol_to_cell
 
@@ -139,7 +161,9 @@ def _row(book: Book, sheet: Any, columns: Sequence[Column], cells: Sequence[Cell
     for place, (column, cell) in enumerate(zip(columns, cells, strict=True)):
         if column.formula and isinstance(cell, int):
             formula = _formula(column.formula, {**book.totals, **here})
-            sheet.write_formula(row, place, formula, book.look(column.kind), _number(cell, column.kind))
+            sheet.write_formula(
+                row, place, formula, book.look(column.kind), _number(cell, column.kind)
+            )
         else:
             _write(book, sheet, row, place, cell, column.kind)
 
@@ -149,11 +173,19 @@ def _live(book: Book, sheet: Any, part: Part, first: int) -> None:
     from xlsxwriter.utility import xl_rowcol_to_cell
 
     place = len(part.columns) - 1
-    cells = {f"r{number}": xl_rowcol_to_cell(first + number, place) for number in range(len(part.rows))}
+    cells = {
+        f"r{number}": xl_rowcol_to_cell(first + number, place) for number in range(len(part.rows))
+    }
     for number, template in enumerate(part.live):
         cell, kind = part.rows[number][place], part.columns[place].kind
         if template and isinstance(cell, int):
-            sheet.write_formula(first + number, place, _formula(template, cells), book.look(kind), _number(cell, kind))
+            sheet.write_formula(
+                first + number,
+                place,
+                _formula(template, cells),
+                book.look(kind),
+                _number(cell, kind),
+            )
 
 
 def _formula(template: str, cells: dict[str, str]) -> str:
@@ -170,16 +202,22 @@ def _foot(book: Book, sheet: Any, part: Part, first: int, row: int, name: str) -
         book.totals[f"{part.key}:{column.key}"] = quoted + xl_rowcol_to_cell(row, place, True, True)
         if isinstance(cell, int) and column.sums:
             formula = f"=ROUND(SUM({xl_range(first, place, row - 1, place)}),2)"
-            sheet.write_formula(row, place, formula, book.look(column.kind, True), _number(cell, column.kind))
+            sheet.write_formula(
+                row, place, formula, book.look(column.kind, True), _number(cell, column.kind)
+            )
         elif isinstance(cell, int) and column.formula:
             here = {c.key: xl_rowcol_to_cell(row, n) for n, c in enumerate(part.columns)}
             formula = _formula(column.formula, {**book.totals, **here})
-            sheet.write_formula(row, place, formula, book.look(column.kind, True), _number(cell, column.kind))
+            sheet.write_formula(
+                row, place, formula, book.look(column.kind, True), _number(cell, column.kind)
+            )
         else:
             _write(book, sheet, row, place, cell, column.kind, bold=True)
 
 
-def _write(book: Book, sheet: Any, row: int, place: int, cell: Cell, kind: str, bold: bool = False) -> None:
+def _write(
+    book: Book, sheet: Any, row: int, place: int, cell: Cell, kind: str, bold: bool = False
+) -> None:
     """A cell that is no formula."""
     if cell is None or cell == "":
         sheet.write_blank(row, place, None, book.look(kind, bold))
@@ -217,7 +255,9 @@ def _sheet_name(book: Book, title: str) -> str:
 
 def _text_width(part: Part, place: int) -> int:
     """A bearable width for a column of text, in letters."""
-    longest = max((len(shown(row[place], part.columns[place].kind)) for row in part.rows), default=0)
+    longest = max(
+        (len(shown(row[place], part.columns[place].kind)) for row in part.rows), default=0
+    )
     return max(10, len(part.columns[place].title) + 2, min(longest + 2, 44))
 
 

@@ -1,6 +1,9 @@
-"""A document as one web page that needs nothing else: no script, no picture, nothing from outside. It prints like paper.
+"""A document as one web page that needs nothing else: no script, no picture, nothing from outside.
 
-The same document gives the same bytes. Text of people is text: every cell is escaped, and no link is made of it.
+It prints like paper.
+
+The same document gives the same bytes. Text of people is text: every cell is escaped, and no link
+is made of it.
 """
 
 from __future__ import annotations
@@ -12,7 +15,8 @@ from tracker.reports.document import RIGHT, UNBROKEN, Cell, Column, Document, Pa
 from tracker.values.problems import one_line
 
 STYLE = """
-body { font: 14px/1.4 sans-serif; color: #111; background: #fff; max-width: 78rem; margin: 1.5rem auto; padding: 0 1rem; }
+body { font: 14px/1.4 sans-serif; color: #111; background: #fff; max-width: 78rem;
+  margin: 1.5rem auto; padding: 0 1rem; }
 h1 { font-size: 1.6rem; margin: 0 0 .5rem; } h2 { font-size: 1.1rem; margin: 2rem 0 .4rem; }
 dl { display: grid; grid-template-columns: 7rem 1fr; margin: 0; } dd { margin: 0; }
 .table { overflow-x: auto; } table { border-collapse: collapse; min-width: 60%; }
@@ -23,7 +27,8 @@ th, td { padding: .2rem .6rem .2rem 0; } td { vertical-align: top; border-bottom
 tfoot td { font-weight: bold; border-top: 2px solid #111; border-bottom: 2px solid #111; }
 .note { font-size: .85rem; } .sign { margin-top: 2.5rem; }
 footer { margin-top: 2.5rem; border-top: 2px solid #111; font-size: .85rem; }
-@media print { body { max-width: none; margin: 0; font-size: 9pt; } thead { display: table-header-group; }
+@media print { body { max-width: none; margin: 0; font-size: 9pt; }
+  thead { display: table-header-group; }
   tr { break-inside: avoid; } h2 { break-after: avoid; } .new { break-before: page; } }
 """
 
@@ -31,7 +36,9 @@ footer { margin-top: 2.5rem; border-top: 2px solid #111; font-size: .85rem; }
 def html(document: Document) -> bytes:
     """The document as a page in UTF-8."""
     title = text(f"{document.title} - {document.project}" if document.project else document.title)
-    heads = "".join(f"<dt>{text(name)}</dt><dd>{text(words)}</dd>" for name, words in document.heads())
+    heads = "".join(
+        f"<dt>{text(name)}</dt><dd>{text(words)}</dd>" for name, words in document.heads()
+    )
     parts = "\n".join(section(part, place > 0) for place, part in enumerate(document.parts))
     notes = "".join(f"<li>{text(words)}</li>" for words in document.cautions)
     page = f"""<!DOCTYPE html>
@@ -79,7 +86,9 @@ def section(part: Part, later: bool) -> str:
 
 def table(part: Part) -> str:
     """The table of a part. Where paper tells a page, the last cell leads to the part itself."""
-    rows = "\n".join(row(part.columns, cells, begins(part, place)) for place, cells in enumerate(part.rows))
+    rows = "\n".join(
+        row(part.columns, cells, begins(part, place)) for place, cells in enumerate(part.rows)
+    )
     foot = f"<tfoot>{row(part.columns, part.foot)}</tfoot>" if part.foot else ""
     heads = "".join(headings(part.columns))
     head = f"<thead>{heads}</thead>" if heads else ""
@@ -93,7 +102,9 @@ def begins(part: Part, place: int) -> str:
 
 
 def headings(columns: Sequence[Column]) -> Iterator[str]:
-    """The row of groups where there is any, and the row of titles; nothing where no column has a title."""
+    """The row of groups where there is any, and the row of titles; nothing where no column has a
+    title.
+    """
     if not any(column.title for column in columns):
         return
     if any(column.group for column in columns):
@@ -113,7 +124,10 @@ def headings(columns: Sequence[Column]) -> Iterator[str]:
 
 def row(columns: Sequence[Column], cells: Sequence[Cell], leads_to: str = "") -> str:
     """One row; leads_to: the part that its last cell leads to."""
-    made = [f"<td{kind_of(c)}>{text(shown(cell, c.kind))}</td>" for c, cell in zip(columns, cells, strict=True)]
+    made = [
+        f"<td{kind_of(c)}>{text(shown(cell, c.kind))}</td>"
+        for c, cell in zip(columns, cells, strict=True)
+    ]
     if leads_to:
         made[-1] = f'<td><a href="#{text(leads_to)}">below</a></td>'
     return f"<tr>{''.join(made)}</tr>"

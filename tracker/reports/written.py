@@ -1,4 +1,6 @@
-"""A print written to its file: the whole of it or nothing, never over the project file, over another only if one says so."""
+"""A print written to its file: the whole of it or nothing, never over the project file, over
+another only if one says so.
+"""
 
 from __future__ import annotations
 
@@ -12,15 +14,21 @@ REPLACE = "choose another name, or say that it shall be replaced (--replace)"
 
 
 def place_problem(out: Path, project_file: Path, replace: bool = False) -> Problem | None:
-    """Why a print can't be written there; None where it can. replace: what is there already may be written over."""
+    """Why a print can't be written there; None where it can. replace: what is there already may be
+    written over.
+    """
     if out.exists() and out.samefile(project_file):
-        return Problem(what="this is the project file itself", do="give the print a name of its own")
+        return Problem(
+            what="this is the project file itself", do="give the print a name of its own"
+        )
     if out.is_dir():
         return Problem(what=f"{out} is a folder", do="name a file in it")
     if out.exists() and not out.is_file():
         return Problem(what=f"{out} is no plain file", do="give the print a name of its own")
     if not out.parent.is_dir():
-        return Problem(what=f"there is no folder {out.parent}", do="make it, or print to another place")
+        return Problem(
+            what=f"there is no folder {out.parent}", do="make it, or print to another place"
+        )
     if not replace and os.path.lexists(out):
         return _there_already(out)
     return None
@@ -31,7 +39,10 @@ def _there_already(out: Path) -> Problem:
 
 
 def write_whole(out: Path, data: bytes, project_file: Path, replace: bool = False) -> None:
-    """Write the whole file or nothing. ProblemError where it can't be written there; OSError of `out` as the system has it."""
+    """Write the whole file or nothing.
+
+    ProblemError where it can't be written there; OSError of `out` as the system has it.
+    """
     problem = place_problem(out, project_file, replace)
     if problem:
         raise ProblemError(problem)
@@ -56,7 +67,9 @@ def _write(out: Path, data: bytes, replace: bool) -> None:
 
 
 def _named(part: str, out: Path) -> bool:
-    """Give a finished file its name, never over another that came meanwhile; False where the disk can't do that."""
+    """Give a finished file its name, never over another that came meanwhile; False where the disk
+    can't do that.
+    """
     try:
         os.link(part, out)
     except FileExistsError:

@@ -15,7 +15,9 @@ from tracker.values.records import Rows
 
 @dataclass(frozen=True, slots=True)
 class Lengthened:
-    """A project with a change's days. touched: the activities that took them; left_alone: those done, or without duration."""
+    """A project with a change's days. touched: the activities that took them; left_alone: those
+    done, or without duration.
+    """
 
     rows: dict[str, Any]
     plan: Plan
@@ -23,17 +25,25 @@ class Lengthened:
     left_alone: tuple[str, ...]
 
 
-def with_days(rows: Rows, now: Plan, codes: Iterable[str], days: int, because: str = "") -> Lengthened:
-    """Add working days to each unfinished activity of these codes: to its duration, and to what remains of work under way.
+def with_days(
+    rows: Rows, now: Plan, codes: Iterable[str], days: int, because: str = ""
+) -> Lengthened:
+    """Add working days to each unfinished activity of these codes: to its duration, and to what
+    remains of work under way.
 
-    now: the plan as it is. because: the code of the change, kept on each row that it touches; blank: kept as it is.
-    Work keeps at least a day. What remains is entered only where it was, or where the work has overrun its duration, so that
-    a longer duration alone would add nothing.
+    now: the plan as it is. because: the code of the change, kept on each row that it touches;
+    blank: kept as it is. Work keeps at least a day. What remains is entered only where it was, or
+    where the work has overrun its duration, so that a longer duration alone would add nothing.
     """
     named = set(codes)
     known = [a for a in rows.get("activities", ()) if a.code in named]
     touched = {a.code for a in known if days and mode_of(a) != DONE and not is_point(a)}
-    made = {**rows, "activities": _with(rows, {a.code: longer(a, days, because) for a in known if a.code in touched})}
+    made = {
+        **rows,
+        "activities": _with(
+            rows, {a.code: longer(a, days, because) for a in known if a.code in touched}
+        ),
+    }
     plan = compute(made) if touched else now
     was, then = now.by_code(), plan.by_code()
     overrun = {
@@ -49,12 +59,17 @@ def with_days(rows: Rows, now: Plan, codes: Iterable[str], days: int, because: s
         plan = compute(made)
     order = [a.code for a in known]
     return Lengthened(
-        made, plan, tuple(c for c in order if c in touched), tuple(c for c in order if c not in touched) if days else ()
+        made,
+        plan,
+        tuple(c for c in order if c in touched),
+        tuple(c for c in order if c not in touched) if days else (),
     )
 
 
 def longer(activity: Activity, days: int, because: str = "") -> Activity:
-    """The activity with days added to its duration, and to what remains of it where that is entered."""
+    """The activity with days added to its duration, and to what remains of it where that is
+    entered.
+    """
     remaining = None if activity.remaining is None else within(activity.remaining + days)
     return dataclasses.replace(
         activity,

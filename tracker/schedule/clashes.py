@@ -12,7 +12,9 @@ from tracker.values.frozen import value
 
 @value
 class Clash:
-    """Two activities of one trade that overlap from the first to the last day, inclusive, by their early dates."""
+    """Two activities of one trade that overlap from the first to the last day, inclusive, by their
+    early dates.
+    """
 
     trade: str
     one: str
@@ -26,7 +28,9 @@ class Clash:
 
 
 def clashes(activities: Sequence[Activity], dates: Sequence[Dates]) -> list[Clash]:
-    """All pairs of unfinished work of one trade whose dates overlap, in order of the first day, then by code."""
+    """All pairs of unfinished work of one trade whose dates overlap, in order of the first day,
+    then by code.
+    """
     by_trade: dict[str, list[tuple[dt.date, dt.date, str]]] = {}
     for a, d in zip(activities, dates, strict=True):
         if a.kind in ("", "work") and a.trade and d.state != "done" and d.duration:

@@ -1,7 +1,8 @@
 """Long-lead goods: five dates of one delivery, each that is late told before it hurts.
 
-The duration of a delivery counts from the order to the site, so that the order's last day is the day on which the plan has
-the delivery start; what is submitted and approved comes before it. Common practice, no source.
+The duration of a delivery counts from the order to the site, so that the order's last day is the
+day on which the plan has the delivery start; what is submitted and approved comes before it. Common
+practice, no source.
 """
 
 from __future__ import annotations
@@ -22,10 +23,11 @@ NEAR_DAYS = 30
 class DeliveryStanding:
     """How a delivery stands on a day.
 
-    next_step: the first of submitted, approved, ordered, promised ship, on site that has no date; blank once on site.
-    order_by: the day by which the plan has it ordered, order_latest: the last day that does not move the opening; None once
-    it is ordered. needed: the last day on site that does not move the opening. promise_late_days: days by which the promised
-    ship date lies after that, 0 where it does not. mark: "=" on site, "?" its day is over, "!" late, "~" soon, " " fine.
+    next_step: the first of submitted, approved, ordered, promised ship, on site that has no date;
+    blank once on site. order_by: the day by which the plan has it ordered, order_latest: the last
+    day that does not move the opening; None once it is ordered. needed: the last day on site that
+    does not move the opening. promise_late_days: days by which the promised ship date lies after
+    that, 0 where it does not. mark: "=" on site, "?" its day is over, "!" late, "~" soon, " " fine.
     """
 
     next_step: str
@@ -46,7 +48,9 @@ def delivery_standing(
     late_finish: dt.date | None,
     today: dt.date,
 ) -> DeliveryStanding:
-    """How an unfinished delivery stands. start, finish: by the plan; late: without moving the opening."""
+    """How an unfinished delivery stands. start, finish: by the plan; late: without moving the
+    opening.
+    """
     ordered = bool(steps and steps.ordered)
     needed = late_finish or finish
     promise = steps.promised_ship if steps else None
@@ -59,7 +63,9 @@ def delivery_standing(
         mark = "?"
     elif late or (not ordered and start <= today):
         mark = "!"
-    elif (finish - today).days <= NEAR_DAYS or (not ordered and (start - today).days <= ORDER_SOON_DAYS):
+    elif (finish - today).days <= NEAR_DAYS or (
+        not ordered and (start - today).days <= ORDER_SOON_DAYS
+    ):
         mark = "~"
     else:
         mark = " "
@@ -90,7 +96,13 @@ def next_step(steps: Delivery | None) -> str:
 
 
 def _text(
-    steps: Delivery | None, start: dt.date, finish: dt.date, late_start: dt.date | None, late: int, over: bool, today: dt.date
+    steps: Delivery | None,
+    start: dt.date,
+    finish: dt.date,
+    late_start: dt.date | None,
+    late: int,
+    over: bool,
+    today: dt.date,
 ) -> str:
     """The same in words."""
     if steps and steps.on_site:
@@ -99,11 +111,16 @@ def _text(
     if steps is None or steps.ordered is None:
         said.append(f"not {next_step(steps)}")
         was = "was to be ordered" if start < today else "order"
-        latest = f", {full_day(late_start)} at the latest" if late_start and late_start > start else ""
+        latest = (
+            f", {full_day(late_start)} at the latest" if late_start and late_start > start else ""
+        )
         said.append(f"{was} by {full_day(start)}{latest}")
     elif steps.promised_ship is None:
         said.append("ordered, no ship date promised")
     else:
         days = "1 day" if late == 1 else f"{late} days"
-        said.append(f"promised to ship {full_day(steps.promised_ship)}" + (f", {days} too late" if late else ""))
+        said.append(
+            f"promised to ship {full_day(steps.promised_ship)}"
+            + (f", {days} too late" if late else "")
+        )
     return ", ".join(said) + (": did it come?" if over else "")

@@ -1,7 +1,7 @@
 """Free float: by how much an early finish may move before the early date of any successor moves.
 
-Working days of the own calendar. Of an activity without a successor: before the last finish of anything, or, of the
-opening itself, before the opening. Links into done work bind nothing.
+Working days of the own calendar. Of an activity without a successor: before the last finish of
+anything, or, of the opening itself, before the opening. Links into done work bind nothing.
 """
 
 from __future__ import annotations

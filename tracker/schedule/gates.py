@@ -17,9 +17,11 @@ from tracker.values.frozen import value
 
 @value
 class Gate:
-    """An unfinished gate. date: the day on which it is passed. Of a meeting: cutoff, the last day of filing;
-    next_date_if_missed; opening_days_lost in calendar days; cost_if_missed_cents, step costs included; else None.
-    waits_days: days from the latest bound on its start to its start, so what it waits for its calendar alone.
+    """An unfinished gate. date: the day on which it is passed.
+
+    Of a meeting: cutoff, the last day of filing; next_date_if_missed; opening_days_lost in calendar
+    days; cost_if_missed_cents, step costs included; else None. waits_days: days from the latest
+    bound on its start to its start, so what it waits for its calendar alone.
     """
 
     code: str
@@ -31,8 +33,12 @@ class Gate:
     cost_if_missed_cents: int | None
 
 
-def gates(plan: Plan, activities: Sequence[Activity], cost_of_a_day: int, steps: Iterable[StepCost]) -> list[Gate]:
-    """Unfinished activities of kind gate or on a meeting calendar, in row order. cost_of_a_day in cents."""
+def gates(
+    plan: Plan, activities: Sequence[Activity], cost_of_a_day: int, steps: Iterable[StepCost]
+) -> list[Gate]:
+    """Unfinished activities of kind gate or on a meeting calendar, in row order. cost_of_a_day in
+    cents.
+    """
     r = plan.run
     if r is None:
         return []
@@ -65,9 +71,11 @@ def gate(plan: Plan, r: Run, i: int, cost_of_a_day: int, steps: list[StepCost]) 
 
 
 def latest_bound(r: Run, i: int) -> int:
-    """The latest moment (of the horizon) that anything asks of an activity's start, before its calendar has a say.
+    """The latest moment (of the horizon) that anything asks of an activity's start, before its
+    calendar has a say.
 
-    A cut-off link asks for the filing to be over. A bound on the finish counts less the activity's days.
+    A cut-off link asks for the filing to be over. A bound on the finish counts less the activity's
+    days.
     """
     t = r.times
     bound = t.floor[i]

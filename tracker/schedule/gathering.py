@@ -1,4 +1,6 @@
-"""Gathering the rows of a project into the lists that the passes work on; moments are ordinals of days."""
+"""Gathering the rows of a project into the lists that the passes work on; moments are ordinals of
+days.
+"""
 
 from __future__ import annotations
 
@@ -9,7 +11,14 @@ from dataclasses import dataclass, field
 from tracker.schedule.calendars import CalendarSet, WorkDays, calendar_set
 from tracker.schedule.cutoffs import meetings_from
 from tracker.schedule.network import CUTOFF, FF, FS, TYPES, WORKING, LoopError, Network, network
-from tracker.schedule.progress import DONE, UNDER_WAY, WORK, duration_of, effective_status_date, mode_of
+from tracker.schedule.progress import (
+    DONE,
+    UNDER_WAY,
+    WORK,
+    duration_of,
+    effective_status_date,
+    mode_of,
+)
 from tracker.schedule.records import Activity, Link
 from tracker.values.frozen import value
 from tracker.values.problems import Problem, ProblemError
@@ -20,14 +29,18 @@ ROOM_BEFORE = 400
 ROOM_AFTER = 800
 """Days that a first horizon has before the earliest and after the latest date that was entered."""
 STEP = 512
-"""A horizon begins and ends at a multiple of so many days, so that a small change leaves it as it is."""
+"""A horizon begins and ends at a multiple of so many days, so that a small change leaves it as it
+is.
+"""
 MOST_WORK = 20_000
 """Days of work that a first horizon makes room for."""
 
 
 @value
 class Filed:
-    """A case on file that has no outcome: its code, its body's calendar, the day of filing and that of the hearing, if given."""
+    """A case on file that has no outcome: its code, its body's calendar, the day of filing and that
+    of the hearing, if given.
+    """
 
     case: str
     calendar: str
@@ -39,13 +52,14 @@ class Filed:
 class Gathered:
     """A project's schedule as lists by activity number (row order).
 
-    status_date: as in force, moved forward to the latest actual date; status: its ordinal. opening: the number of the
-    opening activity, -1 without one. at_start[i]: 1 where a milestone happens at the start of a day. floor[i]: the
-    earliest moment. actual: start and finish moments of what has begun. finish_by: latest finish moments. leads[i]:
-    whether the activity leads to the opening. special[i]: whether the passes need more than their common case for it;
-    special_ones: the numbers of these. filed: by hearing that has not begun, its cases on file without an outcome;
-    floor_unfiled: its floor if they were not filed.
-    works: the expanded calendar of each activity, over the horizon expanded_over; kept from run to run.
+    status_date: as in force, moved forward to the latest actual date; status: its ordinal. opening:
+    the number of the opening activity, -1 without one. at_start[i]: 1 where a milestone happens at
+    the start of a day. floor[i]: the earliest moment. actual: start and finish moments of what has
+    begun. finish_by: latest finish moments. leads[i]: whether the activity leads to the opening.
+    special[i]: whether the passes need more than their common case for it; special_ones: the
+    numbers of these. filed: by hearing that has not begun, its cases on file without an outcome;
+    floor_unfiled: its floor if they were not filed. works: the expanded calendar of each activity,
+    over the horizon expanded_over; kept from run to run.
     """
 
     activities: Sequence[Activity]
@@ -76,18 +90,28 @@ class Gathered:
 
     def first_day(self) -> int:
         """The first day of a horizon that holds every date that was entered."""
-        dates = [self.start.toordinal(), *(start for start, _ in self.actual.values()), *self.finish_by.values()]
+        dates = [
+            self.start.toordinal(),
+            *(start for start, _ in self.actual.values()),
+            *self.finish_by.values(),
+        ]
         return max(1, (min(dates) - ROOM_BEFORE) // STEP * STEP)
 
     def last_day(self) -> int:
         """The end of a first horizon; it grows when the work does not fit."""
         work = min(sum(self.duration), MOST_WORK)
-        latest = max(max(self.floor, default=0), max((finish for _, finish in self.actual.values()), default=0))
+        latest = max(
+            max(self.floor, default=0),
+            max((finish for _, finish in self.actual.values()), default=0),
+        )
         return (max(latest, self.start.toordinal()) + ROOM_AFTER + work) // STEP * STEP + STEP
 
 
 def gather(rows: Rows) -> Gathered:
-    """Gather the schedule of a project's rows. ProblemError names a whole loop of links in its order."""
+    """Gather the schedule of a project's rows.
+
+    ProblemError names a whole loop of links in its order.
+    """
     activities = rows.get("activities", ())
     links = rows.get("links", ())
     project = next(iter(rows.get("project", ())), None) or new(Project)
@@ -107,7 +131,10 @@ def gather(rows: Rows) -> Gathered:
             at_start[s] = 0
     opening = number.get(project.opening, -1)
     special = specials(net, mode, opening)
-    floor = [floor_of(a, i, start.toordinal(), status, mode, point, at_start) for i, a in enumerate(activities)]
+    floor = [
+        floor_of(a, i, start.toordinal(), status, mode, point, at_start)
+        for i, a in enumerate(activities)
+    ]
     filed = filed_cases(rows, number, mode)
     unfiled = {i: floor[i] for i in filed}
     for i, cases in filed.items():
@@ -130,7 +157,11 @@ def gather(rows: Rows) -> Gathered:
         at_start=at_start,
         floor=floor,
         actual=actual_moments(activities, mode, point, at_start),
-        finish_by={i: a.finish_by.toordinal() + 1 - at_start[i] for i, a in enumerate(activities) if a.finish_by},
+        finish_by={
+            i: a.finish_by.toordinal() + 1 - at_start[i]
+            for i, a in enumerate(activities)
+            if a.finish_by
+        },
         leads=leading_to(net, opening),
         special=special,
         special_ones=[i for i, one in enumerate(special) if one],
@@ -142,29 +173,45 @@ def gather(rows: Rows) -> Gathered:
 def filed_cases(rows: Rows, number: dict[str, int], mode: list[int]) -> dict[int, list[Filed]]:
     """By number of a hearing not begun, the cases filed for it that have no outcome.
 
-    A case at another body than the hearing's calendar says nothing of it, and one that was continued or tabled needs no new
-    filing.
+    A case at another body than the hearing's calendar says nothing of it, and one that was
+    continued or tabled needs no new filing.
     """
     found: dict[int, list[Filed]] = {}
     activities = rows.get("activities", ())
     meets = {c.code for c in rows.get("calendars", ()) if c.recurrence}
-    heard = {(h.activity, h.filed_on) for h in rows.get("hearings", ()) if h.outcome in ("continued", "tabled")}
+    heard = {
+        (h.activity, h.filed_on)
+        for h in rows.get("hearings", ())
+        if h.outcome in ("continued", "tabled")
+    }
     for case in rows.get("hearings", ()):
         i = number.get(case.activity)
-        if i is None or case.filed_on is None or case.outcome or mode[i] != WORK or (case.activity, case.filed_on) in heard:
+        if (
+            i is None
+            or case.filed_on is None
+            or case.outcome
+            or mode[i] != WORK
+            or (case.activity, case.filed_on) in heard
+        ):
             continue
         if case.calendar in meets and activities[i].calendar == case.calendar:
-            found.setdefault(i, []).append(Filed(case.code, case.calendar, case.filed_on, case.hearing_on))
+            found.setdefault(i, []).append(
+                Filed(case.code, case.calendar, case.filed_on, case.hearing_on)
+            )
     return found
 
 
 def first_heard(calendars: CalendarSet, case: Filed) -> int:
-    """The first meeting (ordinal) whose cut-off lies on or after the day of filing; 0 where no such meeting is known."""
+    """The first meeting (ordinal) whose cut-off lies on or after the day of filing; 0 where no such
+    meeting is known.
+    """
     found = meetings_from(calendars, case.calendar, case.filed_on, most=1)
     return found[0].day.toordinal() if found else 0
 
 
-def arc(link: Link, number: dict[str, int], calendars: CalendarSet, activities: Sequence[Activity]) -> tuple[int, int, int, int]:
+def arc(
+    link: Link, number: dict[str, int], calendars: CalendarSet, activities: Sequence[Activity]
+) -> tuple[int, int, int, int]:
     """A link as numbers: predecessor, successor, type with the unit of its lag, lag in days.
 
     A blank unit is working days, or calendar days after a predecessor on a meeting calendar.
@@ -200,11 +247,20 @@ def loop_problem(codes: list[str]) -> Problem:
     )
 
 
-def floor_of(a: Activity, i: int, start: int, status: int | None, mode: list[int], point: list[bool], at_start: list[int]) -> int:
-    """The earliest moment of an activity by itself: project start, not before, the morning after the status date.
+def floor_of(
+    a: Activity,
+    i: int,
+    start: int,
+    status: int | None,
+    mode: list[int],
+    point: list[bool],
+    at_start: list[int],
+) -> int:
+    """The earliest moment of an activity by itself: project start, not before, the morning after
+    the status date.
 
-    Not before a day means the end of that day for a milestone that happens at the end of a day. Of work under way only
-    the status date counts.
+    Not before a day means the end of that day for a milestone that happens at the end of a day. Of
+    work under way only the status date counts.
     """
     morning = start if status is None else status + 1
     if mode[i] == UNDER_WAY:
@@ -218,7 +274,9 @@ def floor_of(a: Activity, i: int, start: int, status: int | None, mode: list[int
 def actual_moments(
     activities: Sequence[Activity], mode: list[int], point: list[bool], at_start: list[int]
 ) -> dict[int, tuple[int, int]]:
-    """Start and finish moments of what is done, and the start of what is under way (its finish is computed)."""
+    """Start and finish moments of what is done, and the start of what is under way (its finish is
+    computed).
+    """
     found = {}
     for i, a in enumerate(activities):
         if mode[i] not in (DONE, UNDER_WAY):
@@ -227,7 +285,9 @@ def actual_moments(
         if mode[i] == UNDER_WAY:
             found[i] = (begun, begun)
         elif point[i]:
-            moment = (a.actual_finish or a.actual_start or dt.date.min).toordinal() + 1 - at_start[i]
+            moment = (
+                (a.actual_finish or a.actual_start or dt.date.min).toordinal() + 1 - at_start[i]
+            )
             found[i] = (moment, moment)
         else:
             found[i] = (begun, (a.actual_finish or dt.date.min).toordinal() + 1)
@@ -235,7 +295,9 @@ def actual_moments(
 
 
 def specials(net: Network, mode: list[int], opening: int) -> list[bool]:
-    """Which activities are more than work not begun with plain finish-to-start links alone; the opening is one, too."""
+    """Which activities are more than work not begun with plain finish-to-start links alone; the
+    opening is one, too.
+    """
     ways = zip(mode, net.other_before, net.other_after, strict=True)
     found = [m != WORK or before is not None or after is not None for m, before, after in ways]
     if opening >= 0:

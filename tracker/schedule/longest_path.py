@@ -1,7 +1,8 @@
 """The longest path: from the opening back through the links that drive.
 
-A link drives if its bound, after the calendar, sets the early date of its successor; among several that do, only those
-with the least wait. The others merely wait for the same meeting, or for Monday. Links into done work drive nothing.
+A link drives if its bound, after the calendar, sets the early date of its successor; among several
+that do, only those with the least wait. The others merely wait for the same meeting, or for Monday.
+Links into done work drive nothing.
 """
 
 from __future__ import annotations
@@ -15,7 +16,9 @@ from tracker.schedule.progress import DONE, POINT, UNDER_WAY
 
 
 def all_drivers(net: Network, t: Times) -> list[int | list[int]]:
-    """By activity, the predecessors whose links drive it: one alone as its number, -1 for none, several as a list."""
+    """By activity, the predecessors whose links drive it: one alone as its number, -1 for none,
+    several as a list.
+    """
     return [drivers(net, t, i) if p == -2 else p for i, p in enumerate(t.driver)]
 
 

@@ -9,8 +9,12 @@ from tracker.schedule.progress import DONE
 
 
 def causes(plan: Plan) -> dict[str, str]:
-    """By code of each activity with negative float, the code of the activity whose "finish by" makes it so."""
-    if plan.run is None or not any(d.total_float is not None and d.total_float < 0 for d in plan.dates):
+    """By code of each activity with negative float, the code of the activity whose "finish by"
+    makes it so.
+    """
+    if plan.run is None or not any(
+        d.total_float is not None and d.total_float < 0 for d in plan.dates
+    ):
         return {}
     r = plan.run
     activities = r.gathered.activities

@@ -1,4 +1,6 @@
-"""The network: activities and links as plain lists, ordered once so that each comes after all its predecessors."""
+"""The network: activities and links as plain lists, ordered once so that each comes after all its
+predecessors.
+"""
 
 from __future__ import annotations
 
@@ -20,11 +22,11 @@ Arc = tuple[int, int, int]
 class Network:
     """Activities are numbered in row order.
 
-    order: their numbers so that each comes after all its predecessors.
-    before[i], after[i]: predecessors and successors by plain finish-to-start links without lag, the common kind. Each
-    number is one object wherever it stands, and each tuple lies beside its neighbors: the passes over a large network
-    wait for memory more than for anything else.
-    other_before[i], other_after[i]: all other links, as arcs; None where there are none.
+    order: their numbers so that each comes after all its predecessors. before[i], after[i]:
+    predecessors and successors by plain finish-to-start links without lag, the common kind. Each
+    number is one object wherever it stands, and each tuple lies beside its neighbors: the passes
+    over a large network wait for memory more than for anything else. other_before[i],
+    other_after[i]: all other links, as arcs; None where there are none.
     """
 
     size: int
@@ -52,7 +54,10 @@ class LoopError(Exception):
 
 
 def network(size: int, links: Sequence[tuple[int, int, int, int]]) -> Network:
-    """Order a network of `size` activities. links: (predecessor, successor, type, lag). LoopError on a loop."""
+    """Order a network of `size` activities. links: (predecessor, successor, type, lag).
+
+    LoopError on a loop.
+    """
     numbers = list(range(size))
     befores: list[list[int]] = [[] for _ in numbers]
     afters: list[list[int]] = [[] for _ in numbers]
@@ -102,8 +107,11 @@ def add(arcs: list[list[Arc] | None], place: int, arc: Arc) -> None:
         there.append(arc)
 
 
-def loop(before: list[tuple[int, ...]], other_before: list[list[Arc] | None], waits_for: list[int]) -> list[int]:
-    """One whole loop among the activities that could not be ordered, in the order in which work would go.
+def loop(
+    before: list[tuple[int, ...]], other_before: list[list[Arc] | None], waits_for: list[int]
+) -> list[int]:
+    """One whole loop among the activities that could not be ordered, in the order in which work
+    would go.
 
     Walks back along predecessors that are themselves stuck until one comes up again.
     """
@@ -113,7 +121,9 @@ def loop(before: list[tuple[int, ...]], other_before: list[list[Arc] | None], wa
     while at not in seen:
         seen[at] = len(walk)
         walk.append(at)
-        stuck = [p for p in before[at] if waits_for[p]] + [p for p, _, _ in other_before[at] or () if waits_for[p]]
+        stuck = [p for p in before[at] if waits_for[p]] + [
+            p for p, _, _ in other_before[at] or () if waits_for[p]
+        ]
         at = min(stuck)
     members = walk[seen[at] :][::-1]
     least = members.index(min(members))

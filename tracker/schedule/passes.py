@@ -1,7 +1,7 @@
 """The two passes: early dates from the project start forward, late dates from the opening backward.
 
-Each is one loop over the network in its order. Times holds what the loops read and fill, as lists by activity number;
-all moments count from the first day of the horizon.
+Each is one loop over the network in its order. Times holds what the loops read and fill, as lists
+by activity number; all moments count from the first day of the horizon.
 """
 
 from __future__ import annotations
@@ -19,18 +19,18 @@ from tracker.schedule.progress import DONE, POINT, UNDER_WAY
 class Times:
     """What the passes work on.
 
-    mode: see progress.py. works: the calendar of each activity. floor: the earliest moment that constraints, the project
-    start and the status date allow. days: duration, or what remains of work under way. filed_at_start: 1 where the
-    filing day is the day that begins at the moment (a milestone at the start of a day), else 0.
-    begun: actual starts. finish: early or actual. begin: the early start, of work under way that of what remains; NEVER
-    if done.
-    place: the number of the first working day used, on the own calendar. limit: the latest finish by itself.
-    late_begin, late_place: from the backward pass. special: whether an activity needs more than the common case;
-    special_ones: their numbers. last: the last finish of anything. driver: the one predecessor that drives it, -1: none
-    does, -2: see longest_path.py. total, free: the floats of the common case, as total_float.py and free_float.py define
-    them. free_until, free_start: of the others, the latest finish and start that move no successor. at: where a pass
-    stopped that ran out of days.
-    no_earlier: the horizon can't begin earlier; late dates before it are left out.
+    mode: see progress.py. works: the calendar of each activity. floor: the earliest moment that
+    constraints, the project start and the status date allow. days: duration, or what remains of
+    work under way. filed_at_start: 1 where the filing day is the day that begins at the moment (a
+    milestone at the start of a day), else 0. begun: actual starts. finish: early or actual. begin:
+    the early start, of work under way that of what remains; NEVER if done. place: the number of the
+    first working day used, on the own calendar. limit: the latest finish by itself. late_begin,
+    late_place: from the backward pass. special: whether an activity needs more than the common
+    case; special_ones: their numbers. last: the last finish of anything. driver: the one
+    predecessor that drives it, -1: none does, -2: see longest_path.py. total, free: the floats of
+    the common case, as total_float.py and free_float.py define them. free_until, free_start: of the
+    others, the latest finish and start that move no successor. at: where a pass stopped that ran
+    out of days. no_earlier: the horizon can't begin earlier; late dates before it are left out.
     """
 
     mode: list[int]
@@ -62,7 +62,10 @@ class TooEarly(Exception):
 
 
 def forward(net: Network, t: Times) -> None:
-    """Fill start, finish, begin, place and driver. IndexError with t.at where the horizon ends too early."""
+    """Fill start, finish, begin, place and driver.
+
+    IndexError with t.at where the horizon ends too early.
+    """
     special, floor, days, works = t.special, t.floor, t.days, t.works
     finish, begin, place, driver = t.finish, t.begin, t.place, t.driver
     before = net.before
@@ -90,7 +93,9 @@ def forward(net: Network, t: Times) -> None:
 
 
 def forward_one(net: Network, t: Times, i: int) -> None:
-    """The same for a milestone, work that has begun, or an activity with other links than plain finish-to-start ones."""
+    """The same for a milestone, work that has begun, or an activity with other links than plain
+    finish-to-start ones.
+    """
     mode = t.mode[i]
     t.driver[i] = -2
     if mode == DONE:
@@ -118,7 +123,9 @@ def forward_one(net: Network, t: Times, i: int) -> None:
 
 
 def first_in_time(calendar: WorkDays, place: int, filed: int) -> int:
-    """The number of the first meeting at or after `place` whose cut-off is on or after the day of filing."""
+    """The number of the first meeting at or after `place` whose cut-off is on or after the day of
+    filing.
+    """
     place = max(place, bisect_left(calendar.best_cutoffs, filed))
     while calendar.cutoffs[place] < filed:
         place += 1
@@ -126,9 +133,11 @@ def first_in_time(calendar: WorkDays, place: int, filed: int) -> int:
 
 
 def asked(t: Times, i: int, arcs: list[Arc], bound: int) -> tuple[int, int, int]:
-    """What the links other than plain finish-to-start ones ask of activity i: start bound, finish bound, day of filing.
+    """What the links other than plain finish-to-start ones ask of activity i: start bound, finish
+    bound, day of filing.
 
-    Of work under way: only an unfinished predecessor holds its start; SS no longer matters; FF and SF bind its finish.
+    Of work under way: only an unfinished predecessor holds its start; SS no longer matters; FF and
+    SF bind its finish.
     """
     finish_bound = filed = -NEVER
     under_way = t.mode[i] == UNDER_WAY
@@ -151,12 +160,16 @@ def start_of(t: Times, i: int) -> int:
 
 
 def filing_day(t: Times, p: int) -> int:
-    """The day on which an activity counts as filed: its last day, or the day that its milestone stands on."""
+    """The day on which an activity counts as filed: its last day, or the day that its milestone
+    stands on.
+    """
     return t.finish[p] - 1 + t.filed_at_start[p]
 
 
 def link_bound(t: Times, arc: Arc) -> int:
-    """The moment that a link (not a cut-off) asks for, of its successor's start or finish by its type."""
+    """The moment that a link (not a cut-off) asks for, of its successor's start or finish by its
+    type.
+    """
     p, kind, lag = arc
     moment = start_of(t, p) if kind & 1 else t.finish[p]
     return after_lag(moment, lag, t.works[p] if kind & WORKING else None)
@@ -165,8 +178,9 @@ def link_bound(t: Times, arc: Arc) -> int:
 def backward(net: Network, t: Times) -> None:
     """Fill late_begin and late_place from t.limit and the links, and gather what the floats need.
 
-    Done work gets NEVER. An activity on a meeting calendar whose late date lies before the first meeting gets late_place
-    -1 and keeps the moments by plain days, for its predecessors. TooEarly where a working calendar begins too late.
+    Done work gets NEVER. An activity on a meeting calendar whose late date lies before the first
+    meeting gets late_place -1 and keeps the moments by plain days, for its predecessors. TooEarly
+    where a working calendar begins too late.
     """
     special, days, works, limit = t.special, t.days, t.works, t.limit
     begin, place, late_begin, late_place = t.begin, t.place, t.late_begin, t.late_place
@@ -198,7 +212,9 @@ def backward(net: Network, t: Times) -> None:
 
 
 def backward_one(net: Network, t: Times, i: int) -> None:
-    """The same for a milestone, work that has begun, or an activity with other links than plain finish-to-start ones."""
+    """The same for a milestone, work that has begun, or an activity with other links than plain
+    finish-to-start ones.
+    """
     mode = t.mode[i]
     if mode == DONE:
         t.late_begin[i] = NEVER
@@ -217,7 +233,14 @@ def backward_one(net: Network, t: Times, i: int) -> None:
     calendar = t.works[i]
     k = calendar.before[f] - t.days[i] if f > 0 else -1
     if start_bound < NEVER and mode != UNDER_WAY:
-        k = min(k, calendar.before[min(start_bound + 1, len(calendar.before) - 1)] - 1 if start_bound >= 0 else -1)
+        k = min(
+            k,
+            (
+                calendar.before[min(start_bound + 1, len(calendar.before) - 1)] - 1
+                if start_bound >= 0
+                else -1
+            ),
+        )
     if k < 0:
         no_late_date(t, i, f, start_bound)
         return
@@ -226,7 +249,9 @@ def backward_one(net: Network, t: Times, i: int) -> None:
 
 
 def no_late_date(t: Times, i: int, f: int, start_bound: int) -> None:
-    """A late date before a body's first meeting is left out; before a working calendar's horizon, that must begin earlier."""
+    """A late date before a body's first meeting is left out; before a working calendar's horizon,
+    that must begin earlier.
+    """
     if (not t.works[i].meets or f <= 0) and not t.no_earlier:
         raise TooEarly
     t.late_place[i] = -1
@@ -234,7 +259,9 @@ def no_late_date(t: Times, i: int, f: int, start_bound: int) -> None:
 
 
 def late_finish(t: Times, i: int) -> int:
-    """The late finish of an unfinished activity, as a moment; by plain days where its late date is left out."""
+    """The late finish of an unfinished activity, as a moment; by plain days where its late date is
+    left out.
+    """
     if t.mode[i] == POINT:
         return t.late_begin[i]
     place = t.late_place[i]
@@ -242,8 +269,8 @@ def late_finish(t: Times, i: int) -> int:
 
 
 def allowed(t: Times, i: int, arcs: list[Arc], f: int, late: bool) -> tuple[int, int]:
-    """The latest finish and the latest start that links out of activity i allow its successors: their late dates in the
-    backward pass, their early dates for free float. f: the bound so far.
+    """The latest finish and the latest start that links out of activity i allow its successors:
+    their late dates in the backward pass, their early dates for free float. f: the bound so far.
     """
     start_bound = NEVER
     begins = t.late_begin if late else t.begin
@@ -267,5 +294,9 @@ def allowed(t: Times, i: int, arcs: list[Arc], f: int, late: bool) -> tuple[int,
 def latest_filing(t: Times, hearing: int, begins: int) -> int:
     """The latest day of filing for a meeting at or before the moment at which a hearing begins."""
     calendar = t.works[hearing]
-    place = calendar.before[begins + 1] - 1 if 0 <= begins < len(calendar.before) - 1 else len(calendar.days) - 1
+    place = (
+        calendar.before[begins + 1] - 1
+        if 0 <= begins < len(calendar.before) - 1
+        else len(calendar.days) - 1
+    )
     return calendar.best_cutoffs[place] if place >= 0 and begins >= 0 else begins

@@ -1,9 +1,10 @@
-"""The plan: one pure function from activities, links, calendars and a status date to dates, floats, drivers, warnings.
+"""The plan: one pure function from activities, links, calendars and a status date to dates, floats,
+drivers, warnings.
 
     plan = compute(rows)
 
-It gathers the rows into lists (gather), lets the two passes run over them on a horizon of days that grows by itself
-(run), and returns a Plan whose dates are those that people read.
+It gathers the rows into lists (gather), lets the two passes run over them on a horizon of days that
+grows by itself (run), and returns a Plan whose dates are those that people read.
 """
 
 from __future__ import annotations
@@ -40,9 +41,10 @@ Struck = Mapping[int, frozenset[int]]
 class Dates:
     """The dates of one activity as people read them: a finish is the last day, inclusive.
 
-    state: waiting, ready, under way, done, held. remaining: working days left. Late dates and floats of done work are
-    None. total_float and free_float: working days of the own calendar, or meetings; total_float_days: calendar days.
-    drivers: the predecessors that drive it. waits_days: early start less the latest bound, in days.
+    state: waiting, ready, under way, done, held. remaining: working days left. Late dates and
+    floats of done work are None. total_float and free_float: working days of the own calendar, or
+    meetings; total_float_days: calendar days. drivers: the predecessors that drive it. waits_days:
+    early start less the latest bound, in days.
     """
 
     code: str
@@ -66,8 +68,9 @@ class Dates:
 class Plan:
     """The computed plan.
 
-    opening: the day of the opening, or of the last finish where no opening is named. last_finish: of anything.
-    Both None where there are no activities. status_date: as it is in force. longest_path: codes by early start, then code.
+    opening: the day of the opening, or of the last finish where no opening is named. last_finish:
+    of anything. Both None where there are no activities. status_date: as it is in force.
+    longest_path: codes by early start, then code.
     """
 
     status_date: dt.date | None
@@ -86,7 +89,9 @@ class Plan:
 
 @dataclass(slots=True)
 class Run:
-    """The passes' lists with the horizon that they count from; low: the ordinal of its first day."""
+    """The passes' lists with the horizon that they count from; low: the ordinal of its
+    first day.
+    """
 
     gathered: Gathered
     times: Times
@@ -94,23 +99,39 @@ class Run:
     high: int
 
     def opening_moment(self) -> int:
-        """The moment (ordinal) at which the opening is reached; without one, the last finish of anything."""
+        """The moment (ordinal) at which the opening is reached; without one, the last finish of
+        anything.
+        """
         g = self.gathered
-        return self.low + (self.times.finish[g.opening] if g.opening >= 0 else max(self.times.finish))
+        return self.low + (
+            self.times.finish[g.opening] if g.opening >= 0 else max(self.times.finish)
+        )
 
     def shown(self, i: int, moment: int) -> int:
-        """The day (ordinal) on which a finish at this moment of the horizon is shown for activity i."""
+        """The day (ordinal) on which a finish at this moment of the horizon is shown for activity
+        i.
+        """
         return self.low + moment - 1 + self.times.filed_at_start[i]
 
 
 def compute(rows: Rows) -> Plan:
-    """The plan of a project's rows (tables project, activities, links, calendars, calendar_days, weather).
+    """The plan of a project's rows (tables project, activities, links, calendars, calendar_days,
+    weather).
 
     ProblemError: a loop of links, a calendar without working days, a date after 2199.
     """
     gathered = gather(rows)
     if not gathered.activities:
-        return Plan(gathered.status_date, gathered.start, None, None, (), (), tuple(entered_remarks(gathered)), None)
+        return Plan(
+            gathered.status_date,
+            gathered.start,
+            None,
+            None,
+            (),
+            (),
+            tuple(entered_remarks(gathered)),
+            None,
+        )
     return finished(run(gathered, late=True))
 
 
@@ -119,7 +140,10 @@ def run(gathered: Gathered, late: bool, struck: Struck | None = None) -> Run:
 
     There is at least one activity where `late` is asked for.
     """
-    low, high = gathered.expanded_over or (gathered.first_day(), min(gathered.last_day(), LAST_DAY + 1))
+    low, high = gathered.expanded_over or (
+        gathered.first_day(),
+        min(gathered.last_day(), LAST_DAY + 1),
+    )
     while True:
         times = ready(gathered, low, high, struck)
         times.no_earlier = low <= FIRST_DAY
@@ -196,7 +220,9 @@ def work_days(calendars: CalendarSet, code: str, low: int, high: int) -> WorkDay
     return expanded
 
 
-def without(works: WorkDays, calendars: CalendarSet, struck: frozenset[int], low: int, high: int) -> WorkDays:
+def without(
+    works: WorkDays, calendars: CalendarSet, struck: frozenset[int], low: int, high: int
+) -> WorkDays:
     """A meeting calendar with some meetings (ordinals) struck out."""
     days = [day for day in works.days if day + low not in struck]
     gone = {day - low for day in struck}
@@ -211,8 +237,8 @@ def without(works: WorkDays, calendars: CalendarSet, struck: frozenset[int], low
 
 
 def cap(g: Gathered, t: Times, low: int) -> None:
-    """Set the latest finish of each activity by itself: the opening if it leads there, else the last finish; dates by
-    which it shall be finished cap it.
+    """Set the latest finish of each activity by itself: the opening if it leads there, else the
+    last finish; dates by which it shall be finished cap it.
     """
     last = t.last = max(t.finish)
     opening = t.finish[g.opening] if g.opening >= 0 else last
@@ -222,7 +248,9 @@ def cap(g: Gathered, t: Times, low: int) -> None:
 
 
 def refuse_if_hopeless(g: Gathered, t: Times, low: int, high: int) -> None:
-    """Raise the error of a calendar without working days, or of a date after 2199, where the pass stopped."""
+    """Raise the error of a calendar without working days, or of a date after 2199, where the pass
+    stopped.
+    """
     i = t.at
     works = t.works[i]
     last = works.days[-1] if works.days else 0
@@ -242,9 +270,14 @@ def finished(r: Run) -> Plan:
     driven_by = all_drivers(g.network, t)
     ends = [g.opening] if g.opening >= 0 else [i for i, f in enumerate(t.finish) if f == last]
     path = longest_path(driven_by, ends)
-    dates = tuple(dates_of(r, i, total[i], free[i], listed(driven_by[i]), i in path) for i in range(len(g.activities)))
+    dates = tuple(
+        dates_of(r, i, total[i], free[i], listed(driven_by[i]), i in path)
+        for i in range(len(g.activities))
+    )
     in_order = sorted(path, key=lambda i: (dates[i].early_start, dates[i].code))
-    opening = dates[g.opening].early_finish if g.opening >= 0 else max(d.early_finish for d in dates)
+    opening = (
+        dates[g.opening].early_finish if g.opening >= 0 else max(d.early_finish for d in dates)
+    )
     return Plan(
         status_date=g.status_date,
         project_start=g.start,
@@ -257,7 +290,9 @@ def finished(r: Run) -> Plan:
     )
 
 
-def dates_of(r: Run, i: int, total: int | None, free: int | None, driven_by: list[int], on_path: bool) -> Dates:
+def dates_of(
+    r: Run, i: int, total: int | None, free: int | None, driven_by: list[int], on_path: bool
+) -> Dates:
     """The dates of one activity as people read them."""
     g, t = r.gathered, r.times
     mode, activity = t.mode[i], g.activities[i]
@@ -272,7 +307,9 @@ def dates_of(r: Run, i: int, total: int | None, free: int | None, driven_by: lis
         late_start = late_end if point else r.low + t.late_begin[i]
     return Dates(
         code=activity.code,
-        state=state_of(activity, all(is_over(t.mode[p], kind) for p, kind, _ in g.network.arcs_before(i))),
+        state=state_of(
+            activity, all(is_over(t.mode[p], kind) for p, kind, _ in g.network.arcs_before(i))
+        ),
         duration=duration_of(activity),
         remaining=0 if mode == DONE else t.days[i],
         early_start=dt.date.fromordinal(start),
@@ -290,7 +327,9 @@ def dates_of(r: Run, i: int, total: int | None, free: int | None, driven_by: lis
 
 
 def is_over(predecessor: int, kind: int) -> bool:
-    """Whether a predecessor in this mode no longer holds its successor back: done, or by SS and SF, begun."""
+    """Whether a predecessor in this mode no longer holds its successor back: done, or by SS and SF,
+    begun.
+    """
     return predecessor == DONE or (bool(kind & 1) and predecessor == UNDER_WAY)
 
 
@@ -300,23 +339,32 @@ def day_or_none(ordinal: int | None) -> dt.date | None:
 
 
 def is_near(total: int | None, in_days: int | None, meets: bool, limit: int) -> bool:
-    """Within a week of driving: total float at most so many working days (as many x 7/5 calendar days of a body's)."""
+    """Within a week of driving: total float at most so many working days (as many x 7/5 calendar
+    days of a body's).
+    """
     if total is None or in_days is None:
         return False
     return in_days * 5 <= limit * 7 if meets else total <= limit
 
 
 def late_remarks(r: Run, dates: tuple[Dates, ...]) -> list[Remark]:
-    """What the backward pass found: late dates before a body's first meeting; dates that can't be met."""
+    """What the backward pass found: late dates before a body's first meeting; dates that can't be
+    met.
+    """
     found = []
     for i, d in enumerate(dates):
         mode = r.times.mode[i]
         if mode not in (DONE, POINT) and r.times.late_place[i] < 0:
-            what = f"{d.code} would have had to be held before the first meeting of its calendar: no late date"
+            what = (
+                f"{d.code} would have had to be held before the first meeting of its calendar: no"
+                " late date"
+            )
             found.append(Remark("no_late_date", d.code, what))
         by = r.gathered.activities[i].finish_by
         if by is not None and mode != DONE and d.early_finish > by:
             late = (d.early_finish - by).days
-            what = f"{d.code} shall be finished by {by.isoformat()} and is forecast {late} days later"
+            what = (
+                f"{d.code} shall be finished by {by.isoformat()} and is forecast {late} days later"
+            )
             found.append(Remark("finish_by_missed", d.code, what))
     return found

@@ -1,6 +1,7 @@
 """Progress: what is done, under way, or not begun, and how much of it is left.
 
-The status date is closed at its end: all through that day is known; unfinished work lies on the morning after or later.
+The status date is closed at its end: all through that day is known; unfinished work lies on the
+morning after or later.
 """
 
 from __future__ import annotations
@@ -12,7 +13,8 @@ from tracker.schedule.calendars import WorkDays
 from tracker.schedule.records import Activity
 
 WORK, POINT, UNDER_WAY, DONE = 0, 1, 2, 3
-"""How the passes treat an activity: work not begun, a milestone not reached, work under way, done."""
+"""How the passes treat an activity: work not begun, a milestone not reached, work under way, done.
+"""
 
 
 def is_point(activity: Activity) -> bool:
@@ -21,7 +23,9 @@ def is_point(activity: Activity) -> bool:
 
 
 def duration_of(activity: Activity) -> int:
-    """The duration in working days: as entered, else 0 for a milestone and 1 for everything else."""
+    """The duration in working days: as entered, else 0 for a milestone and 1 for everything
+    else.
+    """
     if activity.duration is None:
         return 0 if activity.kind == "milestone" else 1
     return activity.duration
@@ -47,18 +51,23 @@ def effective_status_date(status: dt.date | None, activities: Sequence[Activity]
 
 
 def remaining_of(activity: Activity, calendar: WorkDays, low: int, status: int) -> int:
-    """Working days left of work under way: as entered, else duration less the working days from the actual start
-    through the status date (ordinals; the calendar counts from `low`), and at least one.
+    """Working days left of work under way: as entered, else duration less the working days from the
+    actual start through the status date (ordinals; the calendar counts from `low`), and at least
+    one.
     """
     if activity.remaining is not None:
         return activity.remaining
     assert activity.actual_start is not None
-    spent = calendar.before[status + 1 - low] - calendar.before[activity.actual_start.toordinal() - low]
+    spent = (
+        calendar.before[status + 1 - low] - calendar.before[activity.actual_start.toordinal() - low]
+    )
     return max(1, duration_of(activity) - spent)
 
 
 def state_of(activity: Activity, predecessors_done: bool) -> str:
-    """The state as people read it: done, under way, held, ready (all it waits for is done) or waiting."""
+    """The state as people read it: done, under way, held, ready (all it waits for is done) or
+    waiting.
+    """
     mode = mode_of(activity)
     if mode == DONE:
         return "done"

@@ -4,7 +4,19 @@ from __future__ import annotations
 
 import datetime as dt
 
-from tracker.values.kinds import Cents, Choice, Code, Codes, Day, Number, Party, Rate, Text, Weekdays, YesNo
+from tracker.values.kinds import (
+    Cents,
+    Choice,
+    Code,
+    Codes,
+    Day,
+    Number,
+    Party,
+    Rate,
+    Text,
+    Weekdays,
+    YesNo,
+)
 from tracker.values.records import column, record
 
 CAUSES = (
@@ -38,28 +50,46 @@ class StepCost:
 
 @record("calendars", "Working calendars, and the meeting calendars of boards and councils")
 class Calendar:
-    """A working calendar (blank recurrence) or a meeting calendar (the dates on which a body meets)."""
+    """A working calendar (blank recurrence) or a meeting calendar (the dates on which a body
+    meets).
+    """
 
     code: str = column(Code(), key=True)
     name: str = column(Text())
-    weekdays: tuple[str, ...] = column(Weekdays(), help="days of the week that work; blank only on a meeting calendar")
-    holidays: tuple[str, ...] = column(Codes(), help="holiday sets like US or US-GA, kept as days when chosen")
+    weekdays: tuple[str, ...] = column(
+        Weekdays(), help="days of the week that work; blank only on a meeting calendar"
+    )
+    holidays: tuple[str, ...] = column(
+        Codes(), help="holiday sets like US or US-GA, kept as days when chosen"
+    )
     recurrence: str = column(Text(), help="RRULE value of RFC 5545; blank: a working calendar")
     recurrence_from: dt.date | None = column(Day(), help="the day from which the recurrence counts")
-    cutoff_days: int | None = column(Number(0, LONGEST), help="calendar days before the meeting by which one must have filed")
-    cutoff_calendar: str = column(Code(), refers="calendars", help="the cut-off rolls back to a working day of this calendar")
-    continued_share: int | None = column(Rate(), help="percent of cases that are continued, by experience")
+    cutoff_days: int | None = column(
+        Number(0, LONGEST), help="calendar days before the meeting by which one must have filed"
+    )
+    cutoff_calendar: str = column(
+        Code(), refers="calendars", help="the cut-off rolls back to a working day of this calendar"
+    )
+    continued_share: int | None = column(
+        Rate(), help="percent of cases that are continued, by experience"
+    )
     members: int | None = column(Number(1, 999), help="all members of the body")
 
 
 @record("calendar_days", "Single days of a calendar, on or off, and published cut-offs")
 class CalendarDay:
-    """One day that differs from the calendar's rule, or carries the cut-off published for that meeting."""
+    """One day that differs from the calendar's rule, or carries the cut-off published for that
+    meeting.
+    """
 
     calendar: str = column(Code(), key=True, refers="calendars")
     date: dt.date = column(Day(), key=True)
-    works: bool | None = column(YesNo(), help="yes: works or meets, no: does not, blank: as the rule says")
-    cutoff: dt.date | None = column(Day(), help="the filing date that the body published for this meeting")
+    works: bool | None = column(
+        YesNo(), help="yes: works or meets, no: does not, blank: as the rule says"
+    )
+    cutoff: dt.date | None = column(
+        Day(), help="the filing date that the body published for this meeting"
+    )
     reason: str = column(Text())
     because: str = column(Code(), help="the change, inspection or delay event behind it")
 
@@ -79,22 +109,36 @@ class Activity:
 
     code: str = column(Code(), key=True)
     name: str = column(Text(), help="blank: the code")
-    kind: str = column(Choice(("work", "gate", "delivery", "milestone")), help="blank: work, or milestone if duration is 0")
+    kind: str = column(
+        Choice(("work", "gate", "delivery", "milestone")),
+        help="blank: work, or milestone if duration is 0",
+    )
     trade: str = column(Text(), help="who does it, by trade")
     contract: str = column(Code(), refers="contracts")
     permit: str = column(Code(), refers="permits")
     space: str = column(Code(), refers="spaces")
     calendar: str = column(Code(), refers="calendars", help="blank: the first working calendar")
-    duration: int | None = column(Number(0, LONGEST), help="working days; blank: 1, or 0 for a milestone")
+    duration: int | None = column(
+        Number(0, LONGEST), help="working days; blank: 1, or 0 for a milestone"
+    )
     not_before: dt.date | None = column(Day(), help="does not start before")
     finish_by: dt.date | None = column(Day(), help="shall be finished by the end of this day")
-    optimistic: int | None = column(Number(0, LONGEST), help="working days that remain if all goes well")
-    pessimistic: int | None = column(Number(0, LONGEST), help="working days that remain if things go badly")
+    optimistic: int | None = column(
+        Number(0, LONGEST), help="working days that remain if all goes well"
+    )
+    pessimistic: int | None = column(
+        Number(0, LONGEST), help="working days that remain if things go badly"
+    )
     actual_start: dt.date | None = column(Day(), fact=True)
     actual_finish: dt.date | None = column(Day(), fact=True)
-    remaining: int | None = column(Number(0, LONGEST), help="working days left of work under way; blank: computed")
+    remaining: int | None = column(
+        Number(0, LONGEST), help="working days left of work under way; blank: computed"
+    )
     held: str = column(Text(), help="why it is held, if it is")
-    because: str = column(Code(), help="the change, inspection or delay event because of which it was added or revised")
+    because: str = column(
+        Code(),
+        help="the change, inspection or delay event because of which it was added or revised",
+    )
     note: str = column(Text())
 
 
@@ -106,7 +150,10 @@ class Link:
     to: str = column(Code(), key=True, refers="activities")
     type: str = column(Choice(("FS", "SS", "FF", "SF")), key=True, empty="FS")
     lag: int | None = column(Number(-LONGEST, LONGEST), help="days; blank: 0")
-    lag_unit: str = column(Choice(("working", "calendar", "cutoff")), help="blank: working, or calendar after a meeting")
+    lag_unit: str = column(
+        Choice(("working", "calendar", "cutoff")),
+        help="blank: working, or calendar after a meeting",
+    )
 
 
 @record("deliveries", "Long-lead goods: five dates of one delivery")
@@ -140,7 +187,9 @@ class BuyingDays:
 
     activity: str = column(Code(), key=True, refers="activities")
     cost_per_day: int = column(Cents(), required=True, help="dollars for each working day won")
-    most_days: int | None = column(Number(1, LONGEST), help="working days that can be won; blank: all but one")
+    most_days: int | None = column(
+        Number(1, LONGEST), help="working days that can be won; blank: all but one"
+    )
     note: str = column(Text(), help="how it would be won")
 
 
@@ -169,6 +218,8 @@ class Snapshot:
     note: str = column(Text())
     opening: dt.date | None = column(Day(), help="the forecast opening as it stood")
     cost_of_a_day: int | None = column(Cents(), help="dollars a day, as it stood")
-    design_share: int | None = column(Rate(-MOST, MOST), help="design contingency in percent of hard cost left")
+    design_share: int | None = column(
+        Rate(-MOST, MOST), help="design contingency in percent of hard cost left"
+    )
     construction_share: int | None = column(Rate(-MOST, MOST), help="the same of construction")
     hash: str = column(Text(), help="SHA-256 over the content")

@@ -1,9 +1,10 @@
 """Calendars for whole rows of trials: from moments to working time and back, within a day too.
 
-A moment is a number of days since the first day of the horizon, with a fraction inside of a day. Working time on a calendar
-is the number of working days that are over by a moment, with the part of the day that has gone if it is a working day. It
-is what durations add to. On a meeting calendar work starts only at the start of a meeting day, so that working time moves
-on to the next meeting at once.
+A moment is a number of days since the first day of the horizon, with a fraction inside of a day.
+Working time on a calendar is the number of working days that are over by a moment, with the part of
+the day that has gone if it is a working day. It is what durations add to. On a meeting calendar
+work starts only at the start of a meeting day, so that working time moves on to the next meeting at
+once.
 """
 
 from __future__ import annotations
@@ -40,8 +41,9 @@ class Bench:
 class DayTable:
     """One expanded calendar as arrays; see calendars.WorkDays.
 
-    works[d]: 1 where day d is a working day. horizon: days in it; most: working days in it. first_place[d]: the first meeting
-    that any cut-off on or after day d allows. in_order: whether later meetings never have earlier cut-offs.
+    works[d]: 1 where day d is a working day. horizon: days in it; most: working days in it.
+    first_place[d]: the first meeting that any cut-off on or after day d allows. in_order: whether
+    later meetings never have earlier cut-offs.
     """
 
     code: str
@@ -57,7 +59,9 @@ class DayTable:
     in_order: bool
 
     def elapsed(self, moments: Row, out: Row, bench: Bench) -> None:
-        """The working time at each moment (0 or later); on a meeting calendar, at the next start of a meeting."""
+        """The working time at each moment (0 or later); on a meeting calendar, at the next start of
+        a meeting.
+        """
         if self.meets:
             np.ceil(moments, out=bench.whole)
             take(self.before, bench.whole, out, bench)
@@ -72,13 +76,16 @@ class DayTable:
     def elapsed_at_end(self, moments: Row) -> Row:
         """The working time by which something is finished that may not be before a moment.
 
-        Where the calendar doesn't work then, the end of the next working day. Of a moment before the horizon: no bound.
+        Where the calendar doesn't work then, the end of the next working day. Of a moment before
+        the horizon: no bound.
         """
         day = np.ceil(moments) - 1
         place = np.maximum(day, 0).astype(np.intp)
         inside = self.works.take(place, mode="clip") > 0
         gone = np.where(inside, moments - day, np.float32(1))
-        found: Row = np.where(day >= 0, self.before.take(place, mode="clip") + gone, np.float32(-np.inf))
+        found: Row = np.where(
+            day >= 0, self.before.take(place, mode="clip") + gone, np.float32(-np.inf)
+        )
         return found
 
     def finish(self, worked: Row, out: Row, bench: Bench) -> None:
@@ -89,19 +96,27 @@ class DayTable:
         np.subtract(out, bench.whole, out=out)
 
     def start(self, worked: Row, out: Row, bench: Bench) -> None:
-        """The moment at which work goes on after so much working time: the start of a day where it is whole."""
+        """The moment at which work goes on after so much working time: the start of a day where it
+        is whole.
+        """
         np.floor(worked, out=bench.whole)
         take(self.days, bench.whole, out, bench)
         np.subtract(worked, bench.whole, out=bench.whole)
         np.add(out, bench.whole, out=out)
 
     def in_time(self, place: Row | None, filed: Row) -> Row:
-        """The first meeting (at or after `place`) whose cut-off is on or after the day of filing."""
-        first: Row = self.first_place.take(np.maximum(filed, 0).astype(np.intp), mode="clip").astype(np.float32)
+        """The first meeting (at or after `place`) whose cut-off is on or after the day of
+        filing.
+        """
+        first: Row = self.first_place.take(
+            np.maximum(filed, 0).astype(np.intp), mode="clip"
+        ).astype(np.float32)
         if place is not None:
             first = np.maximum(first, place)
         while not self.in_order and self.most:
-            late = (self.cutoffs.take(first.astype(np.intp), mode="clip") < filed) & (first < self.most)
+            late = (self.cutoffs.take(first.astype(np.intp), mode="clip") < filed) & (
+                first < self.most
+            )
             if not late.any():
                 break
             first += late

@@ -1,7 +1,7 @@
 """What the trials draw from: three-point durations, risk events, hearings that may be continued.
 
-Blank optimistic and pessimistic durations: taken as certain. Expected weather days stand in the calendars already and are
-therefore never drawn (never at once in the calendar and as a risk).
+Blank optimistic and pessimistic durations: taken as certain. Expected weather days stand in the
+calendars already and are therefore never drawn (never at once in the calendar and as a risk).
 """
 
 from __future__ import annotations
@@ -37,7 +37,9 @@ class ThreePoint:
 
 @value
 class Event:
-    """A risk event: with its probability (0 to 1) it adds the same days to all unfinished activities that it hits."""
+    """A risk event: with its probability (0 to 1) it adds the same days to all unfinished
+    activities that it hits.
+    """
 
     code: str
     name: str
@@ -50,9 +52,10 @@ class Event:
 class RiskInput:
     """What the trials draw.
 
-    shape: pert or triangular. days: by number of unfinished activity, the working days that remain. fellows: by trade, the
-    uncertain activities that share a common cause; correlation: of the Gaussian copula between two of them, 0 to 1.
-    continued: by number of a hearing, the chance (0 to 1) that it takes one meeting more.
+    shape: pert or triangular. days: by number of unfinished activity, the working days that remain.
+    fellows: by trade, the uncertain activities that share a common cause; correlation: of the
+    Gaussian copula between two of them, 0 to 1. continued: by number of a hearing, the chance (0 to
+    1) that it takes one meeting more.
     """
 
     shape: str
@@ -71,7 +74,9 @@ class RiskInput:
 
     def draws_anything(self) -> bool:
         """Whether any trial can differ from the plan."""
-        hit = any(event.hits and event.probability and event.days.pessimistic for event in self.events)
+        hit = any(
+            event.hits and event.probability and event.days.pessimistic for event in self.events
+        )
         return bool(self.uncertain() or hit or self.continued)
 
 
@@ -87,7 +92,9 @@ def risk_input(rows: Rows, r: Run) -> RiskInput:
             fellows.setdefault(trade, []).append(i)
     number = {a.code: i for i, a in enumerate(g.activities)}
     calendars = g.calendars.calendars
-    shares = {i: calendars[g.calendar_codes[i]].continued_share for i in days if r.times.works[i].meets}
+    shares = {
+        i: calendars[g.calendar_codes[i]].continued_share for i in days if r.times.works[i].meets
+    }
     return RiskInput(
         shape=project.risk_shape,
         trials=project.risk_trials,
@@ -102,7 +109,10 @@ def risk_input(rows: Rows, r: Run) -> RiskInput:
 
 
 def remaining_days(r: Run, i: int) -> ThreePoint:
-    """The days that remain of an activity. A bound on the wrong side of what the schedule takes as likely is moved to it."""
+    """The days that remain of an activity.
+
+    A bound on the wrong side of what the schedule takes as likely is moved to it.
+    """
     activity, likely = r.gathered.activities[i], r.times.days[i]
     low = likely if activity.optimistic is None else min(activity.optimistic, likely)
     high = likely if activity.pessimistic is None else max(activity.pessimistic, likely)
@@ -116,21 +126,35 @@ def event_of(risk: Risk, number: dict[str, int], days: dict[int, ThreePoint]) ->
     low = likely if risk.optimistic is None else min(risk.optimistic, likely)
     high = likely if risk.pessimistic is None else max(risk.pessimistic, likely)
     hits = tuple(number[code] for code in risk.activities if number.get(code, -1) in days)
-    return Event(risk.code, risk.name or risk.code, risk.probability / WHOLE_RATE, ThreePoint(low, likely, high), hits)
+    return Event(
+        risk.code,
+        risk.name or risk.code,
+        risk.probability / WHOLE_RATE,
+        ThreePoint(low, likely, high),
+        hits,
+    )
 
 
-def remarks_on(rows: Rows, r: Run, number: dict[str, int], days: dict[int, ThreePoint]) -> Iterator[Remark]:
+def remarks_on(
+    rows: Rows, r: Run, number: dict[str, int], days: dict[int, ThreePoint]
+) -> Iterator[Remark]:
     """What the trials could not take as it was entered."""
     for i in days:
         activity, likely = r.gathered.activities[i], r.times.days[i]
         low, high = activity.optimistic, activity.pessimistic
         if (low is not None and low > likely) or (high is not None and high < likely):
             bounds = f"{'' if low is None else low} to {'' if high is None else high}"
-            what = f"{activity.code}: the likely {likely} days lie outside of {bounds}; the nearer bound is taken as {likely}"
+            what = (
+                f"{activity.code}: the likely {likely} days lie outside of {bounds}; the nearer"
+                f" bound is taken as {likely}"
+            )
             yield Remark("outside_three_point", activity.code, what)
     for risk in rows.get("risks", ()):
         for code in risk.activities:
             i = number.get(code, -1)
             if i >= 0 and r.times.mode[i] == POINT:
-                what = f"risk {risk.code}: {code} is a milestone and takes no days; name the work before it"
+                what = (
+                    f"risk {risk.code}: {code} is a milestone and takes no days; name the work"
+                    " before it"
+                )
                 yield Remark("risk_hits_milestone", risk.code, what)

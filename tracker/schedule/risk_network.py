@@ -1,8 +1,10 @@
-"""The schedule as steps for the trials: what each activity waits for, sorted by how its bound is found.
+"""The schedule as steps for the trials: what each activity waits for, sorted by how its bound is
+found.
 
-Working time (see risk_calendars.py) is what durations add to. Between two activities of one working calendar a plain
-finish-to-start link needs nothing else: the successor starts at the working time at which its predecessor ends. Only where
-calendars differ, or a lag or another type of link asks for it, moments are computed.
+Working time (see risk_calendars.py) is what durations add to. Between two activities of one working
+calendar a plain finish-to-start link needs nothing else: the successor starts at the working time
+at which its predecessor ends. Only where calendars differ, or a lag or another type of link asks
+for it, moments are computed.
 """
 
 from __future__ import annotations
@@ -23,7 +25,8 @@ from tracker.schedule.risk_calendars import DayTable, day_table
 class Bound:
     """One link that is not plain: predecessor, whether it counts from its start, lag in days.
 
-    begun: the actual start of a predecessor that has begun. table: the predecessor's calendar, for a lag in working days.
+    begun: the actual start of a predecessor that has begun. table: the predecessor's calendar, for
+    a lag in working days.
     """
 
     p: int
@@ -37,10 +40,11 @@ class Bound:
 class Step:
     """One activity in the order of the network.
 
-    mode: see progress.py. floor: the earliest moment by itself, floor_work: the same as working time. alike: predecessors
-    by plain links whose working time counts as it stands. moments: those whose finish counts as a moment. starts, ends:
-    bounds of its start and its finish. filings: predecessors that must have filed by a cut-off. days: what remains, where
-    it is certain. aims_at: the number of the meeting that its early dates reach.
+    mode: see progress.py. floor: the earliest moment by itself, floor_work: the same as working
+    time. alike: predecessors by plain links whose working time counts as it stands. moments: those
+    whose finish counts as a moment. starts, ends: bounds of its start and its finish. filings:
+    predecessors that must have filed by a cut-off. days: what remains, where it is certain.
+    aims_at: the number of the meeting that its early dates reach.
     """
 
     i: int
@@ -67,10 +71,11 @@ class Step:
 class Steps:
     """A compiled network.
 
-    steps: unfinished activities, each after all its predecessors. done: finish moments of done work. wanted: whose finish
-    is needed as a moment; begun_wanted: whose start. opening: the number of the opening, -1 without one. last: those that
-    may finish last of all. at_start[i]: 1 where the day shown begins at the moment. most[i]: the working time that the
-    calendar of i holds; low, horizon: first day (ordinal) and days of the horizon.
+    steps: unfinished activities, each after all its predecessors. done: finish moments of done
+    work. wanted: whose finish is needed as a moment; begun_wanted: whose start. opening: the number
+    of the opening, -1 without one. last: those that may finish last of all. at_start[i]: 1 where
+    the day shown begins at the moment. most[i]: the working time that the calendar of i holds; low,
+    horizon: first day (ordinal) and days of the horizon.
     """
 
     size: int
@@ -145,7 +150,10 @@ def first_step(r: Run, i: int, table: DayTable) -> Step:
 
 
 def sort_in(step: Step, arc: Arc, r: Run, own: list[DayTable]) -> None:
-    """Put one link into a step. What no longer holds work under way is left out, as the schedule does."""
+    """Put one link into a step.
+
+    What no longer holds work under way is left out, as the schedule does.
+    """
     p, kind, lag = arc
     t = r.times
     before = t.mode[p]
@@ -160,7 +168,13 @@ def sort_in(step: Step, arc: Arc, r: Run, own: list[DayTable]) -> None:
     else:
         from_start = bool(kind & 1)
         begun = t.begun.get(p) if from_start else None
-        bound = Bound(p, from_start, lag, own[p] if kind & WORKING else None, None if begun is None else float(begun))
+        bound = Bound(
+            p,
+            from_start,
+            lag,
+            own[p] if kind & WORKING else None,
+            None if begun is None else float(begun),
+        )
         (step.ends if kind & 3 >= FF else step.starts).append(bound)
 
 
@@ -178,14 +192,17 @@ def want(step: Step, found: Steps) -> None:
 
 
 def may_be_last(r: Run) -> Iterator[int]:
-    """The activities that may finish last: all but those that a successor by FS, not done, is sure to follow.
+    """The activities that may finish last: all but those that a successor by FS, not done, is sure
+    to follow.
 
-    A milestone at the start of a day is shown a day later than other things of the same moment, and stays among them.
+    A milestone at the start of a day is shown a day later than other things of the same moment, and
+    stays among them.
     """
     g, mode, at_start = r.gathered, r.times.mode, r.times.filed_at_start
     for i in range(len(mode)):
         followed = any(
-            mode[s] != DONE and kind & 3 == FS and kind != CUTOFF and lag >= 0 for s, kind, lag in g.network.arcs_after(i)
+            mode[s] != DONE and kind & 3 == FS and kind != CUTOFF and lag >= 0
+            for s, kind, lag in g.network.arcs_after(i)
         )
         if mode[i] == DONE or at_start[i] or not followed:
             yield i

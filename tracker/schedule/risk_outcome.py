@@ -1,6 +1,8 @@
-"""What the trials say: percentiles of the opening, what drives the spread, hearings missed, the plot's bars.
+"""What the trials say: percentiles of the opening, what drives the spread, hearings missed, the
+plot's bars.
 
-Percentile q of N trials: the order statistic number ceil(N q), as a day. Nothing is interpolated between trials.
+Percentile q of N trials: the order statistic number ceil(N q), as a day. Nothing is interpolated
+between trials.
 """
 
 from __future__ import annotations
@@ -22,11 +24,15 @@ TENTHS = tuple(range(10, 100, 10))
 SAFE = 80
 """The percentile that is said to be safe: 4 in 5."""
 RANK_BINS = 4_096
-"""Durations are ranked by their place among so many equal parts of their range; those of one part share a rank."""
+"""Durations are ranked by their place among so many equal parts of their range; those of one part
+share a rank.
+"""
 MOST_TRIED = {"activity": 5, "hearing": 4, "risk": 3}
 """How many of each kind are tried as certain."""
 MOST_CELLS, FEWEST_TRIED = 60_000_000, 3
-"""Activities x trials that the tries may take in all; so many things are tried even if they take more."""
+"""Activities x trials that the tries may take in all; so many things are tried even if they take
+more.
+"""
 WIDTHS = (1, 2, 7, 14, 28, 56, 91, 182, 364)
 """Days that one bar of the plot may stand for."""
 MOST_BARS = 16
@@ -36,8 +42,8 @@ MOST_BARS = 16
 class Driver:
     """What happens to the percentile that is said to be safe if one thing were certain.
 
-    kind: activity (takes its likely duration), hearing (held at the meeting that the plan reaches) or risk (doesn't
-    happen). days: calendar days by which the percentile would come earlier.
+    kind: activity (takes its likely duration), hearing (held at the meeting that the plan reaches)
+    or risk (doesn't happen). days: calendar days by which the percentile would come earlier.
     """
 
     kind: str
@@ -47,7 +53,9 @@ class Driver:
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """One bar of the plot: openings from one day to another, both included; by_then: those up to its end."""
+    """One bar of the plot: openings from one day to another, both included; by_then: those up to
+    its end.
+    """
 
     first: dt.date
     last: dt.date
@@ -59,9 +67,10 @@ class Bar:
 class Outcome:
     """The result of the trials in plain numbers.
 
-    days: of the opening, in order. percentiles: day by percentile. critical: by activity, in how many trials it was on the
-    longest path. correlation: by uncertain activity, the rank correlation of its duration with the opening. missed: by
-    hearing, in how many trials it came later than planned.
+    days: of the opening, in order. percentiles: day by percentile. critical: by activity, in how
+    many trials it was on the longest path. correlation: by uncertain activity, the rank correlation
+    of its duration with the opening. missed: by hearing, in how many trials it came later than
+    planned.
     """
 
     trials: int
@@ -88,7 +97,12 @@ def outcome(given: RiskInput, r: Run, went: Went | None = None) -> Outcome:
     days = np.sort(found.days)
     ranked = centered_ranks(found.moments)
     correlation = {i: correlation_with(ranked, row) for i, row in found.durations.items()}
-    tried = worth_trying(given, found, correlation, {n: correlation_with(ranked, row) for n, row in found.events.items()})
+    tried = worth_trying(
+        given,
+        found,
+        correlation,
+        {n: correlation_with(ranked, row) for n, row in found.events.items()},
+    )
     told.parts = 1 + len(tried)
     safe = percentile(days, SAFE)
     drivers = []
@@ -129,9 +143,17 @@ def percentile(in_order: NDArray[np.int64], q: int) -> int:
 def worth_trying(
     given: RiskInput, found: Trials, correlation: dict[int, float], events: dict[int, float]
 ) -> list[tuple[str, int]]:
-    """What may drive the spread most, by kind and number: hearings first, then by rank correlation; MOST_TRIED of each kind."""
-    uncertain = [i for i in given.uncertain() if found.critical[i] and correlation.get(i, 0) > 0 and i not in found.missed]
-    hearings = [i for i, n in found.missed.items() if found.critical[i] and (n or i in given.continued)]
+    """What may drive the spread most, by kind and number: hearings first, then by rank correlation;
+    MOST_TRIED of each kind.
+    """
+    uncertain = [
+        i
+        for i in given.uncertain()
+        if found.critical[i] and correlation.get(i, 0) > 0 and i not in found.missed
+    ]
+    hearings = [
+        i for i, n in found.missed.items() if found.critical[i] and (n or i in given.continued)
+    ]
     risks = [n for n, event in enumerate(given.events) if event.hits and events[n] > 0]
     uncertain.sort(key=lambda i: -correlation[i])
     hearings.sort(key=lambda i: -int(found.critical[i]))
@@ -139,7 +161,9 @@ def worth_trying(
     rest = [("activity", i, correlation[i]) for i in uncertain[: MOST_TRIED["activity"]]]
     rest += [("risk", n, events[n]) for n in risks[: MOST_TRIED["risk"]]]
     rest.sort(key=lambda one: -one[2])
-    tried = [("hearing", i) for i in hearings[: MOST_TRIED["hearing"]]] + [(kind, number) for kind, number, _ in rest]
+    tried = [("hearing", i) for i in hearings[: MOST_TRIED["hearing"]]] + [
+        (kind, number) for kind, number, _ in rest
+    ]
     return tried[: max(FEWEST_TRIED, MOST_CELLS // (len(found.critical) * given.trials))]
 
 
@@ -160,7 +184,9 @@ def centered_ranks(values: NDArray[np.float64]) -> NDArray[np.float64]:
 
 
 def correlation_with(ranked: NDArray[np.float64], row: Row) -> float:
-    """Spearman's rank correlation of a row of durations with values already ranked; 0 where one of them never varies."""
+    """Spearman's rank correlation of a row of durations with values already ranked; 0 where one of
+    them never varies.
+    """
     low, high = float(row.min()), float(row.max())
     if low == high:
         return 0.0
@@ -172,7 +198,9 @@ def correlation_with(ranked: NDArray[np.float64], row: Row) -> float:
 
 
 def bars(days: NDArray[np.int64]) -> list[Bar]:
-    """The bars of the plot over all trials; days in order. A bar of whole weeks begins on a Monday."""
+    """The bars of the plot over all trials; days in order. A bar of whole weeks begins on a
+    Monday.
+    """
     first, last = int(days[0]), int(days[-1])
     width = next((w for w in WIDTHS if (last - first) // w + 2 <= MOST_BARS), WIDTHS[-1])
     begin = first - (first - 1) % 7 if width >= 7 else first

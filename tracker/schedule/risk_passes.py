@@ -1,6 +1,7 @@
 """The forward pass over many trials at once, and the walk back along what drove each of them.
 
-The same rules as schedule/passes.py and schedule/longest_path.py, for rows of trials with durations that are no whole days.
+The same rules as schedule/passes.py and schedule/longest_path.py, for rows of trials with durations
+that are no whole days.
 """
 
 from __future__ import annotations
@@ -16,14 +17,17 @@ from tracker.schedule.risk_network import Bound, Step, Steps
 
 Flags = NDArray[np.bool_]
 Pinned = Mapping[int, float]
-"""Hearings that are taken to be held at a certain meeting, whatever happens before them: activity, number of the meeting."""
+"""Hearings that are taken to be held at a certain meeting, whatever happens before them: activity,
+number of the meeting.
+"""
 
 
 class Board:
     """The dates of one lot of trials: one row an activity, one column a trial.
 
-    start, finish: working time on the own calendar (of what is under way, that of its remaining work). moment: the finish
-    as a moment, where it is wanted; of a milestone, always. begin: the start as a moment, where it is wanted.
+    start, finish: working time on the own calendar (of what is under way, that of its remaining
+    work). moment: the finish as a moment, where it is wanted; of a milestone, always. begin: the
+    start as a moment, where it is wanted.
     """
 
     def __init__(self, steps: Steps, trials: int) -> None:
@@ -31,7 +35,9 @@ class Board:
         self.start = np.zeros((steps.size, trials), np.float32)
         self.finish = np.zeros((steps.size, trials), np.float32)
         self.moment = np.zeros((steps.size, trials), np.float32)
-        self.begin = {i: np.zeros(trials, np.float32) for i, wanted in enumerate(steps.begun_wanted) if wanted}
+        self.begin = {
+            i: np.zeros(trials, np.float32) for i, wanted in enumerate(steps.begun_wanted) if wanted
+        }
         self.bench = Bench(trials)
         self.row = np.empty(trials, np.float32)
         self.flags = np.empty(trials, np.bool_)
@@ -43,21 +49,32 @@ class Board:
                 self.begin[i][:] = moment
 
     def opening(self) -> Row:
-        """The moment at which each trial reaches the opening; without one, the last finish of anything."""
-        last: Row = self.moment[self.steps.last].max(axis=0) if len(self.steps.last) > 1 else self.moment[self.steps.last[0]]
+        """The moment at which each trial reaches the opening; without one, the last finish of
+        anything.
+        """
+        last: Row = (
+            self.moment[self.steps.last].max(axis=0)
+            if len(self.steps.last) > 1
+            else self.moment[self.steps.last[0]]
+        )
         return last
 
     def opening_day(self) -> NDArray[np.int64]:
         """The day of the opening (ordinal): that in which its moment falls."""
         day = np.full(self.row.shape, -np.inf, np.float32)
         for i in self.steps.last:
-            shown = np.floor(self.moment[i]) if self.steps.at_start[i] else np.ceil(self.moment[i]) - 1
+            shown = (
+                np.floor(self.moment[i]) if self.steps.at_start[i] else np.ceil(self.moment[i]) - 1
+            )
             np.maximum(day, shown, out=day)
         return day.astype(np.int64) + self.steps.low
 
 
 def forward(board: Board, days: Mapping[int, Row], pinned: Pinned) -> None:
-    """Fill the board. days: the rows of durations that are drawn. TooShort where a trial runs past the horizon."""
+    """Fill the board. days: the rows of durations that are drawn.
+
+    TooShort where a trial runs past the horizon.
+    """
     for step in board.steps.steps:
         if step.mode == POINT:
             reach(board, step)
@@ -74,7 +91,9 @@ def forward(board: Board, days: Mapping[int, Row], pinned: Pinned) -> None:
 
 
 def plain(board: Board, step: Step, days: Mapping[int, Row]) -> None:
-    """Work whose predecessors share its calendar: the latest working time, and the duration on top."""
+    """Work whose predecessors share its calendar: the latest working time, and the duration
+    on top.
+    """
     start = board.start[step.i]
     if step.alike:
         np.maximum(board.finish[step.alike[0]], step.floor_work, out=start)
@@ -105,7 +124,9 @@ def bounded(board: Board, step: Step, days: Row | None, pinned: float | None) ->
             np.maximum(start, step.table.in_time(start, filing_day(board, p)), out=start)
     np.add(start, lasts, out=board.finish[step.i])
     if ends is not None and not step.table.meets:
-        np.copyto(board.finish[step.i], ends, where=start == asked)  # no rounding moves it past the bound
+        np.copyto(
+            board.finish[step.i], ends, where=start == asked
+        )  # no rounding moves it past the bound
 
 
 def reach(board: Board, step: Step) -> None:
@@ -137,7 +158,9 @@ def latest_end(board: Board, step: Step) -> Row | None:
 
 
 def start_for(step: Step, ends: Row, days: Row | float) -> Row:
-    """The working time of the start from which work of so many days ends no earlier; a meeting starts whole."""
+    """The working time of the start from which work of so many days ends no earlier; a meeting
+    starts whole.
+    """
     start: Row = ends - days
     return np.ceil(start) if step.table.meets else start
 
@@ -149,7 +172,10 @@ def filing_day(board: Board, p: int) -> Row:
 
 
 def moment_of(board: Board, bound: Bound) -> Row:
-    """The moment that a link asks for, with its lag; as links.after_lag() has it. TooShort past the horizon."""
+    """The moment that a link asks for, with its lag; as links.after_lag() has it.
+
+    TooShort past the horizon.
+    """
     if bound.begun is not None:
         moment = np.full(board.row.shape, bound.begun, np.float32)
     else:
@@ -174,13 +200,17 @@ def moment_of(board: Board, bound: Bound) -> Row:
 
 def refuse_overrun(board: Board) -> None:
     """TooShort where a trial needed a day past the horizon."""
-    over = (board.finish.max(axis=1) > board.most) | (board.moment.max(axis=1) > board.steps.horizon)
+    over = (board.finish.max(axis=1) > board.most) | (
+        board.moment.max(axis=1) > board.steps.horizon
+    )
     if over.any():
         raise TooShort(next(s.i for s in board.steps.steps if over[s.i]))
 
 
 def on_longest_path(board: Board) -> Flags:
-    """Which activities drive the opening in each trial: a flag for each activity and trial, on the board."""
+    """Which activities drive the opening in each trial: a flag for each activity and trial, on the
+    board.
+    """
     on = board.on_path
     on.fill(False)
     opening = board.opening()
@@ -214,7 +244,9 @@ def reached_by(board: Board, step: Step, row: Flags, on: Flags) -> None:
 
 
 def started_by(board: Board, step: Step, row: Flags, on: Flags) -> None:
-    """The predecessors that drive work which has plain links alone: those whose finish leads to its start, the latest of them."""
+    """The predecessors that drive work which has plain links alone: those whose finish leads to its
+    start, the latest of them.
+    """
     start = board.start[step.i]
     latest = board.moment[step.moments[0]]
     for p in step.moments[1:]:
@@ -237,16 +269,24 @@ def started_by(board: Board, step: Step, row: Flags, on: Flags) -> None:
 
 
 def bounded_by(board: Board, step: Step, row: Flags, on: Flags) -> None:
-    """The predecessors that drive work: whose bound alone leads to its start, and of these the ones with the least wait."""
+    """The predecessors that drive work: whose bound alone leads to its start, and of these the ones
+    with the least wait.
+    """
     start = board.start[step.i]
     begin, finish = np.empty_like(start), board.moment[step.i]
     step.table.start(start, begin, board.bench)
     waits = [(p, wait_for_start(board, step, board.moment[p], start, begin)) for p in step.moments]
     for p in step.alike:
-        waits.append((p, np.where(board.finish[p] == start, begin - board.moment[p], np.float32(np.inf))))
-    waits += [(b.p, wait_for_start(board, step, moment_of(board, b), start, begin)) for b in step.starts]
+        waits.append(
+            (p, np.where(board.finish[p] == start, begin - board.moment[p], np.float32(np.inf)))
+        )
+    waits += [
+        (b.p, wait_for_start(board, step, moment_of(board, b), start, begin)) for b in step.starts
+    ]
     for b in step.ends:
-        waits.append((b.p, wait_for_end(step, moment_of(board, b), start, finish, board.finish[step.i])))
+        waits.append(
+            (b.p, wait_for_end(step, moment_of(board, b), start, finish, board.finish[step.i]))
+        )
     waits += [(p, wait_for_cutoff(board, step, p, start)) for p in step.filings]
     if not waits:
         return
@@ -257,7 +297,9 @@ def bounded_by(board: Board, step: Step, row: Flags, on: Flags) -> None:
 
 
 def wait_for_start(board: Board, step: Step, moment: Row, start: Row, begin: Row) -> Row:
-    """Days from a bound of the start to the start, where that bound alone leads to it; else infinite."""
+    """Days from a bound of the start to the start, where that bound alone leads to it; else
+    infinite.
+    """
     alone = np.empty_like(start)
     step.table.elapsed(np.maximum(moment, 0), alone, board.bench)
     wait: Row = np.where((alone == start) & (moment >= 0), begin - moment, np.float32(np.inf))
@@ -276,7 +318,9 @@ def wait_for_end(step: Step, moment: Row, start: Row, finish: Row, worked: Row) 
 
 
 def wait_for_cutoff(board: Board, step: Step, p: int, start: Row) -> Row:
-    """Days from filing to the cut-off of the meeting reached, where that filing alone leads to it; else infinite."""
+    """Days from filing to the cut-off of the meeting reached, where that filing alone leads to it;
+    else infinite.
+    """
     drives = step.table.in_time(None, filing_day(board, p)) == start
     filed = board.moment[p] - (1 - board.steps.at_start[p])
     wait: Row = np.where(drives, step.table.cutoff(start) - filed, np.float32(np.inf))

@@ -24,13 +24,16 @@ from tracker.schedule.risk_passes import Board, forward, on_longest_path
 LOT = 5_000
 """Trials that are drawn and computed together, at most."""
 LOT_CELLS = 6_000_000
-"""Activities x trials of a lot, at most: a project of more than 1,200 activities has smaller lots."""
+"""Activities x trials of a lot, at most: a project of more than 1,200 activities has smaller lots.
+"""
 KEPT = 20_000
 """The durations of at most so many trials are kept for the rank correlation,"""
 KEPT_CELLS = 20_000_000
 """and at most so many durations in all."""
 MORE_DAYS = 2_000
-"""Days at most by which the horizon is longer than the plan's to begin with; it grows where a trial needs more."""
+"""Days at most by which the horizon is longer than the plan's to begin with; it grows where a trial
+needs more.
+"""
 
 Went = Callable[[int, int], None]
 """Told of trials done, of trials in all; it may raise to stop."""
@@ -40,10 +43,11 @@ Went = Callable[[int, int], None]
 class Trials:
     """What came out.
 
-    days: the day (ordinal) of the opening in each trial. moments: the same as a moment (ordinal with a fraction), of
-    the trials kept. critical: by activity, in how many trials it drove the opening. missed: by hearing, in how many
-    trials it came later than the meeting that the plan reaches. durations: by activity, its days in the trials kept;
-    events: by place, those of each risk event.
+    days: the day (ordinal) of the opening in each trial. moments: the same as a moment (ordinal
+    with a fraction), of the trials kept. critical: by activity, in how many trials it drove the
+    opening. missed: by hearing, in how many trials it came later than the meeting that the plan
+    reaches. durations: by activity, its days in the trials kept; events: by place, those of each
+    risk event.
     """
 
     trials: int
@@ -56,7 +60,12 @@ class Trials:
 
 
 def run_trials(
-    given: RiskInput, r: Run, certain: Certain = NOTHING, *, only_days: bool = False, went: Went | None = None
+    given: RiskInput,
+    r: Run,
+    certain: Certain = NOTHING,
+    *,
+    only_days: bool = False,
+    went: Went | None = None,
 ) -> Trials:
     """Run the trials of a computed schedule. only_days: leave out what drove them.
 
@@ -85,11 +94,21 @@ def refuse_if_hopeless(r: Run, steps: Steps, at: int, high: int) -> None:
 
 
 def lot_size(activities: int) -> int:
-    """How many trials are drawn and computed together. It depends on nothing but the size of the project."""
+    """How many trials are drawn and computed together.
+
+    It depends on nothing but the size of the project.
+    """
     return max(100, min(LOT, LOT_CELLS // activities))
 
 
-def lots(given: RiskInput, steps: Steps, mode: list[int], certain: Certain, only_days: bool, went: Went | None) -> Trials:
+def lots(
+    given: RiskInput,
+    steps: Steps,
+    mode: list[int],
+    certain: Certain,
+    only_days: bool,
+    went: Went | None,
+) -> Trials:
     """Run all lots over one horizon."""
     trials = given.trials
     uncertain = given.uncertain()
@@ -128,7 +147,9 @@ def lots(given: RiskInput, steps: Steps, mode: list[int], certain: Certain, only
     return found
 
 
-def keep(found: Trials, board: Board, begin: int, end: int, days: dict[int, Row], events: dict[int, Row]) -> None:
+def keep(
+    found: Trials, board: Board, begin: int, end: int, days: dict[int, Row], events: dict[int, Row]
+) -> None:
     """Keep the openings and durations of a lot, as far as they are kept at all."""
     count = end - begin
     if count <= 0:

@@ -14,7 +14,8 @@ from tracker.values.frozen import value
 class MissedCutoff:
     """A filing that was not done by the cut-off that the plan had it aim at.
 
-    filing, hearing: the activities. meeting: the one that was aimed at. filed: the day of the filing, if it is done since.
+    filing, hearing: the activities. meeting: the one that was aimed at. filed: the day of the
+    filing, if it is done since.
     """
 
     filing: str
@@ -36,9 +37,18 @@ def missed_cutoffs(before: Taken, after: Taken) -> tuple[MissedCutoff, ...]:
         cutoff = dt.date.fromordinal(low + t.works[i].cutoffs[place])
         for p, kind, _ in arcs or ():
             filing = later.get(g.activities[p].code)
-            if kind != CUTOFF or g.mode[p] == DONE or filing is None or not before.date < cutoff <= after.date:
+            if (
+                kind != CUTOFF
+                or g.mode[p] == DONE
+                or filing is None
+                or not before.date < cutoff <= after.date
+            ):
                 continue
             if filing.actual_finish is None or filing.actual_finish > cutoff:
                 meeting = dt.date.fromordinal(low + t.works[i].days[place])
-                found.append(MissedCutoff(filing.code, g.activities[i].code, meeting, cutoff, filing.actual_finish))
+                found.append(
+                    MissedCutoff(
+                        filing.code, g.activities[i].code, meeting, cutoff, filing.actual_finish
+                    )
+                )
     return tuple(found)

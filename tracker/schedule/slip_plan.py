@@ -1,7 +1,8 @@
-"""A plan's early dates, to be changed activity by activity: each change moves on only what it reaches.
+"""A plan's early dates, to be changed activity by activity: each change moves on only what it
+reaches.
 
-The gathered lists stay the truth, and the passes' lists are kept up with them. Where a change runs past the horizon, the
-whole forward pass runs again on a longer one.
+The gathered lists stay the truth, and the passes' lists are kept up with them. Where a change runs
+past the horizon, the whole forward pass runs again on a longer one.
 """
 
 from __future__ import annotations
@@ -26,7 +27,9 @@ ROOM = 400
 
 @dataclass(slots=True)
 class StepPlan:
-    """Early dates by activity number (row order). Moments count from `low`, the horizon's first day.
+    """Early dates by activity number (row order).
+
+    Moments count from `low`, the horizon's first day.
 
     turn: by activity, its place in the network's order. number: the activity's number by its code.
     """
@@ -39,7 +42,9 @@ class StepPlan:
     number: dict[str, int]
 
     def opening(self) -> int:
-        """The moment (ordinal) at which the opening is reached; where none is named, the last finish of anything."""
+        """The moment (ordinal) at which the opening is reached; where none is named, the last
+        finish of anything.
+        """
         g, finish = self.gathered, self.times.finish
         return self.low + (finish[g.opening] if g.opening >= 0 else max(finish))
 
@@ -47,7 +52,9 @@ class StepPlan:
         """The day on which the opening is shown."""
         g, t = self.gathered, self.times
         if g.opening >= 0:
-            return dt.date.fromordinal(self.low + t.finish[g.opening] - 1 + t.filed_at_start[g.opening])
+            return dt.date.fromordinal(
+                self.low + t.finish[g.opening] - 1 + t.filed_at_start[g.opening]
+            )
         last = max(f + at_start for f, at_start in zip(t.finish, t.filed_at_start, strict=True))
         return dt.date.fromordinal(self.low + last - 1)
 
@@ -72,9 +79,11 @@ class StepPlan:
         return all(low <= date.toordinal() <= high for date in dates)
 
     def put_in(self, i: int, progress: Activity, status: int) -> int:
-        """Give an activity the progress of another row of it: its unfinished work lies after the status date (ordinal).
+        """Give an activity the progress of another row of it: its unfinished work lies after the
+        status date (ordinal).
 
-        Returns its own lateness: working days of its calendar by which its finish moves, negative where it is earlier.
+        Returns its own lateness: working days of its calendar by which its finish moves, negative
+        where it is earlier.
         """
         g, t = self.gathered, self.times
         was = (g.mode[i], t.begun.get(i), t.begin[i], t.finish[i])
@@ -99,7 +108,9 @@ class StepPlan:
         return before[self.times.finish[i]] - before[was[3]]
 
     def _stays(self, i: int, progress: Activity, status: int) -> bool:
-        """Whether putting in this progress changes no date: done as before, or not begun and planned after the status date."""
+        """Whether putting in this progress changes no date: done as before, or not begun and
+        planned after the status date.
+        """
         g, t = self.gathered, self.times
         row, mode = g.activities[i], g.mode[i]
         if (row.actual_start, row.actual_finish) != (progress.actual_start, progress.actual_finish):
@@ -119,7 +130,9 @@ class StepPlan:
         self.gathered.activities = rows
 
     def revise(self, row: Activity) -> bool:
-        """Give an activity another duration or "not before"; whether it could be done without gathering the plan anew."""
+        """Give an activity another duration or "not before"; whether it could be done without
+        gathering the plan anew.
+        """
         g, i = self.gathered, self.number[row.code]
         if (row.duration == 0) != g.point[i]:
             return False
@@ -137,7 +150,8 @@ class StepPlan:
         return True
 
     def grown(self, i: int, days: int) -> int:
-        """By how many days the opening would move if an activity's (remaining) duration grew by so many working days.
+        """By how many days the opening would move if an activity's (remaining) duration grew by so
+        many working days.
 
         Done work can't grow; a milestone becomes work of so many days. The plan stays as it is.
         """
@@ -165,12 +179,17 @@ class StepPlan:
         if self.gathered.mode[i] == UNDER_WAY:
             longer = dataclasses.replace(row, remaining=self.times.days[i] + days)
         else:
-            longer = dataclasses.replace(row, kind="work", duration=self.gathered.duration[i] + days)
+            longer = dataclasses.replace(
+                row, kind="work", duration=self.gathered.duration[i] + days
+            )
         activities = [longer if a is row else a for a in self.gathered.activities]
         return step_plan({**self.rows, "activities": activities}).opening() - self.opening()
 
     def _place(self, i: int) -> None:
-        """Bring the passes' lists of one activity up to the gathered ones. IndexError where the horizon is too short."""
+        """Bring the passes' lists of one activity up to the gathered ones.
+
+        IndexError where the horizon is too short.
+        """
         g, t = self.gathered, self.times
         t.floor[i] = g.floor[i] - self.low
         t.days[i] = g.duration[i]
@@ -218,9 +237,16 @@ class StepPlan:
     def copy(self) -> StepPlan:
         """The same plan, to be changed by itself."""
         g, t = self.gathered, self.times
-        own = dataclasses.replace(g, mode=g.mode[:], special=g.special[:], floor=g.floor[:], actual=dict(g.actual))
-        lists = {name: getattr(t, name)[:] for name in ("floor", "days", "finish", "begin", "place", "driver")}
-        times = dataclasses.replace(t, mode=own.mode, special=own.special, begun=dict(t.begun), **lists)
+        own = dataclasses.replace(
+            g, mode=g.mode[:], special=g.special[:], floor=g.floor[:], actual=dict(g.actual)
+        )
+        lists = {
+            name: getattr(t, name)[:]
+            for name in ("floor", "days", "finish", "begin", "place", "driver")
+        }
+        times = dataclasses.replace(
+            t, mode=own.mode, special=own.special, begun=dict(t.begun), **lists
+        )
         return dataclasses.replace(self, gathered=own, times=times)
 
 
@@ -235,7 +261,8 @@ def with_progress(row: Activity, progress: Activity) -> Activity:
 
 
 def step_plan(rows: Rows, dates: Iterable[dt.date] = ()) -> StepPlan:
-    """The early dates of a project's rows. dates: those that will be put in; the horizon holds them from the beginning.
+    """The early dates of a project's rows. dates: those that will be put in; the horizon holds them
+    from the beginning.
 
     There is at least one activity. ProblemError as in plan.compute().
     """
@@ -249,4 +276,6 @@ def step_plan(rows: Rows, dates: Iterable[dt.date] = ()) -> StepPlan:
     turn = [0] * g.network.size
     for place, i in enumerate(g.network.order):
         turn[i] = place
-    return StepPlan(rows, g, found.times, found.low, turn, {a.code: i for i, a in enumerate(g.activities)})
+    return StepPlan(
+        rows, g, found.times, found.low, turn, {a.code: i for i, a in enumerate(g.activities)}
+    )

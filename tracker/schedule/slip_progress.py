@@ -1,8 +1,9 @@
-"""The half-step of a window: the plan of its beginning with the progress known at its end, put in activity by activity.
+"""The half-step of a window: the plan of its beginning with the progress known at its end, put in
+activity by activity.
 
-Windows analysis with the progress split from the revisions, after the order of the network: an activity is put in after all
-its predecessors; among those whose turn it can be the earlier event first, then by code. The moves of the opening add up
-to the progress days exactly.
+Windows analysis with the progress split from the revisions, after the order of the network: an
+activity is put in after all its predecessors; among those whose turn it can be the earlier event
+first, then by code. The moves of the opening add up to the progress days exactly.
 """
 
 from __future__ import annotations
@@ -28,9 +29,10 @@ class Gate:
 class Step:
     """What the progress of one activity did in a window.
 
-    days: calendar days by which putting it in moved the opening. own_lateness: working days of its own calendar by which
-    its finish moved, its predecessors all put in before. days_alone: of one with positive own lateness, the move of the
-    opening if it alone had grown by so many working days. meets: it is on a meeting calendar. gates: those that it drove.
+    days: calendar days by which putting it in moved the opening. own_lateness: working days of its
+    own calendar by which its finish moved, its predecessors all put in before. days_alone: of one
+    with positive own lateness, the move of the opening if it alone had grown by so many working
+    days. meets: it is on a meeting calendar. gates: those that it drove.
     """
 
     code: str
@@ -43,7 +45,9 @@ class Step:
 
 @value
 class HalfStep:
-    """The opening with the progress alone (moment and day), and the activities that moved it or were late themselves."""
+    """The opening with the progress alone (moment and day), and the activities that moved it or
+    were late themselves.
+    """
 
     moment: int
     opening: dt.date
@@ -51,10 +55,12 @@ class HalfStep:
 
 
 def half_step(before: StepPlan, later: Mapping[str, Activity], status: int) -> HalfStep:
-    """Put the progress of the later snapshot's activities (by code) into the plan of the earlier one.
+    """Put the progress of the later snapshot's activities (by code) into the plan of the earlier
+    one.
 
-    status: the later status date (ordinal). An activity that the later one has no more keeps its progress; one that is new
-    there is no part of it. `before` stays as it is. ProblemError where a calendar has no day left for the work.
+    status: the later status date (ordinal). An activity that the later one has no more keeps its
+    progress; one that is new there is no part of it. `before` stays as it is. ProblemError where a
+    calendar has no day left for the work.
     """
     plan = before.copy()
     known = before.gathered.activities
@@ -100,8 +106,9 @@ def gates_driven(plan: StepPlan) -> dict[int, list[Gate]]:
 def in_turn(plan: StepPlan, later: Mapping[str, Activity], status: int) -> list[int]:
     """The activities of a plan in the order in which their progress is put in.
 
-    Each after all its predecessors; of those whose turn it can be, by the date of its event, then by code. The event is the
-    actual start in the window, else the actual finish in it, else the early start as it was planned.
+    Each after all its predecessors; of those whose turn it can be, by the date of its event, then
+    by code. The event is the actual start in the window, else the actual finish in it, else the
+    early start as it was planned.
     """
     net = plan.gathered.network
     known = plan.gathered.activities

@@ -1,12 +1,14 @@
-"""Revisions of a window: what was changed in the plan itself, difference by difference, and what each did to the opening.
+"""Revisions of a window: what was changed in the plan itself, difference by difference, and what
+each did to the opening.
 
-Every difference between two snapshots belongs to one kind. They are put in kind by kind in the order below, within a kind
-by code, onto the plan that has the progress already; the last one gives the later snapshot.
+Every difference between two snapshots belongs to one kind. They are put in kind by kind in the
+order below, within a kind by code, onto the plan that has the progress already; the last one gives
+the later snapshot.
 
-Choices that the rule leaves: a filing before a cut-off counts as plain finish-to-start as long as the hearing isn't on its
-meeting calendar yet; an activity without a calendar stands on the first working one of its snapshot, so that another first
-one is a calendar change of each such activity; where a plan in between can't be computed, the difference moves nothing and
-the next one carries it.
+Choices that the rule leaves: a filing before a cut-off counts as plain finish-to-start as long as
+the hearing isn't on its meeting calendar yet; an activity without a calendar stands on the first
+working one of its snapshot, so that another first one is a calendar change of each such activity;
+where a plan in between can't be computed, the difference moves nothing and the next one carries it.
 """
 
 from __future__ import annotations
@@ -36,15 +38,19 @@ KINDS = (TAKEN_OUT, LINKS_OUT, ADDED, LINKS, DURATIONS, CALENDARS, DATES)
 PROJECT = "-"
 """The code of what is asked of the whole project: its opening and its start."""
 EVERY_DAY = "*"
-"""What stands for the calendar of an activity where the project has no working calendar: all seven days."""
+"""What stands for the calendar of an activity where the project has no working calendar: all seven
+days.
+"""
 
 
 @value
 class Revision:
-    """One difference between two snapshots. code: the activity, of a link its successor, the calendar, or "-".
+    """One difference between two snapshots. code: the activity, of a link its successor, the
+    calendar, or "-".
 
-    what: the difference in words. because: what the row says it is because of. days: calendar days by which it moved the
-    opening. meeting: a change of a meeting calendar. activity: whether the code is an activity's.
+    what: the difference in words. because: what the row says it is because of. days: calendar days
+    by which it moved the opening. meeting: a change of a meeting calendar. activity: whether the
+    code is an activity's.
     """
 
     kind: str
@@ -77,7 +83,9 @@ class Draft:
         }
 
     def _as_it_can_hold(self, link: Link) -> Link:
-        """A filing before a cut-off is plain finish-to-start where its successor is on no meeting calendar."""
+        """A filing before a cut-off is plain finish-to-start where its successor is on no meeting
+        calendar.
+        """
         calendar = self.calendars.get(self.activities[link.to].calendar)
         if link.lag_unit == "cutoff" and not (calendar and calendar.recurrence):
             return dataclasses.replace(link, lag=None, lag_unit="")
@@ -98,7 +106,9 @@ class Difference:
 
 
 def draft_of(rows: Rows) -> Draft:
-    """The rows of a snapshot by key; an activity without calendar gets the one that it stands on."""
+    """The rows of a snapshot by key; an activity without calendar gets the one that it
+    stands on.
+    """
     project = rows["project"][0]
     first = calendar_set(rows, project.start.year).first or EVERY_DAY
     calendars = {c.code: c for c in rows.get("calendars", ())}
@@ -108,7 +118,10 @@ def draft_of(rows: Rows) -> Draft:
         days.setdefault(day.calendar, []).append(day)
     return Draft(
         project=project,
-        activities={a.code: a if a.calendar else dataclasses.replace(a, calendar=first) for a in rows["activities"]},
+        activities={
+            a.code: a if a.calendar else dataclasses.replace(a, calendar=first)
+            for a in rows["activities"]
+        },
         links={key_of(link): link for link in rows.get("links", ())},
         calendars=calendars,
         days={code: tuple(sorted(those, key=lambda day: day.date)) for code, those in days.items()},
@@ -134,7 +147,11 @@ def revisions(half: Rows, later: Rows, opening: int, reached: int) -> tuple[Revi
         else:
             plan = revised(plan, draft, one)
             now = plan.opening() if plan else opening
-        found.append(Revision(one.kind, one.code, one.what, one.because, now - opening, one.meeting, one.activity))
+        found.append(
+            Revision(
+                one.kind, one.code, one.what, one.because, now - opening, one.meeting, one.activity
+            )
+        )
         opening = now
     return tuple(found)
 
@@ -142,9 +159,15 @@ def revisions(half: Rows, later: Rows, opening: int, reached: int) -> tuple[Revi
 def revised(plan: StepPlan | None, draft: Draft, one: Difference) -> StepPlan | None:
     """The plan of a draft into which a difference was put; None where it can't be computed.
 
-    plan: of the draft before it. A duration or a date of one activity moves on only what it reaches.
+    plan: of the draft before it. A duration or a date of one activity moves on only what it
+    reaches.
     """
-    if plan and one.activity and one.kind in (DURATIONS, DATES) and plan.revise(draft.activities[one.code]):
+    if (
+        plan
+        and one.activity
+        and one.kind in (DURATIONS, DATES)
+        and plan.revise(draft.activities[one.code])
+    ):
         return plan
     if not draft.activities:
         return None
@@ -160,11 +183,16 @@ def differences(old: Draft, new: Draft) -> Iterator[Difference]:
     yield from links_taken_out(old, new)
     yield from activities_added(old, new)
     yield from links_added_or_changed(old, new)
-    both = [(old.activities[code], new.activities[code]) for code in sorted(old.activities.keys() & new.activities.keys())]
+    both = [
+        (old.activities[code], new.activities[code])
+        for code in sorted(old.activities.keys() & new.activities.keys())
+    ]
     for was, now in both:
         if was.duration != now.duration:
             what = f"{was.duration} to {now.duration} working days"
-            yield Difference(DURATIONS, now.code, what, now.because, setting(now.code, duration=now.duration))
+            yield Difference(
+                DURATIONS, now.code, what, now.because, setting(now.code, duration=now.duration)
+            )
     yield from calendars_changed(old, new, both)
     yield from dates_asked(old, new, both)
 
@@ -214,7 +242,9 @@ def links_taken_out(old: Draft, new: Draft) -> Iterator[Difference]:
 
 
 def activities_added(old: Draft, new: Draft) -> Iterator[Difference]:
-    """New activities with their progress and links; a link between two new ones comes with the later one."""
+    """New activities with their progress and links; a link between two new ones comes with the
+    later one.
+    """
 
     def with_(code: str) -> Callable[[Draft], None]:
         def put(draft: Draft) -> None:
@@ -248,7 +278,9 @@ def links_added_or_changed(old: Draft, new: Draft) -> Iterator[Difference]:
             yield Difference(LINKS, link.to, what, new.activities[link.to].because, with_(link))
 
 
-def calendars_changed(old: Draft, new: Draft, both: list[tuple[Activity, Activity]]) -> Iterator[Difference]:
+def calendars_changed(
+    old: Draft, new: Draft, both: list[tuple[Activity, Activity]]
+) -> Iterator[Difference]:
     """Activities on another calendar, and calendars with other days; by code, an activity first."""
 
     def other(code: str) -> Callable[[Draft], None]:
@@ -277,7 +309,9 @@ def calendars_changed(old: Draft, new: Draft, both: list[tuple[Activity, Activit
         because = next((day.because for day in days if day.because), "")
         what = f"{len(days)} day{'s' * (len(days) != 1)} changed" if days else "rule changed"
         meeting = bool(new.calendars[code].recurrence or old.calendars[code].recurrence)
-        found.append(Difference(CALENDARS, code, what, because, other(code), meeting, activity=False))
+        found.append(
+            Difference(CALENDARS, code, what, because, other(code), meeting, activity=False)
+        )
     yield from sorted(found, key=lambda one: (one.code, not one.activity))
 
 
@@ -290,7 +324,9 @@ def same_rule(was: Calendar, now: Calendar) -> bool:
 
 
 def changed_days(old: tuple[CalendarDay, ...], new: tuple[CalendarDay, ...]) -> list[CalendarDay]:
-    """The single days that differ, by date: as they are now, or as they were where they are gone."""
+    """The single days that differ, by date: as they are now, or as they were where they are
+    gone.
+    """
     was, now = {day.date: day for day in old}, {day.date: day for day in new}
     found = []
     for date in sorted(was.keys() | now.keys()):
@@ -302,15 +338,23 @@ def changed_days(old: tuple[CalendarDay, ...], new: tuple[CalendarDay, ...]) -> 
     return found
 
 
-def dates_asked(old: Draft, new: Draft, both: list[tuple[Activity, Activity]]) -> Iterator[Difference]:
-    """Dates that are asked of an activity (not before, finish by), then the opening and the start; by code."""
+def dates_asked(
+    old: Draft, new: Draft, both: list[tuple[Activity, Activity]]
+) -> Iterator[Difference]:
+    """Dates that are asked of an activity (not before, finish by), then the opening and the start;
+    by code.
+    """
     found = []
     for was, now in both:
         for name, words in (("not_before", "not before"), ("finish_by", "finish by")):
             date = getattr(now, name)
             if getattr(was, name) != date:
                 what = f"{words} {date.isoformat() if date else 'is given up'}"
-                found.append(Difference(DATES, now.code, what, now.because, setting(now.code, **{name: date})))
+                found.append(
+                    Difference(
+                        DATES, now.code, what, now.because, setting(now.code, **{name: date})
+                    )
+                )
 
     def asking(**cells: Any) -> Callable[[Draft], None]:
         def put(draft: Draft) -> None:
@@ -320,15 +364,23 @@ def dates_asked(old: Draft, new: Draft, both: list[tuple[Activity, Activity]]) -
 
     if old.project.opening != new.project.opening:
         what = f"the opening is {new.project.opening or 'the last finish'}"
-        found.append(Difference(DATES, PROJECT, what, "", asking(opening=new.project.opening), activity=False))
+        found.append(
+            Difference(
+                DATES, PROJECT, what, "", asking(opening=new.project.opening), activity=False
+            )
+        )
     if old.project.start != new.project.start:
         what = f"project start {new.project.start.isoformat()}"
-        found.append(Difference(DATES, PROJECT, what, "", asking(start=new.project.start), activity=False))
+        found.append(
+            Difference(DATES, PROJECT, what, "", asking(start=new.project.start), activity=False)
+        )
     yield from sorted(found, key=lambda one: one.code)
 
 
 def half_rows(before: Rows, progress: Mapping[str, Activity], status: dt.date) -> Rows:
-    """The rows of the earlier snapshot with the progress of the later one (by code) and its status date."""
+    """The rows of the earlier snapshot with the progress of the later one (by code) and its status
+    date.
+    """
     project = dataclasses.replace(before["project"][0], status_date=status)
     activities = tuple(with_progress(a, progress.get(a.code, a)) for a in before["activities"])
     return {**before, "project": (project,), "activities": activities}

@@ -1,7 +1,9 @@
-"""Windows between snapshots: how far the opening moved in each, by progress and by revision of the plan, down to the day.
+"""Windows between snapshots: how far the opening moved in each, by progress and by revision of the
+plan, down to the day.
 
-Windows analysis of the plans as they stood at the time, each window split by a half-step. Days are whole calendar days
-between moments; those of all windows add up to the move from the first opening to the last.
+Windows analysis of the plans as they stood at the time, each window split by a half-step. Days are
+whole calendar days between moments; those of all windows add up to the move from the first opening
+to the last.
 """
 
 from __future__ import annotations
@@ -21,7 +23,8 @@ from tracker.values.records import Rows, new
 
 @value
 class Taken:
-    """A snapshot that was read: its status date, its rows with what remained of work under way, and its early dates.
+    """A snapshot that was read: its status date, its rows with what remained of work under way, and
+    its early dates.
 
     There is at least one activity.
     """
@@ -39,9 +42,10 @@ class Taken:
 class Window:
     """What happened between two snapshots, status dates from_ (excluded) to `to`.
 
-    half_step_opening: of the earlier plan with the progress known at the later status date. progress_days + revision_days:
-    the move of the opening, in calendar days. concurrent: the effects alone of late activities add up to more than the
-    positive days. steps: activities that moved the opening or were late themselves, in the order in which they were put in.
+    half_step_opening: of the earlier plan with the progress known at the later status date.
+    progress_days + revision_days: the move of the opening, in calendar days. concurrent: the
+    effects alone of late activities add up to more than the positive days. steps: activities that
+    moved the opening or were late themselves, in the order in which they were put in.
     """
 
     from_: dt.date
@@ -99,7 +103,9 @@ def window(before: Taken, after: Taken) -> Window:
         revision_days=reached - half.moment,
         concurrent=late > sum(max(0, step.days) for step in half.steps),
         steps=half.steps,
-        revisions=revisions(half_rows(before.rows, later, status), after.rows, half.moment, reached),
+        revisions=revisions(
+            half_rows(before.rows, later, status), after.rows, half.moment, reached
+        ),
     )
 
 

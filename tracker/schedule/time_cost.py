@@ -1,14 +1,16 @@
 """Buying days: the cheapest way to win days on the opening, and where it stops paying.
 
-Given for some activities: what a working day won costs (overtime, a second crew, faster shipping), and how many can be had. The
-opening is moved by the schedule's own forward pass, so that calendars, hearings and cut-offs count: a day won before a
-cut-off may win a month, a day won before a weekend nothing.
+Given for some activities: what a working day won costs (overtime, a second crew, faster shipping),
+and how many can be had. The opening is moved by the schedule's own forward pass, so that calendars,
+hearings and cut-offs count: a day won before a cut-off may win a month, a day won before a weekend
+nothing.
 
-Exact, by a search in order of cost. No purchase wins more than what was tried unless it shortens, beyond it, some
-activity of each chain that drives the opening; so from every purchase only those that add one day on one such chain need to be
-tried, the cheapest first. The first one found that wins n days is the cheapest that does. (Links whose finish bound makes
-shorter work start later can break this rule; they are rare, and the search then finds a purchase that works, if perhaps
-not the cheapest.)
+Exact, by a search in order of cost. No purchase wins more than what was tried unless it shortens,
+beyond it, some activity of each chain that drives the opening; so from every purchase only those
+that add one day on one such chain need to be tried, the cheapest first. The first one found that
+wins n days is the cheapest that does. (Links whose finish bound makes shorter work start later can
+break this rule; they are rare, and the search then finds a purchase that works, if perhaps not the
+cheapest.)
 """
 
 from __future__ import annotations
@@ -33,7 +35,9 @@ FEWEST_TRIES = 100
 
 @value
 class Offer:
-    """Days of one activity that can be bought. number: of the activity; cost: cents for each working day; most: how many."""
+    """Days of one activity that can be bought. number: of the activity; cost: cents for each
+    working day; most: how many.
+    """
 
     number: int
     cost: int
@@ -42,7 +46,9 @@ class Offer:
 
 @value
 class Purchase:
-    """Days bought, by number of activity; what they cost in cents; calendar days by which the opening comes earlier."""
+    """Days bought, by number of activity; what they cost in cents; calendar days by which the
+    opening comes earlier.
+    """
 
     days: tuple[tuple[int, int], ...]
     cost: int
@@ -62,7 +68,9 @@ class TimeCost:
 
 @value
 class Worth:
-    """A purchase beside what it saves: calendar days won x cost of a day, and step costs that the opening no longer passes."""
+    """A purchase beside what it saves: calendar days won x cost of a day, and step costs that the
+    opening no longer passes.
+    """
 
     purchase: Purchase
     opening: dt.date
@@ -75,7 +83,9 @@ class Worth:
 
 
 def offers(plan: Plan, rows: Iterable[BuyingDays]) -> tuple[list[Offer], list[Remark]]:
-    """What can be bought of a plan's unfinished work, leaving at least one day of each; and what can't, in words."""
+    """What can be bought of a plan's unfinished work, leaving at least one day of each; and what
+    can't, in words.
+    """
     r = plan.run
     found: list[Offer] = []
     remarks: list[Remark] = []
@@ -88,11 +98,18 @@ def offers(plan: Plan, rows: Iterable[BuyingDays]) -> tuple[list[Offer], list[Re
             continue
         days, why = r.times.days[i], not_for_sale(r, i)
         if why:
-            remarks.append(Remark("not_for_sale", row.activity, f"{row.activity} {why}: no day of it can be won"))
+            remarks.append(
+                Remark(
+                    "not_for_sale", row.activity, f"{row.activity} {why}: no day of it can be won"
+                )
+            )
             continue
         most = days - 1 if row.most_days is None else min(row.most_days, days - 1)
         if row.most_days is not None and row.most_days > most:
-            what = f"{row.activity} has {days} working days left: {most} of them can be won, not {row.most_days}"
+            what = (
+                f"{row.activity} has {days} working days left: {most} of them can be won, not"
+                f" {row.most_days}"
+            )
             remarks.append(Remark("fewer_days_for_sale", row.activity, what))
         if most > 0:
             found.append(Offer(i, row.cost_per_day, most))
@@ -109,7 +126,9 @@ def not_for_sale(r: Run, i: int) -> str:
     return "is held at a meeting" if r.times.works[i].meets else ""
 
 
-def cheapest(plan: Plan, offered: Sequence[Offer], went: Callable[[int], None] | None = None) -> TimeCost:
+def cheapest(
+    plan: Plan, offered: Sequence[Offer], went: Callable[[int], None] | None = None
+) -> TimeCost:
     """The cheapest purchases. went: told of the purchases tried so far; it may raise to stop."""
     r = plan.run
     if r is None or not offered:
@@ -160,12 +179,15 @@ def shortened(r: Run, less: Mapping[int, int]) -> Run:
 
 
 def on_one_chain(r: Run, offered: Sequence[Offer], bought: Sequence[int]) -> list[int]:
-    """The offers, by their places, of which a day more could be bought on one chain that drives the opening.
+    """The offers, by their places, of which a day more could be bought on one chain that drives the
+    opening.
 
     The chain with the fewest of them is taken; with none on it, nothing more can be won from here.
     """
     g, t = r.gathered, r.times
-    place = {o.number: p for p, (o, n) in enumerate(zip(offered, bought, strict=True)) if n < o.most}
+    place = {
+        o.number: p for p, (o, n) in enumerate(zip(offered, bought, strict=True)) if n < o.most
+    }
     driven_by = all_drivers(g.network, t)
     fewest: dict[int, int] = {}
     by: dict[int, int] = {}
@@ -184,7 +206,9 @@ def on_one_chain(r: Run, offered: Sequence[Offer], bought: Sequence[int]) -> lis
     return found
 
 
-def worth(plan: Plan, found: TimeCost, cost_of_a_day: int, steps: Iterable[StepCost]) -> list[Worth]:
+def worth(
+    plan: Plan, found: TimeCost, cost_of_a_day: int, steps: Iterable[StepCost]
+) -> list[Worth]:
     """Each purchase beside what it saves. cost_of_a_day in cents, gross."""
     assert plan.opening is not None or not found.purchases
     kept = list(steps)
@@ -192,11 +216,16 @@ def worth(plan: Plan, found: TimeCost, cost_of_a_day: int, steps: Iterable[StepC
     for purchase in found.purchases:
         assert plan.opening is not None
         opening = plan.opening - dt.timedelta(days=purchase.won)
-        valued.append(Worth(purchase, opening, -cost_of_move(kept, plan.opening, opening, cost_of_a_day)))
+        valued.append(
+            Worth(purchase, opening, -cost_of_move(kept, plan.opening, opening, cost_of_a_day))
+        )
     return valued
 
 
 def pays_most(valued: Sequence[Worth]) -> Worth | None:
-    """The purchase that leaves most after its cost: beyond it, buying days stops paying. None where none pays."""
+    """The purchase that leaves most after its cost: beyond it, buying days stops paying.
+
+    None where none pays.
+    """
     best = max(valued, key=lambda one: (one.net, -one.purchase.won), default=None)
     return best if best is not None and best.net > 0 else None

@@ -1,7 +1,9 @@
-"""Total float: by how much an activity may be late without moving the opening (or, aside from it, the last finish).
+"""Total float: by how much an activity may be late without moving the opening (or, aside from it,
+the last finish).
 
-Working days of the own calendar from the early to the late start (from the early to the late finish of work under way,
-which is the same count of what remains); on a meeting calendar, meetings. Done work has none.
+Working days of the own calendar from the early to the late start (from the early to the late finish
+of work under way, which is the same count of what remains); on a meeting calendar, meetings. Done
+work has none.
 """
 
 from __future__ import annotations
@@ -11,7 +13,8 @@ from tracker.schedule.progress import DONE, POINT
 
 
 def total_floats(t: Times) -> list[int | None]:
-    """Total float by activity; None of done work, and where the late date lies before a body's first meeting.
+    """Total float by activity; None of done work, and where the late date lies before a body's
+    first meeting.
 
     The backward pass has counted the common case on its way.
     """
@@ -21,7 +24,10 @@ def total_floats(t: Times) -> list[int | None]:
 
 
 def total_float(t: Times, i: int) -> int | None:
-    """Total float of one activity, in working days (or meetings) of its own calendar. Negative: too late already."""
+    """Total float of one activity, in working days (or meetings) of its own calendar.
+
+    Negative: too late already.
+    """
     mode = t.mode[i]
     if mode == DONE:
         return None

@@ -1,4 +1,6 @@
-"""The single days that expected weather takes: what the forecast leaves out at the end of each month, as dates."""
+"""The single days that expected weather takes: what the forecast leaves out at the end of each
+month, as dates.
+"""
 
 from __future__ import annotations
 
@@ -10,7 +12,9 @@ from tracker.values.records import Rows
 
 
 def weather_days(rows: Rows, after: dt.date, until: dt.date) -> Iterator[tuple[str, dt.date]]:
-    """By calendar, each day after `after` and before `until` (a first of a month) that weather is expected to take."""
+    """By calendar, each day after `after` and before `until` (a first of a month) that weather is
+    expected to take.
+    """
     first_year = next((project.start.year for project in rows.get("project", ())), after.year)
     dry = calendar_set({**rows, "weather": ()}, first_year)
     wet = calendar_set(rows, first_year, after.toordinal())

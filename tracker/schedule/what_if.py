@@ -1,4 +1,6 @@
-"""What if: the same project with other durations, dates, links or calendars, held against the plan as it is."""
+"""What if: the same project with other durations, dates, links or calendars, held against the plan
+as it is.
+"""
 
 from __future__ import annotations
 
@@ -13,9 +15,11 @@ from tracker.schedule.records import StepCost
 
 @dataclass(frozen=True, slots=True)
 class WhatIf:
-    """What a change would do. days: calendar days by which the opening moves (negative: earlier); cost in cents.
+    """What a change would do. days: calendar days by which the opening moves (negative: earlier);
+    cost in cents.
 
-    joins, leaves: codes that would join or leave the longest path. moved: codes whose early dates would move.
+    joins, leaves: codes that would join or leave the longest path. moved: codes whose early dates
+    would move.
     """
 
     old_opening: dt.date | None
@@ -44,6 +48,8 @@ def what_if(now: Plan, then: Plan, cost_of_a_day: int, steps: Iterable[StepCost]
         moved=tuple(
             d.code
             for d in then.dates
-            if d.code in was and (was[d.code].early_start, was[d.code].early_finish) != (d.early_start, d.early_finish)
+            if d.code in was
+            and (was[d.code].early_start, was[d.code].early_finish)
+            != (d.early_start, d.early_finish)
         ),
     )

@@ -34,8 +34,12 @@ LOOK_AGAIN = 1.0
 TELL_AGAIN = 30.0
 """Seconds for which a file that can't be read is told; then it is told again."""
 
-ENDINGS = tuple(getattr(signal, name) for name in ("SIGTERM", "SIGHUP", "SIGINT") if hasattr(signal, name))
-"""What the system sends to end a program: asked to stop, its window was closed, interrupted from outside."""
+ENDINGS = tuple(
+    getattr(signal, name) for name in ("SIGTERM", "SIGHUP", "SIGINT") if hasattr(signal, name)
+)
+"""What the system sends to end a program: asked to stop, its window was closed, interrupted from
+outside.
+"""
 
 
 def _register() -> type[Provider]:
@@ -55,8 +59,16 @@ class TrackerApp(App[None]):
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (70, "-usual"), (110, "-wide")]  # noqa: RUF012
     VERTICAL_BREAKPOINTS = [(0, "-low"), (30, "-tall")]  # noqa: RUF012
 
-    def __init__(self, project: Any, asked: dt.date | None, view: str = "morning", clock: dt.date | None = None) -> None:
-        """project: an open project file. view: the one that is shown first. asked, clock: see Desk."""
+    def __init__(
+        self,
+        project: Any,
+        asked: dt.date | None,
+        view: str = "morning",
+        clock: dt.date | None = None,
+    ) -> None:
+        """project: an open project file. view: the one that is shown first. asked, clock:
+        see Desk.
+        """
         super().__init__()
         self.desk = Desk(project, asked, clock)
         self.first = view
@@ -69,7 +81,10 @@ class TrackerApp(App[None]):
 
         ProblemError where the terminal can't show them, RuntimeError where a defect stopped them.
         """
-        why = refusal(os.environ.get("TERM", ""), [one.isatty() for one in (sys.stdin, sys.stdout, sys.stderr)])
+        why = refusal(
+            os.environ.get("TERM", ""),
+            [one.isatty() for one in (sys.stdin, sys.stdout, sys.stderr)],
+        )
         if why:
             raise ProblemError(why)
         gc.disable()
@@ -89,13 +104,18 @@ class TrackerApp(App[None]):
         return ()
 
     def on_mount(self) -> None:
-        """Look now and then whether somebody else wrote. Garbage is looked for once the first view is there."""
+        """Look now and then whether somebody else wrote.
+
+        Garbage is looked for once the first view is there.
+        """
         self.set_interval(LOOK_AGAIN, self._look)
         self.set_timer(LOOK_AGAIN, self._settled)
         self._leave_on_signals()
 
     def _leave_on_signals(self) -> None:
-        """Leave in good order when the system ends the program: the terminal as it was, nothing waiting beside the file."""
+        """Leave in good order when the system ends the program: the terminal as it was, nothing
+        waiting beside the file.
+        """
         if self.is_headless or threading.current_thread() is not threading.main_thread():
             return
         loop = asyncio.get_running_loop()
@@ -114,14 +134,19 @@ class TrackerApp(App[None]):
         self.exit()
 
     def _settled(self) -> None:
-        """What was loaded by now stays for good: only what is new is looked through for garbage. Load what a first save needs."""
+        """What was loaded by now stays for good: only what is new is looked through for garbage.
+
+        Load what a first save needs.
+        """
         if not gc.isenabled():
             gc.freeze()
             gc.enable()
         self.run_worker(self._prepare_and_check, thread=True, group="file", exit_on_error=False)
 
     def _prepare_and_check(self) -> None:
-        """In a thread: load what a first save needs, then look whether the file itself is in order."""
+        """In a thread: load what a first save needs, then look whether the file itself is
+        in order.
+        """
         self.desk.prepare_to_write()
         if words := self.desk.check_file():
             self.call_from_thread(self._told_of_file, words)
@@ -136,13 +161,17 @@ class TrackerApp(App[None]):
         self.desk.leave()
 
     def _fatal_error(self) -> None:
-        """What a defect left behind, without what people typed: the values of variables are nobody's business."""
+        """What a defect left behind, without what people typed: the values of variables are
+        nobody's business.
+        """
         from tracker.screens.painting import end_with_trace
 
         end_with_trace(self)
 
     def _look(self) -> None:
-        """Show what somebody else wrote; with nothing new, let what was kept be in the file itself, not beside it."""
+        """Show what somebody else wrote; with nothing new, let what was kept be in the file itself,
+        not beside it.
+        """
         changed = self._changed()
         if changed:
             self._refresh_all()
@@ -150,11 +179,17 @@ class TrackerApp(App[None]):
             self.run_worker(self.desk.settle, thread=True, group="file", exit_on_error=False)
 
     def _changed(self) -> bool | None:
-        """Whether anybody wrote; None, and told in a line, while the file can't be read. What was typed stays."""
+        """Whether anybody wrote; None, and told in a line, while the file can't be read.
+
+        What was typed stays.
+        """
         try:
             changed = self.desk.changed()
         except ProblemError as error:
-            words = f"The file can't be read any more, what you typed stays: {error.problems[0].sentence()}"
+            words = (
+                "The file can't be read any more, what you typed stays:"
+                f" {error.problems[0].sentence()}"
+            )
         except Exception as error:  # whatever it is, the screen with what was typed must outlive it
             words = f"The file can't be read any more, what you typed stays: {error}"
         else:
@@ -194,7 +229,9 @@ class TrackerApp(App[None]):
 
         return plain_lines("\n".join(lines)).plain
 
-    def open_form(self, table: str, key: str | None = None, preset: Mapping[str, str] | None = None) -> None:
+    def open_form(
+        self, table: str, key: str | None = None, preset: Mapping[str, str] | None = None
+    ) -> None:
         """Open the form of a row, or of a new one."""
         from tracker.screens.form import RowForm
 
@@ -213,7 +250,12 @@ class TrackerApp(App[None]):
             main.do_in_view(code, action)
 
     def ask_remove(
-        self, table: str, key: str, then: Callable[[Any], None] | None = None, with_parts: bool = False, why: str = ""
+        self,
+        table: str,
+        key: str,
+        then: Callable[[Any], None] | None = None,
+        with_parts: bool = False,
+        why: str = "",
     ) -> None:
         """Ask, then remove a row; where others belong to it, ask once more with their number."""
         from tracker.screens.dialogs import Question
@@ -222,7 +264,9 @@ class TrackerApp(App[None]):
         assert isinstance(screen, Framed)
 
         def removed(saved: Any) -> None:
-            self.kept(f"Removed {title_of(table)} {key}. u takes it back.", getattr(saved, "notes", ()))
+            self.kept(
+                f"Removed {title_of(table)} {key}. u takes it back.", getattr(saved, "notes", ())
+            )
             if then:
                 then(saved)
 
@@ -238,7 +282,12 @@ class TrackerApp(App[None]):
 
         parts = f"\nThese rows belong to it and go too: {why}." if with_parts else ""
         self.push_screen(
-            Question(f"Remove {title_of(table)} {key}?{parts}\nUndo brings it back.", "remove it", "leave it"), answered
+            Question(
+                f"Remove {title_of(table)} {key}?{parts}\nUndo brings it back.",
+                "remove it",
+                "leave it",
+            ),
+            answered,
         )
 
     # Actions
@@ -257,7 +306,9 @@ class TrackerApp(App[None]):
         """Leave the program; typed text is not lost without a question."""
         from tracker.screens.dialogs import ask_before_leaving
 
-        losing = any(isinstance(screen, Framed) and screen.loses_text() for screen in self.screen_stack)
+        losing = any(
+            isinstance(screen, Framed) and screen.loses_text() for screen in self.screen_stack
+        )
         if losing:
             ask_before_leaving(self, self.exit)
         else:
@@ -265,7 +316,9 @@ class TrackerApp(App[None]):
 
 
 def _let_go_of_a_lost_terminal() -> None:
-    """Where the window is gone, write into nothing: who writes to a terminal that is gone waits for good."""
+    """Where the window is gone, write into nothing: who writes to a terminal that is gone waits for
+    good.
+    """
     try:
         import termios
     except ImportError:

@@ -24,9 +24,10 @@ class Awarding(Entering):
     """One package, one winner."""
 
     HELP = (
-        "The bid becomes a contract whose schedule of values comes from the scope items; the others are passed over. What the "
-        "bid leaves out stays out of the contract and is told. Leave the day of signing empty while it is not signed: it counts "
-        "from that day on. Ctrl S tells all of it before it is kept; u takes it back in one step."
+        "The bid becomes a contract whose schedule of values comes from the scope items; the others"
+        " are passed over. What the bid leaves out stays out of the contract and is told. Leave the"
+        " day of signing empty while it is not signed: it counts from that day on. Ctrl S tells all"
+        " of it before it is kept; u takes it back in one step."
     )
 
     def __init__(self, desk: Desk, package: Any) -> None:
@@ -42,17 +43,30 @@ class Awarding(Entering):
     def cautions(self) -> Sequence[str]:
         """License and insurance first."""
         return (
-            "Check license and insurance before you sign; electrical, gas and plumbing need licensed trades. Ask an attorney.",
+            (
+                "Check license and insurance before you sign; electrical, gas and plumbing need"
+                " licensed trades. Ask an attorney."
+            ),
         )
 
     def asks(self, rows: Rows) -> Sequence[Ask]:
         """Who, under which code, when signed, what is held back."""
-        self.bids = {b.contractor: b for b in rows.get("bids", ()) if b.package == self.package.code and b.state in OPEN}
+        self.bids = {
+            b.contractor: b
+            for b in rows.get("bids", ())
+            if b.package == self.package.code and b.state in OPEN
+        }
         if not self.bids:
             do = "enter a bid as received, with its price"
-            raise ProblemError(Problem("no bid of the package can be awarded", do, "packages", self.package.code))
+            raise ProblemError(
+                Problem("no bid of the package can be awarded", do, "packages", self.package.code)
+            )
         best = min(
-            (b for b in self.package.bids if b.contractor in self.bids and b.leveled_cents is not None),
+            (
+                b
+                for b in self.package.bids
+                if b.contractor in self.bids and b.leveled_cents is not None
+            ),
             key=lambda b: b.leveled_cents,
             default=None,
         )
@@ -76,7 +90,11 @@ class Awarding(Entering):
         return award(
             self.desk.project,
             AwardEntry(
-                self.package.code, values["contractor"], values["contract"], values["signed"], retainage=values["held_back"]
+                self.package.code,
+                values["contractor"],
+                values["contract"],
+                values["signed"],
+                retainage=values["held_back"],
             ),
             self.desk.today,
             expected=self.bids[values["contractor"]],
@@ -85,13 +103,22 @@ class Awarding(Entering):
 
     def told(self, found: Any) -> Sequence[Section]:
         """The schedule of values, the forecast, who is passed over, what to look at."""
-        lines: list[Line | str] = [f"{amount(one.value):>14}  {one.line} {one.name}, on {one.cost_line}" for one in found.lines]
+        lines: list[Line | str] = [
+            f"{amount(one.value):>14}  {one.line} {one.name}, on {one.cost_line}"
+            for one in found.lines
+        ]
         lines.append(
-            Line(f"{amount(found.contract.sum):>14}  contract {found.contract.code} {found.contract.contractor}", "strong")
+            Line(
+                f"{amount(found.contract.sum):>14}  contract {found.contract.code}"
+                f" {found.contract.contractor}",
+                "strong",
+            )
         )
         rows = [("will cost", amount(found.forecast_before), amount(found.forecast_after))]
         passed = [f"· passed over: {', '.join(found.passed_over)}"] if found.passed_over else []
-        bid = next((b for b in self.package.bids if b.contractor == found.contract.contractor), None)
+        bid = next(
+            (b for b in self.package.bids if b.contractor == found.contract.contractor), None
+        )
         return [
             Section("The schedule of values", lines),
             Section("What it does", [*with_and_without(rows, "now", "then"), *passed]),
@@ -109,7 +136,10 @@ class Awarding(Entering):
     def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
         """What was made."""
         one = result.contract
-        words = f"Contract {one.code} with {one.contractor} over {amount(one.sum)} is made. u takes contract and award back."
+        words = (
+            f"Contract {one.code} with {one.contractor} over {amount(one.sum)} is made. u takes"
+            " contract and award back."
+        )
         return words, result.notes[:2]
 
 
@@ -125,7 +155,10 @@ def bid_remarks(bid: Any) -> list[Line | str]:
         off = ", ".join(names[item] for item in bid.explain)
         said.append(Line(f"~ 10 % or more off your own estimate: {off}; ask why", "warn"))
     if bid.plugs_cents:
-        said.append(f"· leveled {amount(bid.leveled_cents)}: {amount(bid.plugs_cents)} of plugs is not in the contract")
+        said.append(
+            f"· leveled {amount(bid.leveled_cents)}: {amount(bid.plugs_cents)} of plugs is not in"
+            " the contract"
+        )
     return said
 
 
@@ -133,8 +166,9 @@ class Signing(Entering):
     """An awarded contract is signed."""
 
     HELP = (
-        "From the day of signing on the contract counts: its sum is signed, and what was entered as still to buy for its work "
-        "comes off. Lines and sum stand from then on; what changes is a change to the contract. Ctrl S tells what it does."
+        "From the day of signing on the contract counts: its sum is signed, and what was entered as"
+        " still to buy for its work comes off. Lines and sum stand from then on; what changes is a"
+        " change to the contract. Ctrl S tells what it does."
     )
 
     def __init__(self, desk: Desk, code: str, who: str) -> None:
@@ -148,12 +182,16 @@ class Signing(Entering):
 
     def cautions(self) -> Sequence[str]:
         """License and insurance first."""
-        return ("Check license and insurance before you sign; have an attorney read what you sign.",)
+        return (
+            "Check license and insurance before you sign; have an attorney read what you sign.",
+        )
 
     def asks(self, rows: Rows) -> Sequence[Ask]:
         """The day."""
         self.seen = next((c for c in rows.get("contracts", ()) if c.code == self.code), None)
-        return (Ask("signed", Day(), "the day on which both signed", self.desk.today.isoformat(), True),)
+        return (
+            Ask("signed", Day(), "the day on which both signed", self.desk.today.isoformat(), True),
+        )
 
     def tried(self, values: Values) -> Any:
         """What it would do."""
@@ -162,12 +200,16 @@ class Signing(Entering):
     def _do(self, values: Values, only_try: bool = False) -> Any:
         from tracker.actions.sign_contract import sign_contract
 
-        return sign_contract(self.desk.project, self.code, values["signed"], self.desk.today, self.seen, only_try)
+        return sign_contract(
+            self.desk.project, self.code, values["signed"], self.desk.today, self.seen, only_try
+        )
 
     def told(self, found: Any) -> Sequence[Section]:
         """The forecast before and after, what to look at."""
         rows = [("will cost", amount(found.forecast[0]), amount(found.forecast[1]))]
-        lines = [f"{amount(found.contract.sum)} is signed from {found.contract.signed.isoformat()} on"]
+        lines = [
+            f"{amount(found.contract.sum)} is signed from {found.contract.signed.isoformat()} on"
+        ]
         return [
             Section("What it does", [*lines, *with_and_without(rows, "now", "then")]),
             Section("Look at", [f"· {note}" for note in found.notes]),

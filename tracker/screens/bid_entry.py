@@ -1,4 +1,6 @@
-"""A bid that came in: its price, and what it says about each scope item, beside our own estimate."""
+"""A bid that came in: its price, and what it says about each scope item, beside our own
+estimate.
+"""
 
 from __future__ import annotations
 
@@ -30,9 +32,10 @@ class BidCame(EnteringLines):
     """One bid of a package."""
 
     HELP = (
-        "What the bid says about each scope item: included (i), excluded (e), allowance (a) or unclear (u), with its price where "
-        "there is one; a plug is our own figure for what it leaves out. Blank prices lie in the lump sum. Beside each item "
-        "stands what leveling adds, or how far the price is off our own estimate. Ctrl S tells how the bid compares."
+        "What the bid says about each scope item: included (i), excluded (e), allowance (a) or"
+        " unclear (u), with its price where there is one; a plug is our own figure for what it"
+        " leaves out. Blank prices lie in the lump sum. Beside each item stands what leveling adds,"
+        " or how far the price is off our own estimate. Ctrl S tells how the bid compares."
     )
 
     def __init__(self, desk: Desk, package: Any, contractor: str, name: str) -> None:
@@ -43,15 +46,22 @@ class BidCame(EnteringLines):
 
     def heading(self) -> str:
         """Whose bid, for what."""
-        return f"The bid of {self.called or self.contractor} for {self.package.code} {self.package.name}"
+        return (
+            f"The bid of {self.called or self.contractor} for {self.package.code}"
+            f" {self.package.name}"
+        )
 
     def asks(self, rows: Rows) -> Sequence[Ask]:
         """When it came, how long it holds, its price."""
         key = self.package.code, self.contractor
-        self.seen = next((b for b in rows.get("bids", ()) if (b.package, b.contractor) == key), None)
+        self.seen = next(
+            (b for b in rows.get("bids", ()) if (b.package, b.contractor) == key), None
+        )
         if not any(item.package == self.package.code for item in rows.get("package_items", ())):
             do = "enter its items first: t, then package items"
-            raise ProblemError(Problem("the package has no scope items", do, "packages", self.package.code))
+            raise ProblemError(
+                Problem("the package has no scope items", do, "packages", self.package.code)
+            )
         one = self.seen
         received = one.received if one and one.received else self.desk.today
         answers = (CAME, DECLINED) if one is not None else (CAME,)
@@ -78,7 +88,9 @@ class BidCame(EnteringLines):
         """Answer, price, plug."""
         known = {column.name: column for column in columns_of(BidAnswer)}
         return (
-            SheetCol(known["answer"], "answer", 11, SHORT | {word: word for word in SHORT.values()}),
+            SheetCol(
+                known["answer"], "answer", 11, SHORT | {word: word for word in SHORT.values()}
+            ),
             SheetCol(known["price"], "price", 12),
             SheetCol(known["plug"], "our plug", 12),
         )
@@ -87,14 +99,21 @@ class BidCame(EnteringLines):
         """Every scope item of the package."""
         known = {column.name: column for column in columns_of(BidAnswer)}
         own = {
-            a.item: a for a in rows.get("bid_answers", ()) if (a.package, a.contractor) == (self.package.code, self.contractor)
+            a.item: a
+            for a in rows.get("bid_answers", ())
+            if (a.package, a.contractor) == (self.package.code, self.contractor)
         }
         return tuple(
             SheetLine(
                 item.item,
                 item.name or item.item,
-                {name: known[name].kind.write(getattr(own[item.item], name)) for name in CELLS} if item.item in own else {},
-                f"{item.name or item.item}, on {item.cost_line or 'no cost line'}: own estimate {amount(item.own_estimate)}",
+                (
+                    {name: known[name].kind.write(getattr(own[item.item], name)) for name in CELLS}
+                    if item.item in own
+                    else {}
+                ),
+                f"{item.name or item.item}, on {item.cost_line or 'no cost line'}: own estimate"
+                f" {amount(item.own_estimate)}",
             )
             for item in rows.get("package_items", ())
             if item.package == self.package.code
@@ -127,7 +146,9 @@ class BidCame(EnteringLines):
         from tracker.actions.enter_bid import BidEntry, decline_bid, enter_bid
 
         if values["they"] == DECLINED:
-            return decline_bid(self.desk.project, self.package.code, self.contractor, values["note"])
+            return decline_bid(
+                self.desk.project, self.package.code, self.contractor, values["note"]
+            )
         return enter_bid(
             self.desk.project,
             BidEntry(
@@ -146,7 +167,9 @@ class BidCame(EnteringLines):
 
     def figures(self, found: Any) -> Mapping[str, str]:
         """By item, the plug that leveling adds, or how far it is off our own estimate."""
-        return {} if found is None else {item.item: item_words(item) for item in found.leveled.items}
+        return (
+            {} if found is None else {item.item: item_words(item) for item in found.leveled.items}
+        )
 
     def total(self, found: Any) -> str:
         """As bid, leveled, against the others."""
@@ -190,7 +213,10 @@ class BidCame(EnteringLines):
         """That it is in, or that they declined."""
         if hasattr(result, "row"):
             return f"{self.contractor} declined. u takes it back.", ()
-        return f"The bid of {self.contractor} is in: {self.total(result)}. u takes it back.", result.notes[:2]
+        return (
+            f"The bid of {self.contractor} is in: {self.total(result)}. u takes it back.",
+            result.notes[:2],
+        )
 
 
 def item_words(item: Any) -> str:

@@ -11,15 +11,18 @@ from tracker.screens.parts_view import Part, PartsView
 
 
 class ChangesView(PartsView):
-    """Each change with its reason, price, days and state; below, what it does before it is approved."""
+    """Each change with its reason, price, days and state; below, what it does before it is
+    approved.
+    """
 
     CODE = "changes"
     CAUTION = "A change by word of mouth is a dispute to come: write, price and sign it."
     BINDINGS = bindings("changes")
     HELP = (
-        "Each change with who asked, its price, its days and its state; below, forecast, contingency and opening without it "
-        "and with it, while it is asked for. a notes a change as soon as somebody speaks of it; ? nags until p gives it a "
-        "price. y approves it, money and days in one step; n refuses it. Enter opens a change, t shows the lines of its price."
+        "Each change with who asked, its price, its days and its state; below, forecast,"
+        " contingency and opening without it and with it, while it is asked for. a notes a change"
+        " as soon as somebody speaks of it; ? nags until p gives it a price. y approves it, money"
+        " and days in one step; n refuses it. Enter opens a change, t shows the lines of its price."
     )
 
     def load(self) -> Any:
@@ -42,7 +45,11 @@ class ChangesView(PartsView):
     def _change(self) -> Any:
         """The change under the cursor; None where there is none."""
         row = self.row_shown
-        return next((one for one in self.answer.changes if one.number == row.key), None) if row else None
+        return (
+            next((one for one in self.answer.changes if one.number == row.key), None)
+            if row
+            else None
+        )
 
     def action_price(self) -> None:
         """Give it its price and days."""

@@ -21,23 +21,44 @@ NEXT = {
 
 
 def mark_of(change: Any) -> str:
-    """A change that is only noticed needs a price; one that is priced needs a decision; refused and approved are done."""
-    return {"noticed": ASKS, "priced": AT_RISK, "approved": DONE, "refused": DONE}.get(change.state, FINE)
+    """A change that is only noticed needs a price; one that is priced needs a decision; refused and
+    approved are done.
+    """
+    return {"noticed": ASKS, "priced": AT_RISK, "approved": DONE, "refused": DONE}.get(
+        change.state, FINE
+    )
 
 
 def headline(answer: Any) -> str:
     """What is approved, what is asked for, and how many still have no price."""
     unpriced = sum(change.state == "noticed" for change in answer.changes)
     nag = f" · {unpriced} noticed and not priced: ask for the price in writing" if unpriced else ""
-    return f"Approved {amount(answer.approved_cents)} · asked for {amount(answer.asked_for_cents)}{nag}"
+    return (
+        f"Approved {amount(answer.approved_cents)} · asked for"
+        f" {amount(answer.asked_for_cents)}{nag}"
+    )
 
 
 def changes_part(answer: Any, wide: bool) -> Part:
     """The list of changes."""
     price, days, who = Col("price", right=True), Col("days", right=True), Col("asked by", most=14)
-    columns = [Col("", width=1), Col("change", most=10), Col("what", most=44 if wide else 28), Col("state", most=9), price, days]
-    columns += [who, Col("contract", most=14), Col("reason", most=28)] if wide else [who, Col("reason", most=40)]
-    preset = {"number": next_code({"changes": answer.changes}, "changes", "CH-"), "noticed": "today"}
+    columns = [
+        Col("", width=1),
+        Col("change", most=10),
+        Col("what", most=44 if wide else 28),
+        Col("state", most=9),
+        price,
+        days,
+    ]
+    columns += (
+        [who, Col("contract", most=14), Col("reason", most=28)]
+        if wide
+        else [who, Col("reason", most=40)]
+    )
+    preset = {
+        "number": next_code({"changes": answer.changes}, "changes", "CH-"),
+        "noticed": "today",
+    }
     rows = [change_row(one, wide) for one in answer.changes]
     return Part("changes", "changes", "changes", columns, rows, preset=preset)
 
@@ -62,14 +83,24 @@ def about(change: Any) -> list[Section]:
     """Reason, dates, effect and price lines of a change."""
     dates = [
         f"{name} {day.strftime(FULL_DAY)}"
-        for name, day in (("noticed", change.noticed), ("priced", change.priced), ("approved", change.approved))
+        for name, day in (
+            ("noticed", change.noticed),
+            ("priced", change.priced),
+            ("approved", change.approved),
+        )
         if day
     ]
     nag = f"open for {days_words(change.days_open)}" if change.days_open is not None else ""
     if change.state == "noticed":
-        nag = f"? {nag}: no price yet; work on a change without a price and a signature is at your risk".replace("? :", "?")
+        nag = (
+            f"? {nag}: no price yet; work on a change without a price and a signature is at your"
+            " risk".replace("? :", "?")
+        )
     lines: list[Line | str] = [
-        f"asked by {change.asked_by or 'nobody named'} · contract {change.contract or 'none'} {change.contractor}",
+        (
+            f"asked by {change.asked_by or 'nobody named'} · contract {change.contract or 'none'}"
+            f" {change.contractor}"
+        ),
         f"reason: {change.reason or 'none given'}",
         " · ".join(dates) or "no day entered",
     ]
@@ -80,7 +111,13 @@ def about(change: Any) -> list[Section]:
     return [
         Section(f"{change.number} {change.title}", lines),
         Section("Before it is approved", effect_lines(change.effect)),
-        Section("Its price", [f"{amount(one.amount_cents):>14}  {one.name} ({one.cost_line})" for one in change.lines]),
+        Section(
+            "Its price",
+            [
+                f"{amount(one.amount_cents):>14}  {one.name} ({one.cost_line})"
+                for one in change.lines
+            ],
+        ),
         Section("", [Line(NEXT[change.state], "muted")] if change.state in NEXT else []),
     ]
 
@@ -91,7 +128,11 @@ def effect_lines(effect: Any) -> list[Line | str]:
         return []
     rows = [
         ("will cost", amount(effect.forecast_without_cents), amount(effect.forecast_with_cents)),
-        ("contingency", amount(effect.contingency_without_cents), amount(effect.contingency_with_cents)),
+        (
+            "contingency",
+            amount(effect.contingency_without_cents),
+            amount(effect.contingency_with_cents),
+        ),
         ("opening", _day(effect.opening_without), _day(effect.opening_with)),
     ]
     lines = with_and_without(rows)

@@ -1,4 +1,6 @@
-"""The entries for an item of the checklist: proven by a reference or a file, or not needed for a reason."""
+"""The entries for an item of the checklist: proven by a reference or a file, or not needed for a
+reason.
+"""
 
 from __future__ import annotations
 
@@ -18,8 +20,9 @@ class ItemProven(AtOnce):
     """An item is proven."""
 
     HELP = (
-        "What proves the item: a reference (a letter's number, a page in the deed book) with its date, or a file. The file "
-        "stays where it lies; its path and fingerprint are kept. A gate in the plan opens only when its items are proven."
+        "What proves the item: a reference (a letter's number, a page in the deed book) with its"
+        " date, or a file. The file stays where it lies; its path and fingerprint are kept. A gate"
+        " in the plan opens only when its items are proven."
     )
 
     def __init__(self, desk: Desk, code: str, title: str) -> None:
@@ -38,7 +41,13 @@ class ItemProven(AtOnce):
         """What proves it."""
         return (
             Ask("reference", Text(), "a letter's number, a page, a name", column="evidence"),
-            Ask("dated", Day(), "the date of the reference", start=self.desk.today.isoformat(), needed=True),
+            Ask(
+                "dated",
+                Day(),
+                "the date of the reference",
+                start=self.desk.today.isoformat(),
+                needed=True,
+            ),
             Ask("file", Text(), "path of a file, instead of a reference or beside it"),
         )
 
@@ -48,9 +57,14 @@ class ItemProven(AtOnce):
 
         reference, paper = values["reference"].strip(), values["file"].strip()
         if paper:
-            return prove_with_file(self.desk.project, self.code, path_of(paper), values["dated"], reference=reference)
+            return prove_with_file(
+                self.desk.project, self.code, path_of(paper), values["dated"], reference=reference
+            )
         if not reference:
-            what, do = "proven needs evidence", "give a reference with its date, or the path of a file"
+            what, do = (
+                "proven needs evidence",
+                "give a reference with its date, or the path of a file",
+            )
             raise ProblemError(Problem(what, do, "checklist", self.code, "evidence"))
         return prove_with_reference(self.desk.project, self.code, reference, values["dated"])
 

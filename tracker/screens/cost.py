@@ -9,7 +9,13 @@ from textual.app import ComposeResult
 from textual.widgets import Static
 
 from tracker.screens.actions import bindings
-from tracker.screens.cost_words import columns_of_cost, foot_of_cost, headline, rows_of_cost, sections_of_cost
+from tracker.screens.cost_words import (
+    columns_of_cost,
+    foot_of_cost,
+    headline,
+    rows_of_cost,
+    sections_of_cost,
+)
 from tracker.screens.plain import plain
 from tracker.screens.rows_table import RowsTable
 from tracker.screens.sections import SectionsPane
@@ -28,9 +34,9 @@ class CostView(View):
     CODE = "cost"
     BINDINGS = bindings("cost")
     HELP = (
-        "Will cost = signed + asked for + still to buy, or what was paid if that is more: the rest was paid without a contract. "
-        "Room left = budget now less will cost. "
-        "Enter opens a cost line, m moves budget, t shows spaces and moves."
+        "Will cost = signed + asked for + still to buy, or what was paid if that is more: the rest"
+        " was paid without a contract. Room left = budget now less will cost. Enter opens a cost"
+        " line, m moves budget, t shows spaces and moves."
     )
 
     def compose_body(self) -> ComposeResult:
@@ -54,11 +60,15 @@ class CostView(View):
         keys = [line.code for line in answer.lines]
         parts = not wide or self.size.width >= WIDEST
         foot = foot_of_cost(answer, wide, parts) if keys else ()
-        table.fill(columns_of_cost(wide, parts), rows_of_cost(answer, wide, parts), keys=keys, foot=foot)
+        table.fill(
+            columns_of_cost(wide, parts), rows_of_cost(answer, wide, parts), keys=keys, foot=foot
+        )
         empty = self.query_one("#cost-empty", Static)
         empty.update(plain(empty_words("cost_lines")))
         empty.set_class(not keys, "-shown")
-        self.query_one("#cost-more", SectionsPane).put(sections_of_cost(answer, self.size.width - 4))
+        self.query_one("#cost-more", SectionsPane).put(
+            sections_of_cost(answer, self.size.width - 4)
+        )
 
     def on_resize(self, event: events.Resize) -> None:
         """The columns follow the width."""

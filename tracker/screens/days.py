@@ -1,4 +1,6 @@
-"""Working days for forms: from a project's calendars to the days that typed dates are counted by."""
+"""Working days for forms: from a project's calendars to the days that typed dates are
+counted by.
+"""
 
 from __future__ import annotations
 
@@ -25,7 +27,8 @@ def near_of(rows: Rows, today: dt.date) -> Near:
 
 
 def working_day(rows: Rows, start: dt.date, days: int) -> dt.date:
-    """The day so many working days after a day (before it, where negative), on the first working calendar.
+    """The day so many working days after a day (before it, where negative), on the first working
+    calendar.
 
     ValueError where the calendar has no such day within four years.
     """

@@ -1,7 +1,8 @@
-"""The project on the desk of the screens: what they read and do with it, and word of what others wrote.
+"""The project on the desk of the screens: what they read and do with it, and word of what others
+wrote.
 
-Everything but `changed` may take a moment and is called in a thread, so that keys never wait; the open project file may be
-used by several threads.
+Everything but `changed` may take a moment and is called in a thread, so that keys never wait; the
+open project file may be used by several threads.
 """
 
 from __future__ import annotations
@@ -21,8 +22,9 @@ if TYPE_CHECKING:
 class Desk:
     """The project and the day on which it is looked at.
 
-    project: an open project file (see project_file). asked: the day that was asked for as today, if any; it wins over the
-    project's own day, and that over the clock's. clock: the day on which the program runs; blank where a day was asked for.
+    project: an open project file (see project_file). asked: the day that was asked for as today, if
+    any; it wins over the project's own day, and that over the clock's. clock: the day on which the
+    program runs; blank where a day was asked for.
     """
 
     def __init__(self, project: Any, asked: dt.date | None, clock: dt.date | None = None) -> None:
@@ -35,7 +37,8 @@ class Desk:
         self._seen: int = project.data_version()
         self._project = self.project_row()
         self.file_words = ""
-        """What is wrong with the file itself, in a line; blank as long as nothing is known to be."""
+        """What is wrong with the file itself, in a line; blank as long as nothing is known to be.
+        """
         self._leaving = threading.Event()
 
     @property
@@ -64,7 +67,8 @@ class Desk:
         return next(iter(self.project.rows(Project)), None)
 
     def changed(self) -> bool:
-        """Whether anybody wrote since this was last asked; not now, while a thread of ours has the file. Never waits.
+        """Whether anybody wrote since this was last asked; not now, while a thread of ours has the
+        file. Never waits.
 
         ProblemError where the file was moved or exchanged, or can't be read any more.
         """
@@ -76,7 +80,9 @@ class Desk:
         return bool(self._seen != seen)
 
     def settle(self) -> None:
-        """Work what waits in the log beside the file into it: a copy of the file alone is whole then. Never waits for others."""
+        """Work what waits in the log beside the file into it: a copy of the file alone is whole
+        then. Never waits for others.
+        """
         self.project.settle()
 
     def prepare_to_write(self) -> None:
@@ -84,7 +90,9 @@ class Desk:
         self.project.prepare_to_write()
 
     def check_file(self) -> str:
-        """What is wrong with the file itself, in a line; takes its time, and holds up nobody meanwhile."""
+        """What is wrong with the file itself, in a line; takes its time, and holds up nobody
+        meanwhile.
+        """
         from tracker.actions.checking import checked_apart
 
         return checked_apart(self.project, self._leaving.is_set)
@@ -93,11 +101,15 @@ class Desk:
         """The screens end: a check under way need not go on."""
         self._leaving.set()
 
-    def save(self, table: str, key: str, cells: Mapping[str, str], expected: Any = None, why: str = "") -> Any:
+    def save(
+        self, table: str, key: str, cells: Mapping[str, str], expected: Any = None, why: str = ""
+    ) -> Any:
         """Keep a row; ProblemError and BusyError as actions.rows.save."""
         from tracker.actions import rows
 
-        return rows.save(self.project, table, key, dict(cells), expected=expected, why=why, today=self.today)
+        return rows.save(
+            self.project, table, key, dict(cells), expected=expected, why=why, today=self.today
+        )
 
     def remove(self, table: str, key: str, with_parts: bool = False) -> Any:
         """Remove a row; ProblemError where others still refer to it."""

@@ -1,4 +1,6 @@
-"""Short questions: yes or no, and one line of text. Escape is always the answer that loses nothing."""
+"""Short questions: yes or no, and one line of text. Escape is always the answer that loses
+nothing.
+"""
 
 from __future__ import annotations
 

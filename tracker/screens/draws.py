@@ -12,18 +12,21 @@ from tracker.screens.pay_entry import ToPay
 
 
 class DrawsView(PartsView):
-    """Friday's payments, cash by week, applications with their gates, draws with their package, the balance."""
+    """Friday's payments, cash by week, applications with their gates, draws with their package, the
+    balance.
+    """
 
     CODE = "draws"
     CAUTION = "Paying without a waiver can mean paying twice; lien dates: an attorney."
     BINDINGS = bindings("draws")
     HELP = (
-        "On the left Friday's payments, cash by week, pay applications, waivers that are missing, each draw with its package, "
-        "and the loan; on the right the rows, below what stops a payment. c makes the next application of a contract, v "
-        "verifies it line by line, w records a waiver, o sets a closed gate aside for a reason, p pays. n prepares the next "
-        "draw, m marks a paper of its package, s sends it, f enters what was funded, r that it came back; P prints it. On the "
-        "loan i enters the interest of a month. Retainage is released on Trades, at its contract. Enter opens the row, t shows "
-        "all tables."
+        "On the left Friday's payments, cash by week, pay applications, waivers that are missing,"
+        " each draw with its package, and the loan; on the right the rows, below what stops a"
+        " payment. c makes the next application of a contract, v verifies it line by line, w"
+        " records a waiver, o sets a closed gate aside for a reason, p pays. n prepares the next"
+        " draw, m marks a paper of its package, s sends it, f enters what was funded, r that it"
+        " came back; P prints it. On the loan i enters the interest of a month. Retainage is"
+        " released on Trades, at its contract. Enter opens the row, t shows all tables."
     )
 
     def load(self) -> Any:
@@ -57,7 +60,10 @@ class DrawsView(PartsView):
         row = self.row_shown
         if row is None or row.table != "applications":
             return None
-        return next((one for one in self.answer.applications if f"{one.contract}/{one.number}" == row.key), None)
+        return next(
+            (one for one in self.answer.applications if f"{one.contract}/{one.number}" == row.key),
+            None,
+        )
 
     @property
     def _release(self) -> Any:
@@ -79,7 +85,10 @@ class DrawsView(PartsView):
         asked = self._application if part.code == "applications" else None
         if asked is None or asked.state == "paid":
             return None
-        listed = next((d for d in self.answer.payments_due if d.key == row.key and d.kind == "application"), None)
+        listed = next(
+            (d for d in self.answer.payments_due if d.key == row.key and d.kind == "application"),
+            None,
+        )
         if listed is not None:
             return to_pay_of(listed)
         return ToPay("application", row.key, asked.contractor, asked.left_to_pay_cents)
@@ -108,7 +117,9 @@ class DrawsView(PartsView):
         self.app.push_screen(Verifying(self.desk, self._application))
 
     def action_claim(self) -> None:
-        """The next application of the contract under the cursor came in: its form, then v enters its lines."""
+        """The next application of the contract under the cursor came in: its form, then v enters
+        its lines.
+        """
         contract = self._application.contract
         number = max(one.number for one in self.answer.applications if one.contract == contract) + 1
         preset = {"contract": contract, "number": str(number), "period_to": "today"}
@@ -123,20 +134,32 @@ class DrawsView(PartsView):
             self.app.push_screen(Paying(self.desk, due))
 
     def action_waiver(self) -> None:
-        """Put a waiver on record: the one of the row, else the first that is missing for its application."""
+        """Put a waiver on record: the one of the row, else the first that is missing for its
+        application.
+        """
         from tracker.screens.waiver_entry import WaiverCame
 
         asked, part = self._application, self.part
         missing = [w for w in self.answer.waivers_missing if w.contract == asked.contract]
         own = [w for w in missing if w.application == asked.number] or missing
-        one = self.answer.waivers_missing[self.list.cursor] if part and part.code == "waivers" else next(iter(own), None)
+        one = (
+            self.answer.waivers_missing[self.list.cursor]
+            if part and part.code == "waivers"
+            else next(iter(own), None)
+        )
         if self._release is not None:
-            self.app.push_screen(WaiverCame(self.desk, asked, "conditional final", self._release.cents))
+            self.app.push_screen(
+                WaiverCame(self.desk, asked, "conditional final", self._release.cents)
+            )
         elif one is None:
-            self.app.push_screen(WaiverCame(self.desk, asked, "conditional progress", asked.payable_cents))
+            self.app.push_screen(
+                WaiverCame(self.desk, asked, "conditional progress", asked.payable_cents)
+            )
         else:
             cents = asked.payable_cents if one.amount_cents is None else one.amount_cents
-            self.app.push_screen(WaiverCame(self.desk, asked, one.kind, cents, one.from_party, one.application))
+            self.app.push_screen(
+                WaiverCame(self.desk, asked, one.kind, cents, one.from_party, one.application)
+            )
 
     def action_set_aside(self) -> None:
         """Set a closed gate aside."""
@@ -181,7 +204,9 @@ class DrawsView(PartsView):
         from tracker.screens.draw_entry import PaperMarked
 
         part, row = self.part, self.row
-        what = row.key.partition("/")[2] if part and row and part.code.startswith("package:") else ""
+        what = (
+            row.key.partition("/")[2] if part and row and part.code.startswith("package:") else ""
+        )
         self.app.push_screen(PaperMarked(self.desk, self._draw.number, what))
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
@@ -192,14 +217,25 @@ class DrawsView(PartsView):
             one, release = self._application, self._release
             if release is not None:
                 return any(not gate.open for gate in release.gates)
-            return one is not None and one.state != "paid" and any(not g.open and g.gate != "verified" for g in one.gates)
+            return (
+                one is not None
+                and one.state != "paid"
+                and any(not g.open and g.gate != "verified" for g in one.gates)
+            )
         if action == "pay":
             return self._to_pay is not None
         if action == "interest":
-            return self.row_shown is not None and self.part is not None and self.part.code == "balance"
+            return (
+                self.row_shown is not None and self.part is not None and self.part.code == "balance"
+            )
         if action == "prepare":
             return self.is_mounted and self.answer is not None
-        needed = {"send": ("draft",), "fund": ("sent",), "came_back": ("sent",), "mark_paper": ("draft", "sent")}
+        needed = {
+            "send": ("draft",),
+            "fund": ("sent",),
+            "came_back": ("sent",),
+            "mark_paper": ("draft", "sent"),
+        }
         if action in needed:
             return self._draw is not None and self._draw.state in needed[action]
         return True
@@ -207,4 +243,6 @@ class DrawsView(PartsView):
 
 def to_pay_of(due: Any) -> ToPay:
     """A row of Friday's list as something to pay; a release goes by its event."""
-    return ToPay(due.kind, due.release or due.key, due.payee, due.cents, due.jointly, due.in_exchange)
+    return ToPay(
+        due.kind, due.release or due.key, due.payee, due.cents, due.jointly, due.in_exchange
+    )

@@ -1,7 +1,9 @@
-"""An entry about a thing that happened: what is asked, what it would do, and only then what is kept.
+"""An entry about a thing that happened: what is asked, what it would do, and only then what is
+kept.
 
-Other than the form of a row, an entry is about an event: an inspector came, a body met. Its fields are not the columns of a
-table. Ctrl S tries it and tells what it would do to the plan and to the money; only the answer to that keeps it, as one step.
+Other than the form of a row, an entry is about an event: an inspector came, a body met. Its fields
+are not the columns of a table. Ctrl S tries it and tells what it would do to the plan and to the
+money; only the answer to that keeps it, as one step.
 """
 
 from __future__ import annotations
@@ -35,10 +37,11 @@ Values = Mapping[str, Any]
 
 @dataclass(frozen=True)
 class Ask:
-    """One field. kind: what may stand in it; None: several lines of text. start: what stands there at first.
+    """One field. kind: what may stand in it; None: several lines of text. start: what stands there
+    at first.
 
-    refers: the table of which it names a row. column: the column that a problem of it names, where that is not its name.
-    when: whether it is asked, given the texts in the other fields.
+    refers: the table of which it names a row. column: the column that a problem of it names, where
+    that is not its name. when: whether it is asked, given the texts in the other fields.
     """
 
     name: str
@@ -65,7 +68,10 @@ class Entering(Filling):
     AUTO_FOCUS = ""
     BEGIN: ClassVar[str] = ""
     """The field in which one begins; blank: the first empty one."""
-    HELP = "Fill in what happened; Ctrl S tells what that does to the plan and to the money before anything is kept."
+    HELP = (
+        "Fill in what happened; Ctrl S tells what that does to the plan and to the money before"
+        " anything is kept."
+    )
 
     # What each kind of entry says of itself
 
@@ -78,7 +84,10 @@ class Entering(Filling):
         return ()
 
     def asks(self, rows: Rows) -> Sequence[Ask]:
-        """The fields. rows: all tables; called once, when they are read. ProblemError where nothing can be entered."""
+        """The fields. rows: all tables; called once, when they are read.
+
+        ProblemError where nothing can be entered.
+        """
         raise NotImplementedError
 
     def tried(self, values: Values) -> Any:
@@ -173,7 +182,10 @@ class Entering(Filling):
 
     def _texts(self) -> dict[str, str]:
         """What stands in each field."""
-        return {name_of(one): one.typed if isinstance(one, Field) else "\n".join(one.texts) for one in self.fields}
+        return {
+            name_of(one): one.typed if isinstance(one, Field) else "\n".join(one.texts)
+            for one in self.fields
+        }
 
     def _follow(self) -> None:
         """Ask only what belongs to what was chosen."""
@@ -224,7 +236,9 @@ class Entering(Filling):
     def action_save(self) -> None:
         """Check every field; if all are fine, tell what it would do."""
         self.check_then(
-            lambda values: self.in_thread(lambda: self.tried(values), lambda found: self._tell(values, found), self._refused)
+            lambda values: self.in_thread(
+                lambda: self.tried(values), lambda found: self._tell(values, found), self._refused
+            )
         )
 
     def check_then(self, go_on: Callable[[Values], Any]) -> None:
@@ -246,7 +260,9 @@ class Entering(Filling):
             if isinstance(one, LinesField):
                 made[ask.name] = one.texts if one.display else ()
             else:
-                made[ask.name] = parse_cell(one.column, one.cell()) if one.display else one.column.empty
+                made[ask.name] = (
+                    parse_cell(one.column, one.cell()) if one.display else one.column.empty
+                )
         return made
 
     def _tell(self, values: Values, found: Any) -> None:
@@ -285,13 +301,19 @@ class Entering(Filling):
 
 
 class AtOnce(Entering):
-    """An entry that moves nothing in the plan: Ctrl S keeps it without telling first what it does."""
+    """An entry that moves nothing in the plan: Ctrl S keeps it without telling first what
+    it does.
+    """
 
     BINDINGS = bindings("once")
 
     def action_save(self) -> None:
         """Check every field; if all are fine, keep it."""
-        self.check_then(lambda values: self.in_thread(lambda: self.keep(values, "keep"), self._kept, self._refused))
+        self.check_then(
+            lambda values: self.in_thread(
+                lambda: self.keep(values, "keep"), self._kept, self._refused
+            )
+        )
 
 
 def column_of(ask: Ask) -> Column:

@@ -1,4 +1,6 @@
-"""An entry with a table of lines below its fields; what follows from the lines stands beside them before it is kept."""
+"""An entry with a table of lines below its fields; what follows from the lines stands beside them
+before it is kept.
+"""
 
 from __future__ import annotations
 
@@ -21,7 +23,10 @@ PAUSE = 0.25
 
 
 class EnteringLines(Entering):
-    """One entry with lines. `values["lines"]` holds by line and column what differs from what was there."""
+    """One entry with lines.
+
+    `values["lines"]` holds by line and column what differs from what was there.
+    """
 
     CSS_PATH = ["form.tcss", "entering.tcss", "line_sheet.tcss"]  # noqa: RUF012
 
@@ -48,11 +53,15 @@ class EnteringLines(Entering):
         return ""
 
     def about(self, key: str, found: Any | None) -> Sequence[str]:
-        """What is known of the line in which one types; found: what it would do, None where that can't be worked out."""
+        """What is known of the line in which one types; found: what it would do, None where that
+        can't be worked out.
+        """
         return ()
 
     def as_typed(self, texts: Mapping[str, str]) -> Values | None:
-        """The fields for working out the figures while one types: None where they are not complete yet."""
+        """The fields for working out the figures while one types: None where they are not complete
+        yet.
+        """
         return None
 
     # The rest is the same for all
@@ -74,7 +83,9 @@ class EnteringLines(Entering):
     async def _fill_in(self, made: Sequence[Widget]) -> None:
         """The lines stand below the fields."""
         self._lines = self.sheet_lines(self._rows)
-        sheet = LineSheet(self.sheet_columns(), self._lines, self._near, self.follows(), self.names_cells())
+        sheet = LineSheet(
+            self.sheet_columns(), self._lines, self._near, self.follows(), self.names_cells()
+        )
         await self.query_one("#fields", VerticalScroll).mount(*made, sheet)
         await super()._fill_in(())
         if sheet.cells and all(one.typed for one in self.shown if hasattr(one, "typed")):

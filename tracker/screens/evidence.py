@@ -1,4 +1,6 @@
-"""Evidence that is attached to a row: looked at by its fingerprint, then shown or handed to the system's viewer; and attached."""
+"""Evidence that is attached to a row: looked at by its fingerprint, then shown or handed to the
+system's viewer; and attached.
+"""
 
 from __future__ import annotations
 
@@ -25,7 +27,8 @@ PAPERS = (
     *(".pdf", ".png", ".jpg", ".jpeg", ".gif", ".tif", ".tiff", ".webp", ".heic"),
     *(".doc", ".docx", ".odt", ".rtf", ".xls", ".xlsx", ".ods", ".ppt", ".pptx", ".odp"),
 )
-"""Endings of papers that the system may show: none of them is a program, or a page that runs one."""
+"""Endings of papers that the system may show: none of them is a program, or a page that runs one.
+"""
 
 MOST_SHOWN = 200_000
 """Bytes of a file that are shown here."""
@@ -43,7 +46,9 @@ def show_evidence(screen: Framed, table: str, key: str) -> None:
         else:
             by_code = {f.code: f for f in files}
             names = {f.code: f.path for f in files}
-            screen.app.push_screen(Picking("files", names), lambda code: _look(screen, by_code[code]) if code else None)
+            screen.app.push_screen(
+                Picking("files", names), lambda code: _look(screen, by_code[code]) if code else None
+            )
 
     screen.in_thread(screen.desk.rows, found, screen.complain)
 
@@ -55,28 +60,48 @@ def _look(screen: Framed, file: Any) -> None:
     def looked(found: Any) -> None:
         if not found.there:
             do = f"it was attached as {file.path}"
-            screen.complain(ProblemError(Problem(found.remark, do, "files", file.code, value=str(found.place))))
+            screen.complain(
+                ProblemError(Problem(found.remark, do, "files", file.code, value=str(found.place)))
+            )
             return
-        fingerprint = Line(f"! {found.remark}", "warn") if found.remark else f"as attached, SHA-256 {file.sha256[:16]} …"
+        fingerprint = (
+            Line(f"! {found.remark}", "warn")
+            if found.remark
+            else f"as attached, SHA-256 {file.sha256[:16]} …"
+        )
         if found.place.suffix.lower() in PLAIN:
-            screen.in_thread(lambda: _text(found.place), lambda lines: _show(screen, file, fingerprint, lines), screen.complain)
+            screen.in_thread(
+                lambda: _text(found.place),
+                lambda lines: _show(screen, file, fingerprint, lines),
+                screen.complain,
+            )
         elif problem := not_opened(found):
             screen.complain(ProblemError(problem))
         else:
-            screen.in_thread(lambda: hand_over(found.place), lambda _: screen.say(f"Opened {file.path}."), screen.complain)
+            screen.in_thread(
+                lambda: hand_over(found.place),
+                lambda _: screen.say(f"Opened {file.path}."),
+                screen.complain,
+            )
 
     screen.in_thread(lambda: look_at(file, Path(screen.desk.project.path)), looked, screen.complain)
 
 
 def not_opened(found: Any) -> Problem | None:
-    """Why an attached paper is not handed to the system, which would run a program as readily as it shows a paper."""
+    """Why an attached paper is not handed to the system, which would run a program as readily as it
+    shows a paper.
+    """
     name, do = found.place.name, "if you know what it is, open it by hand"
     if found.place.suffix.lower() not in PAPERS:
         return Problem(f"{name} is no paper that is opened from here ({', '.join(PAPERS)})", do)
     if found.program:
         return Problem(f"{name} is marked as a program, which a paper is not", do)
     if found.remark:
-        return Problem(f"{name} {found.remark}", "f attaches it anew; or open it by hand", value=str(found.place))
+        return Problem(
+            f"{name} {found.remark}",
+            "f attaches it anew; or open it by hand",
+            value=str(found.place),
+        )
     return None
 
 
@@ -86,14 +111,18 @@ def _text(place: Path) -> list[str]:
         with place.open("rb") as file:
             data = file.read(MOST_SHOWN + 1)
     except OSError as error:
-        raise ProblemError(Problem("the file can't be read", "check who may read it", value=str(place))) from error
+        raise ProblemError(
+            Problem("the file can't be read", "check who may read it", value=str(place))
+        ) from error
     lines = data[:MOST_SHOWN].decode("utf-8", errors="replace").splitlines()
     return [*lines, "… and more"] if len(data) > MOST_SHOWN else lines
 
 
 def _show(screen: Framed, file: Any, fingerprint: Line | str, lines: Sequence[str]) -> None:
     """Show a plain file."""
-    screen.app.push_screen(Told([Section(file.path, [fingerprint]), Section("", list(lines))], (), back="close"))
+    screen.app.push_screen(
+        Told([Section(file.path, [fingerprint]), Section("", list(lines))], (), back="close")
+    )
 
 
 def hand_over(place: Path) -> None:
@@ -103,7 +132,11 @@ def hand_over(place: Path) -> None:
             os.startfile(place)
             return
         command = "open" if sys.platform == "darwin" else "xdg-open"
-        quiet = {"stdin": subprocess.DEVNULL, "stdout": subprocess.DEVNULL, "stderr": subprocess.DEVNULL}
+        quiet = {
+            "stdin": subprocess.DEVNULL,
+            "stdout": subprocess.DEVNULL,
+            "stderr": subprocess.DEVNULL,
+        }
         subprocess.Popen([command, str(place)], start_new_session=True, **quiet)  # type: ignore[call-overload]
     except OSError:
         what = "this system has no program to show files with"
@@ -113,7 +146,10 @@ def hand_over(place: Path) -> None:
 class Attached(AtOnce):
     """A paper is attached to a row."""
 
-    HELP = "The file stays where it lies; its path and fingerprint are kept, so that a changed one is told."
+    HELP = (
+        "The file stays where it lies; its path and fingerprint are kept, so that a changed one is"
+        " told."
+    )
 
     def __init__(self, desk: Desk, table: str, key: str, name: str) -> None:
         super().__init__(desk)
@@ -136,7 +172,10 @@ class Attached(AtOnce):
     def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
         """What is attached."""
         words = f"Attached {result.row.path}, SHA-256 {result.row.sha256[:16]} … u undoes it."
-        outside = "It lies outside of the project's folder: it stays out of prints and copies. Copy it in and attach it there."
+        outside = (
+            "It lies outside of the project's folder: it stays out of prints and copies. Copy it in"
+            " and attach it there."
+        )
         return words, (outside,) if Path(result.row.path).is_absolute() else ()
 
 

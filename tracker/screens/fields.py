@@ -1,4 +1,6 @@
-"""The fields of a form, made from a table's columns: what is typed, what it will be kept as, and why it can't be."""
+"""The fields of a form, made from a table's columns: what is typed, what it will be kept as, and
+why it can't be.
+"""
 
 from __future__ import annotations
 
@@ -26,15 +28,21 @@ BREAK = "\N{DOWNWARDS ARROW WITH CORNER LEFTWARDS}"
 
 
 class CleanInput(Input):
-    """An input that never holds a character which could act on the terminal, wherever it came from."""
+    """An input that never holds a character which could act on the terminal, wherever it
+    came from.
+    """
 
     def validate_value(self, value: str) -> str:
         """Replace such characters, one by one, so that the cursor stays where it is."""
         return plain_text(value)
 
     async def on_key(self, event: events.Key) -> None:
-        """Keys that move or delete work in their turn among the letters, before the next of them is taken."""
-        for one in () if event.key == "enter" else self._bindings.key_to_bindings.get(event.key, ()):
+        """Keys that move or delete work in their turn among the letters, before the next of them is
+        taken.
+        """
+        for one in (
+            () if event.key == "enter" else self._bindings.key_to_bindings.get(event.key, ())
+        ):
             if await self.app.run_action(one.action, self):
                 event.stop()
                 event.prevent_default()
@@ -60,7 +68,9 @@ class CodeSuggester(Suggester):
 
 
 class Known:
-    """The codes of one table and the names that go with them. codes that need more than one part are joined by "/"."""
+    """The codes of one table and the names that go with them. codes that need more than one part
+    are joined by "/".
+    """
 
     def __init__(self, rows: Sequence[Any], parts: int = 1) -> None:
         self.names: dict[str, str] = {}
@@ -99,12 +109,24 @@ class Labeled(Horizontal):
 
 
 class Field(Labeled):
-    """One column: its label, what is typed, and beside it what that will be kept as or what is wrong with it."""
+    """One column: its label, what is typed, and beside it what that will be kept as or what is
+    wrong with it.
+    """
 
-    def __init__(self, column: Column, start: str, near: Near, known: Known | None, locked: bool) -> None:
-        """start: the cell as it stands. known: the rows that a code may refer to. locked: a key that stays as it is."""
+    def __init__(
+        self, column: Column, start: str, near: Near, known: Known | None, locked: bool
+    ) -> None:
+        """start: the cell as it stands. known: the rows that a code may refer to. locked: a key
+        that stays as it is.
+        """
         super().__init__(id=f"field-{column.attribute}", classes="field")
-        self.column, self.start, self.near, self.known, self.locked = column, start, near, known, locked
+        self.column, self.start, self.near, self.known, self.locked = (
+            column,
+            start,
+            near,
+            known,
+            locked,
+        )
         self.before = ""
         self.given = ""
         self.reason = ""
@@ -124,28 +146,44 @@ class Field(Labeled):
             value: Any = self.start if self.start in options else Select.NULL
             blank = "–" if is_blank(self.column.empty) else f"– ({kind.write(self.column.empty)})"
             return Select(
-                [(plain(option), option) for option in options], value=value, prompt=blank, compact=True, disabled=self.locked
+                [(plain(option), option) for option in options],
+                value=value,
+                prompt=blank,
+                compact=True,
+                disabled=self.locked,
             )
-        suggester = CodeSuggester(tuple(self.codes()), isinstance(kind, Codes)) if self.known else None
+        suggester = (
+            CodeSuggester(tuple(self.codes()), isinstance(kind, Codes)) if self.known else None
+        )
         typed = CleanInput(self.shown, compact=True, suggester=suggester, disabled=self.locked)
         typed.cursor_position = 0
         return typed
 
     @property
     def has_breaks(self) -> bool:
-        """Whether the text came in several lines; a text that holds the sign for it by itself is taken as it stands."""
+        """Whether the text came in several lines; a text that holds the sign for it by itself is
+        taken as it stands.
+        """
         return "\n" in self.start and BREAK not in self.start
 
     @property
     def shown(self) -> str:
         """The cell as it stands, in one line."""
-        text = self.start.replace("\r\n", "\n").replace("\n", BREAK) if self.has_breaks else self.start
+        text = (
+            self.start.replace("\r\n", "\n").replace("\n", BREAK) if self.has_breaks else self.start
+        )
         return plain_text(text)
 
     def _loses(self) -> bool:
-        """Whether a text that was changed can't be kept as it came: a break or a sign of it does not stand here."""
+        """Whether a text that was changed can't be kept as it came: a break or a sign of it does
+        not stand here.
+        """
         kept = self.shown.replace(BREAK, "\n") if self.has_breaks else self.shown
-        return self.touched and isinstance(self.column.kind, Text) and kept != self.start.replace("\r\n", "\n")
+        return (
+            self.touched
+            and isinstance(self.column.kind, Text)
+            and kept != self.start.replace("\r\n", "\n")
+        )
 
     @property
     def control(self) -> Input | Select[str]:
@@ -219,7 +257,9 @@ class Field(Labeled):
         return next((str(code) for code in codes if code not in there), "")
 
     def check(self, insist: bool = False) -> bool:
-        """Show what the field will be kept as, or what is wrong. insist: an empty field that is needed is wrong too."""
+        """Show what the field will be kept as, or what is wrong. insist: an empty field that is
+        needed is wrong too.
+        """
         try:
             cell = self.cell()
         except ValueError as error:
@@ -249,7 +289,10 @@ class Field(Labeled):
         if self.known:
             return f"→ {self.known.under(self.before).get(cell) or cell}"
         if self._loses():
-            return "~ kept as it is shown here, which is not all that was there; Esc leaves it as it was"
+            return (
+                "~ kept as it is shown here, which is not all that was there; Esc leaves it as"
+                " it was"
+            )
         if self.has_breaks:
             return f"{BREAK} is a line break"
         full = in_full(kind, value)
@@ -274,8 +317,8 @@ class Field(Labeled):
 def known_rows(column: Column, rows: Mapping[str, Sequence[Any]], table: str = "") -> Known | None:
     """The rows that a column may refer to; None where it refers to nothing.
 
-    A new cost line may take one of the standard codes that is not there yet, a new answer one of the questions that are asked;
-    or any other.
+    A new cost line may take one of the standard codes that is not there yet, a new answer one of
+    the questions that are asked; or any other.
     """
     if column.key and (offered := offered_codes(table)):
         there = {getattr(row, column.attribute) for row in rows.get(table, ())}

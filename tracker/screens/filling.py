@@ -1,4 +1,6 @@
-"""What every screen that one types into has in common: problems above the fields, and leaving only after a question."""
+"""What every screen that one types into has in common: problems above the fields, and leaving only
+after a question.
+"""
 
 from __future__ import annotations
 
@@ -19,7 +21,9 @@ PATIENCE = 2.0
 
 
 class Filling(Framed):
-    """A screen with fields and a line for problems above them; it shows a Static named form-problems."""
+    """A screen with fields and a line for problems above them; it shows a Static named
+    form-problems.
+    """
 
     def problems(self, words: str) -> None:
         """Write above the fields; nothing takes the line away."""
@@ -27,7 +31,8 @@ class Filling(Framed):
         line.update(plain_lines(words))
         line.set_class(bool(words), "-shown")
 
-    # Moving on: the keys for it work before the next letter is handed on, so that it lands in the next field
+    # Moving on: the keys for it work before the next letter is handed on, so that it lands in the
+    # next field
 
     async def all_typed(self) -> None:
         """Wait until the field has taken the letters that were typed before."""
@@ -47,7 +52,10 @@ class Filling(Framed):
         self.focus_previous()
 
     async def action_entered(self) -> None:
-        """Enter in a field: the cell below, one more line, or the next field. Elsewhere the key does what it does there."""
+        """Enter in a field: the cell below, one more line, or the next field.
+
+        Elsewhere the key does what it does there.
+        """
         field = self.focused
         if not isinstance(field, Input):
             raise SkipAction

@@ -32,9 +32,16 @@ class RowForm(Filling):
     AUTO_FOCUS = ""
 
     def __init__(
-        self, desk: Desk, table: str, key: str | None = None, preset: Mapping[str, str] | None = None, why: str = ""
+        self,
+        desk: Desk,
+        table: str,
+        key: str | None = None,
+        preset: Mapping[str, str] | None = None,
+        why: str = "",
     ) -> None:
-        """key: of the row to change; None makes a new one, with the cells of preset filled in. why: for the history."""
+        """key: of the row to change; None makes a new one, with the cells of preset filled in. why:
+        for the history.
+        """
         super().__init__(desk)
         self.table, self.key, self.preset, self.why = table, key, dict(preset or {}), why
         self.kind = BY_NAME[table]
@@ -56,7 +63,9 @@ class RowForm(Filling):
         from tracker.screens.days import near_of
 
         self.rows = rows
-        self.row = next((row for row in rows.get(self.table, ()) if key_text(row) == self.key), None)
+        self.row = next(
+            (row for row in rows.get(self.table, ()) if key_text(row) == self.key), None
+        )
         near = near_of(rows, self.desk.today)
         fields = []
         for column in columns_of(self.kind):
@@ -80,7 +89,11 @@ class RowForm(Filling):
         for field in self.fields:
             field.check()
         first = next((field for field in self.fields if not field.locked and not field.typed), None)
-        first = first if self.row is None and first else next((field for field in self.fields if not field.locked), None)
+        first = (
+            first
+            if self.row is None and first
+            else next((field for field in self.fields if not field.locked), None)
+        )
         if first:
             first.control.focus()
 
@@ -96,7 +109,10 @@ class RowForm(Filling):
             words = f"New row in {title_of(self.table)}: {about(self.table)}"
         else:
             name = name_of(self.row)
-            words = f"{title_of(self.table)} {'' if self.key == '-' else self.key}{'  ' + name if name else ''}"
+            words = (
+                f"{title_of(self.table)}"
+                f" {'' if self.key == '-' else self.key}{'  ' + name if name else ''}"
+            )
         self.query_one("#form-title", Static).update(plain(words))
 
     @property
@@ -132,7 +148,9 @@ class RowForm(Filling):
                 if isinstance(field.control, Input) and field.known:
                     from tracker.screens.fields import CodeSuggester
 
-                    field.control.suggester = CodeSuggester(tuple(field.codes()), isinstance(field.column.kind, Codes))
+                    field.control.suggester = CodeSuggester(
+                        tuple(field.codes()), isinstance(field.column.kind, Codes)
+                    )
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """The field in which one types stays in sight."""
@@ -142,16 +160,24 @@ class RowForm(Filling):
         self.refresh_bindings()
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """A row that is not there yet can't be removed; a field without rows to choose from has nothing to choose."""
+        """A row that is not there yet can't be removed; a field without rows to choose from has
+        nothing to choose.
+        """
         if action == "remove":
             return self.row is not None and bool(key_columns(self.kind))
         if action == "pick":
-            return self._field_of(self.focused) is not None and bool(self._known(self._field_of(self.focused)))
+            return self._field_of(self.focused) is not None and bool(
+                self._known(self._field_of(self.focused))
+            )
         return True
 
     def _field_of(self, widget: Widget | None) -> Field | None:
         """The field to which a widget belongs."""
-        return next((node for node in widget.ancestors if isinstance(node, Field)), None) if widget else None
+        return (
+            next((node for node in widget.ancestors if isinstance(node, Field)), None)
+            if widget
+            else None
+        )
 
     def _known(self, field: Field | None) -> Known | None:
         """The rows from which a field is chosen."""
@@ -169,7 +195,9 @@ class RowForm(Filling):
             if code:
                 field.put_code(code)
 
-        self.app.push_screen(Picking(field.column.refers or self.table, field.known.under(field.before)), chosen)
+        self.app.push_screen(
+            Picking(field.column.refers or self.table, field.known.under(field.before)), chosen
+        )
 
     # Keeping
 
@@ -189,22 +217,34 @@ class RowForm(Filling):
         key = self.key or "/".join(self._key_cells())
         if self.row is None:
             if any(key_text(row) == key for row in self.rows.get(self.table, ())):
-                self.problems(f"Not kept: there is a row with the key {key} already. Give it another one.")
+                self.problems(
+                    f"Not kept: there is a row with the key {key} already. Give it another one."
+                )
                 return
         elif not cells:
             self.dismiss(None)
             return
         self.problems("Keeping …")
-        self.in_thread(lambda: self.desk.save(self.table, key, cells, expected, self.why), self._kept, self._refused)
+        self.in_thread(
+            lambda: self.desk.save(self.table, key, cells, expected, self.why),
+            self._kept,
+            self._refused,
+        )
 
     def _key_cells(self) -> list[str]:
         """The cells of the key; one with a default takes it."""
-        return [field.cell() or field.column.kind.write(field.column.empty) for field in self.fields if field.column.key]
+        return [
+            field.cell() or field.column.kind.write(field.column.empty)
+            for field in self.fields
+            if field.column.key
+        ]
 
     def _kept(self, saved: Any) -> None:
         """The row is in the file."""
         notes = tuple(getattr(saved, "notes", ()))
-        self.app.kept(f"Kept {title_of(self.table)} {self.key or '/'.join(self._key_cells())}.", notes)
+        self.app.kept(
+            f"Kept {title_of(self.table)} {self.key or '/'.join(self._key_cells())}.", notes
+        )
         self.dismiss(saved)
 
     def _refused(self, error: ProblemError) -> None:
@@ -214,7 +254,11 @@ class RowForm(Filling):
             return
         said = []
         for problem in error.problems:
-            field = self.field(problem.column) if problem.table in ("", self.table) and self._is_here(problem) else None
+            field = (
+                self.field(problem.column)
+                if problem.table in ("", self.table) and self._is_here(problem)
+                else None
+            )
             if field:
                 field.say(_without_place(problem))
                 said.append(f"{field.column.label()} {_without_place(problem)}")
@@ -234,7 +278,9 @@ class RowForm(Filling):
         return not problem.key or problem.key == (self.key or "/".join(self._key_cells()))
 
     def _stale(self, error: BusyError) -> None:
-        """Somebody else changed the row: show both versions and let the person say which one stays."""
+        """Somebody else changed the row: show both versions and let the person say which
+        one stays.
+        """
         words = "\n".join(problem.sentence() for problem in error.problems)
         self.problems(f"Not kept: {words}")
         if self.row is None:
@@ -245,7 +291,9 @@ class RowForm(Filling):
                 self.in_thread(self.desk.rows, self._save_over, self.complain)
 
         question = (
-            f"{words}\n\nYours: {self._yours({problem.column for problem in error.problems})}\n\nKeep what you typed over it?"
+            f"{words}\n\nYours:"
+            f" {self._yours({problem.column for problem in error.problems})}\n\nKeep what you typed"
+            " over it?"
         )
         self.app.push_screen(Question(question, "keep mine", "go back to the form"), answered)
 
@@ -253,7 +301,10 @@ class RowForm(Filling):
         """What was typed, field by field: of these columns, or of all where none is named."""
         named = [field for field in self.fields if field.touched and field.column.name in columns]
         fields = named or [field for field in self.fields if field.touched]
-        return "; ".join(f"{field.column.label()} {field.typed or 'blank'}" for field in fields) or "nothing"
+        return (
+            "; ".join(f"{field.column.label()} {field.typed or 'blank'}" for field in fields)
+            or "nothing"
+        )
 
     def _save_over(self, rows: Rows) -> None:
         """Save over the row as it stands now."""

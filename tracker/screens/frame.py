@@ -1,4 +1,6 @@
-"""The frame of every screen: a caution at the foot that stays, the keys under it, undo, redo, history, back."""
+"""The frame of every screen: a caution at the foot that stays, the keys under it, undo, redo,
+history, back.
+"""
 
 from __future__ import annotations
 
@@ -82,13 +84,20 @@ class KeysLine(Widget):
 
 
 def defect(error: BaseException | None) -> Problem:
-    """What was no problem of the input but one of this program: said so, and nothing typed is lost over it."""
+    """What was no problem of the input but one of this program: said so, and nothing typed is lost
+    over it.
+    """
     words = f"{type(error).__name__}: {error}" if error else "no reason given"
-    return Problem(what=f"a defect of this program stopped this ({words})", do="nothing was kept; please report it")
+    return Problem(
+        what=f"a defect of this program stopped this ({words})",
+        do="nothing was kept; please report it",
+    )
 
 
 class Framed(Screen[Any]):
-    """A screen with the caution and the keys at its foot, and the actions that work on the whole project."""
+    """A screen with the caution and the keys at its foot, and the actions that work on the whole
+    project.
+    """
 
     app: TrackerApp
 
@@ -116,10 +125,19 @@ class Framed(Screen[Any]):
 
     def say(self, words: str, wrong: bool = False) -> None:
         """Say something in passing, as plain text."""
-        self.notify(plain(words).plain, severity="warning" if wrong else "information", markup=False)
+        self.notify(
+            plain(words).plain, severity="warning" if wrong else "information", markup=False
+        )
 
-    def in_thread(self, work: Callable[[], Any], then: Callable[[Any], None], failed: Callable[[ProblemError], None]) -> None:
-        """Do work with the project in a thread; then, or what failed, runs where widgets may be touched."""
+    def in_thread(
+        self,
+        work: Callable[[], Any],
+        then: Callable[[Any], None],
+        failed: Callable[[ProblemError], None],
+    ) -> None:
+        """Do work with the project in a thread; then, or what failed, runs where widgets may be
+        touched.
+        """
         self._awaited = getattr(self, "_awaited", {})
         worker = self.run_worker(work, thread=True, group="action", exit_on_error=False)
         self._awaited[worker] = (then, failed)
@@ -127,7 +145,10 @@ class Framed(Screen[Any]):
     def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
         """Work in a thread came to its end."""
         awaited = getattr(self, "_awaited", {})
-        if event.worker not in awaited or event.state not in (WorkerState.SUCCESS, WorkerState.ERROR):
+        if event.worker not in awaited or event.state not in (
+            WorkerState.SUCCESS,
+            WorkerState.ERROR,
+        ):
             return
         then, failed = awaited.pop(event.worker)
         if event.state is WorkerState.SUCCESS:
@@ -152,7 +173,9 @@ class Framed(Screen[Any]):
 
     def action_redo(self) -> None:
         """Make the change again."""
-        self.in_thread(self.desk.redo, lambda step: self._stepped("Made again", step), self.complain)
+        self.in_thread(
+            self.desk.redo, lambda step: self._stepped("Made again", step), self.complain
+        )
 
     def _stepped(self, did: str, step: Any) -> None:
         """Tell which step was taken, and show the project as it is now."""

@@ -1,4 +1,6 @@
-"""The entry of what a body said in a case: one entry moves its gate, offers the delay, and tells what that costs."""
+"""The entry of what a body said in a case: one entry moves its gate, offers the delay, and tells
+what that costs.
+"""
 
 from __future__ import annotations
 
@@ -20,9 +22,10 @@ class HearingResult(ResultEntry):
     """The outcome of a hearing."""
 
     HELP = (
-        "What a body said in a case. Approved: its gate is done on that day, and each condition becomes an item of the "
-        "checklist. Continued or tabled: the gate moves and the case is heard again. Denied or withdrawn: the gate waits for "
-        "a new filing. Ctrl S tells what it does, and what that costs, before anything is kept."
+        "What a body said in a case. Approved: its gate is done on that day, and each condition"
+        " becomes an item of the checklist. Continued or tabled: the gate moves and the case is"
+        " heard again. Denied or withdrawn: the gate waits for a new filing. Ctrl S tells what it"
+        " does, and what that costs, before anything is kept."
     )
 
     def __init__(self, desk: Desk, code: str, about: str) -> None:
@@ -42,18 +45,47 @@ class HearingResult(ResultEntry):
         case = next((h for h in rows.get("hearings", ()) if h.code == self.code), None)
         if case is None or case.outcome:
             state = f"is already {case.outcome}" if case else "is not there any more"
-            raise ProblemError(Problem(state, "choose a case without an outcome", "hearings", self.code))
+            raise ProblemError(
+                Problem(state, "choose a case without an outcome", "hearings", self.code)
+            )
         if case.filed_on is None:
             do = "open the case and enter the day on which it was filed"
-            raise ProblemError(Problem("has no outcome before it is filed", do, "hearings", self.code, "filed_on"))
+            raise ProblemError(
+                Problem("has no outcome before it is filed", do, "hearings", self.code, "filed_on")
+            )
         today = self.desk.today
         on = case.hearing_on if case.hearing_on and case.hearing_on <= today else today
         return (
             Ask("outcome", OneOf(OUTCOMES), "what the body said", needed=True),
-            Ask("date", Day(), "the day on which it was said", start=on.isoformat(), needed=True, column="hearing_on"),
-            Ask("continued_to", Day(), "the day that the body set", needed=True, when=_is("continued")),
-            Ask("taken_up_again", Day(), "blank: the next meeting", column="continued_to", when=_is("tabled")),
-            Ask("conditions", None, "each in a line; each becomes an item", needed=True, when=_is("approved with conditions")),
+            Ask(
+                "date",
+                Day(),
+                "the day on which it was said",
+                start=on.isoformat(),
+                needed=True,
+                column="hearing_on",
+            ),
+            Ask(
+                "continued_to",
+                Day(),
+                "the day that the body set",
+                needed=True,
+                when=_is("continued"),
+            ),
+            Ask(
+                "taken_up_again",
+                Day(),
+                "blank: the next meeting",
+                column="continued_to",
+                when=_is("tabled"),
+            ),
+            Ask(
+                "conditions",
+                None,
+                "each in a line; each becomes an item",
+                needed=True,
+                when=_is("approved with conditions"),
+            ),
             Ask("votes_for", Number(0, 999), when=_voted),
             Ask("votes_against", Number(0, 999), when=_voted),
             Ask("note", Text(), "added to the case's note"),

@@ -1,4 +1,6 @@
-"""Help: what every key does here, how to type dates and money, what the marks mean, and the cautions."""
+"""Help: what every key does here, how to type dates and money, what the marks mean, and the
+cautions.
+"""
 
 from __future__ import annotations
 
@@ -19,19 +21,43 @@ from tracker.screens.marks import EXPLAINED
 from tracker.screens.plain import fit, plain
 
 TYPED = (
-    ("a date", "2027-03-05 · 3/5 · fri · last fri · today · +10 and -3 are working days from the status date"),
+    (
+        "a date",
+        (
+            "2027-03-05 · 3/5 · fri · last fri · today · +10 and -3 are working days from the"
+            " status date"
+        ),
+    ),
     ("money", "12500 · 12,500 · 12.5k · 1.2m · -300"),
     ("percent", "10 · 8.125 · 8.125%"),
-    ("codes", "one code, or several with a space between; F2 chooses from the rows, → takes the suggestion"),
+    (
+        "codes",
+        (
+            "one code, or several with a space between; F2 chooses from the rows, → takes the"
+            " suggestion"
+        ),
+    ),
 )
 """How people may type things; the form shows each back in full before it is kept."""
 
 CAUTIONS = (
-    "Structure, falls over 6 ft, trenches over 5 ft: plan them with those who are qualified, before anybody goes near.",
-    "Asbestos and lead: have them surveyed before demolition. Electrical and gas: licensed trades only.",
+    (
+        "Structure, falls over 6 ft, trenches over 5 ft: plan them with those who are qualified,"
+        " before anybody goes near."
+    ),
+    (
+        "Asbestos and lead: have them surveyed before demolition. Electrical and gas: licensed"
+        " trades only."
+    ),
     "Call before you dig. Hot work, dust and confined spaces need their own permit or plan.",
-    "Do not cover work before its inspection has passed, nor let anybody in before the certificate of occupancy.",
-    "Do not pay without the waiver, nor agree to changes by word of mouth. Lien and notice deadlines: ask an attorney.",
+    (
+        "Do not cover work before its inspection has passed, nor let anybody in before the"
+        " certificate of occupancy."
+    ),
+    (
+        "Do not pay without the waiver, nor agree to changes by word of mouth. Lien and notice"
+        " deadlines: ask an attorney."
+    ),
 )
 """Short cautions; each also stands where it matters."""
 
@@ -87,7 +113,9 @@ KEYS = 18
 
 
 class Pairs(Widget):
-    """Lines of two parts: the first stands out, the second goes on under itself where it is long."""
+    """Lines of two parts: the first stands out, the second goes on under itself where it is
+    long.
+    """
 
     DEFAULT_CSS = "Pairs { height: auto; }"
 
@@ -109,5 +137,8 @@ class Pairs(Widget):
 
     def render(self) -> Content:
         """First parts bold."""
-        parts = [Content.assemble((fit(left, KEYS), "bold"), " ", right) for left, right in self.lines(self.size.width)]
+        parts = [
+            Content.assemble((fit(left, KEYS), "bold"), " ", right)
+            for left, right in self.lines(self.size.width)
+        ]
         return Content("\n").join(parts)

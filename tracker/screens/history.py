@@ -50,11 +50,29 @@ class HistoryScreen(Framed):
     def _show(self, steps: tuple[Any, ...]) -> None:
         """Fill the list."""
         self.steps = list(reversed(steps))
-        lines = [(f"{step.number}", when(step.at), KINDS.get(step.kind, step.kind), step.what, step.why) for step in self.steps]
-        columns = [Col("step", right=True), Col("when (UTC)"), Col("", most=12), Col("what", grow=True), Col("why", most=40)]
-        self.query_one("#steps", RowsTable).fill(columns, lines, keys=[step.number for step in self.steps])
+        lines = [
+            (f"{step.number}", when(step.at), KINDS.get(step.kind, step.kind), step.what, step.why)
+            for step in self.steps
+        ]
+        columns = [
+            Col("step", right=True),
+            Col("when (UTC)"),
+            Col("", most=12),
+            Col("what", grow=True),
+            Col("why", most=40),
+        ]
+        self.query_one("#steps", RowsTable).fill(
+            columns, lines, keys=[step.number for step in self.steps]
+        )
         nothing = self.query_one("#no-steps", Static)
-        nothing.update("" if steps else "Nothing was changed yet. Each change will stand here, and u takes the last one back.")
+        nothing.update(
+            ""
+            if steps
+            else (
+                "Nothing was changed yet. Each change will stand here, and u takes the last one"
+                " back."
+            )
+        )
         nothing.set_class(not steps, "-shown")
         self._show_changes()
 

@@ -1,4 +1,6 @@
-"""The entry of an inspector's visit: passed, partly passed or failed, with what is to be corrected."""
+"""The entry of an inspector's visit: passed, partly passed or failed, with what is to be
+corrected.
+"""
 
 from __future__ import annotations
 
@@ -19,12 +21,16 @@ RESULTS = ("passed", "partly passed", "failed")
 
 
 class InspectionResult(ResultEntry):
-    """What the inspector said. A failed inspection puts its correction and re-inspection into the plan, in one step."""
+    """What the inspector said.
+
+    A failed inspection puts its correction and re-inspection into the plan, in one step.
+    """
 
     HELP = (
-        "The result of an inspection. Failed: name each thing to be corrected and how many working days that takes; the "
-        "correction and the re-inspection then stand in the plan before whatever would cover the work. Partly passed: the "
-        "gate stays closed. Ctrl S tells what it does before anything is kept."
+        "The result of an inspection. Failed: name each thing to be corrected and how many working"
+        " days that takes; the correction and the re-inspection then stand in the plan before"
+        " whatever would cover the work. Partly passed: the gate stays closed. Ctrl S tells what it"
+        " does before anything is kept."
     )
 
     def __init__(self, desk: Desk, code: str, name: str) -> None:
@@ -44,7 +50,9 @@ class InspectionResult(ResultEntry):
         found = next((i for i in rows.get("inspections", ()) if i.code == self.code), None)
         if found is None or found.state in OVER:
             state = f"is already {found.state}" if found else "is not there any more"
-            raise ProblemError(Problem(state, "choose one that is not over", "inspections", self.code))
+            raise ProblemError(
+                Problem(state, "choose one that is not over", "inspections", self.code)
+            )
         self.called = self.called or found.name
         today = self.desk.today
         on = found.date if found.date and found.date <= today else today
@@ -53,8 +61,20 @@ class InspectionResult(ResultEntry):
             Ask("date", Day(), start=on.isoformat(), needed=True),
             Ask("present", Text(), "who was there", start=found.present),
             Ask("to_correct", None, "one thing a line", needed=True, column="text", when=_failed),
-            Ask("still_missing", None, "what is not passed yet, one a line", column="text", when=_partly),
-            Ask("repair_days", Number(1, 999), "working days until it is ready to be seen again", needed=True, when=_failed),
+            Ask(
+                "still_missing",
+                None,
+                "what is not passed yet, one a line",
+                column="text",
+                when=_partly,
+            ),
+            Ask(
+                "repair_days",
+                Number(1, 999),
+                "working days until it is ready to be seen again",
+                needed=True,
+                when=_failed,
+            ),
             Ask(
                 "work_corrected",
                 Code(),
@@ -68,9 +88,19 @@ class InspectionResult(ResultEntry):
 
     def act(self, values: Values, log_delay: bool, only_try: bool) -> Any:
         """The result as an action."""
-        from tracker.actions.inspections import FailedVisit, PassedVisit, fail_inspection, pass_inspection
+        from tracker.actions.inspections import (
+            FailedVisit,
+            PassedVisit,
+            fail_inspection,
+            pass_inspection,
+        )
 
-        project, on, today, present = self.desk.project, values["date"], self.desk.today, values["present"]
+        project, on, today, present = (
+            self.desk.project,
+            values["date"],
+            self.desk.today,
+            values["present"],
+        )
         if values["result"] == "failed":
             return fail_inspection(
                 project,
@@ -90,7 +120,11 @@ class InspectionResult(ResultEntry):
         return pass_inspection(
             project,
             PassedVisit(
-                self.code, on, present=present, partly=values["result"] == "partly passed", items=values["still_missing"]
+                self.code,
+                on,
+                present=present,
+                partly=values["result"] == "partly passed",
+                items=values["still_missing"],
             ),
             today,
             only_try=only_try,

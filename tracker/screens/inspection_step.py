@@ -1,4 +1,6 @@
-"""The short entries around an inspection: asked for, a correction closed, an override of what may not be covered."""
+"""The short entries around an inspection: asked for, a correction closed, an override of what may
+not be covered.
+"""
 
 from __future__ import annotations
 
@@ -21,7 +23,10 @@ from tracker.values.records import Rows
 class ItemClosed(AtOnce):
     """A correction is done."""
 
-    HELP = "A correction that the inspector asked for is done: the day, and what shows it, a photo's name or a file."
+    HELP = (
+        "A correction that the inspector asked for is done: the day, and what shows it, a photo's"
+        " name or a file."
+    )
 
     def __init__(self, desk: Desk, inspection: str, item: str, text: str) -> None:
         super().__init__(desk)
@@ -34,7 +39,9 @@ class ItemClosed(AtOnce):
     def asks(self, rows: Rows) -> Sequence[Ask]:
         """The day, and what shows it."""
         return (
-            Ask("done_on", Day(), start=self.desk.today.isoformat(), needed=True, column="closed_on"),
+            Ask(
+                "done_on", Day(), start=self.desk.today.isoformat(), needed=True, column="closed_on"
+            ),
             Ask("evidence", Text(), "photo or note that shows it; or a file below"),
             Ask("file", Text(), "path of a file: it stays where it lies, its fingerprint is kept"),
         )
@@ -45,7 +52,13 @@ class ItemClosed(AtOnce):
 
         paper = path_of(values["file"]) if values["file"].strip() else None
         return close_item(
-            self.desk.project, self.inspection, self.item, values["done_on"], values["evidence"], self.desk.today, paper
+            self.desk.project,
+            self.inspection,
+            self.item,
+            values["done_on"],
+            values["evidence"],
+            self.desk.today,
+            paper,
         )
 
     def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
@@ -57,8 +70,8 @@ class Covered(AtOnce):
     """Work is covered up before its inspection, for a reason."""
 
     HELP = (
-        "An activity may not begin while it would cover up work whose inspection hasn't passed. Where an official allows it, "
-        "say who and when; the reason stays on record and is printed."
+        "An activity may not begin while it would cover up work whose inspection hasn't passed."
+        " Where an official allows it, say who and when; the reason stays on record and is printed."
     )
 
     def __init__(self, desk: Desk, inspections: Sequence[str], activity: str) -> None:
@@ -86,18 +99,28 @@ class Covered(AtOnce):
         """Put the reason on record."""
         from tracker.actions.inspection_steps import override_cover
 
-        return override_cover(self.desk.project, self.inspections, self.activity, values["reason"], self.desk.today)
+        return override_cover(
+            self.desk.project, self.inspections, self.activity, values["reason"], self.desk.today
+        )
 
     def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
         """That it is on record."""
         codes = ", ".join(row.code for row in result)
-        return f"Override {codes} is on record: {self.activity} before {self._which}. u takes it back.", ()
+        return (
+            (
+                f"Override {codes} is on record: {self.activity} before {self._which}. u takes it"
+                " back."
+            ),
+            (),
+        )
 
 
 class AskedFor(AtOnce):
     """An inspection was asked for today."""
 
-    HELP = "Marks the inspection as asked for today. The day is the one on which the inspector comes."
+    HELP = (
+        "Marks the inspection as asked for today. The day is the one on which the inspector comes."
+    )
 
     def __init__(self, desk: Desk, code: str, name: str, day: Any) -> None:
         super().__init__(desk)
@@ -109,7 +132,15 @@ class AskedFor(AtOnce):
 
     def asks(self, rows: Rows) -> Sequence[Ask]:
         """The day on which the inspector comes."""
-        return (Ask("date", Day(), "the day on which the inspector comes", start=self.day.isoformat(), needed=True),)
+        return (
+            Ask(
+                "date",
+                Day(),
+                "the day on which the inspector comes",
+                start=self.day.isoformat(),
+                needed=True,
+            ),
+        )
 
     def keep(self, values: Values, choice: str) -> Any:
         """Mark it as asked for."""
@@ -119,7 +150,10 @@ class AskedFor(AtOnce):
 
     def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
         """That it is asked for, and what may come in the way."""
-        return f"{self.code} asked for, for {result.row.date.strftime(FULL_DAY)}. u takes it back.", result.notes
+        return (
+            f"{self.code} asked for, for {result.row.date.strftime(FULL_DAY)}. u takes it back.",
+            result.notes,
+        )
 
 
 def offer_override(screen: Framed, error: ProblemError) -> bool:
@@ -138,7 +172,12 @@ def offer_override(screen: Framed, error: ProblemError) -> bool:
             screen.app.push_screen(Covered(screen.desk, codes, activity))
 
     verb = "have" if len(codes) > 1 else "has"
-    words = f"{activity} would cover up work before {', '.join(codes)} {verb} passed.\n{BY_ID['covering'].text}"
-    question = Question(f"{words}\nPut an override with its reason on record first?", "override", "leave it")
+    words = (
+        f"{activity} would cover up work before {', '.join(codes)} {verb}"
+        f" passed.\n{BY_ID['covering'].text}"
+    )
+    question = Question(
+        f"{words}\nPut an override with its reason on record first?", "override", "leave it"
+    )
     screen.app.push_screen(question, answered)
     return len(codes) == len(error.problems)

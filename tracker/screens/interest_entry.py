@@ -19,9 +19,10 @@ class InterestCame(Entering):
     """The oldest month whose interest is not entered yet."""
 
     HELP = (
-        "Interest is posted at the end of each month, on the daily balance by the loan's day count. Entered as a bill on the "
-        "reserve line it can enter the next draw. The amount is what the loan's terms make it; change it to what the lender's "
-        "statement says, and ask where they differ."
+        "Interest is posted at the end of each month, on the daily balance by the loan's day count."
+        " Entered as a bill on the reserve line it can enter the next draw. The amount is what the"
+        " loan's terms make it; change it to what the lender's statement says, and ask where they"
+        " differ."
     )
     due: Any = None
 
@@ -41,7 +42,14 @@ class InterestCame(Entering):
         words = f"of {source.name or source.code} for {self.due.month:%B %Y}"
         return (
             Ask("amount", Cents(), words, plain_dollars(self.due.amount), True),
-            Ask("lender", Code(), "who sends the statement", lender_of(rows, source), refers="contractors", column="contractor"),
+            Ask(
+                "lender",
+                Code(),
+                "who sends the statement",
+                lender_of(rows, source),
+                refers="contractors",
+                column="contractor",
+            ),
         )
 
     def tried(self, values: Values) -> Any:
@@ -52,14 +60,28 @@ class InterestCame(Entering):
         from tracker.actions.enter_interest import enter_interest
 
         due, desk = self.due, self.desk
-        return enter_interest(desk.project, due.source, due.month, values["amount"], values["lender"], desk.today, only_try)
+        return enter_interest(
+            desk.project,
+            due.source,
+            due.month,
+            values["amount"],
+            values["lender"],
+            desk.today,
+            only_try,
+        )
 
     def told(self, found: Any) -> Sequence[Section]:
         """The bill, and what to look at."""
         bill = found.bill
-        line = f"{amount(bill.amount)} on {bill.cost_line}, bill {bill.code} of {bill.date.isoformat()}"
+        line = (
+            f"{amount(bill.amount)} on {bill.cost_line}, bill {bill.code} of"
+            f" {bill.date.isoformat()}"
+        )
         return [
-            Section(f"Interest for {self.due.month:%B %Y}", [line, f"the loan's terms make it {amount(found.computed)}"]),
+            Section(
+                f"Interest for {self.due.month:%B %Y}",
+                [line, f"the loan's terms make it {amount(found.computed)}"],
+            ),
             Section("Look at", [f"· {note}" for note in found.notes]),
         ]
 
@@ -73,4 +95,7 @@ class InterestCame(Entering):
 
     def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
         """That it is entered."""
-        return f"{result.bill.code}: {amount(result.bill.amount)}. u takes it back.", result.notes[:1]
+        return (
+            f"{result.bill.code}: {amount(result.bill.amount)}. u takes it back.",
+            result.notes[:1],
+        )

@@ -1,6 +1,8 @@
-"""A small table that is typed into: lines with a name, some cells to type, and figures that follow from them.
+"""A small table that is typed into: lines with a name, some cells to type, and figures that follow
+from them.
 
-Up, down and Enter go from line to line, Tab from cell to cell; the figures are worked out anew as one types.
+Up, down and Enter go from line to line, Tab from cell to cell; the figures are worked out anew as
+one types.
 """
 
 from __future__ import annotations
@@ -25,7 +27,9 @@ from tracker.values.records import Column
 
 @dataclass(frozen=True)
 class SheetCol:
-    """A column that is typed into. column: as the table declares it. cells: its width. short: what a short word stands for."""
+    """A column that is typed into. column: as the table declares it. cells: its width. short: what
+    a short word stands for.
+    """
 
     column: Column
     title: str
@@ -40,7 +44,9 @@ class SheetCol:
 
 @dataclass(frozen=True)
 class SheetLine:
-    """A line: its key, its name, what stands in each cell at first, and what is known of it before anything is typed."""
+    """A line: its key, its name, what stands in each cell at first, and what is known of it before
+    anything is typed.
+    """
 
     key: str
     name: str
@@ -63,7 +69,10 @@ class SheetCell(CleanInput):
         return self.value != self.start
 
     def cell(self, near: Near) -> str:
-        """What would be kept; an empty one says nothing. ValueError says what is wrong, as the end of a sentence."""
+        """What would be kept; an empty one says nothing.
+
+        ValueError says what is wrong, as the end of a sentence.
+        """
         typed = self.value.strip().lower() if self.col.short else self.value
         text = to_cell(self.col.column.kind, self.col.short.get(typed, typed), near)
         if text:
@@ -72,7 +81,9 @@ class SheetCell(CleanInput):
 
 
 class LineSheet(Vertical):
-    """The table. names: cells for a line's name; follows: the title of the figures behind, and their cells."""
+    """The table. names: cells for a line's name; follows: the title of the figures behind, and
+    their cells.
+    """
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("up", "go(-1)", "line up", show=False),
@@ -90,15 +101,31 @@ class LineSheet(Vertical):
             self.key = key
 
     def __init__(
-        self, columns: Sequence[SheetCol], lines: Sequence[SheetLine], near: Near, follows: tuple[str, int], names: int = 22
+        self,
+        columns: Sequence[SheetCol],
+        lines: Sequence[SheetLine],
+        near: Near,
+        follows: tuple[str, int],
+        names: int = 22,
     ) -> None:
         super().__init__(classes="sheet")
-        self.columns, self.lines, self.near, self.follows, self.names = tuple(columns), tuple(lines), near, follows, names
+        self.columns, self.lines, self.near, self.follows, self.names = (
+            tuple(columns),
+            tuple(lines),
+            near,
+            follows,
+            names,
+        )
 
     def compose(self) -> ComposeResult:
         """Head, lines, total, what is known of the line."""
-        head = fit("", self.names) + "".join(" " + fit(col.title, col.cells, True) for col in self.columns)
-        yield Static(plain(f"{head} {fit(self.follows[0], self.follows[1], True)}", "bold"), classes="sheet-head")
+        head = fit("", self.names) + "".join(
+            " " + fit(col.title, col.cells, True) for col in self.columns
+        )
+        yield Static(
+            plain(f"{head} {fit(self.follows[0], self.follows[1], True)}", "bold"),
+            classes="sheet-head",
+        )
         for at, line in enumerate(self.lines):
             with Horizontal(classes="sheet-line", id=f"sheet-{at}"):
                 yield Static(plain(fit(line.name, self.names)), classes="sheet-name")
@@ -124,21 +151,32 @@ class LineSheet(Vertical):
         return next((cell for cell in self.cells if cell.has_focus), None)
 
     def typed(self) -> dict[str, dict[str, str]]:
-        """By line and column, the cells that differ from what was there. ValueError names the first that can't be kept."""
+        """By line and column, the cells that differ from what was there.
+
+        ValueError names the first that can't be kept.
+        """
         found: dict[str, dict[str, str]] = {}
         for cell in self.cells:
             if cell.touched:
                 try:
                     found.setdefault(cell.line.key, {})[cell.col.name] = cell.cell(self.near)
                 except ValueError as error:
-                    raise ValueError(f"{cell.line.name}, {cell.col.title} ({cell.value}) {error}") from None
+                    raise ValueError(
+                        f"{cell.line.name}, {cell.col.title} ({cell.value}) {error}"
+                    ) from None
         return found
 
     def texts(self) -> dict[str, dict[str, str]]:
-        """By line and column, every cell as it would be kept. ValueError names the first that can't be."""
+        """By line and column, every cell as it would be kept.
+
+        ValueError names the first that can't be.
+        """
         self.typed()
         return {
-            line.key: {cell.col.name: cell.cell(self.near) for cell in self.cells if cell.line is line} for line in self.lines
+            line.key: {
+                cell.col.name: cell.cell(self.near) for cell in self.cells if cell.line is line
+            }
+            for line in self.lines
         }
 
     def check(self) -> SheetCell | None:
@@ -156,10 +194,14 @@ class LineSheet(Vertical):
 
     def put(self, key: str, column: str, text: str) -> None:
         """Put a text into a cell, as if it had been typed."""
-        next(cell for cell in self.cells if cell.line.key == key and cell.col.name == column).value = text
+        next(
+            cell for cell in self.cells if cell.line.key == key and cell.col.name == column
+        ).value = text
 
     def show(self, figures: Mapping[str, str], total: str, about: Sequence[str] = ()) -> None:
-        """Show what follows: by line its figure, the total line, and words on the line in which one types."""
+        """Show what follows: by line its figure, the total line, and words on the line in which one
+        types.
+        """
         for at, line in enumerate(self.lines):
             words = fit(figures.get(line.key, ""), self.follows[1], True)
             self.query_one(f"#sheet-{at} .sheet-follows", Static).update(plain(words))
@@ -186,7 +228,9 @@ class LineSheet(Vertical):
             return
         at = self.lines.index(here.line) + by
         if 0 <= at < len(self.lines):
-            same = (cell for cell in self.cells if cell.line is self.lines[at] and cell.col is here.col)
+            same = (
+                cell for cell in self.cells if cell.line is self.lines[at] and cell.col is here.col
+            )
             self.screen.set_focus(next(same))
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:

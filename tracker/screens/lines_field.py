@@ -15,7 +15,9 @@ from tracker.screens.plain import plain
 class LinesField(Horizontal):
     """Texts, one a line. name: as in the entry; label and help as people read them."""
 
-    def __init__(self, name: str, label: str, help: str, needed: bool = False, start: Sequence[str] = ()) -> None:
+    def __init__(
+        self, name: str, label: str, help: str, needed: bool = False, start: Sequence[str] = ()
+    ) -> None:
         super().__init__(id=f"field-{name}", classes="field")
         self.called, self.label, self.help, self.needed = name, label, help, needed
         self.start = tuple(start)
@@ -42,7 +44,13 @@ class LinesField(Horizontal):
         """Show what will be kept. insist: an empty one that is needed is wrong."""
         count = len(self.texts)
         wrong = self.needed and not count and insist
-        words = "! needs at least one line" if wrong else self.help if not count else f"→ {count} line{'s' * (count != 1)}"
+        words = (
+            "! needs at least one line"
+            if wrong
+            else self.help
+            if not count
+            else f"→ {count} line{'s' * (count != 1)}"
+        )
         self.query_one(".field-echo", Static).update(plain(words))
         self.set_class(wrong, "-wrong")
         self.set_class(bool(count), "-kept")
@@ -59,7 +67,9 @@ class LinesField(Horizontal):
         return next(iter(self.query(Input)))
 
     async def more_after(self, line: Input) -> bool:
-        """Go on to one more line behind the last one, if something stands in that; whether there is one now."""
+        """Go on to one more line behind the last one, if something stands in that; whether there is
+        one now.
+        """
         if line is not list(self.query(Input))[-1] or not line.value.strip():
             return False
         new = CleanInput(compact=True)

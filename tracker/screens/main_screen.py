@@ -21,7 +21,8 @@ from tracker.screens.view import View
 
 
 class ViewNames(Widget):
-    """The names of the nine views with their keys, the open one underlined; a click on one opens it.
+    """The names of the nine views with their keys, the open one underlined; a click on one opens
+    it.
 
     In a narrow pane only the open view is named, the others keep their key.
     """
@@ -43,7 +44,10 @@ class ViewNames(Widget):
         at, self.places = 0, []
         for key, (code, name, _) in enumerate(VIEWS, 1):
             words = f"{key} {name}" if whole or code == self.open else str(key)
-            parts += [(words, "$text bold underline" if code == self.open else "$text-muted"), (" ", "")]
+            parts += [
+                (words, "$text bold underline" if code == self.open else "$text-muted"),
+                (" ", ""),
+            ]
             self.places.append((at, at + width(words), code))
             at += width(words) + 1
         return Content.assemble(*parts)
@@ -77,7 +81,12 @@ class HeadLine(Static):
         left, right = self.words
         room = self.content_size.width or self.app.size.width
         right = right if width(right) + 8 <= room else ""
-        self.update(plain(fit(left, max(0, room - width(right) - (1 if right else 0))) + (" " + right if right else "")))
+        self.update(
+            plain(
+                fit(left, max(0, room - width(right) - (1 if right else 0)))
+                + (" " + right if right else "")
+            )
+        )
 
 
 class MainScreen(Framed):
@@ -101,7 +110,9 @@ class MainScreen(Framed):
         yield Container(id="views")
 
     def on_mount(self) -> None:
-        """The frame is painted first, before the view's own module is imported and anything is read."""
+        """The frame is painted first, before the view's own module is imported and anything is
+        read.
+        """
         self.query_one(ViewNames).put(self.first)
         self.call_after_refresh(self.show_view, self.first)
 
@@ -118,11 +129,15 @@ class MainScreen(Framed):
         self.query_one(HeadLine).put(name, self._days(getattr(row, "status_date", None)))
 
     def _days(self, status: dt.date | None) -> str:
-        """Status date and today in words; whether today is the project's own day and not the clock's."""
+        """Status date and today in words; whether today is the project's own day and not the
+        clock's.
+        """
         today, pinned = self.desk.today, "pinned to " if self.desk.is_pinned else ""
         if pinned and status == today:
             return f"today {pinned}its status date, {today.strftime(FULL_DAY)}"
-        status_words = f"status date {status.strftime(FULL_DAY)} · " if status else "no status date yet · "
+        status_words = (
+            f"status date {status.strftime(FULL_DAY)} · " if status else "no status date yet · "
+        )
         return f"{status_words}today {pinned}{today.strftime(FULL_DAY)}"
 
     @property
@@ -205,7 +220,11 @@ class MainScreen(Framed):
             return
         from tracker.screens.tables_screen import TablesScreen
 
-        self.app.push_screen(TablesScreen(self.desk, f"{self.view.title}: the tables behind it", self.view.tables, table))
+        self.app.push_screen(
+            TablesScreen(
+                self.desk, f"{self.view.title}: the tables behind it", self.view.tables, table
+            )
+        )
 
     def action_print(self) -> None:
         """Print what belongs to the open view."""
@@ -217,7 +236,9 @@ class MainScreen(Framed):
             self.say(f"{self.view.title} has no print yet.", wrong=True)
 
     def open_row(self, code: str, key: str, table: str = "", row: str = "") -> None:
-        """Open a view on the row of a key; where the view has no such row, open the form of the table's row over it."""
+        """Open a view on the row of a key; where the view has no such row, open the form of the
+        table's row over it.
+        """
         if code == self.open:
             self.view.want(key, table, row)
             return

@@ -1,7 +1,7 @@
 """Our marks, in one place: shape first, color only strengthens.
 
-Weight of line tells what drives the opening, dots tell float, a post tells a gate. A row's mark stands in its first
-column, with the word beside it wherever there is room.
+Weight of line tells what drives the opening, dots tell float, a post tells a gate. A row's mark
+stands in its first column, with the word beside it wherever there is room.
 """
 
 from __future__ import annotations
@@ -31,7 +31,13 @@ AT_RISK = "~"
 FINE = " "
 DONE = "="
 
-ROW_WORDS = {BLOCKS: "blocks now", ASKS: "needs an answer", AT_RISK: "at risk", FINE: "", DONE: "done"}
+ROW_WORDS = {
+    BLOCKS: "blocks now",
+    ASKS: "needs an answer",
+    AT_RISK: "at risk",
+    FINE: "",
+    DONE: "done",
+}
 """The word that stands beside a mark where there is room."""
 
 # The cursor of a table and the plot
@@ -40,7 +46,8 @@ HERE = "›"
 THERE = "┊"
 """The same in a table to which keys don't go now."""
 MORE = "»"
-"""Stands in the head of a table where columns go on out of sight; right and left bring them there."""
+"""Stands in the head of a table where columns go on out of sight; right and left bring them there.
+"""
 PLOT_PLAN = "∙"
 PLOT_DONE = "▇"
 

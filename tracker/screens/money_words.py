@@ -23,13 +23,17 @@ def room(cents: int | None) -> str:
 
 
 def plot_bar(value: int, most: int, cells: int) -> int:
-    """How many cells a value takes on a scale that ends at `most`; anything above zero takes one at least."""
+    """How many cells a value takes on a scale that ends at `most`; anything above zero takes one at
+    least.
+    """
     if most <= 0 or value <= 0:
         return 0
     return max(1, min(cells, (2 * value * cells + most) // (2 * most)))
 
 
-def with_and_without(rows: Sequence[tuple[str, str, str]], first: str = "without", second: str = "with it") -> list[Line | str]:
+def with_and_without(
+    rows: Sequence[tuple[str, str, str]], first: str = "without", second: str = "with it"
+) -> list[Line | str]:
     """A small table of names with two figures each, under their heads."""
     wide = max((len(name) for name, _, _ in rows), default=0)
     cells = max(16, *(len(text) for row in rows for text in row[1:]))

@@ -29,7 +29,10 @@ TEACHES = (
     "Or begin with a plan for your kind of conversion: `tracker templates` lists them, "
     "`tracker new FILE --template NAME` makes a file from one."
 )
-CALM = "Nothing waits this morning: no calls, filings, inspections or papers within their time. l writes today's site log."
+CALM = (
+    "Nothing waits this morning: no calls, filings, inspections or papers within their time. l"
+    " writes today's site log."
+)
 
 
 class MorningList(RowsTable):
@@ -38,7 +41,9 @@ class MorningList(RowsTable):
     titles: frozenset[int] = frozenset()
 
     def go_to(self, row: int) -> None:
-        """Put the cursor on a row; on a title, on the next row in the same direction, or the other way at the end."""
+        """Put the cursor on a row; on a title, on the next row in the same direction, or the other
+        way at the end.
+        """
         last = len(self.rows) - 1
         wanted = max(0, min(row, last))
         step = -1 if wanted < self.cursor else 1
@@ -59,11 +64,13 @@ class MorningView(View):
     CAUTION = "No work without its permit; no moving in without a certificate of occupancy."
     BINDINGS = bindings("morning")
     HELP = (
-        "What follows for today from everything that is entered. Enter goes to the view and the row that a line is about. "
-        "w enters the word that a contractor gives, c that somebody came, r marks an inspection as asked for, v enters what "
-        "the inspector said, o what came of a hearing, l today's site log, L shows all of its days, d a delay event, p the "
-        "project itself, P prints; t shows overrides and attached papers. Each of them can be undone.\n"
-    ) + " ".join(caution.text for caution in for_view("morning"))
+        "What follows for today from everything that is entered. Enter goes to the view and the row"
+        " that a line is about. w enters the word that a contractor gives, c that somebody came, r"
+        " marks an inspection as asked for, v enters what the inspector said, o what came of a"
+        " hearing, l today's site log, L shows all of its days, d a delay event, p the project"
+        " itself, P prints; t shows overrides and attached papers. Each of them can be undone.\n"
+        + " ".join(caution.text for caution in for_view("morning"))
+    )
 
     def compose_body(self) -> ComposeResult:
         """The opening and what it costs above; the list; the line under the cursor in full."""
@@ -93,8 +100,12 @@ class MorningView(View):
         """Show head and list at the width that there is, or what to do first."""
         table, width = self._list, self.size.width
         head = [*words.head_lines(morning, width), words.counts_line(self._lines, width)]
-        self.query_one("#morning-head", Static).update(plain_lines("\n".join(line for line in head if line)))
-        table.titles = frozenset(place for place, line in enumerate(self._lines) if line.item is None)
+        self.query_one("#morning-head", Static).update(
+            plain_lines("\n".join(line for line in head if line))
+        )
+        table.titles = frozenset(
+            place for place, line in enumerate(self._lines) if line.item is None
+        )
         table.offers = ("open",) if planned or self._lines else ("add",)
         keys = [line.key for line in self._lines]
         rows = [words.cells_of(line, width) for line in self._lines]
@@ -140,7 +151,12 @@ class MorningView(View):
         line = self.line
         if event.what == "add":
             self.app.open_form("activities")  # type: ignore[attr-defined]
-        elif line is not None and line.item is not None and line.item.view and isinstance(self.screen, MainScreen):
+        elif (
+            line is not None
+            and line.item is not None
+            and line.item.view
+            and isinstance(self.screen, MainScreen)
+        ):
             self.screen.open_row(line.item.view, line.item.key, line.table, line.row)
 
     def on_resize(self, event: events.Resize) -> None:
@@ -161,7 +177,11 @@ class MorningView(View):
         line = self.line
         if not words.takes_word(line) or line is None or line.item is None:
             return
-        who, work, day = getattr(line.item, "contractor", ""), getattr(line.item, "activity", ""), line.item.day
+        who, work, day = (
+            getattr(line.item, "contractor", ""),
+            getattr(line.item, "activity", ""),
+            line.item.day,
+        )
         planned = day if line.section == "Calls to make" else None
         from tracker.screens.morning_entry import word_given
 
@@ -207,7 +227,9 @@ class MorningView(View):
                 if yes:
                     framed.in_thread(
                         lambda: self.desk.save("activities", work.code, {cell: day.isoformat()}),
-                        lambda kept: self.app.kept(f"{work.code} is {state} since {day:{FULL_DAY}}.", kept.notes),  # type: ignore[attr-defined]
+                        lambda kept: self.app.kept(
+                            f"{work.code} is {state} since {day:{FULL_DAY}}.", kept.notes
+                        ),  # type: ignore[attr-defined]
                         framed.complain,
                     )
 
@@ -249,16 +271,24 @@ class MorningView(View):
         from tracker.screens.site_entries import DelayEntry
 
         item = self.line.item if self.line else None
-        work = getattr(item, "activity", "") or (item.key if item is not None and item.table == "activities" else "")
+        work = getattr(item, "activity", "") or (
+            item.key if item is not None and item.table == "activities" else ""
+        )
         self.app.push_screen(DelayEntry(self.desk, work))
 
     def action_project(self) -> None:
         """The project's own row: name, status date, promised opening, what a day costs."""
         self.app.open_form("project", "-")  # type: ignore[attr-defined]
 
-    def _with_days(self, make: Callable[[Any], Entry], then: Callable[[Any], None] | None = None) -> None:
-        """Make an entry that counts dates by the project's calendar, and ask it. then: what follows once it is kept."""
-        self.framed.in_thread(self.desk.near, lambda near: self._ask(make(near), then), self.framed.complain)
+    def _with_days(
+        self, make: Callable[[Any], Entry], then: Callable[[Any], None] | None = None
+    ) -> None:
+        """Make an entry that counts dates by the project's calendar, and ask it. then: what follows
+        once it is kept.
+        """
+        self.framed.in_thread(
+            self.desk.near, lambda near: self._ask(make(near), then), self.framed.complain
+        )
 
     def _ask(self, entry: Entry, then: Callable[[Any], None] | None = None) -> None:
         """Ask a short entry and keep it; where it is refused, ask again with what was typed."""
@@ -286,7 +316,11 @@ class MorningView(View):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """A key that the line under the cursor does not take does not show."""
-        takes = {"word_given": words.takes_word, "asked_for": words.takes_request, "came": words.takes_coming}
+        takes = {
+            "word_given": words.takes_word,
+            "asked_for": words.takes_request,
+            "came": words.takes_coming,
+        }
         takes |= {"inspected": words.takes_result, "outcome": words.takes_outcome}
         if action == "next_block":
             return words.next_block(getattr(self, "_lines", []), -1) is not None

@@ -1,7 +1,7 @@
 """The short entries of Morning: one line, shown back in full, kept at once.
 
-Each entry is a question with a start value and a way to keep what was typed. Keeping runs in a thread; where it is
-refused, the question comes back with what was typed.
+Each entry is a question with a start value and a way to keep what was typed. Keeping runs in a
+thread; where it is refused, the question comes back with what was typed.
 """
 
 from __future__ import annotations
@@ -24,8 +24,9 @@ from tracker.screens.typing import FULL_DAY, Near, read_day
 class Entry:
     """One short entry.
 
-    question: what is asked. start: what stands in the line. near: the days from which a typed date is counted; None where
-    words are asked for. keep: keeps what was typed (a day, or words), called in a thread. kept: what is said then.
+    question: what is asked. start: what stands in the line. near: the days from which a typed date
+    is counted; None where words are asked for. keep: keeps what was typed (a day, or words), called
+    in a thread. kept: what is said then.
     """
 
     question: str
@@ -91,7 +92,9 @@ class EntryLine(OneLine):
             self.dismiss(event.value)
 
 
-def word_given(desk: Desk, near: Near, who: str, work: str, day: dt.date, planned: dt.date | None, about: str) -> Entry:
+def word_given(
+    desk: Desk, near: Near, who: str, work: str, day: dt.date, planned: dt.date | None, about: str
+) -> Entry:
     """The word of a contractor for an activity. planned: the day that it confirms."""
 
     def keep(said: dt.date) -> Any:
@@ -121,7 +124,9 @@ def asked_for(desk: Desk, near: Near, code: str, day: dt.date, about: str) -> En
         day.isoformat(),
         near,
         keep,
-        lambda for_day: f"{code} asked for today, for {for_day.strftime(FULL_DAY)}. u takes it back.",
+        lambda for_day: (
+            f"{code} asked for today, for {for_day.strftime(FULL_DAY)}. u takes it back."
+        ),
     )
 
 

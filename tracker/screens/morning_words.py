@@ -30,7 +30,11 @@ VIEW_FROM = 72
 """Cells from which the view where a row is handled stands beside it."""
 
 DRIVES = "What drives the opening now, and who moves it"
-COUNTED = {BLOCKS: ("blocks now", "block now"), ASKS: ("needs an answer", "need an answer"), AT_RISK: ("at risk", "at risk")}
+COUNTED = {
+    BLOCKS: ("blocks now", "block now"),
+    ASKS: ("needs an answer", "need an answer"),
+    AT_RISK: ("at risk", "at risk"),
+}
 """What the head counts by mark: the words for one, and for more."""
 WORK_ROWS = ("Calls to make", "Words given", DRIVES)
 """Sections whose rows are about work that somebody is about to do."""
@@ -44,8 +48,8 @@ WORD_ROWS = ("Calls to make", "Words given")
 class Line:
     """One line of the list: the title of a section, or a thing to do.
 
-    key: by which the cursor finds it again. text: in full. who: who unblocks it, and how to reach them. item: the thing
-    itself; None for a title.
+    key: by which the cursor finds it again. text: in full. who: who unblocks it, and how to reach
+    them. item: the thing itself; None for a title.
     """
 
     key: str
@@ -62,11 +66,17 @@ class Line:
     @property
     def row(self) -> str:
         """The key of the row that it is about in its table."""
-        return "" if self.item is None else getattr(self.item, "row", "") or (self.item.key if self.table else "")
+        return (
+            ""
+            if self.item is None
+            else getattr(self.item, "row", "") or (self.item.key if self.table else "")
+        )
 
 
 def head_lines(answer: MorningAnswer, width: int) -> list[str]:
-    """Forecast against promise, what a day costs and what the lateness costs; what is missing to say so."""
+    """Forecast against promise, what a day costs and what the lateness costs; what is missing to
+    say so.
+    """
     return [line for line in (_opening(answer, width), _cost(answer, width)) if line]
 
 
@@ -81,7 +91,9 @@ def _opening(answer: MorningAnswer, width: int) -> str:
         return f"{opens}: {NO_LONGER} (p enters it){f'; {late}' if late else ''}."
     if answer.promised_opening is None:
         return f"{opens}; no opening is promised yet (p enters it)."
-    return f"{opens}, promised {answer.promised_opening.strftime(form)}: {lateness(answer.days_late)}."
+    return (
+        f"{opens}, promised {answer.promised_opening.strftime(form)}: {lateness(answer.days_late)}."
+    )
 
 
 def lateness(days: int | None) -> str:
@@ -92,7 +104,9 @@ def lateness(days: int | None) -> str:
 
 
 def _cost(answer: MorningAnswer, width: int) -> str:
-    """What one more day costs, and what the lateness costs; what of it nobody entered where that fits into the line."""
+    """What one more day costs, and what the lateness costs; what of it nobody entered where that
+    fits into the line.
+    """
     names = not_all_entered(answer.day_cost_missing)
     full = width >= FULL_FROM
     if not names:
@@ -104,7 +118,11 @@ def _cost(answer: MorningAnswer, width: int) -> str:
 def _cost_in_words(answer: MorningAnswer, full: bool, names: str) -> str:
     """The same. full: with the days late; names: of the parts that nobody entered."""
     if not answer.cost_of_a_day_cents:
-        return "What a day costs is not known yet: p enters insurance, tax, rent a day." if answer.forecast_opening else ""
+        return (
+            "What a day costs is not known yet: p enters insurance, tax, rent a day."
+            if answer.forecast_opening
+            else ""
+        )
     missing = answer.day_cost_missing
     day = f"{'One more' if full else 'A'} day costs {'at least ' * bool(missing)}"
     day += money_words(answer.cost_of_a_day_cents) + names
@@ -121,15 +139,23 @@ def _cost_in_words(answer: MorningAnswer, full: bool, names: str) -> str:
 def counts_line(lines: Sequence[Line], width: int) -> str:
     """How many things block, need an answer, are at risk."""
     marks = [line.item.mark for line in lines if line.item]
-    found = [f"{marks.count(mark):,} {words[marks.count(mark) > 1]}" for mark, words in COUNTED.items() if mark in marks]
+    found = [
+        f"{marks.count(mark):,} {words[marks.count(mark) > 1]}"
+        for mark, words in COUNTED.items()
+        if mark in marks
+    ]
     tells = BLOCKS in marks and width >= FULL_FROM
     return f"{', '.join(found)}; n goes to the next that blocks." if tells else ", ".join(found)
 
 
 def next_block(lines: Sequence[Line], here: int) -> int | None:
-    """The next line below that blocks something, from the top again after the last; None where nothing blocks."""
+    """The next line below that blocks something, from the top again after the last; None where
+    nothing blocks.
+    """
     order = [*range(here + 1, len(lines)), *range(min(here + 1, len(lines)))]
-    return next((place for place in order if (item := lines[place].item) and item.mark == BLOCKS), None)
+    return next(
+        (place for place in order if (item := lines[place].item) and item.mark == BLOCKS), None
+    )
 
 
 def as_of_line(answer: MorningAnswer, width: int) -> str:
@@ -148,7 +174,15 @@ def lines_of(answer: MorningAnswer) -> list[Line]:
     if answer.blockers:
         found.append(Line(f"#{DRIVES}", DRIVES, DRIVES))
         for b in answer.blockers:
-            found.append(Line(f"{DRIVES}/{b.key}", DRIVES, b.text, ", ".join(part for part in (b.who, b.reach) if part), b))
+            found.append(
+                Line(
+                    f"{DRIVES}/{b.key}",
+                    DRIVES,
+                    b.text,
+                    ", ".join(part for part in (b.who, b.reach) if part),
+                    b,
+                )
+            )
     for section in answer.sections:
         count = len(section.items)
         found.append(Line(f"#{section.title}", section.title, f"{section.title} ({count})"))
@@ -186,11 +220,15 @@ def cells_of(line: Line, width: int) -> Sequence[Cell]:
 
 def place_of(view: str) -> str:
     """A view with its key: 6 Trades."""
-    return next((f"{place} {name}" for place, (code, name, _) in enumerate(VIEWS, 1) if code == view), "")
+    return next(
+        (f"{place} {name}" for place, (code, name, _) in enumerate(VIEWS, 1) if code == view), ""
+    )
 
 
 def detail_lines(line: Line | None, low: bool = False) -> list[str]:
-    """A line in full, who unblocks it, and the cautions of its work. low: few rows, so that these are named and not cut short."""
+    """A line in full, who unblocks it, and the cautions of its work. low: few rows, so that these
+    are named and not cut short.
+    """
     if line is None or line.item is None:
         return []
     word = ROW_WORDS.get(line.item.mark, "")
@@ -199,7 +237,9 @@ def detail_lines(line: Line | None, low: bool = False) -> list[str]:
     whole = 0 if low else MOST_CAUTIONS
     cautions = [one.text for one in found[:whole]]
     rest = ", ".join(one.life for one in found[whole:] if one.life)
-    also = [f"{'Dangers here, see Path' if low else 'Cautions in Path too'}: {rest}"] if rest else []
+    also = (
+        [f"{'Dangers here, see Path' if low else 'Cautions in Path too'}: {rest}"] if rest else []
+    )
     return [said, *([f"Who unblocks it: {line.who}"] if line.who else []), *also, *cautions]
 
 
@@ -229,7 +269,9 @@ def takes_coming(line: Line | None) -> bool:
 
 
 def follows_coming(word: WordGiven, work: Activity | None) -> str:
-    """Which date of the work follows from a coming: its start from a confirmed one, its finish from a word that it be done."""
+    """Which date of the work follows from a coming: its start from a confirmed one, its finish from
+    a word that it be done.
+    """
     if work is None or word.came_on is None:
         return ""
     if word.kind == "confirm":

@@ -1,8 +1,10 @@
-"""Painting less: a repaint asks only those widgets that stand in it, and of them only the lines that changed.
+"""Painting less: a repaint asks only those widgets that stand in it, and of them only the lines
+that changed.
 
-Textual asks every widget on the screen for all of its lines at each repaint, and throws most of them away. For a cursor
-that moves by a row that is most of the work. What is painted is the same; tests compare the two. This is the one module that
-reaches into Textual's inside: with another version of it, tests/screens/test_painting.py tells whether it still fits.
+Textual asks every widget on the screen for all of its lines at each repaint, and throws most of
+them away. For a cursor that moves by a row that is most of the work. What is painted is the same;
+tests compare the two. This is the one module that reaches into Textual's inside: with another
+version of it, tests/screens/test_painting.py tells whether it still fits.
 """
 
 from __future__ import annotations
@@ -20,10 +22,14 @@ from textual.widget import Widget
 class NearCompositor(Compositor):
     """Puts widgets together as Textual does, and leaves out what a repaint does not show."""
 
-    def _get_renders(self, crop: Region | None = None) -> Iterable[tuple[Region, Region, list[Strip]]]:
-        """Each widget's place, the part of it that is painted, and that part's lines; the widgets in front come first.
+    def _get_renders(
+        self, crop: Region | None = None
+    ) -> Iterable[tuple[Region, Region, list[Strip]]]:
+        """Each widget's place, the part of it that is painted, and that part's lines; the widgets
+        in front come first.
 
-        A widget that stands wholly behind one in front of it is left out: the one in front is painted over it.
+        A widget that stands wholly behind one in front of it is left out: the one in front is
+        painted over it.
         """
         painted: list[Region] = []
         for widget, (region, clip) in self.visible_widgets.items():
@@ -38,13 +44,20 @@ class NearCompositor(Compositor):
 
 
 def paint_now(widget: Widget, regions: Sequence[Region]) -> None:
-    """Paint parts of a widget at once, where nothing else waits to be painted; else with all that waits.
+    """Paint parts of a widget at once, where nothing else waits to be painted; else with all that
+    waits.
 
-    Textual hands a repaint on from widget to screen to a timer; of a cursor that moves by a row that is a fifth of the time.
+    Textual hands a repaint on from widget to screen to a timer; of a cursor that moves by a row
+    that is a fifth of the time.
     """
     screen = widget.screen
     waits = screen._layout_required or screen._scroll_required or screen._repaint_required
-    if waits or not screen.is_current or screen.app._batch_count or not isinstance(screen._compositor, NearCompositor):
+    if (
+        waits
+        or not screen.is_current
+        or screen.app._batch_count
+        or not isinstance(screen._compositor, NearCompositor)
+    ):
         widget.refresh(*regions)
         return
     widget._set_dirty(*regions)
@@ -54,7 +67,9 @@ def paint_now(widget: Widget, regions: Sequence[Region]) -> None:
 
 
 def end_with_trace(app: App[Any]) -> None:
-    """End the screens over a defect with where it happened, as Textual does, but without the values that people typed."""
+    """End the screens over a defect with where it happened, as Textual does, but without the values
+    that people typed.
+    """
     from rich.segment import Segments
     from rich.traceback import Traceback
 

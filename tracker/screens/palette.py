@@ -1,4 +1,6 @@
-"""The command palette: every action of the register that is possible here, and every table by its name."""
+"""The command palette: every action of the register that is possible here, and every table by its
+name.
+"""
 
 from __future__ import annotations
 
@@ -11,7 +13,15 @@ from textual.command import DiscoveryHit, Hit, Hits, Provider
 from tracker.screens.actions import BY_ID, VIEWS, key_words
 from tracker.screens.teaching import READ_ONLY, TABLES_OF_VIEWS, about, title_of
 
-NEED_NO_ROW = ("close_date", "project", "site_log", "delay", "cost_move", "code_study", "prepare_draw")
+NEED_NO_ROW = (
+    "close_date",
+    "project",
+    "site_log",
+    "delay",
+    "cost_move",
+    "code_study",
+    "prepare_draw",
+)
 """Actions of single views that need no row under the cursor: they can be found from everywhere."""
 
 
@@ -26,7 +36,11 @@ class Register(Provider):
             if act is None or not enabled or act.id in seen or act.id in ("palette", "quit_short"):
                 continue
             seen.add(act.id)
-            yield f"{act.label}  ({key_words(act)})", act.help, partial(self.app.run_action, binding.action, node)
+            yield (
+                f"{act.label}  ({key_words(act)})",
+                act.help,
+                partial(self.app.run_action, binding.action, node),
+            )
         if "open_view" in "".join(b.binding.action for b in self.screen.active_bindings.values()):
             yield from self._elsewhere(seen)
             yield from self._tables()
@@ -36,7 +50,11 @@ class Register(Provider):
         app: Any = self.app
         names = {code: name for code, name, _ in VIEWS}
         for act in (BY_ID[id] for id in NEED_NO_ROW if id not in here):
-            yield f"{act.label}  (in {names[act.where]}: {key_words(act)})", act.help, partial(app.do_in_view, act.where, act.do)
+            yield (
+                f"{act.label}  (in {names[act.where]}: {key_words(act)})",
+                act.help,
+                partial(app.do_in_view, act.where, act.do),
+            )
 
     def _tables(self) -> Iterator[tuple[str, str, Callable[[], Any]]]:
         """Every table, to look at and to add to."""
@@ -45,7 +63,11 @@ class Register(Provider):
             for table in tables:
                 yield f"rows of {title_of(table)}", about(table), partial(app.open_table, table)
                 if table not in (*READ_ONLY, "project"):
-                    yield f"new row in {title_of(table)}", about(table), partial(app.open_form, table)
+                    yield (
+                        f"new row in {title_of(table)}",
+                        about(table),
+                        partial(app.open_form, table),
+                    )
 
     async def discover(self) -> Hits:
         """Everything, while nothing is typed yet."""

@@ -1,4 +1,6 @@
-"""A view whose answer has parts: the parts in a list, the rows of the one under the cursor, and what is known of a row."""
+"""A view whose answer has parts: the parts in a list, the rows of the one under the cursor, and
+what is known of a row.
+"""
 
 from __future__ import annotations
 
@@ -24,7 +26,8 @@ WIDE = 118
 
 @dataclass(frozen=True)
 class PartRow:
-    """One row: the table and key that enter opens (a blank table: nothing to open), its cells, what stands below.
+    """One row: the table and key that enter opens (a blank table: nothing to open), its cells, what
+    stands below.
 
     at: what tells it from the other rows of its part, where several open the same row.
     """
@@ -38,10 +41,11 @@ class PartRow:
 
 @dataclass(frozen=True)
 class Part:
-    """One part of an answer. count: a word or number beside its name. table: what `a` makes a row of.
+    """One part of an answer. count: a word or number beside its name. table: what `a` makes a row
+    of.
 
-    about: what stands below, after what is known of the row. offers: what can be done with its rows. preset: cells that a new
-    row begins with.
+    about: what stands below, after what is known of the row. offers: what can be done with its
+    rows. preset: cells that a new row begins with.
     """
 
     code: str
@@ -97,11 +101,15 @@ class PartsView(View):
     def row(self) -> PartRow | None:
         """The row under the cursor; None where there is none."""
         part = self.part
-        return part.rows[self.list.cursor] if part and 0 <= self.list.cursor < len(part.rows) else None
+        return (
+            part.rows[self.list.cursor] if part and 0 <= self.list.cursor < len(part.rows) else None
+        )
 
     @property
     def row_shown(self) -> PartRow | None:
-        """The same, but None too while there is no answer yet: for keys that ask what they would work on."""
+        """The same, but None too while there is no answer yet: for keys that ask what they would
+        work on.
+        """
         return self.row if self.is_mounted and self.answer is not None else None
 
     def first_focus(self) -> Widget | None:

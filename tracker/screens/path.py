@@ -40,11 +40,15 @@ class PathView(Trying):
     """When do we open, and what drives it?"""
 
     CODE = "path"
-    CAUTION = f"What protects life ({BY_ID['remarks'].keys}): structure, falls, digging, asbestos, power, gas, fire"
+    CAUTION = (
+        f"What protects life ({BY_ID['remarks'].keys}): structure, falls, digging, asbestos, power,"
+        " gas, fire"
+    )
     HELP = (
-        "Each activity on a time axis; what drives the opening is drawn heavy. w, ] and [ try a change: the opening moves on the "
-        "screen, and nothing is kept before Ctrl s. r and x mark work as begun or done. The cost of a day is gross: what a later "
-        "opening saves is not taken off."
+        "Each activity on a time axis; what drives the opening is drawn heavy. w, ] and [ try a"
+        " change: the opening moves on the screen, and nothing is kept before Ctrl s. r and x mark"
+        " work as begun or done. The cost of a day is gross: what a later opening saves is not"
+        " taken off."
     )
     BINDINGS: ClassVar[list[BindingType]] = bindings("path")
 
@@ -55,9 +59,15 @@ class PathView(Trying):
         self._resting: Timer | None = None
 
     def compose_body(self) -> ComposeResult:
-        """The opening in words, words to find, activities and bars, the activity under the cursor in full."""
+        """The opening in words, words to find, activities and bars, the activity under the cursor
+        in full.
+        """
         yield Static("", id="path-top")
-        yield CleanInput(compact=True, placeholder="words to find; Enter goes to the rows, Esc shows all", id="path-find")
+        yield CleanInput(
+            compact=True,
+            placeholder="words to find; Enter goes to the rows, Esc shows all",
+            id="path-find",
+        )
         yield Static(plain_lines(empty_words("activities")), id="path-empty")
         yield PathTable(self._tell)
         with VerticalScroll(id="path-detail", can_focus=False):
@@ -71,7 +81,10 @@ class PathView(Trying):
     # The answer
 
     def load(self) -> Loaded:
-        """The schedule as it is, and what the what-if would make of it. The first time, the names are painted before."""
+        """The schedule as it is, and what the what-if would make of it.
+
+        The first time, the names are painted before.
+        """
         if self.answer is None:
             painted = threading.Event()
             self.call_later(self._show_names, self.project.rows(Activity), painted)
@@ -79,9 +92,13 @@ class PathView(Trying):
         return load(self.project, self.today, self.edits)
 
     def _show_names(self, activities: Sequence[Activity], painted: threading.Event) -> None:
-        """Codes and names while the dates are worked out, from the first activity that is not done."""
+        """Codes and names while the dates are worked out, from the first activity that is
+        not done.
+        """
         if self.answer is None and activities:
-            self.table.cursor = next((at for at, a in enumerate(activities) if a.actual_finish is None), 0)
+            self.table.cursor = next(
+                (at for at, a in enumerate(activities) if a.actual_finish is None), 0
+            )
             self.table.put(Shown(names=activities))
             self.table.begin_at_cursor()
             self.query_one("#path-top", Static).update(plain_lines(WORKING_OUT))
@@ -92,7 +109,9 @@ class PathView(Trying):
         self.effect = answer.effect
         if answer.wrong:
             self.edits = ()
-            self.note(f"The what-if no longer goes with the project and was dropped: {answer.wrong}")
+            self.note(
+                f"The what-if no longer goes with the project and was dropped: {answer.wrong}"
+            )
         self.show_all()
 
     @property
@@ -114,23 +133,34 @@ class PathView(Trying):
             links = edited(self.answer.rows, self.edits).get("links", ())
         self.about = around(shown, links)
         self.set_class(not shown.activities, "-empty")
-        was = {a.code: a.early_finish for a in self.answer.answer.activities} if self.effect else self.answer.baseline
+        was = (
+            {a.code: a.early_finish for a in self.answer.answer.activities}
+            if self.effect
+            else self.answer.baseline
+        )
         self.set_class(self.effect is not None, "-what-if")
         activities = self.filters.chosen(shown.activities)
         if not self.table.placed and not self.table.went:
-            self.table.cursor = next((at for at, a in enumerate(activities) if a.on_longest_path and a.state != "done"), 0)
+            self.table.cursor = next(
+                (at for at, a in enumerate(activities) if a.on_longest_path and a.state != "done"),
+                0,
+            )
         first = not self.table.placed
         self.table.put(Shown(activities, shown.status_date, was))
         if first and not self.table.went:
             self.table.begin_at_cursor()
         lines = what_if_words(self.effect, len(self.edits)) if self.effect else opening_words(shown)
         said = self.filters.said(len(activities), len(shown.activities))
-        self.query_one("#path-top", Static).update(plain_lines("\n".join([*lines, said] if said else lines)))
+        self.query_one("#path-top", Static).update(
+            plain_lines("\n".join([*lines, said] if said else lines))
+        )
         self._show_detail()
         self.refresh_bindings()
 
     def _tell(self) -> None:
-        """Tell of the activity under the cursor once the cursor rests, so that a held key never waits for it."""
+        """Tell of the activity under the cursor once the cursor rests, so that a held key never
+        waits for it.
+        """
         if self._resting is None:
             self._resting = self.set_interval(RESTS, self._show_detail)
         self._resting.reset()
@@ -146,7 +176,9 @@ class PathView(Trying):
             lines = detail(activities[min(self.table.cursor, len(activities) - 1)], self.about)
         elif self.path and self.path.activities:
             lines = ["No activity is left by what you chose to see. Esc shows all."]
-        self.query_one("#path-about", Static).update(plain_lines("\n".join(lines)), layout=self.has_class("-more"))
+        self.query_one("#path-about", Static).update(
+            plain_lines("\n".join(lines)), layout=self.has_class("-more")
+        )
 
     # What comes from the table
 
@@ -176,7 +208,11 @@ class PathView(Trying):
 
     def show_key(self, key: str, table: str = "") -> bool:
         """Put the cursor on an activity, which no filter hides then."""
-        if self.path and table in ("", "activities") and any(a.code == key for a in self.path.activities):
+        if (
+            self.path
+            and table in ("", "activities")
+            and any(a.code == key for a in self.path.activities)
+        ):
             if key not in self.table.keys:
                 self._show_everything()
             self.table.go_to(self.table.keys.index(key))
@@ -204,7 +240,10 @@ class PathView(Trying):
         for a in self.path.activities:
             if a.trade:
                 counts[a.trade] = counts.get(a.trade, 0) + 1
-        names = {trade: "1 activity" if n == 1 else f"{n} activities" for trade, n in sorted(counts.items())}
+        names = {
+            trade: "1 activity" if n == 1 else f"{n} activities"
+            for trade, n in sorted(counts.items())
+        }
 
         def taken(trade: str | None) -> None:
             if trade:

@@ -1,4 +1,6 @@
-"""The time axis of the Path view: which cell of the screen a day falls into, at a day, a week or a month a cell."""
+"""The time axis of the Path view: which cell of the screen a day falls into, at a day, a week or a
+month a cell.
+"""
 
 from __future__ import annotations
 
@@ -28,14 +30,18 @@ def start_of(cell: int, unit: str) -> dt.date:
 
 @dataclass(frozen=True, slots=True)
 class Axis:
-    """The part of the axis that is in sight: `cells` cells of a unit, from the cell numbered `first`."""
+    """The part of the axis that is in sight: `cells` cells of a unit, from the cell numbered
+    `first`.
+    """
 
     unit: str
     first: int
     cells: int
 
     def place(self, day: dt.date) -> int:
-        """Where a day stands, counted from the left end of the window; below 0 or from `cells` on it is out of sight."""
+        """Where a day stands, counted from the left end of the window; below 0 or from `cells` on
+        it is out of sight.
+        """
         return cell_of(day, self.unit) - self.first
 
     def holds(self, day: dt.date) -> bool:
@@ -44,7 +50,10 @@ class Axis:
 
     def moved(self, by: int) -> Axis:
         """The window so many cells further right."""
-        low, high = cell_of(dt.date(1900, 1, 1), self.unit), cell_of(dt.date(2200, 1, 1), self.unit) - self.cells
+        low, high = (
+            cell_of(dt.date(1900, 1, 1), self.unit),
+            cell_of(dt.date(2200, 1, 1), self.unit) - self.cells,
+        )
         return Axis(self.unit, max(low, min(high, self.first + by)), self.cells)
 
     def with_day_at(self, day: dt.date, place: int) -> Axis:
@@ -52,14 +61,18 @@ class Axis:
         return Axis(self.unit, cell_of(day, self.unit), self.cells).moved(-place)
 
     def zoomed(self, by: int) -> Axis:
-        """The window at the next finer (-1) or coarser (1) unit, with the day in its middle left where it is."""
+        """The window at the next finer (-1) or coarser (1) unit, with the day in its middle left
+        where it is.
+        """
         unit = UNITS[max(0, min(len(UNITS) - 1, UNITS.index(self.unit) + by))]
         middle = start_of(self.first + self.cells // 2, self.unit)
         return Axis(unit, 0, self.cells).with_day_at(middle, self.cells // 2)
 
 
 def fitting(first: dt.date, last: dt.date, cells: int) -> str:
-    """The finest unit with which everything from one day to another fits into so many cells; weeks if none does."""
+    """The finest unit with which everything from one day to another fits into so many cells; weeks
+    if none does.
+    """
     for unit in UNITS:
         if cell_of(last, unit) - cell_of(first, unit) < cells:
             return unit
@@ -69,7 +82,8 @@ def fitting(first: dt.date, last: dt.date, cells: int) -> str:
 def heads(axis: Axis, status: dt.date | None, mark: str) -> tuple[str, str]:
     """Two lines above the bars: years or months, and months, weeks or days under them.
 
-    The mark stands at the status date, in the lower line or the upper one, and nowhere where both have words there.
+    The mark stands at the status date, in the lower line or the upper one, and nowhere where both
+    have words there.
     """
     upper, lower = [" "] * axis.cells, [" "] * axis.cells
     upper_free = lower_free = 0
@@ -89,13 +103,23 @@ def heads(axis: Axis, status: dt.date | None, mark: str) -> tuple[str, str]:
 
 
 def room_for(axis: Axis, cell: int, words: str, line: int) -> bool:
-    """Whether words at the left end, where something is cut off, leave room for those of the next beginning."""
+    """Whether words at the left end, where something is cut off, leave room for those of the next
+    beginning.
+    """
     if cell:
         return True
     for place in range(1, min(len(words) + 1, axis.cells)):
         day = start_of(axis.first + place, axis.unit)
         if words_at(axis.unit, day, start_of(axis.first + place - 1, axis.unit), False)[line]:
-            return words_at(axis.unit, start_of(axis.first, axis.unit), start_of(axis.first - 1, axis.unit), False)[line] != ""
+            return (
+                words_at(
+                    axis.unit,
+                    start_of(axis.first, axis.unit),
+                    start_of(axis.first - 1, axis.unit),
+                    False,
+                )[line]
+                != ""
+            )
     return True
 
 

@@ -20,7 +20,8 @@ LEFT, RIGHT = "«", "»"
 def bar(a: PathActivity, axis: Axis, status: dt.date | None, was: dt.date | None) -> list[Piece]:
     """The cells of an activity's bar within the window.
 
-    was: the finish that it is held against: the baseline's, or in a what-if the one of the plan as it is.
+    was: the finish that it is held against: the baseline's, or in a what-if the one of the plan as
+    it is.
     """
     marks_, tones = [" "] * axis.cells, [""] * axis.cells
 
@@ -38,7 +39,12 @@ def bar(a: PathActivity, axis: Axis, status: dt.date | None, was: dt.date | None
     draw(start, finish, stroke(a), tone_of(a))
     done = done_until(a, status)
     if done is not None:
-        draw(start, min(axis.place(done), finish), marks.DONE_PART, "muted" if a.state == "done" else tone_of(a))
+        draw(
+            start,
+            min(axis.place(done), finish),
+            marks.DONE_PART,
+            "muted" if a.state == "done" else tone_of(a),
+        )
     if was is not None and start <= axis.place(was) < finish:
         draw(axis.place(was), axis.place(was), marks.BASELINE, "")
     if a.is_gate:
@@ -73,9 +79,15 @@ def done_until(a: PathActivity, status: dt.date | None) -> dt.date | None:
 
 
 def write_beside(
-    a: PathActivity, axis: Axis, span: tuple[int, int], was: dt.date | None, cells: list[str], tones: list[str]
+    a: PathActivity,
+    axis: Axis,
+    span: tuple[int, int],
+    was: dt.date | None,
+    cells: list[str],
+    tones: list[str],
 ) -> None:
-    """Beside a post its date; beside the bar the days by which it finishes later or earlier than held against.
+    """Beside a post its date; beside the bar the days by which it finishes later or earlier than
+    held against.
 
     After the bar; before it where there is no room after it and nothing stands there.
     """
@@ -90,7 +102,11 @@ def write_beside(
         words = f" {words}" if words and not a.is_gate else words
         if words and finish + 1 + len(words) <= axis.cells:
             at = finish + 1
-        elif words and start - len(words) >= 0 and all(cell == " " for cell in cells[start - len(words) : start]):
+        elif (
+            words
+            and start - len(words) >= 0
+            and all(cell == " " for cell in cells[start - len(words) : start])
+        ):
             at = start - len(words)
         else:
             continue

@@ -1,4 +1,6 @@
-"""What-if changes as they pile up, and an activity's links as one line of text that can be typed over."""
+"""What-if changes as they pile up, and an activity's links as one line of text that can be typed
+over.
+"""
 
 from __future__ import annotations
 
@@ -17,7 +19,9 @@ UNITS = ("working", "calendar", "cutoff")
 
 
 def with_edits(edits: Sequence[Edit], more: Sequence[Edit], rows: Rows) -> tuple[Edit, ...]:
-    """The changes with more of them; cells of one row come together, and what is as it stands in the rows falls away."""
+    """The changes with more of them; cells of one row come together, and what is as it stands in
+    the rows falls away.
+    """
     made = list(edits)
     for table, key, cells in more:
         place = next((at for at, old in enumerate(made) if old[:2] == (table, key)), None)
@@ -36,12 +40,14 @@ def says_nothing(edit: Edit, rows: Rows) -> bool:
         return False
     kinds = {c.name: c for c in columns_of(type(row))}
     return all(
-        name in kinds and kinds[name].kind.write(getattr(row, kinds[name].attribute)) == text for name, text in cells.items()
+        name in kinds and kinds[name].kind.write(getattr(row, kinds[name].attribute)) == text
+        for name, text in cells.items()
     )
 
 
 def a_day_more(a: PathActivity, by: int) -> Edit | None:
-    """The change that makes an activity longer by days (shorter, where negative); of work under way what remains of it.
+    """The change that makes an activity longer by days (shorter, where negative); of work under way
+    what remains of it.
 
     None where it is done, or has nothing to shorten.
     """
@@ -53,7 +59,9 @@ def a_day_more(a: PathActivity, by: int) -> Edit | None:
 
 
 def links_text(links: Sequence[Any]) -> str:
-    """What an activity waits for, as one types it: CODE, or CODE/SS, CODE/FS/3, CODE/FS/3/calendar, CODE/FS/cutoff."""
+    """What an activity waits for, as one types it: CODE, or CODE/SS, CODE/FS/3, CODE/FS/3/calendar,
+    CODE/FS/cutoff.
+    """
     return " ".join(link_text(link) for link in links)
 
 
@@ -66,7 +74,10 @@ def link_text(link: Any) -> str:
 
 
 def read_links(text: str) -> dict[tuple[str, str], dict[str, str]]:
-    """From typed links to the cells of each, by predecessor and type. ValueError is the end of a sentence."""
+    """From typed links to the cells of each, by predecessor and type.
+
+    ValueError is the end of a sentence.
+    """
     found: dict[tuple[str, str], dict[str, str]] = {}
     for word in re.split(r"[\s,;]+", text.strip(" ,;")):
         if not word:
@@ -81,7 +92,9 @@ def read_links(text: str) -> dict[tuple[str, str], dict[str, str]]:
             elif re.fullmatch(r"[+-]?[0-9]{1,4}", part):
                 cells["lag"] = str(int(part))
             else:
-                raise ValueError(f"can't be read at {word}: write CODE, CODE/SS, CODE/FS/3 or CODE/FS/3/calendar")
+                raise ValueError(
+                    f"can't be read at {word}: write CODE, CODE/SS, CODE/FS/3 or CODE/FS/3/calendar"
+                )
         if (code, kind) in found:
             raise ValueError(f"has {code} twice")
         found[code, kind] = cells
@@ -92,8 +105,17 @@ def link_edits(code: str, before: Sequence[Any], text: str) -> tuple[Edit, ...]:
     """The changes from an activity's links to those that were typed. ValueError as read_links."""
     was = {(link.from_, link.type): cells_of(link) for link in before}
     now = read_links(text)
-    gone: list[Edit] = [("links", f"{p}/{code}/{kind}", None) for p, kind in was if (p, kind) not in now]
-    return (*gone, *(("links", f"{p}/{code}/{kind}", cells) for (p, kind), cells in now.items() if was.get((p, kind)) != cells))
+    gone: list[Edit] = [
+        ("links", f"{p}/{code}/{kind}", None) for p, kind in was if (p, kind) not in now
+    ]
+    return (
+        *gone,
+        *(
+            ("links", f"{p}/{code}/{kind}", cells)
+            for (p, kind), cells in now.items()
+            if was.get((p, kind)) != cells
+        ),
+    )
 
 
 def unknown_codes(text: str, known: Mapping[str, Any]) -> list[str]:
@@ -114,5 +136,7 @@ def edit_words(edit: Edit) -> str:
         extra = " ".join(text for text in (cells or {}).values() if text)
         kind = "" if kind == "FS" and not extra else f" ({kind}{' ' + extra if extra else ''})"
         return f"{after} {'no longer waits' if cells is None else 'waits'} for {before}{kind}"
-    told = ", ".join(f"{name.replace('_', ' ')} {text or 'blank'}" for name, text in (cells or {}).items())
+    told = ", ".join(
+        f"{name.replace('_', ' ')} {text or 'blank'}" for name, text in (cells or {}).items()
+    )
     return f"{key}: {told}"

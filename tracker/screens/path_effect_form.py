@@ -1,4 +1,6 @@
-"""Fields of one activity, and under them what the opening would be with what is typed; nothing is kept while one types."""
+"""Fields of one activity, and under them what the opening would be with what is typed; nothing is
+kept while one types.
+"""
 
 from __future__ import annotations
 
@@ -28,7 +30,10 @@ from tracker.values.records import columns_of
 
 
 class EffectForm(ModalScreen[tuple[Edit, ...] | None]):
-    """Dismisses with the changes that shall be, or None. A form says which columns it has, and how it is called."""
+    """Dismisses with the changes that shall be, or None.
+
+    A form says which columns it has, and how it is called.
+    """
 
     CSS_PATH = "path_effect_form.tcss"
     AUTO_FOCUS = ""
@@ -127,7 +132,9 @@ class EffectForm(ModalScreen[tuple[Edit, ...] | None]):
             self._say("")
             return
         loaded = self.loaded
-        self._work = self.run_worker(lambda: effect_of(loaded, changes), thread=True, exclusive=True, exit_on_error=False)
+        self._work = self.run_worker(
+            lambda: effect_of(loaded, changes), thread=True, exclusive=True, exit_on_error=False
+        )
 
     def on_worker_state_changed(self, event: Worker.StateChanged) -> None:
         """Say what it would do, or what stops it."""
@@ -148,7 +155,9 @@ class EffectForm(ModalScreen[tuple[Edit, ...] | None]):
         self.query_one("#effect-words", Static).update(plain_lines(words))
 
     def action_take(self) -> None:
-        """Take the changes, if all of them can be read; an open list of choices takes the key first."""
+        """Take the changes, if all of them can be read; an open list of choices takes the key
+        first.
+        """
         opened = [one for one in self.query(Select) if one.expanded]
         if opened:
             opened[0].query_one("SelectOverlay").action_select()  # type: ignore[attr-defined]

@@ -12,7 +12,8 @@ if TYPE_CHECKING:
 
 @dataclass
 class Filters:
-    """What is left out. driving: all that does not drive the opening; trade: other trades; words: what does not hold them.
+    """What is left out. driving: all that does not drive the opening; trade: other trades; words:
+    what does not hold them.
 
     by_start: ordered by early start rather than as the rows stand.
     """
@@ -34,7 +35,11 @@ class Filters:
     def chosen(self, activities: Sequence[PathActivity]) -> list[PathActivity]:
         """The activities that are left, in the order that is wanted."""
         kept = [a for a in activities if self.keeps(a)] if self.any else list(activities)
-        return sorted(kept, key=lambda a: (a.early_start, a.early_finish, a.code)) if self.by_start else kept
+        return (
+            sorted(kept, key=lambda a: (a.early_start, a.early_finish, a.code))
+            if self.by_start
+            else kept
+        )
 
     def keeps(self, a: PathActivity) -> bool:
         """Whether an activity is left."""

@@ -1,4 +1,6 @@
-"""What the Path view shows: the schedule as it is, and what the changes that are tried would make of it."""
+"""What the Path view shows: the schedule as it is, and what the changes that are tried would make
+of it.
+"""
 
 from __future__ import annotations
 
@@ -19,7 +21,8 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Loaded:
-    """What the view shows: the answer, the rows and the plan behind it, and the what-if if there is one.
+    """What the view shows: the answer, the rows and the plan behind it, and the what-if if there is
+    one.
 
     wrong: why the what-if no longer goes with the project, in a sentence.
     """

@@ -1,4 +1,6 @@
-"""Work that has begun or is done: the days on which it was so, and what the opening is then, before it is kept."""
+"""Work that has begun or is done: the days on which it was so, and what the opening is then, before
+it is kept.
+"""
 
 from __future__ import annotations
 
@@ -18,10 +20,12 @@ OUTCOME_OF_HEARING = "What the body decided is entered in Rezoning. "
 
 
 class ProgressForm(EffectForm):
-    """Actual start, actual finish, what remains. Dismisses with the change that shall be kept, or None.
+    """Actual start, actual finish, what remains.
 
-    A day that is not entered yet is filled in, to be typed over: today; for the start of what is done, the planned one, unless
-    that lies after today.
+    Dismisses with the change that shall be kept, or None.
+
+    A day that is not entered yet is filled in, to be typed over: today; for the start of what is
+    done, the planned one, unless that lies after today.
     """
 
     TITLE_WORDS = "Begun or done"
@@ -40,8 +44,19 @@ class ProgressForm(EffectForm):
 
     def hint(self) -> str:
         """What the keys do; of an inspection or a hearing, where its outcome is entered."""
-        outcomes = (("inspections", "What the inspector said is entered in Permits. "), ("hearings", OUTCOME_OF_HEARING))
-        said = next((words for table, words in outcomes for row in self.rows.get(table, ()) if row.activity == self.code), "")
+        outcomes = (
+            ("inspections", "What the inspector said is entered in Permits. "),
+            ("hearings", OUTCOME_OF_HEARING),
+        )
+        said = next(
+            (
+                words
+                for table, words in outcomes
+                for row in self.rows.get(table, ())
+                if row.activity == self.code
+            ),
+            "",
+        )
         return said + self.HINT
 
     def first_field(self) -> str:
@@ -54,8 +69,13 @@ class ProgressForm(EffectForm):
         """Fill in the likely day where one is asked for and none is known."""
         super().on_mount()
         today = self.near.today
-        planned = next((a.early_start for a in self.loaded.answer.activities if a.code == self.code), today)
-        likely = {"actual_start": min(planned, today) if self.done else today, "actual_finish": today}
+        planned = next(
+            (a.early_start for a in self.loaded.answer.activities if a.code == self.code), today
+        )
+        likely = {
+            "actual_start": min(planned, today) if self.done else today,
+            "actual_finish": today,
+        }
         asked = [name for name in ("actual_start", "actual_finish") if name in self.columns()]
         for name in asked if self.done else asked[:1]:
             field = self.query_one(f"#field-{name}", Field)

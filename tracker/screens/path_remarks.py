@@ -1,4 +1,6 @@
-"""What the plan remarks on itself, crews on two activities at once, and the cautions; from each to its activity."""
+"""What the plan remarks on itself, crews on two activities at once, and the cautions; from each to
+its activity.
+"""
 
 from __future__ import annotations
 
@@ -22,7 +24,9 @@ from tracker.tables.row_edits import Edit
 
 
 def cautions_about(answer: PathAnswer) -> tuple[CautionLine, ...]:
-    """The cautions of Path, those that protect life first, with the work ahead that each is about."""
+    """The cautions of Path, those that protect life first, with the work ahead that each is
+    about.
+    """
     found = standing("path", [(a.name, a.trade) for a in answer.activities if a.state != "done"])
     return tuple(sorted(found, key=lambda one: not BY_ID[one.id].life))
 
@@ -57,13 +61,19 @@ class Remarks(ModalScreen[Chosen | None]):
         """What it holds, the list, the keys."""
         warnings, clashes = len(self.answer.warnings), len(self.answer.clashes)
         cautions = len(self.items) - warnings - clashes
-        counts = f"Remarks on the plan: {warnings:,} · crews on two activities at once: {clashes:,} · cautions: {cautions}"
+        counts = (
+            f"Remarks on the plan: {warnings:,} · crews on two activities at once: {clashes:,} ·"
+            f" cautions: {cautions}"
+        )
         with Vertical(id="remarks"):
             yield Static(plain(counts), id="remarks-title")
             yield RowsTable(id="remarks-list")
             yield Static("", id="remarks-full")
             yield Static(
-                plain("Enter goes there · w puts the crew's two in order, as a what-if · W the other way round · Esc back"),
+                plain(
+                    "Enter goes there · w puts the crew's two in order, as a what-if · W the other"
+                    " way round · Esc back"
+                ),
                 classes="hint",
             )
 
@@ -71,7 +81,12 @@ class Remarks(ModalScreen[Chosen | None]):
         """Show them."""
         table = self.query_one(RowsTable)
         rows = [(Piece(mark, marks.tone_of(mark)), text) for mark, text, _, _ in self.items]
-        table.fill([Col("", width=1), Col("what", grow=True, most=200)], rows, keys=range(len(rows)), frozen=1)
+        table.fill(
+            [Col("", width=1), Col("what", grow=True, most=200)],
+            rows,
+            keys=range(len(rows)),
+            frozen=1,
+        )
         table.focus()
         self._whole()
 
@@ -99,7 +114,9 @@ class Remarks(ModalScreen[Chosen | None]):
             self.dismiss(Chosen(self.items[self.here][2]))
 
     def action_order(self, other: bool) -> None:
-        """Try the two one after the other: the one that starts first goes first, or the other way round."""
+        """Try the two one after the other: the one that starts first goes first, or the other way
+        round.
+        """
         clash = self.items[self.here][3] if self.items else None
         if clash is None:
             self.notify("Only a crew on two activities at once can be put in order.", markup=False)

@@ -1,4 +1,7 @@
-"""Activities and their bars in one table, so that both always move together. Draws what is in sight and nothing else."""
+"""Activities and their bars in one table, so that both always move together.
+
+Draws what is in sight and nothing else.
+"""
 
 from __future__ import annotations
 
@@ -26,12 +29,14 @@ BEFORE = 3
 NAME, MOST_NAME = 10, 30
 """Cells of a name at least, and how many more it may take where there is room."""
 BARS_LEAST = 20
-"""Cells that the bars take at least; columns go, the least needed first, where there is less room."""
+"""Cells that the bars take at least; columns go, the least needed first, where there is less room.
+"""
 
 
 @dataclass(frozen=True)
 class Part:
-    """A column left of the bars: its cell for an activity, and the width of the table from which it is there.
+    """A column left of the bars: its cell for an activity, and the width of the table from which it
+    is there.
 
     named: the cell is known before the dates are.
     """
@@ -43,14 +48,18 @@ class Part:
 
 
 def mark_of(a: PathActivity) -> str:
-    """The mark of a row: what is done, what blocks the opening now, what needs an answer, what is at risk."""
+    """The mark of a row: what is done, what blocks the opening now, what needs an answer, what is
+    at risk.
+    """
     if a.state == "done":
         return marks.FINE if a.failed else marks.DONE
     if a.on_longest_path and a.state == "held":
         return marks.BLOCKS
     if a.is_gate and a.state in ("ready", "under way"):
         return marks.ASKS
-    at_risk = a.state == "held" or a.near_critical or (a.total_float is not None and a.total_float < 0)
+    at_risk = (
+        a.state == "held" or a.near_critical or (a.total_float is not None and a.total_float < 0)
+    )
     return marks.AT_RISK if at_risk and not a.on_longest_path else marks.FINE
 
 
@@ -60,10 +69,25 @@ def state_word(a: PathActivity) -> str:
 
 
 def opening_word(a: PathActivity) -> str:
-    """Whether it drives the opening, is short of time for a date, or is within a week of driving."""
-    if a.state != "done" and not a.on_longest_path and a.total_float is not None and a.total_float < 0:
+    """Whether it drives the opening, is short of time for a date, or is within a week of
+    driving.
+    """
+    if (
+        a.state != "done"
+        and not a.on_longest_path
+        and a.total_float is not None
+        and a.total_float < 0
+    ):
         return "short"
-    return "" if a.state == "done" else "drives" if a.on_longest_path else "near" if a.near_critical else ""
+    return (
+        ""
+        if a.state == "done"
+        else "drives"
+        if a.on_longest_path
+        else "near"
+        if a.near_critical
+        else ""
+    )
 
 
 def float_cell(a: PathActivity) -> str:
@@ -123,7 +147,9 @@ class Lines(Sequence[Sequence[Cell]]):
     @overload
     def __getitem__(self, place: slice) -> Sequence[Sequence[Cell]]: ...
     def __getitem__(self, place: int | slice) -> Any:
-        if isinstance(place, slice):  # only for measuring, and every column here says how wide it is
+        if isinstance(
+            place, slice
+        ):  # only for measuring, and every column here says how wide it is
             return ()
         return self.table.line(self.table.shown.rows[place])
 
@@ -156,13 +182,18 @@ class PathTable(RowsTable):
     def line(self, a: Any) -> Sequence[Cell]:
         """The cells of an activity, its bar last; dots for what is still being worked out."""
         if self.shown.names:
-            return [part.cell(a) if part.named else Piece("…" if part.col.title else "", "muted") for part in self.parts]
+            return [
+                part.cell(a) if part.named else Piece("…" if part.col.title else "", "muted")
+                for part in self.parts
+            ]
         cells: list[Cell] = [part.cell(a) for part in self.parts]
         cells.append(bar(a, self.axis, self.shown.status, self.shown.was.get(a.code)))
         return cells
 
     def begin_at_cursor(self) -> None:
-        """Scroll so that what follows the row under the cursor is in sight, and a little of what went before."""
+        """Scroll so that what follows the row under the cursor is in sight, and a little of what
+        went before.
+        """
         self.scroll_to(y=max(0, self.cursor - BEFORE), animate=False, force=True, immediate=True)
 
     def tell_moved(self) -> None:
@@ -179,7 +210,9 @@ class PathTable(RowsTable):
         if not room or not (self.shown.rows or self.placed):
             return
         code_width = max((len(a.code) for a in self.shown.rows), default=4)
-        chosen = [p for p in parts(max(4, min(10, code_width)), self.wide_bars) if room >= p.from_width]
+        chosen = [
+            p for p in parts(max(4, min(10, code_width)), self.wide_bars) if room >= p.from_width
+        ]
         used = 1 + sum((p.col.width or 0) + GAP for p in chosen)
         name = next((place for place, p in enumerate(chosen) if p.col.title == "name"), None)
         if name is not None:
@@ -202,18 +235,27 @@ class PathTable(RowsTable):
         self.fill_lines()
 
     def first_axis(self, cells: int) -> Axis:
-        """The window with which the view opens: everything if it fits, else what lies around the status date and after."""
+        """The window with which the view opens: everything if it fits, else what lies around the
+        status date and after.
+        """
         first = min(a.early_start for a in self.shown.activities)
         last = max(a.early_finish for a in self.shown.activities)
         here = min(max(self.shown.status or first, first), last)
         axis = Axis(fitting(here, last, cells * 3 // 4), 0, cells)
         whole = axis.with_day_at(first, 0)
-        return whole if whole.holds(last) else axis.with_day_at(here, 0 if here == first else cells // 8)
+        return (
+            whole
+            if whole.holds(last)
+            else axis.with_day_at(here, 0 if here == first else cells // 8)
+        )
 
     def fill_lines(self) -> None:
         """Hand head and lines to the table."""
         upper, lower = heads(self.axis, self.shown.status, marks.STATUS)
-        columns = [*(part.col for part in self.parts), Col(lower, width=self.axis.cells, group=upper)]
+        columns = [
+            *(part.col for part in self.parts),
+            Col(lower, width=self.axis.cells, group=upper),
+        ]
         self.fill(columns, Lines(self), keys=[a.code for a in self.shown.activities], frozen=0)
 
     def on_resize(self, event: events.Resize) -> None:

@@ -1,4 +1,6 @@
-"""What-if in the Path view: changes pile up, the opening moves, and they are kept in one step or dropped."""
+"""What-if in the Path view: changes pile up, the opening moves, and they are kept in one step or
+dropped.
+"""
 
 from __future__ import annotations
 
@@ -21,7 +23,9 @@ SHOWN = 8
 
 
 class Trying(View):
-    """A view of the schedule on which changes are tried before they are kept. edits: those so far; effect: what they do."""
+    """A view of the schedule on which changes are tried before they are kept. edits: those so far;
+    effect: what they do.
+    """
 
     answer: Loaded | None
 
@@ -55,10 +59,15 @@ class Trying(View):
             if edits is not None and edits != self.edits:
                 self.set_edits(edits)
 
-        self.app.push_screen(WhatIfForm(self.answer, self.edits, str(key), near_of(self.answer.rows, self.today)), tried)
+        self.app.push_screen(
+            WhatIfForm(self.answer, self.edits, str(key), near_of(self.answer.rows, self.today)),
+            tried,
+        )
 
     def action_progress(self, done: bool) -> None:
-        """Mark the activity under the cursor as begun or done; the form tells what the opening is then, before it is kept."""
+        """Mark the activity under the cursor as begun or done; the form tells what the opening is
+        then, before it is kept.
+        """
         key, loaded = self.table.key, self.answer
         if key is None or loaded is None:
             return
@@ -67,9 +76,13 @@ class Trying(View):
 
         def entered(edits: tuple[Edit, ...] | None) -> None:
             if edits:
-                self.keep(edits, f"Kept: {edit_words(edits[0])}. u takes it back.", "entered progress")
+                self.keep(
+                    edits, f"Kept: {edit_words(edits[0])}. u takes it back.", "entered progress"
+                )
 
-        self.app.push_screen(ProgressForm(loaded, str(key), near_of(loaded.rows, self.today), done), entered)
+        self.app.push_screen(
+            ProgressForm(loaded, str(key), near_of(loaded.rows, self.today), done), entered
+        )
 
     def action_longer(self, by: int) -> None:
         """A day more or less for the activity under the cursor."""
@@ -78,7 +91,10 @@ class Trying(View):
             return
         edit = a_day_more(activities[self.table.cursor], by)
         if edit is None:
-            self.frame.say("Nothing to shorten or lengthen here: it is done, takes no time, or has a single day left.")
+            self.frame.say(
+                "Nothing to shorten or lengthen here: it is done, takes no time, or has a single"
+                " day left."
+            )
             return
         self.try_more((edit,))
 
@@ -95,7 +111,10 @@ class Trying(View):
                 self.set_edits(())
 
         changes = "the change" if len(self.edits) == 1 else f"all {len(self.edits)} changes"
-        self.app.push_screen(Question(f"Drop {changes} of this what-if? The project is as it was.", "drop", "go on"), answered)
+        self.app.push_screen(
+            Question(f"Drop {changes} of this what-if? The project is as it was.", "drop", "go on"),
+            answered,
+        )
 
     def action_keep(self) -> None:
         """Keep the what-if after a question, in one step."""
@@ -112,13 +131,17 @@ class Trying(View):
         lines = [edit_words(edit) for edit in edits[:SHOWN]]
         if len(edits) > SHOWN:
             lines.append(f"and {len(edits) - SHOWN} more")
-        question = "\n".join([f"Keep this what-if? The opening: {effect_words(self.effect)}.", *lines])
+        question = "\n".join(
+            [f"Keep this what-if? The opening: {effect_words(self.effect)}.", *lines]
+        )
         self.app.push_screen(Question(question, "keep it", "not yet"), answered)
 
     # Behind them
 
     def keep(self, edits: Sequence[Edit], words: str, what: str = "kept a what-if") -> None:
-        """Keep changes as one step of the history; words: what is said then; what: how the history calls it."""
+        """Keep changes as one step of the history; words: what is said then; what: how the history
+        calls it.
+        """
         assert self.answer is not None
         seen, app = self.answer.rows, self.app
 
@@ -140,7 +163,9 @@ class Trying(View):
             self.set_edits(with_edits(self.edits, more, self.answer.rows), code)
 
     def set_edits(self, edits: tuple[Edit, ...], code: str = "") -> None:
-        """Work the what-if out with these changes, and show it; the one before stands if they can't be."""
+        """Work the what-if out with these changes, and show it; the one before stands if they can't
+        be.
+        """
         loaded = self.answer
         assert loaded is not None
         before = self.edits

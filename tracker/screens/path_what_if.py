@@ -51,7 +51,10 @@ class LinksField(Labeled):
 
 
 class WhatIfForm(EffectForm):
-    """The fields of one activity that a what-if may change. Dismisses with all changes so far, or None."""
+    """The fields of one activity that a what-if may change.
+
+    Dismisses with all changes so far, or None.
+    """
 
     TITLE_WORDS = "What if"
     HINT = "Enter shows it in the table · Esc goes back · nothing is kept yet"
@@ -59,7 +62,11 @@ class WhatIfForm(EffectForm):
 
     def columns(self) -> Sequence[str]:
         """What remains only of work that has begun."""
-        return [name for name in COLUMNS if name != "remaining" or self.activity.actual_start is not None]
+        return [
+            name
+            for name in COLUMNS
+            if name != "remaining" or self.activity.actual_start is not None
+        ]
 
     def first_field(self) -> str:
         """What remains of work that has begun; of other work how long it takes."""

@@ -25,7 +25,9 @@ MEETING_CAUTION = "Filing in time promises no place on the agenda; a vote is nev
 
 @dataclass(frozen=True, slots=True)
 class Around:
-    """What is said of an activity besides its own line: its gate, and its links by predecessor and by successor."""
+    """What is said of an activity besides its own line: its gate, and its links by predecessor and
+    by successor.
+    """
 
     gates: Mapping[str, Gate]
     day_cost_known: bool
@@ -41,7 +43,13 @@ def around(answer: PathAnswer, links: Sequence[Any]) -> Around:
     for link in links:
         before.setdefault(link.to, []).append(link)
         after.setdefault(link.from_, []).append(link)
-    return Around({g.code: g for g in answer.gates}, answer.day_cost_known, before, after, {a.code: a for a in answer.activities})
+    return Around(
+        {g.code: g for g in answer.gates},
+        answer.day_cost_known,
+        before,
+        after,
+        {a.code: a for a in answer.activities},
+    )
 
 
 def day(date: dt.date) -> str:
@@ -50,7 +58,9 @@ def day(date: dt.date) -> str:
 
 
 def opening_words(answer: PathAnswer) -> list[str]:
-    """The forecast against the promise, and what a day and the lateness cost; what went by since an old status date."""
+    """The forecast against the promise, and what a day and the lateness cost; what went by since an
+    old status date.
+    """
     if answer.forecast_opening is None:
         return []
     first = f"Forecast opening {day(answer.forecast_opening)}"
@@ -70,13 +80,18 @@ def opening_words(answer: PathAnswer) -> list[str]:
 
 def gone_words(answer: PathAnswer) -> list[str]:
     """Cut-offs and dates of gates that went by since an old status date."""
-    return [f"{'cut-off of ' if g.what == 'cut-off' else ''}{g.code} {day(g.date)};" for g in answer.gone_by]
+    return [
+        f"{'cut-off of ' if g.what == 'cut-off' else ''}{g.code} {day(g.date)};"
+        for g in answer.gone_by
+    ]
 
 
 def _day(answer: PathAnswer) -> str:
     """What a day costs, and what of it nobody entered."""
     missing = answer.day_cost_missing
-    return f"A day costs {'at least ' * bool(missing)}{money_words(answer.cost_of_a_day_cents)} gross"
+    return (
+        f"A day costs {'at least ' * bool(missing)}{money_words(answer.cost_of_a_day_cents)} gross"
+    )
 
 
 def cost_words(answer: PathAnswer) -> str:
@@ -86,7 +101,10 @@ def cost_words(answer: PathAnswer) -> str:
     if cost and cost > 0:
         lumps = lump_sums(cost, answer.days_late, answer.cost_of_a_day_cents)
         included = f" with lump sums of {money_words(lumps)}" if lumps else ""
-        words += f" · lateness {'at least ' * (over or bool(answer.day_cost_missing))}{money_words(cost)}{included}"
+        words += (
+            " · lateness"
+            f" {'at least ' * (over or bool(answer.day_cost_missing))}{money_words(cost)}{included}"
+        )
     elif cost and not over:
         words += f" · being early saves {money_words(-cost)}"
     return words + not_all_entered(answer.day_cost_missing if answer.day_cost_known else ())
@@ -101,15 +119,25 @@ def working(days: int, meets: bool) -> str:
 def float_words(a: PathActivity, about: Around) -> str:
     """Total and free float in words; what is negative says which date it breaks."""
     if a.total_float is None:
-        return "done: no float" if a.state == "done" else "no late date: it would lie before the body's first meeting"
+        return (
+            "done: no float"
+            if a.state == "done"
+            else "no late date: it would lie before the body's first meeting"
+        )
     in_days = f" ({days_words(a.total_float_days)})" if a.total_float_days is not None else ""
     if a.total_float < 0:
         cause = about.by_code.get(a.negative_because)
-        by = f": {cause.code} shall be finished by {day(cause.finish_by)}" if cause and cause.finish_by else ""
+        by = (
+            f": {cause.code} shall be finished by {day(cause.finish_by)}"
+            if cause and cause.finish_by
+            else ""
+        )
         short = f" ({days_words(-a.total_float_days)})" if a.total_float_days is not None else ""
         return f"short by {working(-a.total_float, a.meets)}{short}{by}"
     if a.total_float == 0 and not a.total_float_days:
-        return "no float: every day later here is a later opening" if a.on_longest_path else "no float"
+        return (
+            "no float: every day later here is a later opening" if a.on_longest_path else "no float"
+        )
     free = f", free float {working(a.free_float, a.meets)}" if a.free_float is not None else ""
     return f"total float {working(a.total_float, a.meets)}{in_days}{free}"
 
@@ -117,16 +145,30 @@ def float_words(a: PathActivity, about: Around) -> str:
 def dates_words(a: PathActivity) -> str:
     """Early and late dates with the duration."""
     unit = working(a.duration, a.meets)
-    span = day(a.early_start) if a.early_start == a.early_finish else f"{day(a.early_start)} to {day(a.early_finish)}"
+    span = (
+        day(a.early_start)
+        if a.early_start == a.early_finish
+        else f"{day(a.early_start)} to {day(a.early_finish)}"
+    )
     if a.state == "done":
         return f"done {span} · planned {unit}"
-    left = f" · {working(a.remaining, a.meets)} left of {a.duration:,}" if a.remaining != a.duration else f" · {unit}"
-    late = f" · at the latest by {day(a.late_finish)}" if a.late_finish and a.late_finish != a.early_finish else ""
+    left = (
+        f" · {working(a.remaining, a.meets)} left of {a.duration:,}"
+        if a.remaining != a.duration
+        else f" · {unit}"
+    )
+    late = (
+        f" · at the latest by {day(a.late_finish)}"
+        if a.late_finish and a.late_finish != a.early_finish
+        else ""
+    )
     return f"{span}{left}{late}"
 
 
 def cutoff_words(gate: Gate, known: bool) -> str:
-    """The cut-off of a meeting and the cost of missing it; empty where there is none. known: whether a day's cost is."""
+    """The cut-off of a meeting and the cost of missing it; empty where there is none. known:
+    whether a day's cost is.
+    """
     if gate.cutoff is None:
         return ""
     next_one = f" (then {day(gate.next_date_if_missed)})" if gate.next_date_if_missed else ""
@@ -152,7 +194,9 @@ def detail(a: PathActivity, about: Around) -> list[str]:
     """Everything about one activity, the most important first."""
     who = " · ".join(part for part in (a.trade, a.contract and f"contract {a.contract}") if part)
     state = "held, and failed" if a.failed else a.state
-    head = " · ".join(part for part in (f"{a.code}  {a.name}", state, a.weight_words(), who) if part)
+    head = " · ".join(
+        part for part in (f"{a.code}  {a.name}", state, a.weight_words(), who) if part
+    )
     lines = [head, dates_words(a)]
     gate = about.gates.get(a.code)
     if a.held:
@@ -164,7 +208,10 @@ def detail(a: PathActivity, about: Around) -> list[str]:
     lines.append(links_words(a, about))
     if gate and gate.waits_days > 0 and a.meets:
         lines.append(f"waits {days_words(gate.waits_days)} for its meeting alone")
-    bounds = [f"not before {day(a.not_before)}" if a.not_before else "", f"finish by {day(a.finish_by)}" if a.finish_by else ""]
+    bounds = [
+        f"not before {day(a.not_before)}" if a.not_before else "",
+        f"finish by {day(a.finish_by)}" if a.finish_by else "",
+    ]
     if any(bounds):
         lines.append(" · ".join(part for part in bounds if part))
     if a.baseline_finish is not None and a.baseline_days is not None:
@@ -182,12 +229,26 @@ def links_words(a: PathActivity, about: Around) -> str:
     links = about.before.get(a.code, ())
     drives = [link_words(link.from_, link) for link in links if link.from_ in a.drivers]
     others = [link_words(link.from_, link) for link in links if link.from_ not in a.drivers]
-    after = sorted(about.after.get(a.code, ()), key=lambda link: a.code not in about.by_code[link.to].drivers)
+    after = sorted(
+        about.after.get(a.code, ()), key=lambda link: a.code not in about.by_code[link.to].drivers
+    )
     holds = [link_words(link.to, link) for link in after if about.by_code[link.to].state != "done"]
     parts = [
         f"driven by {', '.join(drives)}" if drives else "",
-        f"after {', '.join(others)}" if others and not drives else f"also after {', '.join(others)}" if others else "",
-        f"holds up {', '.join(holds)}" if holds else "holds up nothing" if a.state != "done" else "",
+        (
+            f"after {', '.join(others)}"
+            if others and not drives
+            else f"also after {', '.join(others)}"
+            if others
+            else ""
+        ),
+        (
+            f"holds up {', '.join(holds)}"
+            if holds
+            else "holds up nothing"
+            if a.state != "done"
+            else ""
+        ),
     ]
     if not links:
         parts[0] = "waits for nothing"
@@ -211,7 +272,10 @@ def effect_words(effect: WhatIfAnswer, was: str = "") -> str:
     sooner = effect.days < 0
     words = f"{days_words(abs(effect.days))} {'earlier' if sooner else 'later'}{was}"
     if effect.cost_cents:
-        words += f", {money_words(abs(effect.cost_cents))} {'saved' if effect.cost_cents < 0 else 'more'} (gross)"
+        words += (
+            f", {money_words(abs(effect.cost_cents))}"
+            f" {'saved' if effect.cost_cents < 0 else 'more'} (gross)"
+        )
     if not effect.path.day_cost_known:
         words += f", {NO_DAY_COST}"
     return words
@@ -220,7 +284,13 @@ def effect_words(effect: WhatIfAnswer, was: str = "") -> str:
 def path_words(effect: WhatIfAnswer) -> str:
     """Who moves, and who joins or leaves the longest path."""
     number = len(effect.moved)
-    parts = ["nothing moves" if not number else f"{number:,} {'activity moves' if number == 1 else 'activities move'}"]
+    parts = [
+        (
+            "nothing moves"
+            if not number
+            else f"{number:,} {'activity moves' if number == 1 else 'activities move'}"
+        )
+    ]
     if effect.joins:
         parts.append(f"drive then: {some(effect.joins)}")
     if effect.leaves:
@@ -240,5 +310,12 @@ def some(codes: Sequence[str], most: int = 8) -> str:
 
 def clash_words(clash: Clash) -> str:
     """A clash in a sentence."""
-    span = day(clash.first) if clash.first == clash.last else f"{day(clash.first)} to {day(clash.last)}"
-    return f"{clash.trade} on {clash.one} and {clash.other} at once, {span}: {days_words(clash.days())}"
+    span = (
+        day(clash.first)
+        if clash.first == clash.last
+        else f"{day(clash.first)} to {day(clash.last)}"
+    )
+    return (
+        f"{clash.trade} on {clash.one} and {clash.other} at once, {span}:"
+        f" {days_words(clash.days())}"
+    )

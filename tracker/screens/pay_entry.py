@@ -1,4 +1,6 @@
-"""A payment from Friday's list, or a deposit: what stops it is told before, and set aside only with a reason."""
+"""A payment from Friday's list, or a deposit: what stops it is told before, and set aside only with
+a reason.
+"""
 
 from __future__ import annotations
 
@@ -17,14 +19,21 @@ from tracker.values.kinds import Choice as OneOf
 from tracker.values.money import dollars, plain_dollars
 from tracker.values.records import Rows
 
-CAUTIONS = ("Paying without a waiver can mean paying twice; a joint check names who sent a notice to owner. Ask an attorney.",)
+CAUTIONS = (
+    (
+        "Paying without a waiver can mean paying twice; a joint check names who sent a notice to"
+        " owner. Ask an attorney."
+    ),
+)
 
 
 @dataclass(frozen=True)
 class ToPay:
-    """What is to be paid. kind: application, release, invoice or deposit; key: its row's; cents: asked, None where it is open.
+    """What is to be paid. kind: application, release, invoice or deposit; key: its row's; cents:
+    asked, None where it is open.
 
-    payee: the exact name for the check. jointly: who else stands on it. in_exchange: the waiver to collect.
+    payee: the exact name for the check. jointly: who else stands on it. in_exchange: the waiver to
+    collect.
     """
 
     kind: str
@@ -39,8 +48,9 @@ class Paying(Entering):
     """One payment."""
 
     HELP = (
-        "What leaves, on which day and how. More than is payable, or a closed gate to payment, asks for a reason: it is kept as "
-        "an override, and printed wherever it matters. Ctrl S tells what stops the payment and what it does before it is kept."
+        "What leaves, on which day and how. More than is payable, or a closed gate to payment, asks"
+        " for a reason: it is kept as an override, and printed wherever it matters. Ctrl S tells"
+        " what stops the payment and what it does before it is kept."
     )
 
     def __init__(self, desk: Desk, due: ToPay) -> None:
@@ -67,7 +77,13 @@ class Paying(Entering):
         )
         return (
             Ask("amount", Cents(), "dollars", start, True),
-            Ask("date", Day(), "the day on which the money leaves", self.desk.today.isoformat(), True),
+            Ask(
+                "date",
+                Day(),
+                "the day on which the money leaves",
+                self.desk.today.isoformat(),
+                True,
+            ),
             Ask("method", Text(), "check, transfer ..."),
             Ask("note", Text(), "check number, what was said"),
             *reason,
@@ -113,7 +129,10 @@ class Paying(Entering):
     def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
         """What left."""
         paid = result.payment
-        return f"{paid.code}: {amount(paid.amount)} to {self.due.payee}. u takes it back.", result.notes
+        return (
+            f"{paid.code}: {amount(paid.amount)} to {self.due.payee}. u takes it back.",
+            result.notes,
+        )
 
 
 def stopped_without_reason(found: Any) -> bool:
@@ -125,16 +144,36 @@ def pay_sections(found: Any) -> list[Section]:
     """A payment in words, before it is kept."""
     stops = found.stops
     before, after = found.paid_ahead
-    lines: list[Line | str] = [f"{amount(found.payment.amount)} leave on {found.payment.date.isoformat()}"]
+    lines: list[Line | str] = [
+        f"{amount(found.payment.amount)} leave on {found.payment.date.isoformat()}"
+    ]
     if stops.left is not None:
-        lines.append(f"{amount(stops.left)} may be paid; {amount(max(stops.left - found.payment.amount, 0))} is left after it")
-    lines.append(Line(f"{ahead_words(before)} before, {ahead_words(after)} after", "warn" if after > 0 else ""))
-    stopping: list[Line | str] = [Line(f"! {in_words(gate.gate, gate.reason)}", "warn") for gate in stops.closed]
+        lines.append(
+            f"{amount(stops.left)} may be paid; {amount(max(stops.left - found.payment.amount, 0))}"
+            " is left after it"
+        )
+    lines.append(
+        Line(
+            f"{ahead_words(before)} before, {ahead_words(after)} after", "warn" if after > 0 else ""
+        )
+    )
+    stopping: list[Line | str] = [
+        Line(f"! {in_words(gate.gate, gate.reason)}", "warn") for gate in stops.closed
+    ]
     if stops.above:
-        stopping.append(Line(f"! {amount(stops.above)} more than may be paid: it would stand as paid ahead", "warn"))
+        stopping.append(
+            Line(
+                f"! {amount(stops.above)} more than may be paid: it would stand as paid ahead",
+                "warn",
+            )
+        )
     if stopping and not found.overrides:
         stopping.append(
-            Line("It can't be kept so: open the gate, pay less, or go back and give a reason to set it aside.", "strong")
+            Line(
+                "It can't be kept so: open the gate, pay less, or go back and give a reason to set"
+                " it aside.",
+                "strong",
+            )
         )
     aside = [f"· {one.what}: {one.reason}" for one in found.overrides]
     return [
@@ -147,15 +186,22 @@ def pay_sections(found: Any) -> list[Section]:
 
 def ahead_words(cents: int) -> str:
     """Paid ahead, or still owed."""
-    return f"paid ahead by {dollars(cents)}" if cents > 0 else f"still owed {dollars(-cents)}" if cents else "paid as earned"
+    return (
+        f"paid ahead by {dollars(cents)}"
+        if cents > 0
+        else f"still owed {dollars(-cents)}"
+        if cents
+        else "paid as earned"
+    )
 
 
 class Releasing(Entering):
     """Retainage is let go."""
 
     HELP = (
-        "What was held back becomes payable, over the lines by what they hold, or of one line. The reason is kept and printed: "
-        "usually that the work is accepted. Ctrl S tells what comes free and what should be there before."
+        "What was held back becomes payable, over the lines by what they hold, or of one line. The"
+        " reason is kept and printed: usually that the work is accepted. Ctrl S tells what comes"
+        " free and what should be there before."
     )
 
     def __init__(self, desk: Desk, contract: str, who: str, held: int) -> None:
@@ -169,11 +215,18 @@ class Releasing(Entering):
 
     def cautions(self) -> Sequence[str]:
         """Once paid, it secures nothing."""
-        return ("What is released no longer secures unfinished work. Ask the lender; lien law differs: an attorney.",)
+        return (
+            (
+                "What is released no longer secures unfinished work. Ask the lender; lien law"
+                " differs: an attorney."
+            ),
+        )
 
     def asks(self, rows: Rows) -> Sequence[Ask]:
         """How much, when, of which line, why."""
-        lines = tuple(line.line for line in rows.get("contract_lines", ()) if line.contract == self.contract)
+        lines = tuple(
+            line.line for line in rows.get("contract_lines", ()) if line.contract == self.contract
+        )
         return (
             Ask("amount", Cents(), "dollars", plain_dollars(self.held), True),
             Ask("date", Day(), start=self.desk.today.isoformat(), needed=True),
@@ -190,17 +243,34 @@ class Releasing(Entering):
 
         return release_retainage(
             self.desk.project,
-            ReleaseEntry(self.contract, values["amount"], values["date"], values["reason"], line=values["line"] or ""),
+            ReleaseEntry(
+                self.contract,
+                values["amount"],
+                values["date"],
+                values["reason"],
+                line=values["line"] or "",
+            ),
             self.desk.today,
             only_try=only_try,
         )
 
     def told(self, found: Any) -> Sequence[Section]:
         """By line what comes free; what may be paid; what should be there."""
-        lines: list[Line | str] = [f"held back {amount(found.held[0])} before, {amount(found.held[1])} after"]
+        lines: list[Line | str] = [
+            f"held back {amount(found.held[0])} before, {amount(found.held[1])} after"
+        ]
         lines += [f"{amount(cents):>14}  {line}" for line, cents in found.lines.items()]
-        lines.append(Line(f"{amount(found.payable[1])} may be paid on the contract, {amount(found.payable[0])} before", "strong"))
-        return [Section("What it does", lines), Section("Look at", [f"· {note}" for note in found.notes])]
+        lines.append(
+            Line(
+                f"{amount(found.payable[1])} may be paid on the contract,"
+                f" {amount(found.payable[0])} before",
+                "strong",
+            )
+        )
+        return [
+            Section("What it does", lines),
+            Section("Look at", [f"· {note}" for note in found.notes]),
+        ]
 
     def choices(self, found: Any) -> Sequence[Choice]:
         """One way."""
@@ -212,5 +282,8 @@ class Releasing(Entering):
 
     def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
         """What came free."""
-        words = f"{amount(result.event.amount)} of {self.contract} is released and on Friday's list. u takes it back."
+        words = (
+            f"{amount(result.event.amount)} of {self.contract} is released and on Friday's list. u"
+            " takes it back."
+        )
         return words, result.notes[:1]

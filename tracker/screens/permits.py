@@ -19,18 +19,20 @@ WITH_FILES = ("permits", "inspections", "inspection_items")
 
 
 class PermitsView(PartsView):
-    """Permits with their clocks, inspections in order, what may not be covered, what the certificate lacks."""
+    """Permits with their clocks, inspections in order, what may not be covered, what the
+    certificate lacks.
+    """
 
     CODE = "permits"
     CAUTION = "Do not cover work before its inspection passed; the inspector decides."
     BINDINGS = bindings("permits")
     HELP = (
-        "On the left inspections in their order, what may not be covered up yet, corrections that are open, permits, "
-        "deliveries with their five dates, other gates, what a certificate of occupancy lacks, and the cautions. "
-        "On an inspection r marks it "
-        "as asked for and v enters what the inspector said; a failed one puts its correction and re-inspection into the plan. "
-        "c closes a correction, o lets work be covered up before its inspection for a reason, f attaches a file, e opens it. "
-        "Enter opens the row, t shows all tables."
+        "On the left inspections in their order, what may not be covered up yet, corrections that"
+        " are open, permits, deliveries with their five dates, other gates, what a certificate of"
+        " occupancy lacks, and the cautions. On an inspection r marks it as asked for and v enters"
+        " what the inspector said; a failed one puts its correction and re-inspection into the"
+        " plan. c closes a correction, o lets work be covered up before its inspection for a"
+        " reason, f attaches a file, e opens it. Enter opens the row, t shows all tables."
     )
 
     def load(self) -> Any:
@@ -60,11 +62,15 @@ class PermitsView(PartsView):
     began = False
 
     def show(self, answer: Any) -> None:
-        """Put it on the screen; at first the cursor stands on the first inspection that is not over."""
+        """Put it on the screen; at first the cursor stands on the first inspection that is not
+        over.
+        """
         super().show(answer)
         if not self.began and self.part and self.part.code == "inspections":
             self.began = True
-            ahead = next((at for at, one in enumerate(answer.inspections) if one.state not in OVER), None)
+            ahead = next(
+                (at for at, one in enumerate(answer.inspections) if one.state not in OVER), None
+            )
             if ahead is not None:
                 self.list.go_to(ahead)
                 self.list.scroll_to(y=max(0, ahead - 2), animate=False, force=True)
@@ -82,7 +88,9 @@ class PermitsView(PartsView):
 
     @property
     def _to_close(self) -> Any:
-        """The open correction under the cursor, or the first open one of the inspection under it; None where there is none."""
+        """The open correction under the cursor, or the first open one of the inspection under it;
+        None where there is none.
+        """
         one, row = self._inspection, self.row
         if one is None or row is None:
             return None
@@ -91,12 +99,16 @@ class PermitsView(PartsView):
 
     @property
     def _to_override(self) -> Any:
-        """What may not be covered under the cursor, or the first such of the inspection under it; None where there is none."""
+        """What may not be covered under the cursor, or the first such of the inspection under it;
+        None where there is none.
+        """
         one, row = self._inspection, self.row
         if one is None or row is None:
             return None
         held = [c for c in self.answer.not_to_cover if c.inspection == one.code and not c.excused]
-        return next((c for c in held if c.activity == row.at), held[0] if held and not row.at else None)
+        return next(
+            (c for c in held if c.activity == row.at), held[0] if held and not row.at else None
+        )
 
     def action_asked_for(self) -> None:
         """The inspection is asked for today."""

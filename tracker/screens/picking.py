@@ -19,7 +19,9 @@ from tracker.screens.teaching import title_of
 
 
 class Picking(ModalScreen[str | None]):
-    """A list of codes and names that gets shorter as one types; Enter takes the one under the cursor."""
+    """A list of codes and names that gets shorter as one types; Enter takes the one under the
+    cursor.
+    """
 
     CSS_PATH = "picking.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -36,7 +38,11 @@ class Picking(ModalScreen[str | None]):
         """What is chosen, the words to look for, the list."""
         with Vertical(id="picking"):
             yield Static(
-                plain(f"Choose from {title_of(self.table)}; type to find · Enter takes it · Esc goes back"), id="pick-title"
+                plain(
+                    f"Choose from {title_of(self.table)}; type to find · Enter takes it · Esc goes"
+                    " back"
+                ),
+                id="pick-title",
             )
             yield CleanInput(compact=True, id="pick-words")
             yield RowsTable(id="pick-list")
@@ -48,7 +54,11 @@ class Picking(ModalScreen[str | None]):
 
     def _fill(self, words: str) -> None:
         """Show the rows that hold these words."""
-        found = [(code, name) for code, name in self.names.items() if words.lower() in f"{code} {name}".lower()]
+        found = [
+            (code, name)
+            for code, name in self.names.items()
+            if words.lower() in f"{code} {name}".lower()
+        ]
         table = self.query_one(RowsTable)
         table.fill([Col("code"), Col("name", grow=True)], found, keys=[code for code, _ in found])
 

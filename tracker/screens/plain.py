@@ -1,8 +1,9 @@
 """Text from people on its way to the terminal: the only door.
 
-Markup is not enough to switch off: escape sequences pass through widgets and act on the terminal. Here control and
-bidirectional characters become visible replacements, line breaks become spaces, and the result is a value whose
-brackets mean nothing. Widths are counted in terminal cells, never in characters.
+Markup is not enough to switch off: escape sequences pass through widgets and act on the terminal.
+Here control and bidirectional characters become visible replacements, line breaks become spaces,
+and the result is a value whose brackets mean nothing. Widths are counted in terminal cells, never
+in characters.
 """
 
 from __future__ import annotations
@@ -47,7 +48,9 @@ def cut(text: object, cells: int) -> str:
 
 
 def fit(text: object, cells: int, right: bool = False) -> str:
-    """The cleaned text in exactly so many cells: cut or padded, on the left where it shall stand right."""
+    """The cleaned text in exactly so many cells: cut or padded, on the left where it shall stand
+    right.
+    """
     shown = cut(text, cells)
     room = " " * (cells - width(shown))
     return room + shown if right else shown + room

@@ -1,4 +1,6 @@
-"""A print from a view: which document, in which format, to which file; told before it is written."""
+"""A print from a view: which document, in which format, to which file; told before it is
+written.
+"""
 
 from __future__ import annotations
 
@@ -51,12 +53,15 @@ class PrintEntry(Entering):
     """One print."""
 
     HELP = (
-        "The name's ending tells the format: .pdf, .xlsx, .csv, .html, and .ics for days (a calendar file that calendars take "
-        "in; printed anew, its days move along). A name without a folder lies beside the project file."
+        "The name's ending tells the format: .pdf, .xlsx, .csv, .html, and .ics for days (a"
+        " calendar file that calendars take in; printed anew, its days move along). A name without"
+        " a folder lies beside the project file."
     )
 
     def __init__(self, desk: Desk, view: str, first: str = "", number: str = "") -> None:
-        """first, number: the document that the view would print as it stands, and which one of several."""
+        """first, number: the document that the view would print as it stands, and which one of
+        several.
+        """
         super().__init__(desk)
         self.documents = documents_of(view)
         self.first = first if first in self.documents else self.documents[0]
@@ -78,9 +83,17 @@ class PrintEntry(Entering):
                 Text(),
                 "a draw's number, an application's as CONTRACT/N, a package; blank: the last",
                 start=self.number,
-                when=lambda texts: texts.get("document", "") in KINDS and KINDS[texts["document"]].numbered,
+                when=lambda texts: (
+                    texts.get("document", "") in KINDS and KINDS[texts["document"]].numbered
+                ),
             ),
-            Ask("to", Text(), ".pdf .xlsx .csv .html .ics", start=f"{first}-{self.desk.today.isoformat()}.pdf", needed=True),
+            Ask(
+                "to",
+                Text(),
+                ".pdf .xlsx .csv .html .ics",
+                start=f"{first}-{self.desk.today.isoformat()}.pdf",
+                needed=True,
+            ),
         )
 
     def on_select_changed(self, event: Any) -> None:
@@ -103,7 +116,15 @@ class PrintEntry(Entering):
         name, suffix = values["document"], out.suffix.lower()
         remarks = before_a_draw(self.desk.project) if name == "draw" else ()
         snapshots = self.desk.project.snapshots() if KINDS[name].snapshots else {}
-        printed = made(self.desk.rows(), self.desk.today, name, suffix, number, file.resolve().parent, snapshots)
+        printed = made(
+            self.desk.rows(),
+            self.desk.today,
+            name,
+            suffix,
+            number,
+            file.resolve().parent,
+            snapshots,
+        )
         if problem := place_problem(out, file, replace=True):
             raise ProblemError(problem)
         return Ready(printed, out, remarks)
@@ -113,14 +134,34 @@ class PrintEntry(Entering):
         size = f"{len(found.printed.data):,} bytes"
         lines: list[Line | str] = [f"{found.printed.title}, {size}", f"to {found.out}"]
         if found.out.exists():
-            lines.append(Line("! there is such a file already: r replaces it, Esc goes back to choose another name", "warn"))
+            lines.append(
+                Line(
+                    "! there is such a file already: r replaces it, Esc goes back to choose another"
+                    " name",
+                    "warn",
+                )
+            )
         self._ready = found
-        return [Section("Print", [*lines, *(Line(f"! {one}", "warn") for one in found.remarks), *found.printed.notes])]
+        return [
+            Section(
+                "Print",
+                [
+                    *lines,
+                    *(Line(f"! {one}", "warn") for one in found.remarks),
+                    *found.printed.notes,
+                ],
+            )
+        ]
 
     def choices(self, found: Any) -> Sequence[Choice]:
-        """Write it, or open it as well; over a file that is there already only by a key that says so."""
+        """Write it, or open it as well; over a file that is there already only by a key that says
+        so.
+        """
         if found.out.exists():
-            return (Choice("r", "replace it", "replace"), Choice("o", "replace and open", "replace-open"))
+            return (
+                Choice("r", "replace it", "replace"),
+                Choice("o", "replace and open", "replace-open"),
+            )
         return (Choice("k", "print", "keep"), Choice("o", "print and open", "open"))
 
     def keep(self, values: Values, choice: str) -> Any:
@@ -129,7 +170,12 @@ class PrintEntry(Entering):
 
         found = self._ready
         try:
-            write_whole(found.out, found.printed.data, Path(self.desk.project.path), replace="replace" in choice)
+            write_whole(
+                found.out,
+                found.printed.data,
+                Path(self.desk.project.path),
+                replace="replace" in choice,
+            )
         except OSError as error:
             what = f"{found.out} can't be written: {error.strerror or error}"
             raise ProblemError(Problem(what, "choose another place")) from None

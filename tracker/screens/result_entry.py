@@ -1,4 +1,6 @@
-"""An entry whose action moves the plan and may offer a delay event: tried and told first, then kept as one step."""
+"""An entry whose action moves the plan and may offer a delay event: tried and told first, then kept
+as one step.
+"""
 
 from __future__ import annotations
 
@@ -15,7 +17,9 @@ class ResultEntry(Entering):
     """A kind of it says what is asked, and does its action."""
 
     def act(self, values: Values, log_delay: bool, only_try: bool) -> Any:
-        """The action. log_delay: with its delay event; only_try: say what it would do, and write nothing."""
+        """The action. log_delay: with its delay event; only_try: say what it would do, and write
+        nothing.
+        """
         raise NotImplementedError
 
     def tried(self, values: Values) -> Any:

@@ -20,10 +20,11 @@ class RezoningView(PartsView):
     CAUTION = "Reminders, not advice: local ordinance and the officials' decisions govern."
     BINDINGS = bindings("rezoning")
     HELP = (
-        "On the left what can be worked on now, the hearing calendar, cases and each stage; on the right its rows, below what "
-        "each is about. s changes an item's state: proven asks for its evidence, not needed for the reason. o enters what "
-        "came of a hearing: one entry moves its gate and tells what that costs. f attaches a file, e opens what is attached. "
-        "c shows the code study, l brings a state's law. a makes an item of your own, Enter opens the row."
+        "On the left what can be worked on now, the hearing calendar, cases and each stage; on the"
+        " right its rows, below what each is about. s changes an item's state: proven asks for its"
+        " evidence, not needed for the reason. o enters what came of a hearing: one entry moves its"
+        " gate and tells what that costs. f attaches a file, e opens what is attached. c shows the"
+        " code study, l brings a state's law. a makes an item of your own, Enter opens the row."
     )
 
     def load(self) -> Any:
@@ -52,7 +53,9 @@ class RezoningView(PartsView):
 
     @property
     def _case(self) -> Any:
-        """The case without an outcome under the cursor, or the first one before the body under it; None where there is none."""
+        """The case without an outcome under the cursor, or the first one before the body under it;
+        None where there is none.
+        """
         row = self.row if self.answer is not None else None
         if row is None or row.table not in ("hearings", "calendars"):
             return None
@@ -84,7 +87,9 @@ class RezoningView(PartsView):
         def kept(saved: Any) -> None:
             self.app.kept(f"{item.code} is {state}. u takes it back.", saved.notes)  # type: ignore[attr-defined]
 
-        self.framed.in_thread(lambda: set_state(self.project, item.code, state), kept, self.framed.complain)
+        self.framed.in_thread(
+            lambda: set_state(self.project, item.code, state), kept, self.framed.complain
+        )
 
     def action_code_study(self) -> None:
         """Show what the building code asks."""

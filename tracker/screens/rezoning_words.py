@@ -20,10 +20,20 @@ def day(value: dt.date | None) -> str:
 
 def item_columns(wide: bool) -> list[Col]:
     """The columns of the items."""
-    first = [Col("", width=1), Col("code", most=12), Col("what", grow=True, most=40 if wide else 30), Col("state", width=10)]
+    first = [
+        Col("", width=1),
+        Col("code", most=12),
+        Col("what", grow=True, most=40 if wide else 30),
+        Col("state", width=10),
+    ]
     if not wide:
         return first
-    return [*first, Col("who governs", most=24), Col("waits on", most=22), Col("wanted by", width=15)]
+    return [
+        *first,
+        Col("who governs", most=24),
+        Col("waits on", most=22),
+        Col("wanted by", width=15),
+    ]
 
 
 def item_row(item: Any, wide: bool) -> list[Cell]:
@@ -37,14 +47,19 @@ def item_row(item: Any, wide: bool) -> list[Cell]:
     ]
     if wide:
         wanted = item.wanted_by or item.due
-        cells.extend([item.governs, " ".join(item.waits_on), day(wanted) if wanted and not muted else ""])
+        cells.extend(
+            [item.governs, " ".join(item.waits_on), day(wanted) if wanted and not muted else ""]
+        )
     return cells
 
 
 def item_sections(item: Any) -> list[Section]:
     """Everything about one item."""
     lines: list[Line | str] = [Line(f"{item.code}  {item.title}", "strong")]
-    lines.append(f"{item.state}{' · ' + item.reason if item.reason else ''} · governs: {item.governs or 'not said'}")
+    lines.append(
+        f"{item.state}{' · ' + item.reason if item.reason else ''} · governs:"
+        f" {item.governs or 'not said'}"
+    )
     if item.waits_text:
         lines.append(Line(f"? {item.waits_text}", "warn"))
     if item.stops_purchase:
@@ -52,11 +67,15 @@ def item_sections(item: Any) -> list[Section]:
     if item.state not in ("proven", "not needed"):
         lines.extend(_time(item))
     if item.applies is None:
-        lines.append(Line(f"? Applies when {item.applies_when}: answer that first (t, then answers)", "warn"))
+        lines.append(
+            Line(f"? Applies when {item.applies_when}: answer that first (t, then answers)", "warn")
+        )
     if item.why:
         lines.append(item.why)
     if item.evidence or item.files:
-        lines.append(f"Evidence: {', '.join(part for part in (item.evidence, *item.files) if part)}")
+        lines.append(
+            f"Evidence: {', '.join(part for part in (item.evidence, *item.files) if part)}"
+        )
     if item.activity:
         lines.append(f"Gate in the schedule: {item.activity}")
     if item.source:
@@ -72,7 +91,9 @@ def _time(item: Any) -> list[Line | str]:
         left = "" if item.days_left is None else f" ({_left(item.days_left)})"
         lines.append(f"Wanted by {day(wanted)}{left}")
     if item.begin_by:
-        lines.append(f"Begin by {day(item.begin_by)}: it usually takes {days_words(item.lead_days or 0)}")
+        lines.append(
+            f"Begin by {day(item.begin_by)}: it usually takes {days_words(item.lead_days or 0)}"
+        )
     return lines
 
 
@@ -92,18 +113,31 @@ def meeting_lines(one: Any) -> list[Line | str]:
     left = f" ({_left(one.days_left)})" if one.days_left is not None else ""
     near = one.days_left is not None and one.days_left <= 7
     hour = f", {one.cutoff_hour}" if one.cutoff_hour else ""
-    basis = "published by the body" if one.cutoff_basis == "published date" else "by the calendar's rule"
+    basis = (
+        "published by the body"
+        if one.cutoff_basis == "published date"
+        else "by the calendar's rule"
+    )
     lines: list[Line | str] = [
-        Line(f"{'!' if near else ' '} File by {day(one.cutoff)}{hour}{left}, {basis}", "warn" if near else "strong"),
+        Line(
+            f"{'!' if near else ' '} File by {day(one.cutoff)}{hour}{left}, {basis}",
+            "warn" if near else "strong",
+        ),
         f"  Heard on {day(one.hearing)}",
     ]
     if one.next_hearing:
         lost = days_words(one.meeting_days_lost or 0)
-        lines.append(f"  Missed: next cut-off {day(one.next_cutoff)}, heard {day(one.next_hearing)}, {lost} later")
+        lines.append(
+            f"  Missed: next cut-off {day(one.next_cutoff)}, heard {day(one.next_hearing)}, {lost}"
+            " later"
+        )
     if one.opening_days_lost == 0:
         lines.append("  Missing it does not move the opening")
     elif one.opening_days_lost is not None:
-        lines.append(f"  Missing it moves the opening by {days_words(one.opening_days_lost)}: {missing_costs(one)}")
+        lines.append(
+            f"  Missing it moves the opening by {days_words(one.opening_days_lost)}:"
+            f" {missing_costs(one)}"
+        )
     elif not one.aiming:
         lines.append(Line("  Nothing unfinished waits for this body", "muted"))
     for notice in one.notices:
@@ -111,16 +145,26 @@ def meeting_lines(one: Any) -> list[Line | str]:
         early = f" and not before {day(notice.earliest)}" if notice.earliest else ""
         if notice.first_by:
             lines.append(f"  the first of two advertisements by {day(notice.first_by)}")
-        lines.append(f"  {notice.kind} notice by {day(notice.latest)}{early}: {notice.state} ({notice.basis}{radius})")
+        lines.append(
+            f"  {notice.kind} notice by {day(notice.latest)}{early}: {notice.state}"
+            f" ({notice.basis}{radius})"
+        )
     if one.readings and len(one.readings) > 1:
         lines.append("  Readings: " + ", ".join(day(each) for each in one.readings))
     if after := one.after:
         lines.append(
-            f"  If adopted {day(after.adopted)}: in force {day(after.effective)}, appeals until {day(after.appeal_ends)}"
+            f"  If adopted {day(after.adopted)}: in force {day(after.effective)}, appeals until"
+            f" {day(after.appeal_ends)}"
         )
         lines.append(f"  No permit before {day(after.permit_not_before)}")
         if after.estimate:
-            lines.append(Line(f"  By figures not checked here, or old: {', '.join(after.estimate)}: ask the clerk", "muted"))
+            lines.append(
+                Line(
+                    f"  By figures not checked here, or old: {', '.join(after.estimate)}: ask the"
+                    " clerk",
+                    "muted",
+                )
+            )
     if one.protest_until:
         lines.append(f"  Protests until {day(one.protest_until)}")
     return lines
@@ -130,7 +174,10 @@ def case_lines(case: Any) -> list[Line | str]:
     """A case and what came of it."""
     filed = f"filed {day(case.filed_on)}" if case.filed_on else "not filed yet"
     heard = f", heard {day(case.hearing_on)}" if case.hearing_on else ""
-    lines: list[Line | str] = [f"{filed}{heard} · gate {case.activity or 'none'}", case.text or case.outcome]
+    lines: list[Line | str] = [
+        f"{filed}{heard} · gate {case.activity or 'none'}",
+        case.text or case.outcome,
+    ]
     if case.note:
         lines.append(Line(case.note, "muted"))
     lines += [Line(f"    {day(clock.day)}: {clock.text}", "muted") for clock in case.clocks]
@@ -141,8 +188,12 @@ def case_lines(case: Any) -> list[Line | str]:
 
 def days_of_purchase(answer: Any) -> Section:
     """Days of the purchase that stop or cost, in a section beside the hearing calendar."""
-    lines: list[Line | str] = [Line(f"{one.mark} {one.text}", "warn" if one.mark == "!" else "") for one in answer.purchase]
-    return Section("Days of the purchase", lines or ["No days of the purchase entered: t, then answers."])
+    lines: list[Line | str] = [
+        Line(f"{one.mark} {one.text}", "warn" if one.mark == "!" else "") for one in answer.purchase
+    ]
+    return Section(
+        "Days of the purchase", lines or ["No days of the purchase entered: t, then answers."]
+    )
 
 
 def law_sections(answer: Any) -> list[Section]:
@@ -154,14 +205,24 @@ def law_sections(answer: Any) -> list[Section]:
     lines: list[Line | str] = [law.text, Line(f"Source: {law.source}; {when}", "muted")]
     if law.old:
         age = f", {law.age}" if law.age else ""
-        lines.append(Line(f"? The record is old{age}: read the law again, and note the day of its text.", "warn"))
+        lines.append(
+            Line(
+                f"? The record is old{age}: read the law again, and note the day of its text.",
+                "warn",
+            )
+        )
     return [Section(f"The state's law on hearings{', ' + law.state if law.state else ''}", lines)]
 
 
 def first_question_sections(answer: Any) -> list[Section]:
     """May an owner be the contractor here: what is on record, why it matters, whom to ask."""
     first = answer.first_question
-    return [Section("The first question", [first.question, f"{first.mark} {first.text}", first.why, first.send_to])]
+    return [
+        Section(
+            "The first question",
+            [first.question, f"{first.mark} {first.text}", first.why, first.send_to],
+        )
+    ]
 
 
 STATES = {
@@ -177,16 +238,28 @@ STATES = {
 def filing_line(answer: Any, today: dt.date) -> str:
     """The next filing that the plan counts on: until when, and what missing it costs."""
     filed = {case.activity for case in answer.cases if case.filed_on and not case.outcome}
-    reached = [(each, one) for one in answer.hearings for each in one.reached if each.activity not in filed]
+    reached = [
+        (each, one) for one in answer.hearings for each in one.reached if each.activity not in filed
+    ]
     coming = [(each, one) for each, one in reached if each.cutoff and each.cutoff >= today]
     if coming:
         each, one = min(coming, key=lambda pair: pair[0].cutoff)
         left = _left((each.cutoff - today).days)
         hour = f", {one.cutoff_hour}" if one.cutoff_hour else ""
         return f"{each.name}: file by {day(each.cutoff)}{hour} ({left}){or_else(each)}"
-    case = next((case for case in answer.cases if case.filed_on and not case.outcome and (case.reached or case.hearing_on)), None)
+    case = next(
+        (
+            case
+            for case in answer.cases
+            if case.filed_on and not case.outcome and (case.reached or case.hearing_on)
+        ),
+        None,
+    )
     if case is not None and case.reached:
-        return f"{case.code} was filed after the cut-off: the plan has it before {case.calendar} on {day(case.reached)}"
+        return (
+            f"{case.code} was filed after the cut-off: the plan has it before {case.calendar} on"
+            f" {day(case.reached)}"
+        )
     if case is not None:
         heard = "heard" if case.hearing_on < today else "is heard"
         return f"{case.code} is filed before {case.calendar}: {heard} {day(case.hearing_on)}"
@@ -195,7 +268,8 @@ def filing_line(answer: Any, today: dt.date) -> str:
         return "No meeting calendar yet"
     one = min(dated, key=lambda each: each.cutoff)
     return (
-        f"Next cut-off: {one.name or one.calendar}, file by {day(one.cutoff)} ({_left(one.days_left)}), heard {day(one.hearing)}"
+        f"Next cut-off: {one.name or one.calendar}, file by {day(one.cutoff)}"
+        f" ({_left(one.days_left)}), heard {day(one.hearing)}"
     )
 
 
@@ -209,10 +283,14 @@ def or_else(each: Any) -> str:
 
 
 def missing_costs(one: Any, sign: str = "") -> str:
-    """What missing a meeting costs, in words; nothing where no unfinished activity meets at its body."""
+    """What missing a meeting costs, in words; nothing where no unfinished activity meets at its
+    body.
+    """
     if one.cost_if_missed_cents is None:
         return amount(None)
-    return cost_of_days(one.cost_if_missed_cents, one.opening_days_lost or 0, one.day_cost_known, sign)
+    return cost_of_days(
+        one.cost_if_missed_cents, one.opening_days_lost or 0, one.day_cost_known, sign
+    )
 
 
 def reached_line(each: Any) -> str:
@@ -225,4 +303,6 @@ def reached_line(each: Any) -> str:
 def progress_line(answer: Any) -> str:
     """How many items are settled, and how many can be worked on now."""
     done, of = sum(one.done for one in answer.stages), sum(one.of for one in answer.stages)
-    return f"{done} of {of} items settled, {len(answer.next_items)} can be worked on now" if of else ""
+    return (
+        f"{done} of {of} items settled, {len(answer.next_items)} can be worked on now" if of else ""
+    )

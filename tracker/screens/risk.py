@@ -40,10 +40,12 @@ class RiskScreen(Framed):
     CSS_PATH = "risk.tcss"
     BINDINGS: ClassVar[list[BindingType]] = bindings("risk")
     HELP = (
-        "Each trial draws a duration between optimistic and pessimistic for every activity that has both, lets risks happen or "
-        "not, and sends them through calendars, hearings and cut-offs. Both bounds are working days that remain. Activities of "
-        "one trade share luck (project, common cause). A hearing is continued in the share that its calendar says, one meeting "
-        "later. Blank bounds are certain. The same seed gives the same trials. Days for sale are tried on the plan as it is."
+        "Each trial draws a duration between optimistic and pessimistic for every activity that has"
+        " both, lets risks happen or not, and sends them through calendars, hearings and cut-offs."
+        " Both bounds are working days that remain. Activities of one trade share luck (project,"
+        " common cause). A hearing is continued in the share that its calendar says, one meeting"
+        " later. Blank bounds are certain. The same seed gives the same trials. Days for sale are"
+        " tried on the plan as it is."
     )
 
     def __init__(self, desk: Desk, edits: Sequence[Edit] = ()) -> None:
@@ -76,7 +78,9 @@ class RiskScreen(Framed):
     def action_again(self) -> None:
         """Run the trials in a thread; a run that is still going is given up."""
         self._progress("Trials begin … Esc stops them.")
-        self._work = self.run_worker(self._run, thread=True, exclusive=True, group="trials", exit_on_error=False)
+        self._work = self.run_worker(
+            self._run, thread=True, exclusive=True, group="trials", exit_on_error=False
+        )
 
     def _run(self) -> Any:
         """The answer. In a thread: touches no widget."""
@@ -90,7 +94,9 @@ class RiskScreen(Framed):
             now = time.monotonic()
             if now - self._told > OFTEN:
                 self._told = now
-                self.app.call_from_thread(self._progress, f"Trials {100 * done // max(1, of)} % … Esc stops them.")
+                self.app.call_from_thread(
+                    self._progress, f"Trials {100 * done // max(1, of)} % … Esc stops them."
+                )
 
         rows = edited(self.desk.rows(), self.edits) if self.edits else self.desk.rows()
         return risk.from_rows(rows, self.desk.today, went)
@@ -117,7 +123,9 @@ class RiskScreen(Framed):
             error = event.worker.error
             problems = error.problems if isinstance(error, ProblemError) else [defect(error)]
             self._progress("")
-            self.query_one("#risk-words", Static).update(plain_lines("\n".join(one.sentence() for one in problems[:3])))
+            self.query_one("#risk-words", Static).update(
+                plain_lines("\n".join(one.sentence() for one in problems[:3]))
+            )
 
     def on_resize(self, event: events.Resize) -> None:
         """Share the room out anew, once it is known."""
@@ -135,7 +143,9 @@ class RiskScreen(Framed):
         """Risks, buying days and the other tables behind the trials."""
         from tracker.screens.tables_screen import TablesScreen
 
-        self.app.push_screen(TablesScreen(self.desk, "Risk: the tables behind it", TABLES, TABLES[0]))
+        self.app.push_screen(
+            TablesScreen(self.desk, "Risk: the tables behind it", TABLES, TABLES[0])
+        )
 
     def action_back(self) -> None:
         """Stop the trials if they still run; else go back to Path."""

@@ -19,12 +19,21 @@ MOST = 12
 FEWEST_CELLS, MOST_CELLS = 8, 60
 """The shortest and longest bars of the plot."""
 NO_SPREAD = (
-    "No activity has an optimistic or pessimistic duration yet, so that every trial is the plan itself.",
+    (
+        "No activity has an optimistic or pessimistic duration yet, so that every trial is the plan"
+        " itself."
+    ),
     "Open an activity in Path and enter both, or enter risks: t, then risks.",
 )
 NO_OFFER = (
-    "Nothing is for sale yet. t, then buying days: what a working day won on an activity would cost,",
-    "and how many can be had. Then the cheapest way to win days stands here, and where it stops paying.",
+    (
+        "Nothing is for sale yet. t, then buying days: what a working day won on an activity would"
+        " cost,"
+    ),
+    (
+        "and how many can be had. Then the cheapest way to win days stands here, and where it stops"
+        " paying."
+    ),
 )
 
 
@@ -41,7 +50,12 @@ def why_sections(answer: Any, cells: int) -> list[Section]:
     """What drives the opening, hearings, buying days, remarks, in so many cells."""
     return [
         Section(
-            "", [Line(f"{ASKS} {NO_SPREAD[0]}", "accent"), NO_SPREAD[1]] if answer.histogram and not has_spread(answer) else []
+            "",
+            (
+                [Line(f"{ASKS} {NO_SPREAD[0]}", "accent"), NO_SPREAD[1]]
+                if answer.histogram and not has_spread(answer)
+                else []
+            ),
         ),
         Section("If this were certain, 4 in 5 would open earlier by", drivers(answer, cells)),
         Section("How often it drives the opening", activities(answer, cells)),
@@ -53,19 +67,29 @@ def why_sections(answer: Any, cells: int) -> list[Section]:
 
 def has_spread(answer: Any) -> bool:
     """Whether anything is drawn at all."""
-    return bool(answer.uncertain or answer.risks or any(gate.chance_continued_bp for gate in answer.gates))
+    return bool(
+        answer.uncertain or answer.risks or any(gate.chance_continued_bp for gate in answer.gates)
+    )
 
 
 def plot(answer: Any, cells: int) -> list[Line | str]:
     """A bar a stretch of days, its share, and the chance by then."""
     room = max(FEWEST_CELLS, min(MOST_CELLS, cells - 39))
     found: list[Line | str] = [
-        Line(line.span.ljust(23) + f"{line.share:>6} {line.bar} {line.by_then:>5}", "strong" if POST in line.span else "")
+        Line(
+            line.span.ljust(23) + f"{line.share:>6} {line.bar} {line.by_then:>5}",
+            "strong" if POST in line.span else "",
+        )
         for line in lines(answer, room)
     ]
     if found:
         promise = outside(answer) or f"{POST} promise"
-        found.append(Line(f"bar and first figure: opens in these days · {POINT} and last figure: by then", "muted"))
+        found.append(
+            Line(
+                f"bar and first figure: opens in these days · {POINT} and last figure: by then",
+                "muted",
+            )
+        )
         found.append(Line(promise, "muted"))
     return found
 
@@ -85,7 +109,9 @@ def percentiles(answer: Any) -> list[Line | str]:
         words += "  over" if p.is_over else ""
         found.append(Line(words, "strong" if p.percent in (50, 80) else ""))
     if late:
-        found.append(Line(day_cost_words(answer.cost_of_a_day_cents, answer.day_cost_known), "muted"))
+        found.append(
+            Line(day_cost_words(answer.cost_of_a_day_cents, answer.day_cost_known), "muted")
+        )
     if any(p.is_over for p in answer.percentiles):
         found.append(Line(OVER, "muted"))
     return found
@@ -99,7 +125,10 @@ def drawn(answer: Any) -> list[Line | str]:
         f"{answer.trials:,} trials · {answer.shape} · seed {answer.seed}",
         f"{answer.uncertain:,} uncertain activities · {answer.risks:,} risks",
         *(
-            [f"{percent(answer.chance_of_forecast_bp)} open by {day(answer.forecast_opening)}, as planned"]
+            [
+                f"{percent(answer.chance_of_forecast_bp)} open by {day(answer.forecast_opening)},"
+                " as planned"
+            ]
             if answer.chance_of_forecast_bp is not None
             else []
         ),
@@ -131,7 +160,9 @@ def activities(answer: Any, cells: int) -> list[Line | str]:
     if len(ahead) > MOST:
         found.append(Line(f"{len(ahead) - MOST} more drive it in some trials", "muted"))
     if found:
-        found.append(Line("last figure: how far its duration and the opening go together, -1 to 1", "muted"))
+        found.append(
+            Line("last figure: how far its duration and the opening go together, -1 to 1", "muted")
+        )
     return found
 
 
@@ -141,7 +172,11 @@ def gates(answer: Any, cells: int) -> list[Line | str]:
     for g in answer.gates:
         found.append(fit(f"{g.code} {g.name}", cells - 2).rstrip())
         missed = f"missed in {percent(g.chance_missed_bp)} of the trials"
-        continued = f"continued in {percent(g.chance_continued_bp)}" if g.chance_continued_bp else "never continued, as entered"
+        continued = (
+            f"continued in {percent(g.chance_continued_bp)}"
+            if g.chance_continued_bp
+            else "never continued, as entered"
+        )
         found.append(Line(f"    {day(g.meeting)}, file by {day(g.cutoff)}", "muted"))
         found.append(f"    {missed}, {continued}")
     return found
@@ -153,17 +188,27 @@ def buying(answer: Any, cells: int) -> list[Line | str]:
     if not offered.offers:
         return [Line(words, "muted") for words in NO_OFFER] if answer.histogram else []
     found: list[Line | str] = [
-        Line(f"  {'won':>4}  {'opens':11}{'costs':>12}{'saves':>12}{'left over':>12}  days bought", "muted")
+        Line(
+            f"  {'won':>4}  {'opens':11}{'costs':>12}{'saves':>12}{'left over':>12}  days bought",
+            "muted",
+        )
     ]
     for way in offered.ways:
-        figures = "".join(f"{amount(cents):>12}" for cents in (way.cost_cents, way.saved_cents, way.net_cents))
-        words = f"{BEST if way.pays else ' '} {way.days_won:>4,}  {short_day(way.opening)}{figures}  "
+        figures = "".join(
+            f"{amount(cents):>12}" for cents in (way.cost_cents, way.saved_cents, way.net_cents)
+        )
+        words = (
+            f"{BEST if way.pays else ' '} {way.days_won:>4,}  {short_day(way.opening)}{figures}  "
+        )
         buys = ", ".join(f"{b.activity} {b.days}" for b in way.buys)
         tone = "strong" if way.pays else ""
         if width(words) + width(buys) <= cells - 2:
             found.append(Line(words + buys, tone))
         else:
-            found += [Line(words.rstrip(), tone), Line(fit(" " * 8 + buys, cells - 2).rstrip(), tone)]
+            found += [
+                Line(words.rstrip(), tone),
+                Line(fit(" " * 8 + buys, cells - 2).rstrip(), tone),
+            ]
     found += [Line(words, "muted") for words in buying_words(answer).split("   ")]
     return found if offered.ways else found[1:]
 

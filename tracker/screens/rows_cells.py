@@ -1,4 +1,6 @@
-"""Cells and columns of a table of rows, and how the width of the screen is shared out between the columns."""
+"""Cells and columns of a table of rows, and how the width of the screen is shared out between the
+columns.
+"""
 
 from __future__ import annotations
 
@@ -46,15 +48,25 @@ class Col:
 
 
 def widths(columns: Sequence[Col], sample: Sequence[Sequence[Cell]], room: int) -> list[int]:
-    """The width of each column: as declared, or as these rows ask for; what is left of the room goes to those that grow.
+    """The width of each column: as declared, or as these rows ask for; what is left of the room
+    goes to those that grow.
 
     Where there is too little room, those that grow give way, down to LEAST_WIDTH.
     """
     found = [
-        col.width
-        if col.width is not None
-        else max(
-            min(max((width(text_of(row[place])) for row in sample if place < len(row)), default=0), col.most), width(col.title)
+        (
+            col.width
+            if col.width is not None
+            else max(
+                min(
+                    max(
+                        (width(text_of(row[place])) for row in sample if place < len(row)),
+                        default=0,
+                    ),
+                    col.most,
+                ),
+                width(col.title),
+            )
         )
         for place, col in enumerate(columns)
     ]

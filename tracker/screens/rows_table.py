@@ -1,8 +1,9 @@
 """A table that draws only the lines on screen, for long tables and for the chart of Path.
 
-Rows are sequences of cells; a cell is text, or pieces of text with a tone. The head (one line, or two where columns are
-grouped) and optional total lines at the foot stay in place; so do the first `frozen` columns when it scrolls sideways.
-Moving the cursor repaints two lines. All text is cleaned, cut and padded by terminal cells here.
+Rows are sequences of cells; a cell is text, or pieces of text with a tone. The head (one line, or
+two where columns are grouped) and optional total lines at the foot stay in place; so do the first
+`frozen` columns when it scrolls sideways. Moving the cursor repaints two lines. All text is
+cleaned, cut and padded by terminal cells here.
 """
 
 from __future__ import annotations
@@ -72,8 +73,16 @@ class RowsTable(ScrollView, can_focus=True):
             """The table, for handlers that name it."""
             return self.table
 
-    def __init__(self, *, offers: Sequence[str] = ("open",), id: str | None = None, classes: str | None = None) -> None:
-        """offers: which of the actions of a list it can answer (open, add, remove, find); the others don't show."""
+    def __init__(
+        self,
+        *,
+        offers: Sequence[str] = ("open",),
+        id: str | None = None,
+        classes: str | None = None,
+    ) -> None:
+        """offers: which of the actions of a list it can answer (open, add, remove, find); the
+        others don't show.
+        """
         super().__init__(id=id, classes=classes)
         self.offers = tuple(offers)
         self.columns: tuple[Col, ...] = ()
@@ -98,9 +107,17 @@ class RowsTable(ScrollView, can_focus=True):
         foot: Sequence[Sequence[Cell]] = (),
         frozen: int = 1,
     ) -> None:
-        """Show these rows. keys: one a row, so that the cursor finds its row again; foot: total lines that stay."""
+        """Show these rows. keys: one a row, so that the cursor finds its row again; foot: total
+        lines that stay.
+        """
         here = self.key
-        self.columns, self.rows, self.keys, self.foot, self.frozen = tuple(columns), rows, keys, foot, frozen
+        self.columns, self.rows, self.keys, self.foot, self.frozen = (
+            tuple(columns),
+            rows,
+            keys,
+            foot,
+            frozen,
+        )
         if here is not None and here in keys:
             self.cursor = keys.index(here)
         self.cursor = max(0, min(self.cursor, len(rows) - 1))
@@ -143,12 +160,16 @@ class RowsTable(ScrollView, can_focus=True):
         return len(self.foot)
 
     def _measure(self) -> None:
-        """Column widths, from the declaration or the content; spare room goes to the columns that grow."""
+        """Column widths, from the declaration or the content; spare room goes to the columns that
+        grow.
+        """
         sample = list(self.rows[:MEASURED])
         if self.foot:
             sample.extend(self.foot)
         lines = len(self.rows) + self.head_lines + self.foot_lines
-        room = self.size.width - (self.styles.scrollbar_size_vertical if lines > self.size.height else 0)
+        room = self.size.width - (
+            self.styles.scrollbar_size_vertical if lines > self.size.height else 0
+        )
         self.widths = widths(self.columns, sample, room)
         self.forget_drawn()
         self.virtual_size = Size(self.total_width, lines)
@@ -174,16 +195,26 @@ class RowsTable(ScrollView, can_focus=True):
         if y < self.head_lines:
             head = self._placed(self._head(y), room, self._style("head"))
             more = y == self.head_lines - 1 and self.total_width > self.scroll_offset.x + room
-            return Strip([*head.crop(0, room - 1), Segment(MORE, self._style("head"))]) if more else head
+            return (
+                Strip([*head.crop(0, room - 1), Segment(MORE, self._style("head"))])
+                if more
+                else head
+            )
         under = y - min(height - self.foot_lines, len(self.rows) + self.head_lines)
         if 0 <= under < self.foot_lines:
-            return self._placed(self._row_strip(self.foot[under], "foot", False), room, self._style("foot"))
+            return self._placed(
+                self._row_strip(self.foot[under], "foot", False), room, self._style("foot")
+            )
         row = self.scroll_offset.y + y - self.head_lines
         if not 0 <= row < len(self.rows):
             return Strip.blank(room, self._style(""))
         if row == self.cursor:
             tone = "here" if self.has_focus else ""
-            return self._placed(self._kept(self._under_cursor, (row, tone), row, tone, True), room, self._style(tone))
+            return self._placed(
+                self._kept(self._under_cursor, (row, tone), row, tone, True),
+                room,
+                self._style(tone),
+            )
         return self._placed(self._kept(self._drawn, row, row, "", False), room, self._style(""))
 
     def _kept(self, drawn: dict[Any, Strip], key: Any, row: int, tone: str, here: bool) -> Strip:
@@ -207,7 +238,9 @@ class RowsTable(ScrollView, can_focus=True):
         self.forget_drawn()
 
     def _placed(self, strip: Strip, room: int, style: Style) -> Strip:
-        """The part of a line that is in sight: the frozen columns, then the rest from the sideways place on."""
+        """The part of a line that is in sight: the frozen columns, then the rest from the sideways
+        place on.
+        """
         sideways = self.scroll_offset.x
         end = sideways + room
         if self.total_width > end:
@@ -218,7 +251,9 @@ class RowsTable(ScrollView, can_focus=True):
         return Strip.join([strip.crop(0, still), strip.crop_extend(still + sideways, end, style)])
 
     def _ended(self, strip: Strip, end: int, style: Style) -> Strip:
-        """A line that goes on out of sight: a figure is never shown in part, and of words it is seen that they go on."""
+        """A line that goes on out of sight: a figure is never shown in part, and of words it is
+        seen that they go on.
+        """
         begin = place = 0
         until = 1 + self.widths[0]
         while until < end:
@@ -252,7 +287,9 @@ class RowsTable(ScrollView, can_focus=True):
         segments.append(Segment(words, base))
         return Strip(segments)
 
-    def _cell(self, cell: Piece | Sequence[Piece], cells: int, right: bool, tone: str, base: Style) -> list[Segment]:
+    def _cell(
+        self, cell: Piece | Sequence[Piece], cells: int, right: bool, tone: str, base: Style
+    ) -> list[Segment]:
         """One cell of pieces in exactly so many terminal cells."""
         if isinstance(cell, Piece):
             return [Segment(fit(cell.text, cells, right), self._mixed(cell.tone, tone))]
@@ -272,11 +309,16 @@ class RowsTable(ScrollView, can_focus=True):
         segments, place = [Segment(" ", style)], 0
         while place < len(self.columns):
             last = place
-            while last + 1 < len(self.columns) and self.columns[last + 1].group == self.columns[place].group:
+            while (
+                last + 1 < len(self.columns)
+                and self.columns[last + 1].group == self.columns[place].group
+            ):
                 last += 1
             room = sum(self.widths[place : last + 1]) + GAP * (last - place)
             words = self.columns[place].group
-            ruled = words if width(words) + 3 > room else f"{words} {'┈' * (room - width(words) - 1)}"
+            ruled = (
+                words if width(words) + 3 > room else f"{words} {'┈' * (room - width(words) - 1)}"
+            )
             segments.append(Segment(fit(ruled if words else "", room), style))
             if last < len(self.columns) - 1:
                 segments.append(Segment(" " * GAP, style))
@@ -298,7 +340,9 @@ class RowsTable(ScrollView, can_focus=True):
         if not under:
             return self._style(tone)
         ground = self._style(under)
-        return self._style(tone) + Style(bgcolor=ground.bgcolor, color=ground.color, bold=ground.bold, reverse=ground.reverse)
+        return self._style(tone) + Style(
+            bgcolor=ground.bgcolor, color=ground.color, bold=ground.bold, reverse=ground.reverse
+        )
 
     def _repaint(self, first: int, last: int) -> None:
         """Paint two rows anew; where they are neighbors, at once."""
@@ -322,7 +366,9 @@ class RowsTable(ScrollView, can_focus=True):
         if self.cursor < top:
             self.scroll_to(y=self.cursor, animate=False, force=True, immediate=True)
         elif self.cursor >= top + self.page_lines:
-            self.scroll_to(y=self.cursor - self.page_lines + 1, animate=False, force=True, immediate=True)
+            self.scroll_to(
+                y=self.cursor - self.page_lines + 1, animate=False, force=True, immediate=True
+            )
 
     def action_move(self, by: int) -> None:
         """Cursor up or down."""
@@ -338,7 +384,12 @@ class RowsTable(ScrollView, can_focus=True):
 
     def action_sideways(self, by: int) -> None:
         """Half a screen left or right."""
-        self.scroll_to(x=self.scroll_offset.x + by * max(8, self.size.width // 3), animate=False, force=True, immediate=True)
+        self.scroll_to(
+            x=self.scroll_offset.x + by * max(8, self.size.width // 3),
+            animate=False,
+            force=True,
+            immediate=True,
+        )
 
     def action_open(self) -> None:
         """Ask for the row to be opened."""

@@ -11,7 +11,13 @@ from textual.widgets import Static
 
 from tracker.screens.plain import plain
 
-STYLES = {"": "", "strong": "bold", "muted": "dim", "accent": "bold $text-accent", "warn": "bold $text-warning"}
+STYLES = {
+    "": "",
+    "strong": "bold",
+    "muted": "dim",
+    "accent": "bold $text-accent",
+    "warn": "bold $text-warning",
+}
 """How a line can be drawn."""
 
 
@@ -54,5 +60,9 @@ def content_of(sections: Iterable[Section]) -> list[Content]:
         if section.title:
             made.append(plain(section.title, "bold underline"))
         for line in section.lines:
-            made.append(plain(line) if isinstance(line, str) else plain(line.text, STYLES.get(line.tone, "")))
+            made.append(
+                plain(line)
+                if isinstance(line, str)
+                else plain(line.text, STYLES.get(line.tone, ""))
+            )
     return made

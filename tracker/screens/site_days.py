@@ -24,7 +24,8 @@ class SiteDays(Framed):
     CSS_PATH = "site_days.tcss"
     BINDINGS = bindings("site")
     HELP = (
-        "What happened on site, by day. Enter opens the day, a makes the line of another day, l writes today's, d a delay event."
+        "What happened on site, by day. Enter opens the day, a makes the line of another day, l"
+        " writes today's, d a delay event."
     )
 
     def __init__(self, desk: Desk) -> None:
@@ -46,23 +47,42 @@ class SiteDays(Framed):
         """Show the log as it stands now."""
         from tracker.answers.site_log import answer
 
-        self.in_thread(lambda: answer(self.desk.project, self.desk.today), self._show, self.complain)
+        self.in_thread(
+            lambda: answer(self.desk.project, self.desk.today), self._show, self.complain
+        )
 
     def _show(self, answer: Any) -> None:
         """Put it on the screen."""
         self.answer = answer
         today = "" if answer.today_logged else " · today has no line yet, l writes it"
         self.query_one("#site-title", Static).update(
-            plain(f"Site log: {len(answer.days):,} days, {answer.lost:,} working days lost through delay events{today}")
+            plain(
+                f"Site log: {len(answer.days):,} days, {answer.lost:,} working days lost through"
+                f" delay events{today}"
+            )
         )
-        columns = [Col("day", width=15), Col("weather", most=14), Col("lost", right=True), Col("who was there", most=40)]
+        columns = [
+            Col("day", width=15),
+            Col("weather", most=14),
+            Col("lost", right=True),
+            Col("who was there", most=40),
+        ]
         rows: list[list[Cell]] = [
-            [day.date.strftime(FULL_DAY), day.weather, str(day.lost) if day.lost else "", day.crew, day.note]
+            [
+                day.date.strftime(FULL_DAY),
+                day.weather,
+                str(day.lost) if day.lost else "",
+                day.crew,
+                day.note,
+            ]
             for day in answer.days
         ]
         table = self.query_one("#site-days", RowsTable)
         table.fill(
-            [*columns, Col("what happened", grow=True)], rows, keys=[day.date.isoformat() for day in answer.days], frozen=1
+            [*columns, Col("what happened", grow=True)],
+            rows,
+            keys=[day.date.isoformat() for day in answer.days],
+            frozen=1,
         )
         self._detail()
 
@@ -71,7 +91,11 @@ class SiteDays(Framed):
         place = self.query_one("#site-days", RowsTable).cursor
         days = self.answer.days if self.answer else ()
         day = days[place] if 0 <= place < len(days) else None
-        sections = sections_of(day) if day else [Section("", ["Nothing here yet. l writes today's line, d a delay event."])]
+        sections = (
+            sections_of(day)
+            if day
+            else [Section("", ["Nothing here yet. l writes today's line, d a delay event."])]
+        )
         self.query_one("#site-detail", SectionsPane).put(sections)
 
     @on(RowsTable.Moved)
@@ -85,7 +109,11 @@ class SiteDays(Framed):
         """Open a day, or make the line of another one."""
         event.stop()
         key = event.table.key
-        day = next((one for one in self.answer.days if one.date.isoformat() == key), None) if self.answer else None
+        day = (
+            next((one for one in self.answer.days if one.date.isoformat() == key), None)
+            if self.answer
+            else None
+        )
         if event.what == "open" and day is not None and day.logged:
             self.app.open_form("site_log", str(key))
         elif event.what == "open" and day is not None:
@@ -111,8 +139,12 @@ def sections_of(day: Any) -> list[Section]:
     lost = [f"{days_words(day.lost)} of work lost"] if day.lost else []
     return [
         Section(
-            day.date.strftime(FULL_DAY), [part for part in (day.weather, day.crew, day.note) if part] or ["no line in the log"]
+            day.date.strftime(FULL_DAY),
+            [part for part in (day.weather, day.crew, day.note) if part] or ["no line in the log"],
         ),
-        Section("Delay events that began", [*(Line(delay_words(delay), "warn") for delay in day.delays), *lost]),
+        Section(
+            "Delay events that began",
+            [*(Line(delay_words(delay), "warn") for delay in day.delays), *lost],
+        ),
         Section("Words given", list(day.words)),
     ]

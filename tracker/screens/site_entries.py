@@ -18,7 +18,10 @@ class SiteLogToday(AtOnce):
     """Today's line of the site log; what stands there already is shown, and can be changed."""
 
     BEGIN = "note"
-    HELP = "What happened on site today, the weather, and who was there. The crews that the plan has under way are filled in."
+    HELP = (
+        "What happened on site today, the weather, and who was there. The crews that the plan has"
+        " under way are filled in."
+    )
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
@@ -30,7 +33,9 @@ class SiteLogToday(AtOnce):
 
     def asks(self, rows: Rows) -> Sequence[Ask]:
         """What happened first; weather and crew."""
-        self.old = next((row for row in rows.get("site_log", ()) if row.date == self.desk.today), None)
+        self.old = next(
+            (row for row in rows.get("site_log", ()) if row.date == self.desk.today), None
+        )
         note, weather = (self.old.note, self.old.weather) if self.old else ("", "")
         crew = self.old.crew if self.old else crew_of(rows)
         return (
@@ -46,14 +51,21 @@ class SiteLogToday(AtOnce):
 
     def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
         """That it is kept."""
-        return f"Site log of {self.desk.today.strftime(FULL_DAY)} kept. u takes it back.", result.notes
+        return (
+            f"Site log of {self.desk.today.strftime(FULL_DAY)} kept. u takes it back.",
+            result.notes,
+        )
 
 
 def crew_of(rows: Rows) -> str:
     """The contractors whose work is under way, by name, in row order."""
     contractor = {c.code: c.contractor for c in rows.get("contracts", ())}
     names = {c.code: c.name or c.code for c in rows.get("contractors", ())}
-    under_way = [a for a in rows.get("activities", ()) if a.actual_start and not a.actual_finish and a.kind in ("", "work")]
+    under_way = [
+        a
+        for a in rows.get("activities", ())
+        if a.actual_start and not a.actual_finish and a.kind in ("", "work")
+    ]
     codes = dict.fromkeys(contractor[a.contract] for a in under_way if a.contract in contractor)
     return ", ".join(names.get(code, code) for code in codes)
 
@@ -62,8 +74,8 @@ class DelayEntry(AtOnce):
     """A delay event."""
 
     HELP = (
-        "What cost time on site, why, and through whom. Slip holds it against the days by which the plan moved; a delay that "
-        "nobody entered is told there as not explained."
+        "What cost time on site, why, and through whom. Slip holds it against the days by which the"
+        " plan moved; a delay that nobody entered is told there as not explained."
     )
 
     def __init__(self, desk: Desk, activity: str = "") -> None:
@@ -111,5 +123,7 @@ class DelayEntry(AtOnce):
 def party_of(rows: Rows, activity: str) -> str:
     """Who does an activity, as a party; blank where it has no contract."""
     contract = next((a.contract for a in rows.get("activities", ()) if a.code == activity), "")
-    found = next((c.contractor for c in rows.get("contracts", ()) if contract and c.code == contract), "")
+    found = next(
+        (c.contractor for c in rows.get("contracts", ()) if contract and c.code == contract), ""
+    )
     return f"contractor:{found}" if found else ""

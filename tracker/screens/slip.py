@@ -21,18 +21,25 @@ class Stopped(Exception):
 
 
 class SlipView(PartsView):
-    """What nobody explained, the opening over time, days by cause, party, window and activity, what to do next time."""
+    """What nobody explained, the opening over time, days by cause, party, window and activity, what
+    to do next time.
+    """
 
     CODE = "slip"
-    CAUTION = "An account of what happened, no opinion on who owes what: contracts and an attorney decide that."
+    CAUTION = (
+        "An account of what happened, no opinion on who owes what: contracts and an attorney decide"
+        " that."
+    )
     BINDINGS = bindings("slip")
     HELP = (
-        "The slip is measured between closed status dates. Each window is split: progress is what went otherwise than the plan "
-        "then said, revision is what was changed in the plan itself. Delay events of the site log explain the days of their "
-        "activity; what is left stands under not explained, and days that were won under made up. All parts add up. "
-        "c closes a status date: the plan as it stands is kept, for good; u takes it back as long as it is the last change. "
-        "b marks a snapshot as the baseline, or takes the mark away; the slip counts from the latest one. e enters a delay "
-        "event that the records suggest, or for days that nobody explained. Enter on a window goes to its activities."
+        "The slip is measured between closed status dates. Each window is split: progress is what"
+        " went otherwise than the plan then said, revision is what was changed in the plan itself."
+        " Delay events of the site log explain the days of their activity; what is left stands"
+        " under not explained, and days that were won under made up. All parts add up. c closes a"
+        " status date: the plan as it stands is kept, for good; u takes it back as long as it is"
+        " the last change. b marks a snapshot as the baseline, or takes the mark away; the slip"
+        " counts from the latest one. e enters a delay event that the records suggest, or for days"
+        " that nobody explained. Enter on a window goes to its activities."
     )
 
     class Measured(Message):
@@ -59,7 +66,11 @@ class SlipView(PartsView):
     def tell_measured(self, event: Measured) -> None:
         """How many windows are worked out, once that takes a while."""
         event.stop()
-        if event.worker is self._work and event.worker.is_running and self.query_one("#note-slip").has_class("-shown"):
+        if (
+            event.worker is self._work
+            and event.worker.is_running
+            and self.query_one("#note-slip").has_class("-shown")
+        ):
             self.note(f"Working it out … {event.done} of {event.of} windows · Esc stops it.")
 
     began = False
@@ -98,13 +109,19 @@ class SlipView(PartsView):
 
     @property
     def _offer(self) -> Any:
-        """The delay event that could be entered for the row under the cursor; None where there is none."""
+        """The delay event that could be entered for the row under the cursor; None where there is
+        none.
+        """
         row, part = self.row_shown, self.part
         if row is None or part is None:
             return None
         if part.code == "offers":
             return self.answer.offers[self.list.cursor]
-        return slip_words.unexplained(self.answer, row.key, row.at) if part.code == "not_explained" else None
+        return (
+            slip_words.unexplained(self.answer, row.key, row.at)
+            if part.code == "not_explained"
+            else None
+        )
 
     def action_close_date(self) -> None:
         """Close a status date."""
@@ -122,10 +139,16 @@ class SlipView(PartsView):
             words = "is a baseline now" if result.head.baseline else "is no baseline any more"
             self.app.kept(f"The snapshot of {head.date.isoformat()} {words}. u takes it back.", ())  # type: ignore[attr-defined]
 
-        self.framed.in_thread(lambda: mark_baseline(self.project, head.date, not head.baseline), kept, self.framed.complain)
+        self.framed.in_thread(
+            lambda: mark_baseline(self.project, head.date, not head.baseline),
+            kept,
+            self.framed.complain,
+        )
 
     def action_enter_event(self) -> None:
-        """Enter the delay event that is offered, or for days not explained; every field can be changed first."""
+        """Enter the delay event that is offered, or for days not explained; every field can be
+        changed first.
+        """
         from tracker.screens.slip_entries import OfferedDelay
 
         self.app.push_screen(OfferedDelay(self.desk, self._offer))

@@ -76,99 +76,194 @@ def plot_part(answer: Any, wide: bool, cells: int) -> Part:
     for one in answer.openings:
         moved = "" if before is None else signed((one.opening - before).days)
         line = plotted(one.opening, answer.baseline_opening, *ends, cells) if ends else ""
-        dates: list[Cell] = [day(one.date), day(one.opening)] if wide else [one.date.isoformat(), one.opening.isoformat()]
+        dates: list[Cell] = (
+            [day(one.date), day(one.opening)]
+            if wide
+            else [one.date.isoformat(), one.opening.isoformat()]
+        )
         window = next((w for w in answer.windows if w.to == one.date), None)
         about = (lambda w=window: window_about(answer, w)) if window else tuple
         rows.append(PartRow("", one.date.isoformat(), [*dates, moved, line], about))
         before = one.opening
     note = (
-        Section("", [Line("┆ the opening as the baseline had it   ━ later than that   · earlier", "muted")])
+        Section(
+            "",
+            [Line("┆ the opening as the baseline had it   ━ later than that   · earlier", "muted")],
+        )
         if known
         else Section("", [])
     )
     told = Section("Worth a look", [Line(f"! {w.text}", "warn") for w in answer.warnings])
     empty = (
-        [] if known else [Section("", ["Nothing to draw yet: the plot has a line for each closed status date. c closes one."])]
+        []
+        if known
+        else [
+            Section(
+                "",
+                [
+                    "Nothing to draw yet: the plot has a line for each closed status date. c closes"
+                    " one."
+                ],
+            )
+        ]
     )
     count = signed(answer.slip_days) if answer.windows else ""
-    return Part("plot", "opening over time", "", columns, rows, count, about=[told, *empty, note], offers=ONLY_OPEN, frozen=1)
+    return Part(
+        "plot",
+        "opening over time",
+        "",
+        columns,
+        rows,
+        count,
+        about=[told, *empty, note],
+        offers=ONLY_OPEN,
+        frozen=1,
+    )
 
 
 def not_explained_part(answer: Any) -> Part:
     """Days that no delay event explains."""
-    columns = [Col("", width=1), Col("window to", width=10), Col("activity", most=44, grow=True), Col("days", right=True)]
+    columns = [
+        Col("", width=1),
+        Col("window to", width=10),
+        Col("activity", most=44, grow=True),
+        Col("days", right=True),
+    ]
     columns.append(Col("late itself", right=True))
     rows = []
     for window in answer.windows:
         for step in window.activities:
             for one in step.reasons:
                 if not one.event and one.days > 0:
-                    cells: list[Cell] = [mark_piece(BLOCKS), window.to.isoformat(), titled(step), str(one.days)]
+                    cells: list[Cell] = [
+                        mark_piece(BLOCKS),
+                        window.to.isoformat(),
+                        titled(step),
+                        str(one.days),
+                    ]
                     cells.append(str(step.own_lateness))
                     about = lambda w=window: window_about(answer, w)  # noqa: E731
-                    rows.append(PartRow("activities", step.code, cells, about, at=window.to.isoformat()))
+                    rows.append(
+                        PartRow("activities", step.code, cells, about, at=window.to.isoformat())
+                    )
     total = answer.not_explained
     fine = "Every day has its reason." if answer.windows else ""
     said = (
-        [f"{total.days} days, {amount(total.cost_cents)}: no delay event of the site log says why. e enters one."]
+        [
+            f"{total.days} days, {amount(total.cost_cents)}: no delay event of the site log says"
+            " why. e enters one."
+        ]
         if total.days
         else []
     )
     foot = [["", "", "together", str(total.days), ""]]
     lines = [Section("", [*said, *([] if total.days or not fine else [fine])])]
-    return Part("not_explained", "not explained", "delays", columns, rows, str(total.days), foot, 2, lines, ("open", "add"))
+    return Part(
+        "not_explained",
+        "not explained",
+        "delays",
+        columns,
+        rows,
+        str(total.days),
+        foot,
+        2,
+        lines,
+        ("open", "add"),
+    )
 
 
 def cause_part(answer: Any, cells: int) -> Part:
     """By cause, with a bar each."""
-    most = max([abs(one.days) for one in (*answer.causes, answer.not_explained, answer.made_up)], default=0)
-    columns = [Col("cause", most=24), Col("days", width=5, right=True), Col("costs", most=14, right=True), Col("", width=cells)]
+    most = max(
+        [abs(one.days) for one in (*answer.causes, answer.not_explained, answer.made_up)], default=0
+    )
+    columns = [
+        Col("cause", most=24),
+        Col("days", width=5, right=True),
+        Col("costs", most=14, right=True),
+        Col("", width=cells),
+    ]
     rows = []
     for one in answer.causes:
         about = lambda cause=one.cause: [Section(cause, share_lines(answer, "cause", cause))]  # noqa: E731
-        rows.append(PartRow("", one.cause, [one.cause, str(one.days), amount(one.cost_cents), bar(one.days, most, cells)], about))
+        rows.append(
+            PartRow(
+                "",
+                one.cause,
+                [one.cause, str(one.days), amount(one.cost_cents), bar(one.days, most, cells)],
+                about,
+            )
+        )
     rows += apart_rows(answer, most, cells)
     foot = [["slip", str(answer.slip_days), amount(answer.cost_cents), ""]]
     shown = rows if answer.windows else []
-    return Part("causes", "by cause", "", columns, shown, "", foot, 1, [cautions(answer)], ONLY_OPEN)
+    return Part(
+        "causes", "by cause", "", columns, shown, "", foot, 1, [cautions(answer)], ONLY_OPEN
+    )
 
 
 def apart_rows(answer: Any, most: int, cells: int, between: int = 0) -> list[PartRow]:
-    """Not explained and made up, as rows that add up with causes and with parties; between: empty cells before the bar."""
+    """Not explained and made up, as rows that add up with causes and with parties; between: empty
+    cells before the bar.
+    """
     found = []
     for name, one in (("not explained", answer.not_explained), ("made up", answer.made_up)):
-        cells_: list[Cell] = [name, str(one.days), amount(one.cost_cents), bar(one.days, most, cells)]
+        cells_: list[Cell] = [
+            name,
+            str(one.days),
+            amount(one.cost_cents),
+            bar(one.days, most, cells),
+        ]
         if between:
             cells_[3:3] = [str(one.concurrent_days or ""), ""]
         lines = share_lines(answer, "cause", name)
-        found.append(PartRow("", name, cells_, lambda name=name, lines=lines: [Section(name, lines)]))  # type: ignore[misc]
+        found.append(
+            PartRow("", name, cells_, lambda name=name, lines=lines: [Section(name, lines)])
+        )  # type: ignore[misc]
     return found
 
 
 def party_part(answer: Any, cells: int, wide: bool) -> Part:
     """By party. A cost with concurrent days in it never stands without their number."""
-    most = max([abs(one.days) for one in (*answer.parties, answer.not_explained, answer.made_up)], default=0)
-    columns = [Col("through whom", most=26), Col("days", width=5, right=True), Col("costs", most=14, right=True)]
+    most = max(
+        [abs(one.days) for one in (*answer.parties, answer.not_explained, answer.made_up)],
+        default=0,
+    )
+    columns = [
+        Col("through whom", most=26),
+        Col("days", width=5, right=True),
+        Col("costs", most=14, right=True),
+    ]
     columns += [Col("concurrent", width=10, right=True), Col("came on the day", width=15)]
     columns.append(Col("", width=max(10, cells - 18) if wide else 10))
     rows = []
     for one in answer.parties:
         words = f"{one.words_kept} of {one.words_given}" if one.words_given else NOTHING
-        cells_: list[Cell] = [one.name, str(one.days), amount(one.cost_cents), str(one.concurrent_days or "")]
+        cells_: list[Cell] = [
+            one.name,
+            str(one.days),
+            amount(one.cost_cents),
+            str(one.concurrent_days or ""),
+        ]
         cells_ += [words, bar(one.days, most, columns[-1].width or 10)]
         about = lambda p=one: party_about(answer, p)  # noqa: E731
         rows.append(PartRow("", one.party, cells_, about))
     rows += apart_rows(answer, most, columns[-1].width or 10, 2)
     foot = [["slip", str(answer.slip_days), amount(answer.cost_cents), "", "", ""]]
     shown = rows if answer.windows else []
-    return Part("parties", "through whom", "", columns, shown, "", foot, 1, [cautions(answer)], ONLY_OPEN)
+    return Part(
+        "parties", "through whom", "", columns, shown, "", foot, 1, [cautions(answer)], ONLY_OPEN
+    )
 
 
 def party_about(answer: Any, party: Any) -> list[Section]:
     """A party's days window by window, with what is concurrent in them, and its words."""
     lines = share_lines(answer, "party", party.party)
     if party.concurrent_days:
-        said = f"~ of its {party.days} days {party.concurrent_days} are of windows in which delays ran at the same time"
+        said = (
+            f"~ of its {party.days} days {party.concurrent_days} are of windows in which delays ran"
+            " at the same time"
+        )
         lines.append(Line(said, "warn"))
     if party.words_given:
         lines.append(f"came on the day: {party.words_kept} of {party.words_given} words")
@@ -177,24 +272,76 @@ def party_about(answer: Any, party: Any) -> list[Section]:
 
 def windows_part(answer: Any, wide: bool) -> Part:
     """Window by window; what each is made of stands below."""
-    columns = [Col("", width=1), Col("window to", width=10), Col("progress", right=True), Col("revised", right=True)]
-    columns += [Col("days", right=True), Col("costs", most=14, right=True), Col("not explained", right=True)]
+    columns = [
+        Col("", width=1),
+        Col("window to", width=10),
+        Col("progress", right=True),
+        Col("revised", right=True),
+    ]
+    columns += [
+        Col("days", right=True),
+        Col("costs", most=14, right=True),
+        Col("not explained", right=True),
+    ]
     columns += [Col("a day", most=10, right=True), Col("note", most=40, grow=True)] if wide else []
     rows = []
     for one in answer.windows:
         mark = BLOCKS if one.not_explained_days else AT_RISK if one.concurrent else FINE
-        cells: list[Cell] = [mark_piece(mark), one.to.isoformat(), str(one.progress_days), str(one.revision_days), str(one.days)]
+        cells: list[Cell] = [
+            mark_piece(mark),
+            one.to.isoformat(),
+            str(one.progress_days),
+            str(one.revision_days),
+            str(one.days),
+        ]
         cells += [amount(one.cost_cents), str(one.not_explained_days or NOTHING)]
-        cells += [amount(one.cost_of_a_day_cents), ("concurrent · " if one.concurrent else "") + one.note] if wide else []
+        cells += (
+            [
+                amount(one.cost_of_a_day_cents),
+                ("concurrent · " if one.concurrent else "") + one.note,
+            ]
+            if wide
+            else []
+        )
         rows.append(PartRow("", one.to.isoformat(), cells, lambda w=one: window_about(answer, w)))  # type: ignore[misc]
-    progress, revised = (sum(getattr(w, name) for w in answer.windows) for name in ("progress_days", "revision_days"))
+    progress, revised = (
+        sum(getattr(w, name) for w in answer.windows) for name in ("progress_days", "revision_days")
+    )
     unexplained = str(answer.not_explained.days)
-    foot: list[Cell] = ["", "slip", str(progress), str(revised), str(answer.slip_days), amount(answer.cost_cents), unexplained]
+    foot: list[Cell] = [
+        "",
+        "slip",
+        str(progress),
+        str(revised),
+        str(answer.slip_days),
+        amount(answer.cost_cents),
+        unexplained,
+    ]
     foot += ["", ""] if wide else []
     about = [
-        Section("", [Line("~ concurrent: delays ran at the same time   ! not explained   Enter goes to its activities", "muted")])
+        Section(
+            "",
+            [
+                Line(
+                    "~ concurrent: delays ran at the same time   ! not explained   Enter goes to"
+                    " its activities",
+                    "muted",
+                )
+            ],
+        )
     ]
-    return Part("windows", "windows", "", columns, rows, str(len(rows) or ""), [foot], 2, about if rows else [], ONLY_OPEN)
+    return Part(
+        "windows",
+        "windows",
+        "",
+        columns,
+        rows,
+        str(len(rows) or ""),
+        [foot],
+        2,
+        about if rows else [],
+        ONLY_OPEN,
+    )
 
 
 def activities_part(answer: Any, cells: int) -> Part:
@@ -218,26 +365,64 @@ def activities_part(answer: Any, cells: int) -> Part:
         table = "activities" if one.code in known else ""
         rows.append(PartRow(table, one.code, words, lambda code=one.code: code_about(answer, code)))  # type: ignore[misc]
     foot = [["slip", str(answer.slip_days), amount(answer.cost_cents), ""]]
-    return Part("activities", "by activity", "", columns, rows, str(len(rows) or ""), foot, 1, offers=ONLY_OPEN)
+    return Part(
+        "activities",
+        "by activity",
+        "",
+        columns,
+        rows,
+        str(len(rows) or ""),
+        foot,
+        1,
+        offers=ONLY_OPEN,
+    )
 
 
 def costs_part(answer: Any) -> Part:
     """Lump sums passed and direct costs, by themselves: they are no days."""
-    columns = [Col("date", width=10), Col("dollars", most=14, right=True), Col("what for", most=70, grow=True)]
+    columns = [
+        Col("date", width=10),
+        Col("dollars", most=14, right=True),
+        Col("what for", most=70, grow=True),
+    ]
     rows = [
-        PartRow("step_costs", s.code, [s.date.isoformat(), amount(s.amount_cents), s.reason], at=s.window.isoformat())
+        PartRow(
+            "step_costs",
+            s.code,
+            [s.date.isoformat(), amount(s.amount_cents), s.reason],
+            at=s.window.isoformat(),
+        )
         for s in answer.step_costs
     ]
     rows += [
-        PartRow("delays", d.code, [d.date.isoformat(), amount(d.amount_cents), f"{d.code} {d.note}"]) for d in answer.direct_costs
+        PartRow(
+            "delays", d.code, [d.date.isoformat(), amount(d.amount_cents), f"{d.code} {d.note}"]
+        )
+        for d in answer.direct_costs
     ]
     about = [
         Section(
             "",
-            [Line("Lump sums whose date the opening passed are nobody's; direct costs are as the site log has them.", "muted")],
+            [
+                Line(
+                    "Lump sums whose date the opening passed are nobody's; direct costs are as the"
+                    " site log has them.",
+                    "muted",
+                )
+            ],
         )
     ]
-    return Part("costs", "beside the days", "", columns, rows, str(len(rows) or ""), about=about, offers=ONLY_OPEN, frozen=1)
+    return Part(
+        "costs",
+        "beside the days",
+        "",
+        columns,
+        rows,
+        str(len(rows) or ""),
+        about=about,
+        offers=ONLY_OPEN,
+        frozen=1,
+    )
 
 
 def offers_part(answer: Any) -> Part:
@@ -258,9 +443,25 @@ def offers_part(answer: Any) -> Part:
             f"{d.days} working days of {d.activity} from {day(d.first)} · {d.cause} · {d.party}",
             "e enters it, to be changed as you know it; left alone, it stays an offer.",
         ]
-        rows.append(PartRow(one.table, one.key, cells, lambda said=said: [Section("", said)], at=str(place)))  # type: ignore[misc]
-    about = [] if rows else [Section("", ["Nothing on record suggests a delay event that the site log lacks."])]
-    return Part("offers", "could be entered", "", columns, rows, str(len(rows) or ""), about=about, offers=ONLY_OPEN, frozen=1)
+        rows.append(
+            PartRow(one.table, one.key, cells, lambda said=said: [Section("", said)], at=str(place))
+        )  # type: ignore[misc]
+    about = (
+        []
+        if rows
+        else [Section("", ["Nothing on record suggests a delay event that the site log lacks."])]
+    )
+    return Part(
+        "offers",
+        "could be entered",
+        "",
+        columns,
+        rows,
+        str(len(rows) or ""),
+        about=about,
+        offers=ONLY_OPEN,
+        frozen=1,
+    )
 
 
 def lessons_parts(answer: Any) -> list[Part]:
@@ -282,9 +483,18 @@ def lessons_parts(answer: Any) -> list[Part]:
         Col("longest", right=True),
         Col("which", grow=True),
     ]
-    said = [Section("", [Line("Calendar days from the day on which what a gate waits for was over.", "muted")])]
+    said = [
+        Section(
+            "",
+            [Line("Calendar days from the day on which what a gate waits for was over.", "muted")],
+        )
+    ]
     taken = [
-        PartRow("", t.trade, [t.trade, str(t.count), str(t.planned), str(t.taken), signed(t.taken - t.planned)])
+        PartRow(
+            "",
+            t.trade,
+            [t.trade, str(t.count), str(t.planned), str(t.taken), signed(t.taken - t.planned)],
+        )
         for t in known.durations
     ]
     of_trades = [
@@ -294,14 +504,46 @@ def lessons_parts(answer: Any) -> list[Part]:
         Col("taken", right=True),
         Col("more", right=True),
     ]
-    came = [PartRow("contractors", c.contractor, [c.name, f"{c.kept} of {c.due}"]) for c in known.came_on_the_day]
+    came = [
+        PartRow("contractors", c.contractor, [c.name, f"{c.kept} of {c.due}"])
+        for c in known.came_on_the_day
+    ]
     of_words = [Col("contractor", most=34), Col("came on the day", right=True)]
     planned = [
-        Section("", [Line("Working days of work finished since the first snapshot: as planned then, and as taken.", "muted")])
+        Section(
+            "",
+            [
+                Line(
+                    "Working days of work finished since the first snapshot: as planned then, and"
+                    " as taken.",
+                    "muted",
+                )
+            ],
+        )
     ]
     return [
-        Part("waits", "next time: gates", "", columns, waits, "", about=said, offers=ONLY_OPEN, frozen=1),
-        Part("durations", "next time: trades", "", of_trades, taken, "", about=planned, offers=ONLY_OPEN, frozen=1),
+        Part(
+            "waits",
+            "next time: gates",
+            "",
+            columns,
+            waits,
+            "",
+            about=said,
+            offers=ONLY_OPEN,
+            frozen=1,
+        ),
+        Part(
+            "durations",
+            "next time: trades",
+            "",
+            of_trades,
+            taken,
+            "",
+            about=planned,
+            offers=ONLY_OPEN,
+            frozen=1,
+        ),
         Part("came", "next time: words", "", of_words, came, "", offers=ONLY_OPEN, frozen=1),
     ]
 
@@ -315,7 +557,11 @@ def events_part(answer: Any) -> Part:
         Col("lost", right=True),
         Col("explains", right=True),
     ]
-    columns += [Col("cause", most=20), Col("through whom", most=20), Col("what happened", most=60, grow=True)]
+    columns += [
+        Col("cause", most=20),
+        Col("through whom", most=20),
+        Col("what happened", most=60, grow=True),
+    ]
     rows = []
     for e in answer.evidence:
         cells: list[Cell] = [
@@ -328,9 +574,23 @@ def events_part(answer: Any) -> Part:
             e.who,
             e.note,
         ]
-        said = [f"{e.activity} {e.name}: {e.cause} · {e.who}", e.note, f"evidence: {e.evidence or 'none'}"]
-        said.append(f"{e.days_lost} working days lost, {e.used_up} used up; explains {e.days_explained} days of the opening")
-        rows.append(PartRow("delays", e.code, cells, lambda said=said: [Section("", [one for one in said if one])]))  # type: ignore[misc]
+        said = [
+            f"{e.activity} {e.name}: {e.cause} · {e.who}",
+            e.note,
+            f"evidence: {e.evidence or 'none'}",
+        ]
+        said.append(
+            f"{e.days_lost} working days lost, {e.used_up} used up; explains {e.days_explained}"
+            " days of the opening"
+        )
+        rows.append(
+            PartRow(
+                "delays",
+                e.code,
+                cells,
+                lambda said=said: [Section("", [one for one in said if one])],
+            )
+        )  # type: ignore[misc]
     return Part("events", "delay events", "delays", columns, rows, str(len(rows) or ""), frozen=1)
 
 
@@ -357,13 +617,32 @@ def snapshots_part(answer: Any) -> Part:
         ]
         used = answer.from_ is not None and head.date >= answer.from_
         said: list[Line | str] = [Line(odd[key], "warn")] if key in odd else []
-        said += [] if used else [Line("before the baseline that is held against: not part of the slip", "muted")]
+        said += (
+            []
+            if used
+            else [Line("before the baseline that is held against: not part of the slip", "muted")]
+        )
         said.append(f"sha-256 {head.hash}")
         rows.append(PartRow("", "", cells, lambda said=said: [Section("", said)], at=key))  # type: ignore[misc]
     about = [
-        Section("", ["c closes a status date; b marks a baseline, from which the slip is measured; a snapshot is never changed."])
+        Section(
+            "",
+            [
+                "c closes a status date; b marks a baseline, from which the slip is measured; a"
+                " snapshot is never changed."
+            ],
+        )
     ]
-    return Part("snapshots", "snapshots", "", columns, rows, str(len(rows) or ""), about=about, offers=ONLY_OPEN)
+    return Part(
+        "snapshots",
+        "snapshots",
+        "",
+        columns,
+        rows,
+        str(len(rows) or ""),
+        about=about,
+        offers=ONLY_OPEN,
+    )
 
 
 __all__ = ["parts_of", "party_words", "slip_words"]

@@ -1,4 +1,6 @@
-"""The words of Slip: its headline, a bar of days, what is known of a window, an activity, a party."""
+"""The words of Slip: its headline, a bar of days, what is known of a window, an activity, a
+party.
+"""
 
 from __future__ import annotations
 
@@ -17,14 +19,23 @@ from tracker.values.days import day_of_month, short_day
 from tracker.values.money import NO_DAY_COST, cost_of_days
 from tracker.values.records import new
 
-NO_SNAPSHOT = "No status date is closed yet. c closes the first one: the plan as it stands becomes the baseline."
-ONE_SNAPSHOT = "One status date is closed; the slip is measured from it to the next one. c closes it."
+NO_SNAPSHOT = (
+    "No status date is closed yet. c closes the first one: the plan as it stands becomes the"
+    " baseline."
+)
+ONE_SNAPSHOT = (
+    "One status date is closed; the slip is measured from it to the next one. c closes it."
+)
 
 
 def headline(answer: Any) -> str:
-    """From which opening to which, and at what cost; a snapshot that was changed is told before anything else."""
+    """From which opening to which, and at what cost; a snapshot that was changed is told before
+    anything else.
+    """
     changed = [one.key for one in answer.warnings if one.kind == "snapshot_changed"]
-    told = f"! changed after it was closed: the snapshot of {', '.join(changed)} · " if changed else ""
+    told = (
+        f"! changed after it was closed: the snapshot of {', '.join(changed)} · " if changed else ""
+    )
     return told + moved_words(answer)
 
 
@@ -57,7 +68,9 @@ def bar(days: int, most: int, cells: int) -> str:
 
 
 def plotted(opening: dt.date, baseline: dt.date, first: dt.date, last: dt.date, cells: int) -> str:
-    """A line of the plot: the baseline's post, and a stroke from it to the opening. first, last: the ends of the axis."""
+    """A line of the plot: the baseline's post, and a stroke from it to the opening. first, last:
+    the ends of the axis.
+    """
 
     def at(moment: dt.date) -> int:
         span = max(1, (last - first).days)
@@ -95,12 +108,21 @@ def signed(days: int) -> str:
 
 
 def window_about(answer: Any, window: Any) -> list[Section]:
-    """A window: how it splits, its activities in the order in which their progress was put in, its revisions."""
+    """A window: how it splits, its activities in the order in which their progress was put in, its
+    revisions.
+    """
     lines: list[Line | str] = [
-        f"opening {day(window.opening_before)} to {day(window.opening_after)}, {signed(window.days)} days at "
-        + (f"{amount(window.cost_of_a_day_cents)} a day: {amount(window.cost_cents)}" if answer.cost_known else NO_DAY_COST),
-        f"progress {signed(window.progress_days)} (opening {day(window.half_step_opening)} with the old plan), revision "
-        f"{signed(window.revision_days)}",
+        f"opening {day(window.opening_before)} to {day(window.opening_after)},"
+        f" {signed(window.days)} days at "
+        + (
+            f"{amount(window.cost_of_a_day_cents)} a day: {amount(window.cost_cents)}"
+            if answer.cost_known
+            else NO_DAY_COST
+        ),
+        (
+            f"progress {signed(window.progress_days)} (opening {day(window.half_step_opening)} with"
+            f" the old plan), revision {signed(window.revision_days)}"
+        ),
     ]
     if window.note:
         lines.append(window.note)
@@ -108,16 +130,26 @@ def window_about(answer: Any, window: Any) -> list[Section]:
         alone = sum(one.days_alone for one in window.activities)
         late = sum(max(0, one.days) for one in window.activities)
         lines.append(
-            Line(f"~ delays ran at the same time: alone they would make {alone} days, together they made {late}", "warn")
+            Line(
+                f"~ delays ran at the same time: alone they would make {alone} days, together they"
+                f" made {late}",
+                "warn",
+            )
         )
     steps = [step_line(answer, one) for one in window.activities]
     changed: list[Line | str] = [
         f"{signed(one.days):>4}  {one.code} {one.kind}: {one.what} · "
-        + " · ".join(part for part in (one.cause, party_words(answer, one.party), one.event) if part)
+        + " · ".join(
+            part for part in (one.cause, party_words(answer, one.party), one.event) if part
+        )
         for one in window.revisions
     ]
     if window.revisions_without_effect:
-        changed.append(Line(f"{window.revisions_without_effect} more changes of the plan moved nothing", "muted"))
+        changed.append(
+            Line(
+                f"{window.revisions_without_effect} more changes of the plan moved nothing", "muted"
+            )
+        )
     return [
         Section(f"Window {day(window.from_)} to {day(window.to)}", lines),
         Section("Activities, as they were put in", steps),
@@ -128,7 +160,11 @@ def window_about(answer: Any, window: Any) -> list[Section]:
 def step_line(answer: Any, step: Any) -> Line:
     """An activity of a window: days of the opening, its own lateness, and why."""
     own = step.own_lateness
-    late = f"{abs(own)} working days {'late' if own > 0 else 'early'} itself" if own else "not late itself"
+    late = (
+        f"{abs(own)} working days {'late' if own > 0 else 'early'} itself"
+        if own
+        else "not late itself"
+    )
     alone = f", alone {signed(step.days_alone)}" if step.days_alone != step.days else ""
     why = "; ".join(reason_words(answer, one) for one in step.reasons)
     unexplained = any(not one.event and one.days > 0 for one in step.reasons)
@@ -142,10 +178,17 @@ def code_about(answer: Any, code: str) -> list[Section]:
     for window in answer.windows:
         for step in window.activities:
             if step.code == code:
-                lines.append(Line(f"{day(window.to)} {step_line(answer, step).text}", "" if step.days else "muted"))
+                lines.append(
+                    Line(
+                        f"{day(window.to)} {step_line(answer, step).text}",
+                        "" if step.days else "muted",
+                    )
+                )
         for one in window.revisions:
             if one.code == code:
-                lines.append(f"{day(window.to)} {signed(one.days):>4}  {one.kind}: {one.what} · {one.cause}")
+                lines.append(
+                    f"{day(window.to)} {signed(one.days):>4}  {one.kind}: {one.what} · {one.cause}"
+                )
     events = [
         f"{e.code} {day(e.first)}: {e.days_lost} working days, {e.cause} · {e.note}"
         for e in answer.evidence
@@ -162,23 +205,34 @@ def share_lines(answer: Any, key: str, wanted: str) -> list[Line | str]:
         for step in window.activities:
             for one in step.reasons:
                 if getattr(one, key) == wanted:
-                    lines.append(f"{day(window.to)} {signed(one.days):>4}  {titled(step)} {one.event}{mark}")
+                    lines.append(
+                        f"{day(window.to)} {signed(one.days):>4}  {titled(step)} {one.event}{mark}"
+                    )
         for change in window.revisions:
             if getattr(change, key) == wanted:
                 lines.append(
-                    f"{day(window.to)} {signed(change.days):>4}  {change.code} {change.kind}: {change.what} {change.event}"
+                    f"{day(window.to)} {signed(change.days):>4}  {change.code} {change.kind}:"
+                    f" {change.what} {change.event}"
                 )
     return lines
 
 
 def unexplained(answer: Any, code: str, to: str) -> OfferRow | None:
-    """A delay event to be filled in for the days of an activity that nobody explained, in the window that ends on a day."""
+    """A delay event to be filled in for the days of an activity that nobody explained, in the
+    window that ends on a day.
+    """
     for window in answer.windows:
         for step in window.activities:
             days = sum(one.days for one in step.reasons if not one.event and one.days > 0)
             if step.code == code and window.to.isoformat() == to and days:
                 what = f"{days_words(days)} of the window to {day(window.to)} are not explained"
                 first = window.from_ + dt.timedelta(days=1)
-                delay = new(Delay, activity=code, first=first, last=window.to, days=max(1, step.own_lateness))
+                delay = new(
+                    Delay,
+                    activity=code,
+                    first=first,
+                    last=window.to,
+                    days=max(1, step.own_lateness),
+                )
                 return OfferRow(what, "activities", code, delay)
     return None

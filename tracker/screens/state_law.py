@@ -16,7 +16,9 @@ def choose(screen: Framed) -> None:
 
     def chosen(name: str | None) -> None:
         if name:
-            screen.in_thread(screen.desk.rows, lambda rows: ask(screen, known[name], rows), screen.complain)
+            screen.in_thread(
+                screen.desk.rows, lambda rows: ask(screen, known[name], rows), screen.complain
+            )
 
     names = {name: f"{record.state}: {record.about}" for name, record in known.items()}
     screen.app.push_screen(Picking("states on record", names), chosen)
@@ -25,17 +27,28 @@ def choose(screen: Framed) -> None:
 def ask(screen: Framed, record: state_law.Record, rows: Any) -> None:
     """Say what would be replaced, and keep it if that is wanted."""
     gone = state_law.replaced(rows, record)
-    words = f"Bring the record of {record.name} into the project: {len(record.answers)} answers, each with its source and day."
+    words = (
+        f"Bring the record of {record.name} into the project: {len(record.answers)} answers, each"
+        " with its source and day."
+    )
     if gone:
         words += f"\nReplaced: {', '.join(gone)}."
-    words += "\nA record is no advice: statutes change, and your town may ask for more. u takes it back."
+    words += (
+        "\nA record is no advice: statutes change, and your town may ask for more. u takes it back."
+    )
 
     def answered(yes: bool | None) -> None:
         if yes:
-            screen.in_thread(lambda: state_law.bring(screen.desk.project, record.name), kept, screen.complain)
+            screen.in_thread(
+                lambda: state_law.bring(screen.desk.project, record.name), kept, screen.complain
+            )
 
     def kept(done: Any) -> None:
-        said = f"{done.added} answers added, {done.changed} changed." if done.step else "The project holds all of it already."
+        said = (
+            f"{done.added} answers added, {done.changed} changed."
+            if done.step
+            else "The project holds all of it already."
+        )
         screen.app.kept(said, done.notes)
 
     screen.app.push_screen(Question(words, "bring it", "go back"), answered)

@@ -18,14 +18,17 @@ QUESTION = "What does the building code ask?"
 
 
 class StudyView(PartsView):
-    """What is over or close, each topic, layouts of fire walls, people by space, everything entered."""
+    """What is over or close, each topic, layouts of fire walls, people by space, everything
+    entered.
+    """
 
     CODE = "study"
     CAUTION = "A first look, not advice: the adopted code and the officials govern."
     HELP = (
-        "Each line lies under, close to (the last tenth) or over the figure of a model code, or asks. ? beside a line: its "
-        "figure is of another edition, from memory, or old. Enter opens the answer that the line hangs on; a space takes its "
-        "function, and a layout its walls. A local figure is the answer local.ROW, with the row's code."
+        "Each line lies under, close to (the last tenth) or over the figure of a model code, or"
+        " asks. ? beside a line: its figure is of another edition, from memory, or old. Enter opens"
+        " the answer that the line hangs on; a space takes its function, and a layout its walls. A"
+        " local figure is the answer local.ROW, with the row's code."
     )
 
     @property
@@ -59,9 +62,17 @@ class StudyView(PartsView):
 
     @on(RowsTable.Asked)
     def asked_answer(self, event: RowsTable.Asked) -> None:
-        """Open an answer; one that is not there yet begins with its question. Everything else is as in every view of parts."""
+        """Open an answer; one that is not there yet begins with its question.
+
+        Everything else is as in every view of parts.
+        """
         row = self.row
-        if event.table is self.names or event.what != "open" or row is None or row.table != "answers":
+        if (
+            event.table is self.names
+            or event.what != "open"
+            or row is None
+            or row.table != "answers"
+        ):
             return
         event.stop()
         event.prevent_default()

@@ -1,4 +1,6 @@
-"""The tables behind a view: which there are, their rows, and the keys to open, add, find and remove."""
+"""The tables behind a view: which there are, their rows, and the keys to open, add, find and
+remove.
+"""
 
 from __future__ import annotations
 
@@ -62,12 +64,16 @@ class Lines(Sequence[Sequence[Cell]]):
 
 def columns_for(kind: type[Any]) -> tuple[Col, ...]:
     """The columns of a list, from a table's declaration."""
-    return tuple(Col(c.label(), right=isinstance(c.kind, Number), most=32) for c in columns_of(kind))
+    return tuple(
+        Col(c.label(), right=isinstance(c.kind, Number), most=32) for c in columns_of(kind)
+    )
 
 
 def holds(value: Any, words: str) -> bool:
     """Whether any cell of a row holds these words."""
-    return any(words in shown(c.kind, getattr(value, c.attribute)).lower() for c in columns_of(type(value)))
+    return any(
+        words in shown(c.kind, getattr(value, c.attribute)).lower() for c in columns_of(type(value))
+    )
 
 
 class TablesPanel(Horizontal):
@@ -90,7 +96,9 @@ class TablesPanel(Horizontal):
         with Vertical(classes="tables-body"):
             yield Static("", classes="tables-about")
             yield CleanInput(
-                compact=True, placeholder="words to find; Enter goes to the rows, Esc shows all", classes="tables-find"
+                compact=True,
+                placeholder="words to find; Enter goes to the rows, Esc shows all",
+                classes="tables-find",
             )
             yield RowsTable(offers=("open", "add", "remove", "find"), classes="tables-rows")
             yield Static("", classes="tables-empty")
@@ -109,7 +117,9 @@ class TablesPanel(Horizontal):
         """Show the project's rows."""
         self.rows = rows
         counts = [(title_of(table), f"{len(rows.get(table, ())):,}") for table in self.tables]
-        self.names.fill([Col("table", width=18), Col("rows", width=5, right=True)], counts, keys=self.tables)
+        self.names.fill(
+            [Col("table", width=18), Col("rows", width=5, right=True)], counts, keys=self.tables
+        )
         self._show()
 
     def choose(self, table: str) -> None:
@@ -131,16 +141,32 @@ class TablesPanel(Horizontal):
     def _show(self) -> None:
         """Show the chosen table."""
         kind, values = BY_NAME[self.table], list(self._values())
-        offers = ("find",) if self.table in READ_ONLY else ("open", "find") if self.table == "project" else None
+        offers = (
+            ("find",)
+            if self.table in READ_ONLY
+            else ("open", "find")
+            if self.table == "project"
+            else None
+        )
         self.list.offers = offers or ("open", "add", "remove", "find")
         keys = [key_text(value) for value in values]
         frozen = min(2, max(1, len(key_columns(kind))))
         self.list.fill(columns_for(kind), Lines(values, columns_of(kind)), keys=keys, frozen=frozen)
-        count = f"{len(values):,} of {len(self.rows.get(self.table, ())):,} rows" if self.words else f"{len(values):,} rows"
+        count = (
+            f"{len(values):,} of {len(self.rows.get(self.table, ())):,} rows"
+            if self.words
+            else f"{len(values):,} rows"
+        )
         note = "" if self.table not in READ_ONLY else " · kept as they stood, not edited"
-        self.query_one(".tables-about", Static).update(plain(f"{about(self.table)} · {count}{note}"))
+        self.query_one(".tables-about", Static).update(
+            plain(f"{about(self.table)} · {count}{note}")
+        )
         empty = self.query_one(".tables-empty", Static)
-        words = f"No row holds “{self.words}”. Esc shows all." if self.words else empty_words(self.table)
+        words = (
+            f"No row holds “{self.words}”. Esc shows all."
+            if self.words
+            else empty_words(self.table)
+        )
         empty.update(plain(words))
         empty.set_class(not values, "-shown")
         self.list.set_class(not values, "-empty")
@@ -177,7 +203,9 @@ class TablesPanel(Horizontal):
             find.focus()
 
     def _preset(self) -> dict[str, str]:
-        """Of a table with a key of several parts, all but the last as in the row under the cursor."""
+        """Of a table with a key of several parts, all but the last as in the row under the
+        cursor.
+        """
         columns, key = key_columns(BY_NAME[self.table]), self.list.key
         value = next((row for row in self._values() if key_text(row) == key), None)
         if value is None or len(columns) < 2:

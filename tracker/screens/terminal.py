@@ -10,8 +10,8 @@ from tracker.values.problems import Problem
 def refusal(term: str, are_terminals: Iterable[bool]) -> Problem | None:
     """Why the screens can't be shown here, or None where they can.
 
-    term: the TERM of the environment. are_terminals: whether each of input, output and error output is one; the screen is
-    drawn on the last.
+    term: the TERM of the environment. are_terminals: whether each of input, output and error output
+    is one; the screen is drawn on the last.
     """
     if not all(are_terminals):
         return Problem(
@@ -20,7 +20,8 @@ def refusal(term: str, are_terminals: Iterable[bool]) -> Problem | None:
         )
     if term in ("", "dumb"):
         return Problem(
-            what="this terminal can't place a cursor (TERM is " + (f"{term})" if term else "not set)"),
+            what="this terminal can't place a cursor (TERM is "
+            + (f"{term})" if term else "not set)"),
             do="use another terminal, or `tracker show FILE morning`",
         )
     return None

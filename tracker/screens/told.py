@@ -38,7 +38,12 @@ class Told(ModalScreen[str | None]):
         Binding("pageup", "move(-8)", "page up", show=False),
     ]
 
-    def __init__(self, sections: Sequence[Section], choices: Sequence[Choice], back: str = "back to the entry") -> None:
+    def __init__(
+        self,
+        sections: Sequence[Section],
+        choices: Sequence[Choice],
+        back: str = "back to the entry",
+    ) -> None:
         """The first choice is the one that Enter takes."""
         super().__init__()
         self.sections, self.choices, self.back = sections, choices, back
@@ -52,7 +57,11 @@ class Told(ModalScreen[str | None]):
                 yield Static(Content("\n").join(content_of(self.sections)))
             with Horizontal(classes="buttons"):
                 for choice in self.choices:
-                    yield Button(plain(f"{choice.key}  {choice.label}"), id=f"take-{choice.value}", compact=True)
+                    yield Button(
+                        plain(f"{choice.key}  {choice.label}"),
+                        id=f"take-{choice.value}",
+                        compact=True,
+                    )
                 yield Button(plain(f"Esc  {self.back}"), id="take-", compact=True)
 
     def on_mount(self) -> None:

@@ -15,16 +15,19 @@ OPEN = ("asked", "received")
 
 
 class TradesView(PartsView):
-    """Contractors with contract, money, papers and words; contracts; each package with its bids side by side."""
+    """Contractors with contract, money, papers and words; contracts; each package with its bids
+    side by side.
+    """
 
     CODE = "trades"
     CAUTION = "Check license and insurance before work; electrical, gas: licensed trades."
     BINDINGS = bindings("trades")
     HELP = (
-        "On the left contractors, contracts, words given and each bid package. A package shows its bids side by side, leveled: "
-        "+ marks a plug, what we add where a bid leaves an item out or unclear. b enters a bid, item by item, and w awards one: "
-        "contract and schedule of values in one step. On a contract s enters that it was signed, l releases retainage and p pays "
-        "a deposit. P prints the bids of a package. Enter opens the row, t shows all tables."
+        "On the left contractors, contracts, words given and each bid package. A package shows its"
+        " bids side by side, leveled: + marks a plug, what we add where a bid leaves an item out or"
+        " unclear. b enters a bid, item by item, and w awards one: contract and schedule of values"
+        " in one step. On a contract s enters that it was signed, l releases retainage and p pays a"
+        " deposit. P prints the bids of a package. Enter opens the row, t shows all tables."
     )
 
     def load(self) -> Any:
@@ -53,7 +56,11 @@ class TradesView(PartsView):
         """The bid package that is shown; None where none is."""
         part = self.part if self.is_mounted and self.answer is not None else None
         kind, _, code = part.code.partition(":") if part else ("", "", "")
-        return next((one for one in self.answer.packages if one.code == code), None) if kind == "package" else None
+        return (
+            next((one for one in self.answer.packages if one.code == code), None)
+            if kind == "package"
+            else None
+        )
 
     @property
     def _contract(self) -> Any:
@@ -75,9 +82,15 @@ class TradesView(PartsView):
 
         package = self._package
         names = {who.code: who.name for who in self.answer.contractors}
-        asked = {bid.contractor: f"{names.get(bid.contractor, '')} ({bid.state})" for bid in package.bids if bid.state in OPEN}
+        asked = {
+            bid.contractor: f"{names.get(bid.contractor, '')} ({bid.state})"
+            for bid in package.bids
+            if bid.state in OPEN
+        }
         decided = {bid.contractor for bid in package.bids} - set(asked)
-        others = {code: name for code, name in names.items() if code not in asked and code not in decided}
+        others = {
+            code: name for code, name in names.items() if code not in asked and code not in decided
+        }
 
         def chosen(code: str | None) -> None:
             if code:

@@ -1,7 +1,8 @@
 """What people type, turned into the cell that a column keeps.
 
-Pure functions: from typed text to the text of a cell, or ValueError whose message is the end of a sentence. A cell is
-then read by the column's own kind, so that a form accepts nothing that a project folder would not.
+Pure functions: from typed text to the text of a cell, or ValueError whose message is the end of a
+sentence. A cell is then read by the column's own kind, so that a form accepts nothing that a
+project folder would not.
 """
 
 from __future__ import annotations
@@ -14,7 +15,19 @@ from decimal import Decimal
 
 from tracker.values.days import FULL_DAY as FULL_DAY
 from tracker.values.days import count_of_days
-from tracker.values.kinds import WEEKDAYS, Cents, Choice, Codes, Correlation, Day, Kind, Number, Rate, Text, YesNo
+from tracker.values.kinds import (
+    WEEKDAYS,
+    Cents,
+    Choice,
+    Codes,
+    Correlation,
+    Day,
+    Kind,
+    Number,
+    Rate,
+    Text,
+    YesNo,
+)
 from tracker.values.money import decimal_of, dollars, plain_rate
 
 GROUPED = re.compile(r"-?[0-9]{1,3}(,[0-9]{3})+(\.[0-9]*)?")
@@ -25,8 +38,9 @@ SHORT = {"k": 1_000, "m": 1_000_000}
 class Near:
     """The days from which typed dates are counted.
 
-    today: the day on which one types. status: the status date, None where there is none. working: the day that lies a
-    number of working days after (or before) a day, on the project's first working calendar.
+    today: the day on which one types. status: the status date, None where there is none. working:
+    the day that lies a number of working days after (or before) a day, on the project's first
+    working calendar.
     """
 
     today: dt.date
@@ -34,12 +48,16 @@ class Near:
     working: Callable[[dt.date, int], dt.date]
 
     def base(self) -> dt.date:
-        """The day near which a date without a year lies: today, or the status date where that is later."""
+        """The day near which a date without a year lies: today, or the status date where that is
+        later.
+        """
         return max(self.today, self.status) if self.status else self.today
 
 
 def to_cell(kind: Kind, typed: str, near: Near) -> str:
-    """The cell that a column of this kind keeps for what was typed; an empty one for nothing typed."""
+    """The cell that a column of this kind keeps for what was typed; an empty one for
+    nothing typed.
+    """
     text = typed.strip()
     if isinstance(kind, Text) and kind.is_text and type(kind) is Text:
         return typed.strip("\r\n")
@@ -65,8 +83,9 @@ def to_cell(kind: Kind, typed: str, near: Near) -> str:
 def read_day(text: str, near: Near) -> dt.date:
     """A day as people write it.
 
-    2027-03-05 · 3/5 (month and day, in the year that brings it nearest) · 3/5/27 · +10 and -3 (working days from the
-    status date, or from today where there is none) · fri (the next one), last fri · today, tomorrow, yesterday.
+    2027-03-05 · 3/5 (month and day, in the year that brings it nearest) · 3/5/27 · +10 and -3
+    (working days from the status date, or from today where there is none) · fri (the next one),
+    last fri · today, tomorrow, yesterday.
     """
     word = " ".join(text.lower().split())
     base = near.base()
@@ -87,7 +106,9 @@ def read_day(text: str, near: Near) -> dt.date:
 
 def _weekday(word: str, last: bool, base: dt.date) -> dt.date:
     """The first such weekday after the base, or the last one before it."""
-    if word[:3] not in WEEKDAYS or not "monday tuesday wednesday thursday friday saturday sunday".count(word):
+    if word[
+        :3
+    ] not in WEEKDAYS or not "monday tuesday wednesday thursday friday saturday sunday".count(word):
         raise ValueError("is no date: write 2027-03-05, 3/5, +10 (working days), fri or today")
     wanted = WEEKDAYS.index(word[:3])
     if last:
@@ -110,7 +131,9 @@ def _nearest(month: int, day: int, base: dt.date) -> dt.date:
             continue
     if not found:
         leap = (month, day) == (2, 29)
-        raise ValueError("is a date that does not exist" + (" in these years: write its year" if leap else ""))
+        raise ValueError(
+            "is a date that does not exist" + (" in these years: write its year" if leap else "")
+        )
     return min(found, key=lambda one: (abs((one - base).days), one < base))
 
 
@@ -123,12 +146,16 @@ def _real(year: int, month: int, day: int) -> dt.date:
 
 
 def read_money(text: str) -> str:
-    """Decimal dollars of an amount as people write it: 12,500 · $12,500.00 · 12.5k · 1.2m · -300."""
+    """Decimal dollars of an amount as people write it: 12,500 · $12,500.00 · 12.5k · 1.2m ·
+    -300.
+    """
     word = text.lower().replace(" ", "").replace("$", "", 1)
     times = SHORT.get(word[-1:], 1)
     number = ungrouped(word[:-1] if times > 1 else word)
     amount = decimal_of(number) * times
-    return format(amount.normalize() if amount == amount.to_integral_value() and times > 1 else amount, "f")
+    return format(
+        amount.normalize() if amount == amount.to_integral_value() and times > 1 else amount, "f"
+    )
 
 
 def read_number(text: str) -> str:

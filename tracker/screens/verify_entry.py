@@ -1,4 +1,6 @@
-"""An application verified line by line: claimed, seen in place, stored, what the lender's inspector saw; due beside it."""
+"""An application verified line by line: claimed, seen in place, stored, what the lender's inspector
+saw; due beside it.
+"""
 
 from __future__ import annotations
 
@@ -35,11 +37,12 @@ class Verifying(EnteringLines):
 
     BINDINGS = bindings("verify")
     HELP = (
-        "What was put in place in this period, line by line: as claimed, and as somebody saw it; what lies stored at its end; "
-        "the percentage of the whole line that the lender's inspector saw in place. Due and payable stand beside it as you "
-        "type: payment follows what was verified. F3 takes the claim of a line as seen, F4 every claim. A line of which an "
-        "inspection has not passed is not payable. Ctrl S tells the sums, and what still stops the payment, before anything is "
-        "kept."
+        "What was put in place in this period, line by line: as claimed, and as somebody saw it;"
+        " what lies stored at its end; the percentage of the whole line that the lender's inspector"
+        " saw in place. Due and payable stand beside it as you type: payment follows what was"
+        " verified. F3 takes the claim of a line as seen, F4 every claim. A line of which an"
+        " inspection has not passed is not payable. Ctrl S tells the sums, and what still stops the"
+        " payment, before anything is kept."
     )
 
     def __init__(self, desk: Desk, application: Any) -> None:
@@ -51,19 +54,32 @@ class Verifying(EnteringLines):
     def heading(self) -> str:
         """Which application."""
         one = self.asked
-        return f"Verify {one.contract}/{one.number}, {one.contractor}, through {one.period_to.isoformat()}"
+        return (
+            f"Verify {one.contract}/{one.number}, {one.contractor}, through"
+            f" {one.period_to.isoformat()}"
+        )
 
     def cautions(self) -> Sequence[str]:
         """What is covered can't be seen."""
-        return ("Verify what you or your inspector saw; what is covered up before its inspection can't be verified.",)
+        return (
+            (
+                "Verify what you or your inspector saw; what is covered up before its inspection"
+                " can't be verified."
+            ),
+        )
 
     def asks(self, rows: Rows) -> Sequence[Ask]:
         """Who saw it, and when."""
         key = self.asked.contract, self.asked.number
-        self.seen = next((a for a in rows.get("applications", ()) if (a.contract, a.number) == key), None)
+        self.seen = next(
+            (a for a in rows.get("applications", ()) if (a.contract, a.number) == key), None
+        )
         if self.seen is None:
             problem = Problem(
-                "there is no such application any more", "choose one that is there", "applications", f"{key[0]}/{key[1]}"
+                "there is no such application any more",
+                "choose one that is there",
+                "applications",
+                f"{key[0]}/{key[1]}",
             )
             raise ProblemError(problem)
         on = self.seen.verified_on or self.desk.today
@@ -73,7 +89,9 @@ class Verifying(EnteringLines):
         )
 
     def sheet_columns(self) -> Sequence[SheetCol]:
-        """What is typed; narrow where there is little room, and there without the inspector's share."""
+        """What is typed; narrow where there is little room, and there without the inspector's
+        share.
+        """
         known = {column.name: column for column in columns_of(ApplicationLine)}
         cells = 12 if self.size.width >= WIDE else 11 if self.size.width >= NARROW else 9
         found = [SheetCol(known[name], TITLES.get(name, name), cells) for name in CELLS[:3]]
@@ -94,7 +112,14 @@ class Verifying(EnteringLines):
             SheetLine(
                 one.line,
                 f"{one.line} {one.name}" if one.name != one.line else one.line,
-                {name: known[name].kind.write(getattr(billed[one.line], name)) for name in CELLS} if one.line in billed else {},
+                (
+                    {
+                        name: known[name].kind.write(getattr(billed[one.line], name))
+                        for name in CELLS
+                    }
+                    if one.line in billed
+                    else {}
+                ),
                 waits.get(one.line, ""),
             )
             for one in self.asked.lines
@@ -122,33 +147,56 @@ class Verifying(EnteringLines):
         by, on = values["verified_by"], values["verified_on"]
         if on > self.desk.today:
             problem = Problem(
-                "lies ahead", f"give a day through {self.desk.today.isoformat()}", column="verified_on", value=str(on)
+                "lies ahead",
+                f"give a day through {self.desk.today.isoformat()}",
+                column="verified_on",
+                value=str(on),
             )
             raise ProblemError(problem)
         one = self.asked
         return verify_application(
-            self.desk.project, one.contract, one.number, values["lines"], by, on, self.seen, only_try=only_try
+            self.desk.project,
+            one.contract,
+            one.number,
+            values["lines"],
+            by,
+            on,
+            self.seen,
+            only_try=only_try,
         )
 
     def figures(self, found: Any) -> Mapping[str, str]:
         """By line, what is due now; a mark where it lies above what the lender's inspector saw."""
-        return {line.line: f"{'!' if line.line in found.above else ''}{amount(line.due)}" for line in found.state.lines}
+        return {
+            line.line: f"{'!' if line.line in found.above else ''}{amount(line.due)}"
+            for line in found.state.lines
+        }
 
     def total(self, found: Any) -> str:
         """The sums."""
         state = found.state
         held, due = f"held back {amount(state.held)}", f"due {amount(state.due)}"
-        return f"in place {amount(state.in_place)} · {held} · {due} · payable {amount(state.payable)}"
+        return (
+            f"in place {amount(state.in_place)} · {held} · {due} · payable {amount(state.payable)}"
+        )
 
     def about(self, key: str, found: Any | None) -> Sequence[str]:
         """The line to date, and what stops it."""
         line = next((one for one in found.state.lines if one.line == key), None) if found else None
         if found is None or line is None:
             return ()
-        worth = f"{line.name}: worth {amount(line.value)} · in place to date {amount(line.in_place)}"
-        words = [f"{worth} · stored {amount(line.stored)} · held back {amount(line.held)} · payable {amount(line.payable)}"]
+        worth = (
+            f"{line.name}: worth {amount(line.value)} · in place to date {amount(line.in_place)}"
+        )
+        words = [
+            f"{worth} · stored {amount(line.stored)} · held back {amount(line.held)} · payable"
+            f" {amount(line.payable)}"
+        ]
         if key in found.above:
-            words.append(f"! {amount(found.above[key])} above what the lender's inspector saw: the lender may cut it")
+            words.append(
+                f"! {amount(found.above[key])} above what the lender's inspector saw: the lender"
+                " may cut it"
+            )
         waits = next(one.about for one in self._lines if one.key == key)
         return (*words, *((waits,) if waits else ()), "F3 takes the claim as seen")
 
@@ -156,11 +204,18 @@ class Verifying(EnteringLines):
         """The three groups, the closed gates, what is odd."""
         state = found.state
         money: list[Line | str] = [
-            f"The contract: as signed {amount(state.as_signed)}, approved changes {amount(state.changes)}, "
-            f"now {amount(state.contract_now)}",
-            f"The work: in place to date {amount(state.in_place)}, stored {amount(state.stored)}, earned {amount(state.earned)}",
-            f"The money: held back {amount(state.held)}, approved before {amount(state.approved_before)}, "
-            f"due now {amount(state.due)}",
+            (
+                f"The contract: as signed {amount(state.as_signed)}, approved changes"
+                f" {amount(state.changes)}, now {amount(state.contract_now)}"
+            ),
+            (
+                f"The work: in place to date {amount(state.in_place)}, stored"
+                f" {amount(state.stored)}, earned {amount(state.earned)}"
+            ),
+            (
+                f"The money: held back {amount(state.held)}, approved before"
+                f" {amount(state.approved_before)}, due now {amount(state.due)}"
+            ),
             Line(f"Payable {amount(state.payable)}", "strong"),
         ]
         closed = [Line(f"! {in_words(gate.gate, gate.reason)}", "warn") for gate in found.closed]
@@ -181,7 +236,10 @@ class Verifying(EnteringLines):
     def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
         """What is payable."""
         key = f"{result.state.contract}/{result.state.number}"
-        return f"{key} is verified: payable {amount(result.state.payable)}. u takes it back.", result.notes[:2]
+        return (
+            f"{key} is verified: payable {amount(result.state.payable)}. u takes it back.",
+            result.notes[:2],
+        )
 
     def action_all_as_claimed(self) -> None:
         """Take every claim as seen where nothing is entered as seen yet."""
@@ -194,12 +252,18 @@ class Verifying(EnteringLines):
         """Take the claim of the line as seen."""
         here = self.sheet.here
         if here is not None:
-            claim = next(cell for cell in self.sheet.cells if cell.line is here.line and cell.col.name == "claimed")
+            claim = next(
+                cell
+                for cell in self.sheet.cells
+                if cell.line is here.line and cell.col.name == "claimed"
+            )
             self.sheet.put(here.line.key, "verified", claim.value)
 
 
 def not_payable(books: Books, contract: str) -> dict[str, str]:
-    """By line of a contract, the inspections that have not passed: it is not payable until they have."""
+    """By line of a contract, the inspections that have not passed: it is not payable until they
+    have.
+    """
     found = {}
     for line in books.table("contract_lines"):
         waits = not_passed(books, line.inspections)

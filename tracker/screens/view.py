@@ -1,4 +1,6 @@
-"""What every view has in common: it asks its question in a thread, shows the answer, and keeps nothing else."""
+"""What every view has in common: it asks its question in a thread, shows the answer, and keeps
+nothing else.
+"""
 
 from __future__ import annotations
 
@@ -29,10 +31,10 @@ SLOW = 0.5
 class View(Vertical):
     """One of the nine views.
 
-    A view declares CODE (its code in actions.VIEWS), composes its widgets in `compose_body`, computes its answer in
-    `load` (called in a thread: no widgets there) and puts it on the screen in `show`. It is loaded when it is first shown and
-    again after every change, by whomever. CAUTION is the line at the head that touches danger or rights;
-    HELP explains the view.
+    A view declares CODE (its code in actions.VIEWS), composes its widgets in `compose_body`,
+    computes its answer in `load` (called in a thread: no widgets there) and puts it on the screen
+    in `show`. It is loaded when it is first shown and again after every change, by whomever.
+    CAUTION is the line at the head that touches danger or rights; HELP explains the view.
     """
 
     CODE: ClassVar[str] = ""
@@ -40,7 +42,9 @@ class View(Vertical):
     HELP: ClassVar[str] = ""
 
     def __init_subclass__(cls, **kwargs: Any) -> None:
-        """A view's looks lie in the .tcss of the same name beside its module, and are read when it is first shown."""
+        """A view's looks lie in the .tcss of the same name beside its module, and are read when it
+        is first shown.
+        """
         beside = Path(sys.modules[cls.__module__].__file__ or "").with_suffix(".tcss")
         if "DEFAULT_CSS" not in cls.__dict__ and beside.is_file():
             cls.DEFAULT_CSS = beside.read_text(encoding="utf-8")
@@ -114,19 +118,27 @@ class View(Vertical):
 
     @property
     def to_print(self) -> tuple[str, str]:
-        """The document that a print begins with, and which one of several; blank: the view's usual one, the last of them."""
+        """The document that a print begins with, and which one of several; blank: the view's usual
+        one, the last of them.
+        """
         return "", ""
 
     def first_focus(self) -> Widget | None:
-        """Where keys go when the view is opened: the first table in sight, unless a view says otherwise."""
+        """Where keys go when the view is opened: the first table in sight, unless a view says
+        otherwise.
+        """
         return next((table for table in self.query(RowsTable) if table.display), None)
 
     def show_tables(self, table: str) -> bool:
-        """Show the tables behind the view in the view itself, if it can; table: the one to begin with, if any."""
+        """Show the tables behind the view in the view itself, if it can; table: the one to begin
+        with, if any.
+        """
         return False
 
     def show_key(self, key: str, table: str = "") -> bool:
-        """Put the cursor on the row of a key; whether there is such a row. table: the table that the key is of, if known."""
+        """Put the cursor on the row of a key; whether there is such a row. table: the table that
+        the key is of, if known.
+        """
         for rows in self.query(RowsTable):
             place = next((at for at, one in enumerate(rows.keys) if str(one) == key), None)
             if rows.display and key and place is not None:
@@ -136,15 +148,25 @@ class View(Vertical):
         return False
 
     def want(self, key: str, table: str = "", row: str = "") -> None:
-        """Show the row of a key, at once or when the answer is there; else open the form of the table's row."""
+        """Show the row of a key, at once or when the answer is there; else open the form of the
+        table's row.
+        """
         self._wanted = (key, table, row)
-        if not self.stale and self.answer is not None and not (self._work and self._work.is_running):
+        if (
+            not self.stale
+            and self.answer is not None
+            and not (self._work and self._work.is_running)
+        ):
             self._show_wanted()
 
     def then_do(self, action: str) -> None:
         """Do one of the view's actions, at once or when the answer is there."""
         self._then = action
-        if not self.stale and self.answer is not None and not (self._work and self._work.is_running):
+        if (
+            not self.stale
+            and self.answer is not None
+            and not (self._work and self._work.is_running)
+        ):
             self.call_later(self._do_then)
 
     async def _do_then(self) -> None:
@@ -174,7 +196,9 @@ class View(Vertical):
     def reload(self) -> None:
         """Compute the answer anew and show it; a run that is still going is given up."""
         self.stale = False
-        self._work = self.run_worker(self._load, thread=True, exclusive=True, group=f"load-{self.CODE}", exit_on_error=False)
+        self._work = self.run_worker(
+            self._load, thread=True, exclusive=True, group=f"load-{self.CODE}", exit_on_error=False
+        )
         work = self._work
         self.set_timer(SLOW, lambda: self._say_slow(work))
 
@@ -218,11 +242,17 @@ class View(Vertical):
             self.failed(event.worker.error)
 
     def failed(self, error: BaseException | None) -> None:
-        """Say what stops the answer: each problem in a sentence. Anything else is a defect, and is called one."""
+        """Say what stops the answer: each problem in a sentence.
+
+        Anything else is a defect, and is called one.
+        """
         if not isinstance(error, ProblemError):
             self.log.error(error)
             name = type(error).__name__
-            self.note(f"A defect of this program stopped this view ({name}: {error}). Please report it; the others go on.")
+            self.note(
+                f"A defect of this program stopped this view ({name}: {error}). Please report it;"
+                " the others go on."
+            )
             return
         said = [problem.sentence() for problem in error.problems]
         more = f"\nand {len(said) - 4} more" if len(said) > 4 else ""

@@ -1,4 +1,6 @@
-"""A lien waiver that came in is put on record; a closed gate to payment is set aside for a reason."""
+"""A lien waiver that came in is put on record; a closed gate to payment is set aside for a
+reason.
+"""
 
 from __future__ import annotations
 
@@ -21,15 +23,24 @@ class WaiverCame(AtOnce):
     """One waiver, of the contractor or of somebody who sent a notice to owner."""
 
     HELP = (
-        "A conditional waiver takes effect when its amount is paid: it has to name exactly what is payable, through the end of "
-        "the period. An unconditional one is for what was paid last. Who sent a notice to owner gives a waiver too. Read the "
-        "paper: a waiver of the wrong kind or date waives nothing, or too much. Ctrl S keeps it."
+        "A conditional waiver takes effect when its amount is paid: it has to name exactly what is"
+        " payable, through the end of the period. An unconditional one is for what was paid last."
+        " Who sent a notice to owner gives a waiver too. Read the paper: a waiver of the wrong kind"
+        " or date waives nothing, or too much. Ctrl S keeps it."
     )
 
     def __init__(
-        self, desk: Desk, application: Any, kind: str, cents: int, from_party: str = "", number: int | None = None
+        self,
+        desk: Desk,
+        application: Any,
+        kind: str,
+        cents: int,
+        from_party: str = "",
+        number: int | None = None,
     ) -> None:
-        """application: the row of the view's answer; number: of the application that it is for, where it is an earlier one."""
+        """application: the row of the view's answer; number: of the application that it is for,
+        where it is an earlier one.
+        """
         super().__init__(desk)
         self.asked, self.kind, self.cents, self.from_party = application, kind, cents, from_party
         self.number = application.number if number is None else number
@@ -41,7 +52,10 @@ class WaiverCame(AtOnce):
     def cautions(self) -> Sequence[str]:
         """An attorney."""
         return (
-            "Lien law and the form of waivers differ by state: ask an attorney. Never give or take one for money not yet agreed.",
+            (
+                "Lien law and the form of waivers differ by state: ask an attorney. Never give or"
+                " take one for money not yet agreed."
+            ),
         )
 
     def asks(self, rows: Rows) -> Sequence[Ask]:
@@ -82,16 +96,22 @@ class WaiverCame(AtOnce):
     def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
         """That it is on record, and what is still missing."""
         one = result.waiver
-        words = f"{one.code} is on record: {one.kind}, {amount(one.amount)} through {one.through.isoformat()}. u takes it back."
-        return words, [f"still closed: {reason}" for reason in result.closed] or ["the waiver gates of it are open"]
+        words = (
+            f"{one.code} is on record: {one.kind}, {amount(one.amount)} through"
+            f" {one.through.isoformat()}. u takes it back."
+        )
+        return words, [f"still closed: {reason}" for reason in result.closed] or [
+            "the waiver gates of it are open"
+        ]
 
 
 class GateSetAside(AtOnce):
     """A closed gate of an application is set aside, or one of a release after it."""
 
     HELP = (
-        "A reasoned exception: the gate counts as open for this application, and the reason is printed on the application, the "
-        "draw and wherever else it matters. What nobody has verified can't be set aside."
+        "A reasoned exception: the gate counts as open for this application, and the reason is"
+        " printed on the application, the draw and wherever else it matters. What nobody has"
+        " verified can't be set aside."
     )
 
     def __init__(self, desk: Desk, application: Any, due: Any = None) -> None:
@@ -103,12 +123,21 @@ class GateSetAside(AtOnce):
 
     def heading(self) -> str:
         """Which application or release."""
-        whose = f"{self.release} of {self.asked.contract}" if self.release else f"{self.asked.contract}/{self.asked.number}"
+        whose = (
+            f"{self.release} of {self.asked.contract}"
+            if self.release
+            else f"{self.asked.contract}/{self.asked.number}"
+        )
         return f"Set a gate aside for {whose}, {self.asked.contractor}"
 
     def cautions(self) -> Sequence[str]:
         """What a gate is for."""
-        return ("A gate is there because money once paid is hard to get back. Ask the lender, and an attorney about liens.",)
+        return (
+            (
+                "A gate is there because money once paid is hard to get back. Ask the lender, and"
+                " an attorney about liens."
+            ),
+        )
 
     def asks(self, rows: Rows) -> Sequence[Ask]:
         """Which gate, and why."""
@@ -117,10 +146,24 @@ class GateSetAside(AtOnce):
         closed = [gate for gate in self.gates if not gate.open and gate.gate not in NEVER]
         if not closed:
             key = self.release or f"{self.asked.contract}/{self.asked.number}"
-            raise ProblemError(Problem("no gate is closed that could be set aside", "verify or pay it", "applications", key))
+            raise ProblemError(
+                Problem(
+                    "no gate is closed that could be set aside",
+                    "verify or pay it",
+                    "applications",
+                    key,
+                )
+            )
         first = closed[0]
         return (
-            Ask("gate", OneOf(tuple(gate.gate for gate in closed)), first.reason, first.gate, True, column="what"),
+            Ask(
+                "gate",
+                OneOf(tuple(gate.gate for gate in closed)),
+                first.reason,
+                first.gate,
+                True,
+                column="what",
+            ),
             Ask("reason", Text(), "who decided it, and on what", needed=True),
         )
 
@@ -130,9 +173,21 @@ class GateSetAside(AtOnce):
 
         one = self.asked
         return set_aside_gate(
-            self.desk.project, one.contract, one.number, values["gate"], values["reason"], self.desk.today, self.release
+            self.desk.project,
+            one.contract,
+            one.number,
+            values["gate"],
+            values["reason"],
+            self.desk.today,
+            self.release,
         )
 
     def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
         """That it is on record."""
-        return f"{result.row.code}: {result.row.what} is set aside for {result.row.key}. u takes it back.", result.notes
+        return (
+            (
+                f"{result.row.code}: {result.row.what} is set aside for {result.row.key}. u takes"
+                " it back."
+            ),
+            result.notes,
+        )

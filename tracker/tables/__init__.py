@@ -1,7 +1,7 @@
 """The list of all tables, in the order in which they are written; each is declared in its room.
 
-This is the one place where the rooms' tables come together: the project file, the project folder, the forms and the
-`set` command all go through it.
+This is the one place where the rooms' tables come together: the project file, the project folder,
+the forms and the `set` command all go through it.
 """
 
 from __future__ import annotations

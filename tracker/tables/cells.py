@@ -16,7 +16,9 @@ def is_blank(value: Any) -> bool:
 
 
 def must_be_given(column: Column) -> bool:
-    """Whether a row can't do without this column: it is required, and an empty cell has no value of its own."""
+    """Whether a row can't do without this column: it is required, and an empty cell has no value of
+    its own.
+    """
     return column.required and is_blank(column.empty)
 
 

@@ -1,7 +1,7 @@
 """What an empty cell takes from other cells of its row.
 
-Defaults that stand by themselves are declared with the column; those that need other rows (the first working calendar,
-the unit of a lag after a meeting) are found where they are used.
+Defaults that stand by themselves are declared with the column; those that need other rows (the
+first working calendar, the unit of a lag after a meeting) are found where they are used.
 """
 
 from __future__ import annotations
@@ -19,11 +19,12 @@ from tracker.values.records import Rows, columns_of, key_columns, table_of
 
 
 def filled(value: Any) -> Any:
-    """The row with its empty cells filled from the row itself; the same object where there is nothing to fill.
+    """The row with its empty cells filled from the row itself; the same object where there is
+    nothing to fill.
 
-    A blank name, or title, is the row's own code; of a cost line with a code of UNIFORMAT II that code's title. An activity
-    is a milestone where its duration is 0, else work; a milestone takes no day, anything else one. One actual date of a
-    milestone is its start and its finish.
+    A blank name, or title, is the row's own code; of a cost line with a code of UNIFORMAT II that
+    code's title. An activity is a milestone where its duration is 0, else work; a milestone takes
+    no day, anything else one. One actual date of a milestone is its start and its finish.
     """
     made = _filled_activity(value) if isinstance(value, Activity) else value
     column = _name_column(table_of(type(made)))
@@ -51,7 +52,9 @@ NAMED_BY = {"changes": "title", "checklist": "title", "permits": "kind", "inspec
 def _name_column(table: str) -> str:
     """The attribute that takes the row's code where it is blank; empty where the table has none."""
     wanted = NAMED_BY.get(table, "name")
-    return next((c.attribute for c in columns_of(BY_NAME[table]) if c.name == wanted and not c.required), "")
+    return next(
+        (c.attribute for c in columns_of(BY_NAME[table]) if c.name == wanted and not c.required), ""
+    )
 
 
 def _own_code(value: Any) -> str:
@@ -70,6 +73,13 @@ def _filled_activity(activity: Activity) -> Activity:
         duration = 0 if kind == "milestone" else 1
     if kind == "milestone":
         start, finish = start or finish, finish or start
-    if (kind, duration, start, finish) == (activity.kind, activity.duration, activity.actual_start, activity.actual_finish):
+    if (kind, duration, start, finish) == (
+        activity.kind,
+        activity.duration,
+        activity.actual_start,
+        activity.actual_finish,
+    ):
         return activity
-    return dataclasses.replace(activity, kind=kind, duration=duration, actual_start=start, actual_finish=finish)
+    return dataclasses.replace(
+        activity, kind=kind, duration=duration, actual_start=start, actual_finish=finish
+    )

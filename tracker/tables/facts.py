@@ -1,7 +1,7 @@
 """What has happened can't lie after today: dates that stand for facts, wherever a row says so.
 
-Which columns these are is declared with the columns (see values.records.Column). Entered one at a time such a date is refused;
-a project folder that brings one is taken, and told of.
+Which columns these are is declared with the columns (see values.records.Column). Entered one at a
+time such a date is refused; a project folder that brings one is taken, and told of.
 """
 
 from __future__ import annotations
@@ -15,7 +15,8 @@ from tracker.values.records import Column, Rows, key_of, key_text
 
 
 def refused_facts(before: Rows, after: Rows, today: dt.date) -> list[Problem]:
-    """The facts after today that a change brings: dates that it sets, and dates that it makes a fact (a result, an outcome).
+    """The facts after today that a change brings: dates that it sets, and dates that it makes a
+    fact (a result, an outcome).
 
     A date that was there already as a fact stops no change of its row.
     """
@@ -27,7 +28,11 @@ def refused_facts(before: Rows, after: Rows, today: dt.date) -> list[Problem]:
         was = {key_of(row): row for row in before.get(table, ())}
         for row in rows:
             old = was.get(key_of(row))
-            found += [_problem(row, c, today, pinned) for c in _ahead(row, today) if old is None or not _same(old, row, c)]
+            found += [
+                _problem(row, c, today, pinned)
+                for c in _ahead(row, today)
+                if old is None or not _same(old, row, c)
+            ]
     return found
 
 
@@ -58,15 +63,26 @@ def _same(old: Any, row: Any, c: Column) -> bool:
 
 def _is_pinned(rows: Rows, today: dt.date) -> bool:
     """Whether it is the project itself that says which day counts as today."""
-    return any(getattr(project, "pinned_today", None) == today for project in rows.get("project", ()))
+    return any(
+        getattr(project, "pinned_today", None) == today for project in rows.get("project", ())
+    )
 
 
 def _problem(row: Any, c: Column, today: dt.date, pinned: bool) -> Problem:
-    """A fact that can't be one yet. pinned: a project that stands on a day of its own has a way to go on from it."""
-    do = "give the day on which it happened" + ("" if c.required else ", or leave it empty until then")
+    """A fact that can't be one yet. pinned: a project that stands on a day of its own has a way to
+    go on from it.
+    """
+    do = "give the day on which it happened" + (
+        "" if c.required else ", or leave it empty until then"
+    )
     return Problem(
         what=f"lies after today, {today.isoformat()}, and stands for what has happened",
-        do=do + ("; or move pinned_today in the project's row: this project stands on that day" if pinned else ""),
+        do=do
+        + (
+            "; or move pinned_today in the project's row: this project stands on that day"
+            if pinned
+            else ""
+        ),
         table=row.TABLE,
         key=key_text(row),
         column=c.name,

@@ -1,7 +1,8 @@
-"""What follows from a change of rows, whichever way they came in: a form, `set`, a what-if, an entry or a project folder.
+"""What follows from a change of rows, whichever way they came in: a form, `set`, a what-if, an
+entry or a project folder.
 
-One list, in one order. Each consequence looks at what differs between the rows before and after; what was entered of both
-sides of a consequence stands as it was entered.
+One list, in one order. Each consequence looks at what differs between the rows before and after;
+what was entered of both sides of a consequence stands as it was entered.
 """
 
 from __future__ import annotations
@@ -23,8 +24,8 @@ from tracker.values.records import Rows
 
 @value
 class Brought:
-    """What a project folder says of its rows. given: the rows that it holds; kept: by calendar the holiday sets whose days are
-    among them; replaced: they take the place of all days of calendars.
+    """What a project folder says of its rows. given: the rows that it holds; kept: by calendar the
+    holiday sets whose days are among them; replaced: they take the place of all days of calendars.
     """
 
     given: Rows
@@ -33,18 +34,24 @@ class Brought:
 
 
 def followed(
-    before: Rows, after: Rows, today: dt.date | None = None, brought: Brought | None = None, entered: Iterable[str] = ()
+    before: Rows,
+    after: Rows,
+    today: dt.date | None = None,
+    brought: Brought | None = None,
+    entered: Iterable[str] = (),
 ) -> tuple[dict[str, Any], tuple[str, ...]]:
     """The rows after a change with all that follows from it, and a note on each.
 
-    Chosen holiday sets become days; the sum of a contract that is not signed follows its lines; what a body or an inspector
-    said moves its gate; the status date moves to the latest actual date; cash on hand gets its day; work that begins or ends
-    answers the words given for it; a filing after its cut-off is told; of a state's record and a town's answers the longer days
+    Chosen holiday sets become days; the sum of a contract that is not signed follows its lines;
+    what a body or an inspector said moves its gate; the status date moves to the latest actual
+    date; cash on hand gets its day; work that begins or ends answers the words given for it; a
+    filing after its cut-off is told; of a state's record and a town's answers the longer days
     stand, and a plan that is too soon for them is told.
 
-    today: a date after it that stands for what has happened is refused with a ProblemError, unless a folder brings it: then it
-    is told of, and moves no status date; None: it is not asked. entered: "hearings" where the entry itself made and told what
-    follows from an outcome. ProblemError also for a holiday set that is not known.
+    today: a date after it that stands for what has happened is refused with a ProblemError, unless
+    a folder brings it: then it is told of, and moves no status date; None: it is not asked.
+    entered: "hearings" where the entry itself made and told what follows from an outcome.
+    ProblemError also for a holiday set that is not known.
     """
     ahead = refused_facts(before, after, today) if today is not None else []
     if ahead and brought is None:
@@ -76,7 +83,11 @@ def followed(
 
 def _happened(rows: Rows) -> set[tuple[str, dt.date | None, dt.date | None]]:
     """The actual dates of each activity that has one."""
-    return {(a.code, a.actual_start, a.actual_finish) for a in rows.get("activities", ()) if a.actual_start or a.actual_finish}
+    return {
+        (a.code, a.actual_start, a.actual_finish)
+        for a in rows.get("activities", ())
+        if a.actual_start or a.actual_finish
+    }
 
 
 def _status_dates(rows: Rows) -> list[dt.date | None]:

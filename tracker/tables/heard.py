@@ -1,9 +1,10 @@
 """What follows in the plan from what a body said in a case, whichever way the outcome was entered.
 
-Approved: its gate is done on that day. Continued, or tabled: the gate moves to that day, or to the next meeting, and the case
-is heard again in a row of its own; a day on which the body does not meet by its calendar is added. Denied: held until a
-meeting for which it may be filed again. Withdrawn: until one for which it may be filed from the next day on. What followed
-from an outcome that is corrected, cleared or removed is taken back first, as far as it still stands as the outcome made it.
+Approved: its gate is done on that day. Continued, or tabled: the gate moves to that day, or to the
+next meeting, and the case is heard again in a row of its own; a day on which the body does not meet
+by its calendar is added. Denied: held until a meeting for which it may be filed again. Withdrawn:
+until one for which it may be filed from the next day on. What followed from an outcome that is
+corrected, cleared or removed is taken back first, as far as it still stands as the outcome made it.
 """
 
 from __future__ import annotations
@@ -36,9 +37,10 @@ LOOK_AHEAD = 366 * 3
 class Followed:
     """The tables with what follows from an outcome, and its parts.
 
-    gate: the activity as it stands now, None where the case names none. next_case: the row at which it is heard again.
-    added_day: a meeting that its calendar did not have. bar: after a refusal, from when it may be filed again.
-    not_before: the first day on which a case that isn't approved can be decided.
+    gate: the activity as it stands now, None where the case names none. next_case: the row at which
+    it is heard again. added_day: a meeting that its calendar did not have. bar: after a refusal,
+    from when it may be filed again. not_before: the first day on which a case that isn't approved
+    can be decided.
     """
 
     tables: dict[str, Any]
@@ -50,7 +52,9 @@ class Followed:
 
 
 def follow(rows: Rows, case: Hearing, on: dt.date) -> Followed:
-    """What an outcome on a day makes of the tables hearings, activities and calendar_days. The case's row is among the rows.
+    """What an outcome on a day makes of the tables hearings, activities and calendar_days.
+
+    The case's row is among the rows.
 
     A gate that is done already stays as it is.
     """
@@ -60,7 +64,9 @@ def follow(rows: Rows, case: Hearing, on: dt.date) -> Followed:
     again = heard_next(rows, case) if case.outcome in LATER else None
     added = _added_day(known, case)
     not_before = _not_before(known, case, on, bar)
-    open_yet = was is not None and (was.actual_finish is None or (case.outcome in APPROVED and was.actual_finish == on))
+    open_yet = was is not None and (
+        was.actual_finish is None or (case.outcome in APPROVED and was.actual_finish == on)
+    )
     gate = _moved(was, case, on, not_before, bar) if was is not None and open_yet else was
     tables = {
         "hearings": _hearings(rows, again),
@@ -71,11 +77,12 @@ def follow(rows: Rows, case: Hearing, on: dt.date) -> Followed:
 
 
 def outcomes_followed(before: Rows, after: Rows) -> tuple[dict[str, Any], tuple[str, ...]]:
-    """The rows with what follows from outcomes that are new in them, without what followed from those that no longer stand,
-    and a note on each.
+    """The rows with what follows from outcomes that are new in them, without what followed from
+    those that no longer stand, and a note on each.
 
-    Only where the case is not taken up again since, and its gate was there before and was not changed with it: what was
-    entered of both stands, and is a fault where the two contradict each other.
+    Only where the case is not taken up again since, and its gate was there before and was not
+    changed with it: what was entered of both stands, and is a fault where the two contradict each
+    other.
     """
     made, notes = _taken_back(before, after)
     taken = {a.code: a for a in made.get("activities", ())}
@@ -84,12 +91,21 @@ def outcomes_followed(before: Rows, after: Rows) -> tuple[dict[str, Any], tuple[
     entered = {a.code: a for a in after.get("activities", ())}
     for case in after.get("hearings", ()):
         gate = next((a for a in made.get("activities", ()) if a.code == case.activity), None)
-        if not case.outcome or not _is_new(was.get(key_of(case)), case) or heard_again(case, made["hearings"]):
+        if (
+            not case.outcome
+            or not _is_new(was.get(key_of(case)), case)
+            or heard_again(case, made["hearings"])
+        ):
             continue
         if gate is None:
-            notes.append(f"{case.code} is {case.outcome} and names no gate, so the plan does not move")
+            notes.append(
+                f"{case.code} is {case.outcome} and names no gate, so the plan does not move"
+            )
         elif case.hearing_on is None:
-            notes.append(f"{case.code} is {case.outcome} without its day: enter hearing_on too, or the plan does not move")
+            notes.append(
+                f"{case.code} is {case.outcome} without its day: enter hearing_on too, or the plan"
+                " does not move"
+            )
         elif taken[gate.code] == gate and entered[gate.code] == gates.get(gate.code):
             found = follow(made, case, case.hearing_on)
             made.update(found.tables)
@@ -98,10 +114,12 @@ def outcomes_followed(before: Rows, after: Rows) -> tuple[dict[str, Any], tuple[
 
 
 def _taken_back(before: Rows, after: Rows) -> tuple[dict[str, Any], list[str]]:
-    """The rows without what followed from outcomes that were there before and no longer stand, and notes on that.
+    """The rows without what followed from outcomes that were there before and no longer stand, and
+    notes on that.
 
-    What was changed since by hand stays: a gate that is done on another day than its hearing, a later not_before, a next
-    case of which more is known than its day. An earlier not_before that an outcome replaced is not known any more.
+    What was changed since by hand stays: a gate that is done on another day than its hearing, a
+    later not_before, a next case of which more is known than its day. An earlier not_before that an
+    outcome replaced is not known any more.
     """
     made = dict(after)
     notes: list[str] = []
@@ -111,7 +129,13 @@ def _taken_back(before: Rows, after: Rows) -> tuple[dict[str, Any], list[str]]:
         case = now.get(key_of(old))
         stands = case is not None and case.activity == old.activity and not _is_new(old, case)
         gate = next((a for a in made.get("activities", ()) if a.code == old.activity), None)
-        if not old.outcome or old.hearing_on is None or stands or gate is None or gates.get(gate.code) != gate:
+        if (
+            not old.outcome
+            or old.hearing_on is None
+            or stands
+            or gate is None
+            or gates.get(gate.code) != gate
+        ):
             continue
         if heard_again(old, before["hearings"]):
             continue
@@ -131,7 +155,9 @@ def _taken_back(before: Rows, after: Rows) -> tuple[dict[str, Any], list[str]]:
 
 
 def _freed(before: Rows, made: Rows, old: Hearing, on: dt.date, gate: Activity) -> Activity:
-    """The gate without what an outcome of that day made of it; what other cases of it that are to be heard later made, stays."""
+    """The gate without what an outcome of that day made of it; what other cases of it that are to
+    be heard later made, stays.
+    """
     if old.outcome in APPROVED:
         if gate.actual_finish != on:
             return gate
@@ -141,13 +167,20 @@ def _freed(before: Rows, made: Rows, old: Hearing, on: dt.date, gate: Activity) 
     held = "" if gate.held.startswith(f"{old.outcome} on {on.isoformat()}") else gate.held
     not_before = gate.not_before
     if not_before == _not_before(calendar_set(before, start_of(before).year), old, on, bar):
-        others = (h for h in made.get("hearings", ()) if h.activity == gate.code and h.code != old.code and h.outcome in LATER)
+        others = (
+            h
+            for h in made.get("hearings", ())
+            if h.activity == gate.code and h.code != old.code and h.outcome in LATER
+        )
         not_before = max((h.continued_to for h in others if h.continued_to), default=None)
     return dataclasses.replace(gate, held=held, not_before=not_before)
 
 
-def _without_next(rows: Rows, old: Hearing, case: Hearing | None) -> tuple[dict[str, Any], list[str]]:
-    """The rows without the next hearing and the added meeting of a case that was continued or tabled, and notes on that.
+def _without_next(
+    rows: Rows, old: Hearing, case: Hearing | None
+) -> tuple[dict[str, Any], list[str]]:
+    """The rows without the next hearing and the added meeting of a case that was continued or
+    tabled, and notes on that.
 
     A case that is still heard later keeps its next hearing, which moves with it.
     """
@@ -155,18 +188,33 @@ def _without_next(rows: Rows, old: Hearing, case: Hearing | None) -> tuple[dict[
     to = old.continued_to
     if old.outcome in LATER and (case is None or case.outcome not in LATER):
         codes = [old.code, *(h.code for h in made["hearings"])]
-        bare = {"activity": old.activity, "calendar": old.calendar, "filed_on": old.filed_on, "hearing_on": to}
+        bare = {
+            "activity": old.activity,
+            "calendar": old.calendar,
+            "filed_on": old.filed_on,
+            "hearing_on": to,
+        }
         for other in made["hearings"]:
-            if other.outcome or other.code == old.code or (other.activity, other.calendar) != (old.activity, old.calendar):
+            if (
+                other.outcome
+                or other.code == old.code
+                or (other.activity, other.calendar) != (old.activity, old.calendar)
+            ):
                 continue
-            if other == new(Hearing, code=other.code, **bare) and first_code(other.code, codes) == first_code(old.code, codes):
+            if other == new(Hearing, code=other.code, **bare) and first_code(
+                other.code, codes
+            ) == first_code(old.code, codes):
                 made["hearings"] = tuple(h for h in made["hearings"] if h is not other)
                 notes.append(f"{other.code}, where it would have been heard again, is taken off")
             else:
-                notes.append(f"{other.code} still waits for its hearing: remove it if it is not heard")
+                notes.append(
+                    f"{other.code} still waits for its hearing: remove it if it is not heard"
+                )
     if to is None or (case is not None and case.continued_to == to and case.outcome in LATER):
         return made, notes
-    met = any(h.calendar == old.calendar and to == h.hearing_on and h.outcome for h in made["hearings"])
+    met = any(
+        h.calendar == old.calendar and to == h.hearing_on and h.outcome for h in made["hearings"]
+    )
     for day in made.get("calendar_days", ()):
         ours = (day.calendar, day.date, day.reason) == (old.calendar, to, _reason(old))
         if ours and not met:
@@ -177,23 +225,37 @@ def _without_next(rows: Rows, old: Hearing, case: Hearing | None) -> tuple[dict[
 
 
 def _left_behind(rows: Rows, old: Hearing) -> Iterator[str]:
-    """What an entry of an outcome put elsewhere, and only a person can correct: conditions, the delay event."""
+    """What an entry of an outcome put elsewhere, and only a person can correct: conditions, the
+    delay event.
+    """
     day = old.hearing_on.isoformat() if old.hearing_on else ""
-    items = [i.code for i in rows.get("checklist", ()) if i.source == f"condition of {old.code}, {day}"]
+    items = [
+        i.code for i in rows.get("checklist", ()) if i.source == f"condition of {old.code}, {day}"
+    ]
     if items:
-        yield f"its conditions are still on the checklist: {', '.join(items)}; take off those that no longer hold"
+        yield (
+            f"its conditions are still on the checklist: {', '.join(items)}; take off those that no"
+            " longer hold"
+        )
     for delay in rows.get("delays", ()):
         if delay.note == f"Case {old.code} {old.outcome}":
-            yield f"delay event {delay.code} in the site log still says that it is {old.outcome}: correct it"
+            yield (
+                f"delay event {delay.code} in the site log still says that it is {old.outcome}:"
+                " correct it"
+            )
 
 
 def filings_told(before: Rows, after: Rows) -> tuple[str, ...]:
-    """A sentence on each case that now is filed after the cut-off of its meeting; nothing where no plan can be computed."""
+    """A sentence on each case that now is filed after the cut-off of its meeting; nothing where no
+    plan can be computed.
+    """
     if after.get("hearings", ()) == before.get("hearings", ()):
         return ()
     try:
         known = set(late_filings(compute(before)))
-        return tuple(f"{one.words()}; {DO}" for one in late_filings(compute(after)) if one not in known)
+        return tuple(
+            f"{one.words()}; {DO}" for one in late_filings(compute(after)) if one not in known
+        )
     except ProblemError:
         return ()
 
@@ -211,7 +273,9 @@ def next_meeting(known: CalendarSet, calendar: str, after: dt.date) -> dt.date:
 
 
 def _is_new(old: Hearing | None, case: Hearing) -> bool:
-    """Whether an outcome, its gate, its day or the day to which it is continued was not there before."""
+    """Whether an outcome, its gate, its day or the day to which it is continued was not there
+    before.
+    """
     said, now = ((h.outcome, h.activity, h.hearing_on, h.continued_to) for h in (old or case, case))
     return old is None or said != now
 
@@ -221,10 +285,16 @@ def _words(case: Hearing, gate: Activity, found: Followed) -> Iterator[str]:
     now = found.gate
     if now is not None and now != gate:
         if now.actual_finish:
-            yield f"gate {now.code} is done on {now.actual_finish.isoformat()}, as {case.code} is {case.outcome}"
+            yield (
+                f"gate {now.code} is done on {now.actual_finish.isoformat()}, as {case.code} is"
+                f" {case.outcome}"
+            )
         elif now.not_before:
             held = f", held: {now.held}" if now.held and now.held != gate.held else ""
-            yield f"gate {now.code} is now not before {now.not_before.isoformat()}, as {case.code} is {case.outcome}{held}"
+            yield (
+                f"gate {now.code} is now not before {now.not_before.isoformat()}, as {case.code} is"
+                f" {case.outcome}{held}"
+            )
     if found.next_case is not None:
         yield f"{found.next_case.code} is where it is heard again"
     if found.added_day is not None:
@@ -233,7 +303,9 @@ def _words(case: Hearing, gate: Activity, found: Followed) -> Iterator[str]:
         yield "put each condition on the checklist with its own evidence"
 
 
-def _not_before(known: CalendarSet, case: Hearing, on: dt.date, bar: dt.date | None) -> dt.date | None:
+def _not_before(
+    known: CalendarSet, case: Hearing, on: dt.date, bar: dt.date | None
+) -> dt.date | None:
     """The first day on which a case that isn't approved can be decided; None of one that is."""
     if case.outcome in APPROVED:
         return None
@@ -244,8 +316,12 @@ def _not_before(known: CalendarSet, case: Hearing, on: dt.date, bar: dt.date | N
     return found[0].day if found else filed
 
 
-def _moved(gate: Activity, case: Hearing, on: dt.date, not_before: dt.date | None, bar: dt.date | None) -> Activity:
-    """The gate after the outcome: done, or moved; held after a refusal or a withdrawal, until somebody files again."""
+def _moved(
+    gate: Activity, case: Hearing, on: dt.date, not_before: dt.date | None, bar: dt.date | None
+) -> Activity:
+    """The gate after the outcome: done, or moved; held after a refusal or a withdrawal, until
+    somebody files again.
+    """
     if not_before is None:
         ours = gate.held.startswith(("denied on ", "withdrawn on "))
         return dataclasses.replace(
@@ -260,7 +336,9 @@ def _moved(gate: Activity, case: Hearing, on: dt.date, not_before: dt.date | Non
         held = f"denied on {on.isoformat()}; may be filed again from {bar.isoformat()}"
     if case.outcome == "withdrawn":
         held = f"withdrawn on {on.isoformat()}; to be filed again"
-    return dataclasses.replace(gate, not_before=max(not_before, gate.not_before or not_before), held=held)
+    return dataclasses.replace(
+        gate, not_before=max(not_before, gate.not_before or not_before), held=held
+    )
 
 
 def _hearings(rows: Rows, again: tuple[Hearing | None, Hearing] | None) -> tuple[Hearing, ...]:
@@ -276,7 +354,13 @@ def _added_day(known: CalendarSet, case: Hearing) -> CalendarDay | None:
     """The day to which a case was continued, if the body does not meet on it by its calendar."""
     if case.continued_to is None or meets_on(known, case.calendar, case.continued_to):
         return None
-    return new(CalendarDay, calendar=case.calendar, date=case.continued_to, works=True, reason=_reason(case))
+    return new(
+        CalendarDay,
+        calendar=case.calendar,
+        date=case.continued_to,
+        works=True,
+        reason=_reason(case),
+    )
 
 
 def _reason(case: Hearing) -> str:
@@ -293,4 +377,7 @@ def _days(rows: Rows, added: CalendarDay | None) -> tuple[CalendarDay, ...]:
     old = next((day for day in days if (day.calendar, day.date) == at), None)
     if old is None:
         return (*days, added)
-    return tuple(dataclasses.replace(day, works=True, reason=added.reason) if day is old else day for day in days)
+    return tuple(
+        dataclasses.replace(day, works=True, reason=added.reason) if day is old else day
+        for day in days
+    )

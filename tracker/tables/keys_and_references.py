@@ -1,4 +1,6 @@
-"""The rules that every table obeys: keys stand once, needed cells are given, codes refer to rows that exist."""
+"""The rules that every table obeys: keys stand once, needed cells are given, codes refer to rows
+that exist.
+"""
 
 from __future__ import annotations
 
@@ -20,7 +22,9 @@ LINES = (*WITH_LINES, "contract_lines", "change_lines", "changes")
 
 
 class Keys:
-    """The keys of each table, gathered when first asked for. unsure: tables that may have more rows than these."""
+    """The keys of each table, gathered when first asked for. unsure: tables that may have more rows
+    than these.
+    """
 
     def __init__(self, rows: Rows, unsure: Collection[str] = ()) -> None:
         self._rows = rows
@@ -42,7 +46,11 @@ def one_project(rows: Rows) -> Iterator[Problem]:
     """A project has one row of its own, where that table is given."""
     if "project" in rows and len(rows["project"]) != 1:
         count = len(rows["project"])
-        yield Problem(what=f"the project needs exactly one row, not {count}", do="leave one row", table="project")
+        yield Problem(
+            what=f"the project needs exactly one row, not {count}",
+            do="leave one row",
+            table="project",
+        )
 
 
 def double_keys(rows: Rows) -> Iterator[Problem]:
@@ -52,8 +60,13 @@ def double_keys(rows: Rows) -> Iterator[Problem]:
         for value in values if table != "project" else ():
             key = key_of(value)
             if key in seen:
-                what, do = "another row has the same key", "give it a key of its own, or leave one of the two out"
-                yield Problem(what=what, do=do, table=table, key=key_text(value), value=key_text(value))
+                what, do = (
+                    "another row has the same key",
+                    "give it a key of its own, or leave one of the two out",
+                )
+                yield Problem(
+                    what=what, do=do, table=table, key=key_text(value), value=key_text(value)
+                )
             seen.add(key)
 
 
@@ -78,7 +91,9 @@ def broken_references(rows: Rows, keys: Keys) -> Iterator[Problem]:
 
 
 def broken_lines(rows: Rows, keys: Keys) -> Iterator[Problem]:
-    """A line of an application or of a retainage event is one of its contract's, or CHANGE/LINE of a change to that contract."""
+    """A line of an application or of a retainage event is one of its contract's, or CHANGE/LINE of
+    a change to that contract.
+    """
     contract_of = {change.number: change.contract for change in rows.get("changes", ())}
     for value in (value for table in WITH_LINES for value in rows.get(table, ()) if value.line):
         change, slash, line = value.line.partition("/")
@@ -90,7 +105,14 @@ def broken_lines(rows: Rows, keys: Keys) -> Iterator[Problem]:
         elif contract_of.get(change) not in (value.contract, None):
             what = f"the change {change} is not one to the contract {value.contract}"
             do = "name a line of this contract, or of a change to it"
-            yield Problem(what=what, do=do, table=value.TABLE, key=key_text(value), column="line", value=value.line)
+            yield Problem(
+                what=what,
+                do=do,
+                table=value.TABLE,
+                key=key_text(value),
+                column="line",
+                value=value.line,
+            )
 
 
 def unknown_parties(rows: Rows, keys: Keys) -> Iterator[Problem]:
@@ -106,7 +128,14 @@ def lost_files(rows: Rows) -> Iterator[Problem]:
     for value in rows.get("files", ()):
         if value.table not in BY_NAME:
             what, do = "there is no such table", "name a table of the project"
-            yield Problem(what=what, do=do, table="files", key=key_text(value), column="table", value=value.table)
+            yield Problem(
+                what=what,
+                do=do,
+                table="files",
+                key=key_text(value),
+                column="table",
+                value=value.table,
+            )
         elif not any(key_text(row) == value.key for row in rows.get(value.table, ())):
             yield missing(value, "key", value.table, (value.key,))
 

@@ -1,4 +1,6 @@
-"""What a state's record does to a town's own days, and a plan that lets a change take effect before the answers do."""
+"""What a state's record does to a town's own days, and a plan that lets a change take effect before
+the answers do.
+"""
 
 from __future__ import annotations
 
@@ -15,7 +17,11 @@ LONGER = (
     "effective_days",
     "appeal_days",
     "referendum_days",
-    *(f"law_{kind}_{what}" for kind in ("published", "mailed", "posted") for what in ("days", "advising_days")),
+    *(
+        f"law_{kind}_{what}"
+        for kind in ("published", "mailed", "posted")
+        for what in ("days", "advising_days")
+    ),
 )
 """Questions whose answer is a least: the longer one of a town and its state is to be kept."""
 IN_FORCE = "effective"
@@ -24,11 +30,14 @@ IN_FORCE = "effective"
 
 def is_record(given_rows: Rows) -> bool:
     """Whether a folder is a state's record: answers alone, with the state."""
-    return set(given_rows) == {"answers"} and any(a.question == "state" and a.answer for a in given_rows["answers"])
+    return set(given_rows) == {"answers"} and any(
+        a.question == "state" and a.answer for a in given_rows["answers"]
+    )
 
 
 def longer_stand(before: Rows, after: Rows) -> tuple[dict[str, Any], tuple[str, ...]]:
-    """The rows after a state's record came in, with the days that were longer before it, and a note on each that stays.
+    """The rows after a state's record came in, with the days that were longer before it, and a note
+    on each that stays.
 
     Whether they were the town's or only assumed can't be told; the longer ones lose nothing.
     """
@@ -43,8 +52,9 @@ def longer_stand(before: Rows, after: Rows) -> tuple[dict[str, Any], tuple[str, 
         if here.default or there.default or here.value <= there.value:
             return now
         notes.append(
-            f"{now.question} stays {here.value}, the longer one; the state's record says {there.value} ({now.source}): ask which"
-            f" holds in your town, and if it is the state's, set answers {now.question} answer={there.value}"
+            f"{now.question} stays {here.value}, the longer one; the state's record says"
+            f" {there.value} ({now.source}): ask which holds in your town, and if it is the"
+            f" state's, set answers {now.question} answer={there.value}"
         )
         return old
 
@@ -53,7 +63,9 @@ def longer_stand(before: Rows, after: Rows) -> tuple[dict[str, Any], tuple[str, 
 
 
 def too_soon(rows: Rows, plan: Plan) -> list[Problem]:
-    """The gate of the change in force, where the plan has it earlier than the days to effect that are answered allow."""
+    """The gate of the change in force, where the plan has it earlier than the days to effect that
+    are answered allow.
+    """
     gate = next((a for a in rows.get("activities", ()) if a.code == IN_FORCE), None)
     answers = tuple(rows.get("answers", ()))
     figure = given(answers, "effective_days")
@@ -67,15 +79,21 @@ def too_soon(rows: Rows, plan: Plan) -> list[Problem]:
     if planned >= holds:
         return []
     what = (
-        f"is planned for {planned.isoformat()}; by the answers ({figure.value} days to effect: {figure.source or 'no source'})"
-        f" a change adopted on {adopted.isoformat()} is not in force before {holds.isoformat()}"
+        f"is planned for {planned.isoformat()}; by the answers ({figure.value} days to effect:"
+        f" {figure.source or 'no source'}) a change adopted on {adopted.isoformat()} is not in"
+        f" force before {holds.isoformat()}"
     )
-    do = f"set the lag of link {last.from_}/{IN_FORCE} to {(holds - adopted).days} with lag_unit calendar; ask the clerk first"
+    do = (
+        f"set the lag of link {last.from_}/{IN_FORCE} to {(holds - adopted).days} with lag_unit"
+        " calendar; ask the clerk first"
+    )
     return [Problem(what, do, "activities", IN_FORCE)]
 
 
 def too_soon_told(before: Rows, after: Rows) -> tuple[str, ...]:
-    """The same as notes, where answers that changed make it so; nothing where no plan can be computed."""
+    """The same as notes, where answers that changed make it so; nothing where no plan can be
+    computed.
+    """
     if before.get("answers", ()) == after.get("answers", ()):
         return ()
     try:

@@ -1,4 +1,6 @@
-"""All lump sums that fall due when the opening passes a date: those that were entered, and the extension fee of each loan."""
+"""All lump sums that fall due when the opening passes a date: those that were entered, and the
+extension fee of each loan.
+"""
 
 from __future__ import annotations
 
@@ -10,7 +12,9 @@ from tracker.values.records import Rows
 
 
 def step_costs(rows: Rows) -> tuple[StepCost, ...]:
-    """The entered ones in row order, then a loan's fee on the day on which it matures (code matures-SOURCE)."""
+    """The entered ones in row order, then a loan's fee on the day on which it matures (code
+    matures-SOURCE).
+    """
     entered: tuple[Any, ...] = tuple(rows.get("step_costs", ()))
     taken = {step.code for step in entered}
     fees = (

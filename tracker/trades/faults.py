@@ -31,7 +31,9 @@ def _paper_fault(paper: Paper) -> Problem | None:
 
 
 def _word_fault(word: WordGiven) -> Problem | None:
-    """Nobody comes before having said so; a word is given for the day on which it is said, or for a later one."""
+    """Nobody comes before having said so; a word is given for the day on which it is said, or for a
+    later one.
+    """
     if word.said_on and word.for_date and word.for_date < word.said_on:
         return Problem(
             what="the word was given for a day before it was said",

@@ -1,10 +1,12 @@
 """Bid leveling: what each bid would cost if all of them covered the same scope.
 
-Leveled price = price + our plug for each item that the bid excludes or leaves unclear: the plug that was entered, or the
-median of the other bids' priced answers to that item (of an even count the mean of the middle two, rounded half away from
-zero to the cent). Where nobody else priced the item, the leveled price is unknown. An allowance in a bid is replaced by our
-own figure where both are given. A line that is a tenth or more off the owner's own estimate asks for an explanation (10 %: a
-US Navy guide for architect-engineers). How far below the others a bid is called far below is the owner's setting; no source.
+Leveled price = price + our plug for each item that the bid excludes or leaves unclear: the plug
+that was entered, or the median of the other bids' priced answers to that item (of an even count the
+mean of the middle two, rounded half away from zero to the cent). Where nobody else priced the item,
+the leveled price is unknown. An allowance in a bid is replaced by our own figure where both are
+given. A line that is a tenth or more off the owner's own estimate asks for an explanation (10 %: a
+US Navy guide for architect-engineers). How far below the others a bid is called far below is the
+owner's setting; no source.
 """
 
 from __future__ import annotations
@@ -30,8 +32,9 @@ EXPLAIN_BP = 1_000
 class LeveledItem:
     """One bid's answer to one scope item. Cents. answer: as given, or "not answered".
 
-    plug: what leveling adds for this item; plug_from: entered, median or unknown; blank where nothing is added.
-    off_estimate_bp: price against the own estimate; explain: it is a tenth or more off.
+    plug: what leveling adds for this item; plug_from: entered, median or unknown; blank where
+    nothing is added. off_estimate_bp: price against the own estimate; explain: it is a tenth or
+    more off.
     """
 
     item: str
@@ -49,8 +52,9 @@ class LeveledItem:
 class LeveledBid:
     """One bid beside the others. Cents; shares in basis points.
 
-    as_bid: the lump sum, or the sum of its priced items. leveled: None where it is unknown; unknown_because names the items.
-    spread_bp: leveled against the median of the leveled bids. far_below: so far under the next one that a mistake is likely.
+    as_bid: the lump sum, or the sum of its priced items. leveled: None where it is unknown;
+    unknown_because names the items. spread_bp: leveled against the median of the leveled bids.
+    far_below: so far under the next one that a mistake is likely.
     """
 
     contractor: str
@@ -65,7 +69,9 @@ class LeveledBid:
 
 @dataclass(frozen=True, slots=True)
 class LeveledPackage:
-    """A package with its bids side by side. median: of the leveled prices, cents; few: fewer than three bids."""
+    """A package with its bids side by side. median: of the leveled prices, cents; few: fewer than
+    three bids.
+    """
 
     package: Package
     own_estimate: int | None
@@ -75,13 +81,19 @@ class LeveledPackage:
 
 
 def leveled_packages(rows: Rows, low_bid_share: int) -> tuple[LeveledPackage, ...]:
-    """All packages in row order. low_bid_share: thousandths of a percent below the next bid from which one is far below."""
-    return tuple(leveled_package(rows, package, low_bid_share) for package in rows.get("packages", ()))
+    """All packages in row order. low_bid_share: thousandths of a percent below the next bid from
+    which one is far below.
+    """
+    return tuple(
+        leveled_package(rows, package, low_bid_share) for package in rows.get("packages", ())
+    )
 
 
 def leveled_package(rows: Rows, package: Package, low_bid_share: int) -> LeveledPackage:
     """One package with its bids leveled."""
-    items: list[PackageItem] = [i for i in rows.get("package_items", ()) if i.package == package.code]
+    items: list[PackageItem] = [
+        i for i in rows.get("package_items", ()) if i.package == package.code
+    ]
     bids: list[Bid] = [b for b in rows.get("bids", ()) if b.package == package.code]
     compared = {b.contractor for b in bids if b.state in COMPARED}
     given: dict[tuple[str, str], BidAnswer] = {
@@ -102,7 +114,9 @@ def leveled_package(rows: Rows, package: Package, low_bid_share: int) -> Leveled
 
 
 def median(amounts: Iterable[int]) -> int | None:
-    """The middle amount; of an even count the mean of the middle two, rounded half away from zero; None of none."""
+    """The middle amount; of an even count the mean of the middle two, rounded half away from zero;
+    None of none.
+    """
     ordered = sorted(amounts)
     if not ordered:
         return None
@@ -111,8 +125,14 @@ def median(amounts: Iterable[int]) -> int | None:
 
 
 def is_far_below(amount: int, others: Sequence[int], share: int) -> bool:
-    """Whether an amount lies at least this share (thousandths of a percent) below the lowest of the others."""
-    return bool(others) and amount * WHOLE_RATE <= min(others) * (WHOLE_RATE - share) and amount < min(others)
+    """Whether an amount lies at least this share (thousandths of a percent) below the lowest of the
+    others.
+    """
+    return (
+        bool(others)
+        and amount * WHOLE_RATE <= min(others) * (WHOLE_RATE - share)
+        and amount < min(others)
+    )
 
 
 def _leveled(
@@ -123,7 +143,10 @@ def _leveled(
 ) -> LeveledBid:
     """One bid by itself."""
     silent = not any(contractor == bid.contractor for contractor, _ in given)
-    lines = tuple(_item(item, given.get((bid.contractor, item.item)), _others(priced, bid, item), silent) for item in items)
+    lines = tuple(
+        _item(item, given.get((bid.contractor, item.item)), _others(priced, bid, item), silent)
+        for item in items
+    )
     as_bid = bid.amount if bid.amount is not None else _sum_of_prices(lines)
     unknown = tuple(line.item for line in lines if line.plug_from == "unknown")
     leveled = None if as_bid is None or unknown else as_bid + sum(line.plug or 0 for line in lines)
@@ -135,7 +158,10 @@ def _others(priced: dict[tuple[str, str], BidAnswer], bid: Bid, item: PackageIte
     return [
         answer.price
         for (contractor, code), answer in priced.items()
-        if code == item.item and contractor != bid.contractor and answer.price is not None and _covers(answer.answer)
+        if code == item.item
+        and contractor != bid.contractor
+        and answer.price is not None
+        and _covers(answer.answer)
     ]
 
 
@@ -144,19 +170,37 @@ def _covers(answer: str) -> bool:
     return answer in ("included", "allowance")
 
 
-def _item(item: PackageItem, answer: BidAnswer | None, others: Sequence[int], silent: bool) -> LeveledItem:
-    """One item of one bid. silent: the bid answers no item at all, so that its lump sum is taken for the whole scope."""
+def _item(
+    item: PackageItem, answer: BidAnswer | None, others: Sequence[int], silent: bool
+) -> LeveledItem:
+    """One item of one bid. silent: the bid answers no item at all, so that its lump sum is taken
+    for the whole scope.
+    """
     said = answer.answer if answer else "in the lump sum" if silent else "not answered"
     price = answer.price if answer else None
     plug, plug_from = _plug(answer, others, silent)
-    off = basis_points(price - item.own_estimate, item.own_estimate) if price is not None and item.own_estimate else None
+    off = (
+        basis_points(price - item.own_estimate, item.own_estimate)
+        if price is not None and item.own_estimate
+        else None
+    )
     explain = bool(
         price is not None
         and item.own_estimate
         and _covers(said)
         and abs(price - item.own_estimate) * 10_000 >= EXPLAIN_BP * item.own_estimate
     )
-    return LeveledItem(item.item, item.name or item.item, said, price, plug, plug_from, item.own_estimate, off, explain)
+    return LeveledItem(
+        item.item,
+        item.name or item.item,
+        said,
+        price,
+        plug,
+        plug_from,
+        item.own_estimate,
+        off,
+        explain,
+    )
 
 
 def _plug(answer: BidAnswer | None, others: Sequence[int], silent: bool) -> tuple[int | None, str]:
@@ -182,11 +226,15 @@ def _sum_of_prices(lines: Sequence[LeveledItem]) -> int | None:
     return sum(known) if covered and len(known) == len(covered) else None
 
 
-def _beside(bid: LeveledBid, bids: Sequence[LeveledBid], middle: int | None, share: int) -> LeveledBid:
+def _beside(
+    bid: LeveledBid, bids: Sequence[LeveledBid], middle: int | None, share: int
+) -> LeveledBid:
     """A bid with what shows only beside the others."""
     if bid.leveled is None or middle is None or bid.state not in COMPARED:
         return bid
-    others = [b.leveled for b in bids if b is not bid and b.leveled is not None and b.state in COMPARED]
+    others = [
+        b.leveled for b in bids if b is not bid and b.leveled is not None and b.state in COMPARED
+    ]
     return LeveledBid(
         contractor=bid.contractor,
         state=bid.state,

@@ -1,7 +1,8 @@
-"""Papers that run out: licenses, insurance, bonds, held against a day and against the days on which somebody is planned.
+"""Papers that run out: licenses, insurance, bonds, held against a day and against the days on which
+somebody is planned.
 
-Which papers a contractor needs is common practice, no source: a license, liability insurance, workers' compensation. What the
-state and the lender ask for governs.
+Which papers a contractor needs is common practice, no source: a license, liability insurance,
+workers' compensation. What the state and the lender ask for governs.
 """
 
 from __future__ import annotations
@@ -15,10 +16,13 @@ from tracker.values.grouped import grouped
 from tracker.values.records import Rows
 
 NEEDED = ("license", "liability", "workers comp")
-"""Papers that everybody on site needs: common practice, no source; the state and the lender may ask for more."""
+"""Papers that everybody on site needs: common practice, no source; the state and the lender may ask
+for more.
+"""
 
 WARN_DAYS = 30
-"""A paper that runs out within so many days is said to run out soon (common practice, no source)."""
+"""A paper that runs out within so many days is said to run out soon (common practice, no source).
+"""
 
 Span = tuple[dt.date, dt.date]
 """Planned days, from the first through the last."""
@@ -26,7 +30,9 @@ Span = tuple[dt.date, dt.date]
 
 @dataclass(frozen=True, slots=True)
 class PaperState:
-    """A paper on a day. state: holds, runs out soon, ran out, not yet. days_left: None where it does not run out."""
+    """A paper on a day. state: holds, runs out soon, ran out, not yet. days_left: None where it
+    does not run out.
+    """
 
     paper: Paper
     state: str
@@ -35,7 +41,9 @@ class PaperState:
 
 @dataclass(frozen=True, slots=True)
 class Gap:
-    """Planned days of a contractor without a paper that is needed. missing: there is no paper of this kind at all."""
+    """Planned days of a contractor without a paper that is needed. missing: there is no paper of
+    this kind at all.
+    """
 
     contractor: str
     kind: str
@@ -53,7 +61,10 @@ class Gap:
 
 def paper_states(rows: Rows, today: dt.date) -> tuple[PaperState, ...]:
     """Each paper as it stands today, in row order."""
-    return tuple(PaperState(paper, state_of(paper, today), days_left(paper, today)) for paper in rows.get("papers", ()))
+    return tuple(
+        PaperState(paper, state_of(paper, today), days_left(paper, today))
+        for paper in rows.get("papers", ())
+    )
 
 
 def state_of(paper: Paper, today: dt.date) -> str:
@@ -67,7 +78,9 @@ def state_of(paper: Paper, today: dt.date) -> str:
 
 
 def days_left(paper: Paper, today: dt.date) -> int | None:
-    """Calendar days until the paper's last day; negative once it has run out; None where it does not run out."""
+    """Calendar days until the paper's last day; negative once it has run out; None where it does
+    not run out.
+    """
     return None if paper.to is None else (paper.to - today).days
 
 
@@ -78,7 +91,8 @@ def missing_kinds(papers: Iterable[Paper], today: dt.date) -> tuple[str, ...]:
 
 
 def gaps(papers: Sequence[Paper], contractor: str, planned: Mapping[str, Span]) -> tuple[Gap, ...]:
-    """Where a contractor's planned days (by activity) lie outside of its papers' validity; by activity and kind.
+    """Where a contractor's planned days (by activity) lie outside of its papers' validity; by
+    activity and kind.
 
     Of each activity the first and the last day that no paper covers are told.
     """
@@ -94,7 +108,9 @@ def gaps(papers: Sequence[Paper], contractor: str, planned: Mapping[str, Span]) 
 
 
 def uncovered(papers: Sequence[Paper], first: dt.date, last: dt.date) -> Span | None:
-    """The first and the last day of a span that none of these papers covers; None where all are covered."""
+    """The first and the last day of a span that none of these papers covers; None where all are
+    covered.
+    """
     covered = sorted((max(p.from_ or first, first), min(p.to or last, last)) for p in papers)
     covered = [(start, end) for start, end in covered if start <= end]
     day = dt.timedelta(days=1)

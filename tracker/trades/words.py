@@ -25,7 +25,8 @@ class WordsKept:
 def state_of(word: WordGiven, today: dt.date) -> str:
     """kept, came late, not kept, today, to come, or no day where none was said.
 
-    A word is kept by coming on its day or before; one without a coming is not kept once its day is over.
+    A word is kept by coming on its day or before; one without a coming is not kept once its day is
+    over.
     """
     if word.for_date is None:
         return "no day"

@@ -1,4 +1,6 @@
-"""Days as people read them, in one place: Fri 05 Mar 2027, or where there is little room Fri 05 Mar, 05 Mar 2027 or 05 Mar."""
+"""Days as people read them, in one place: Fri 05 Mar 2027, or where there is little room Fri 05
+Mar, 05 Mar 2027 or 05 Mar.
+"""
 
 from __future__ import annotations
 

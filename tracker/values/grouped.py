@@ -1,7 +1,8 @@
-"""Rows of a table by what stands in a column, gathered once for as long as the table is the same one.
+"""Rows of a table by what stands in a column, gathered once for as long as the table is the same
+one.
 
-A rule that looks for "its own" rows asks here instead of going through the whole table for each row of another: what it costs
-then grows with the rows, not with their square.
+A rule that looks for "its own" rows asks here instead of going through the whole table for each row
+of another: what it costs then grows with the rows, not with their square.
 """
 
 from __future__ import annotations
@@ -14,13 +15,17 @@ MOST = 64
 """So many groupings are kept; one more, and all are gathered anew when they are asked for."""
 
 _known: dict[tuple[int, tuple[str, ...]], tuple[Sequence[Any], Mapping[Any, tuple[Any, ...]]]] = {}
-"""By the identity of a table and columns: the table, held so that the identity stays its own, and its rows by their cells."""
+"""By the identity of a table and columns: the table, held so that the identity stays its own, and
+its rows by their cells.
+"""
 
 
 def grouped(table: Sequence[Any], *columns: str) -> Mapping[Any, tuple[Any, ...]]:
-    """The rows of a table by the cell of a column (by the tuple of several), in row order within each.
+    """The rows of a table by the cell of a column (by the tuple of several), in row order within
+    each.
 
-    A tuple of rows, as a project file hands them out, is gathered once; a list, which may change, each time.
+    A tuple of rows, as a project file hands them out, is gathered once; a list, which may change,
+    each time.
     """
     place = id(table), columns
     there = _known.get(place)

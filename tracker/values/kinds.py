@@ -1,7 +1,8 @@
 """Field kinds: what a column of a table may hold, how it is read, written and explained.
 
-A kind knows one column's values by themselves. What several columns or rows must obey together is a rule of a room.
-Text in a project folder and the value in the program are different things: parse() goes one way, write() the other.
+A kind knows one column's values by themselves. What several columns or rows must obey together is a
+rule of a room. Text in a project folder and the value in the program are different things: parse()
+goes one way, write() the other.
 """
 
 from __future__ import annotations
@@ -32,7 +33,10 @@ class Kind:
     hint: ClassVar[str] = "text"
 
     def parse(self, text: str) -> Any:
-        """The value of a cell that is not empty. ValueError says what is wrong, as the end of a sentence."""
+        """The value of a cell that is not empty.
+
+        ValueError says what is wrong, as the end of a sentence.
+        """
         return text
 
     def write(self, value: Any) -> str:
@@ -68,7 +72,10 @@ class Text(Kind):
 
 
 class Code(Kind):
-    """A code that people choose. A blank one refers to nothing and is kept as NULL, so that it can be a foreign key."""
+    """A code that people choose.
+
+    A blank one refers to nothing and is kept as NULL, so that it can be a foreign key.
+    """
 
     hint: ClassVar[str] = "a code of 1 to 40 letters, digits, points, underlines or dashes"
 
@@ -198,7 +205,9 @@ class Number(Kind):
 
 
 class Cents(Number):
-    """An amount of money, kept in whole cents; written as decimal dollars with at most two decimals."""
+    """An amount of money, kept in whole cents; written as decimal dollars with at most two
+    decimals.
+    """
 
     json_type: ClassVar[str] = "number"
     MOST: ClassVar[int] = money.MOST_CENTS
@@ -213,7 +222,9 @@ class Cents(Number):
         return money.dollars(number)
 
     def words(self) -> str:
-        return "an amount in dollars with at most two decimals" + ("" if self.least else ", not negative")
+        return "an amount in dollars with at most two decimals" + (
+            "" if self.least else ", not negative"
+        )
 
 
 class Rate(Number):
@@ -235,7 +246,10 @@ class Rate(Number):
         return f"{money.plain_rate(number)} %"
 
     def words(self) -> str:
-        return f"percent from {self.shown(self.least)} to {self.shown(self.most)}, at most three decimals"
+        return (
+            f"percent from {self.shown(self.least)} to {self.shown(self.most)}, at most three"
+            " decimals"
+        )
 
 
 class Correlation(Number):
@@ -253,7 +267,9 @@ class Correlation(Number):
         return int(thousandths)
 
     def write(self, value: int | None) -> str:
-        return "" if value is None else f"{value // 1000}.{value % 1000:03d}".rstrip("0").rstrip(".")
+        return (
+            "" if value is None else f"{value // 1000}.{value % 1000:03d}".rstrip("0").rstrip(".")
+        )
 
     def words(self) -> str:
         return "a number from 0 to 1"
@@ -272,7 +288,9 @@ class Codes(Kind):
         codes = tuple(text.split(" "))
         for code in codes:
             if not self.pattern.fullmatch(code):
-                raise ValueError(f"is not a list of codes with one space between them ({code[:41]!r} is no code)")
+                raise ValueError(
+                    f"is not a list of codes with one space between them ({code[:41]!r} is no code)"
+                )
         if len(set(codes)) < len(codes):
             raise ValueError("names a code twice")
         return codes
@@ -300,7 +318,9 @@ class Weekdays(Codes):
 
 
 class Party(Text):
-    """Who is behind a delay: contractor:CODE, owner, authority, lender, supplier, utility, nobody."""
+    """Who is behind a delay: contractor:CODE, owner, authority, lender, supplier, utility,
+    nobody.
+    """
 
     hint: ClassVar[str] = "contractor:CODE, owner, authority, lender, supplier, utility or nobody"
 

@@ -1,4 +1,6 @@
-"""Money and rates: whole numbers only. Cents; rates in thousandths of a percent; shares in basis points.
+"""Money and rates: whole numbers only.
+
+Cents; rates in thousandths of a percent; shares in basis points.
 
 Rounding is half away from zero, once, at the end of each line that people see.
 """
@@ -16,7 +18,10 @@ MOST_CENTS = 99_999_999_999_99
 
 
 def divide(numerator: int, denominator: int) -> int:
-    """numerator / denominator, rounded half away from zero to a whole number. The denominator is not zero."""
+    """numerator / denominator, rounded half away from zero to a whole number.
+
+    The denominator is not zero.
+    """
     if denominator < 0:
         numerator, denominator = -numerator, -denominator
     if numerator >= 0:
@@ -35,9 +40,11 @@ def basis_points(part: int, whole: int) -> int | None:
 
 
 def split(total: int, weights: Sequence[int]) -> list[int]:
-    """Split a total over weights (not negative) so that the parts add up to it: largest remainder, ties by order.
+    """Split a total over weights (not negative) so that the parts add up to it: largest remainder,
+    ties by order.
 
-    Weights that are all zero give the whole to the first part. A negative total is split like its opposite.
+    Weights that are all zero give the whole to the first part. A negative total is split like its
+    opposite.
     """
     if not weights:
         return []
@@ -53,7 +60,10 @@ def split(total: int, weights: Sequence[int]) -> list[int]:
 
 
 def cents_of(text: str) -> int:
-    """Cents of decimal dollars as a project folder writes them ("1234.5"). ValueError says what is wrong."""
+    """Cents of decimal dollars as a project folder writes them ("1234.5").
+
+    ValueError says what is wrong.
+    """
     number = decimal_of(text)
     cents = number * 100
     if cents != cents.to_integral_value():
@@ -64,10 +74,18 @@ def cents_of(text: str) -> int:
 
 
 def decimal_of(text: str) -> Decimal:
-    """A plain decimal number: digits, one point, one minus sign. ValueError otherwise (no exponent, no NaN)."""
+    """A plain decimal number: digits, one point, one minus sign.
+
+    ValueError otherwise (no exponent, no NaN).
+    """
     stripped = text[1:] if text[:1] == "-" else text
     head, _, tail = stripped.partition(".")
-    if not stripped.isascii() or not (head or tail) or not (head + tail).isdigit() or len(stripped) > 30:
+    if (
+        not stripped.isascii()
+        or not (head or tail)
+        or not (head + tail).isdigit()
+        or len(stripped) > 30
+    ):
         raise ValueError("is no number written with digits and one decimal point")
     try:
         return Decimal(text)
@@ -82,7 +100,9 @@ def plain_dollars(cents: int) -> str:
 
 
 def dollars(cents: int, cents_too: bool = True) -> str:
-    """Dollars as people read them: separators, a minus sign in front ("-1,234.50"); whole dollars rounded if asked."""
+    """Dollars as people read them: separators, a minus sign in front ("-1,234.50"); whole dollars
+    rounded if asked.
+    """
     if not cents_too:
         whole = divide(cents, 100)
         return f"{whole:,}"
@@ -94,7 +114,8 @@ NO_DAY_COST = "no cost of a day entered"
 
 
 def cost_of_days(cents: int, days: int, known: bool, sign: str = "") -> str:
-    """What a number of days costs, in words. known: whether anything of the cost of a day is; what is not known is no 0.00.
+    """What a number of days costs, in words. known: whether anything of the cost of a day is; what
+    is not known is no 0.00.
 
     cents: of the days with the lump sums that they pass. sign: before an amount.
     """
@@ -104,19 +125,23 @@ def cost_of_days(cents: int, days: int, known: bool, sign: str = "") -> str:
 
 
 def day_cost_words(cents: int, known: bool, included: str = "step costs included") -> str:
-    """What a day costs, in words: "678.91 a day; gross, ...", or that nobody has entered it. included: what the costs beside it
-    hold besides the days.
+    """What a day costs, in words: "678.91 a day; gross, ...", or that nobody has entered it.
+    included: what the costs beside it hold besides the days.
     """
     return f"{dollars(cents)} a day; gross, {included}" if known else NO_DAY_COST
 
 
 def not_all_entered(missing: Sequence[str]) -> str:
-    """Which parts of the cost of a day nobody entered, in brackets after the amount; "" where none is missing."""
+    """Which parts of the cost of a day nobody entered, in brackets after the amount; "" where none
+    is missing.
+    """
     return f" (not entered: {', '.join(missing)})" if missing else ""
 
 
 def plain_rate(rate: int) -> str:
-    """A rate in thousandths of a percent as percent without needless zeros (8125 -> "8.125", 10000 -> "10")."""
+    """A rate in thousandths of a percent as percent without needless zeros (8125 -> "8.125", 10000
+    -> "10").
+    """
     sign = "-" if rate < 0 else ""
     text = f"{sign}{abs(rate) // 1000}.{abs(rate) % 1000:03d}"
     return text.rstrip("0").rstrip(".")

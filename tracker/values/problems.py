@@ -26,7 +26,9 @@ class Problem:
     row: int = 0
 
     def place(self) -> str:
-        """Where the fault is, as people read it: file and row if known, else table and key, then the column."""
+        """Where the fault is, as people read it: file and row if known, else table and key, then
+        the column.
+        """
         parts = []
         if self.file:
             parts.append(self.file)
@@ -47,7 +49,10 @@ class Problem:
 
 
 class ProblemError(Exception):
-    """What was asked for can't be done; carries one or more Problems. The input was wrong: exit code 2."""
+    """What was asked for can't be done; carries one or more Problems.
+
+    The input was wrong: exit code 2.
+    """
 
     def __init__(self, problems: Problem | Iterable[Problem]) -> None:
         self.problems = (problems,) if isinstance(problems, Problem) else tuple(problems)
@@ -64,12 +69,19 @@ def shorten(text: str, most: int = 40) -> str:
 
 
 def one_line(text: str) -> str:
-    """The text with line breaks, control and bidirectional characters made visible: it can't act on a terminal."""
-    return "".join(" " if ch in "\n\r\t" else "\N{REPLACEMENT CHARACTER}" if is_unsafe(ch) else ch for ch in text)
+    """The text with line breaks, control and bidirectional characters made visible: it can't act on
+    a terminal.
+    """
+    return "".join(
+        " " if ch in "\n\r\t" else "\N{REPLACEMENT CHARACTER}" if is_unsafe(ch) else ch
+        for ch in text
+    )
 
 
 def is_unsafe(ch: str) -> bool:
-    """Whether a character could act on a terminal: C0, C1, DEL, bidirectional controls, line separators, surrogates."""
+    """Whether a character could act on a terminal: C0, C1, DEL, bidirectional controls, line
+    separators, surrogates.
+    """
     code = ord(ch)
     return (
         code < 0x20

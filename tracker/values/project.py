@@ -1,4 +1,6 @@
-"""The project itself, its spaces, attached files, and reasoned exceptions: what every room may need."""
+"""The project itself, its spaces, attached files, and reasoned exceptions: what every room may
+need.
+"""
 
 from __future__ import annotations
 
@@ -20,38 +22,81 @@ class Project:
     existing_use: str = column(Text(), help="what the building was used for")
     proposed_use: str = column(Text(), help="what it shall be used for")
     start: dt.date = column(Day(), empty=DEFAULT_START, help="the day on which the project starts")
-    status_date: dt.date | None = column(Day(), fact=True, help="all through this day is known; unfinished work lies after it")
-    opening: str = column(Code(), refers="activities", help="the activity whose finish is the opening; blank: the last finish")
-    promised_opening: dt.date | None = column(Day(), help="the day that was promised for the opening")
+    status_date: dt.date | None = column(
+        Day(), fact=True, help="all through this day is known; unfinished work lies after it"
+    )
+    opening: str = column(
+        Code(),
+        refers="activities",
+        help="the activity whose finish is the opening; blank: the last finish",
+    )
+    promised_opening: dt.date | None = column(
+        Day(), help="the day that was promised for the opening"
+    )
     jurisdiction: str = column(Text(), help="the name of the jurisdiction file that was used")
     currency: str = column(Text(), empty="USD", help="three letters, printed beside sums")
-    loan_interest_per_day: int | None = column(Cents(), help="dollars a day; blank: computed from the balance drawn")
+    loan_interest_per_day: int | None = column(
+        Cents(), help="dollars a day; blank: computed from the balance drawn"
+    )
     insurance_per_day: int | None = column(Cents(), help="dollars a day")
     tax_per_day: int | None = column(Cents(), help="dollars a day")
     utilities_per_day: int | None = column(Cents(), help="dollars a day")
-    rent_per_day: int | None = column(Cents(), help="dollars a day not earned; blank: computed from the spaces' rent")
+    rent_per_day: int | None = column(
+        Cents(), help="dollars a day not earned; blank: computed from the spaces' rent"
+    )
     vacancy: int | None = column(Rate(), help="percent of the rent that is not earned on average")
-    running_costs_per_month: int | None = column(Cents(), help="dollars a month to run the building when open")
-    value_when_done: int | None = column(Cents(), help="appraised value when done, for loan-to-value")
-    cash_on_hand: int | None = column(Cents(least=-99_999_999_999_99), help="the owner's own cash on that morning")
+    running_costs_per_month: int | None = column(
+        Cents(), help="dollars a month to run the building when open"
+    )
+    value_when_done: int | None = column(
+        Cents(), help="appraised value when done, for loan-to-value"
+    )
+    cash_on_hand: int | None = column(
+        Cents(least=-99_999_999_999_99), help="the owner's own cash on that morning"
+    )
     cash_as_of: dt.date | None = column(
-        Day(), fact=True, help="the day in whose morning the cash was so much, before what was paid on it; blank: the status date"
+        Day(),
+        fact=True,
+        help=(
+            "the day in whose morning the cash was so much, before what was paid on it; blank: the"
+            " status date"
+        ),
     )
     pinned_today: dt.date | None = column(
-        Day(), help="the day that counts as today in this project, whatever the clock says; blank: the clock's day"
+        Day(),
+        help=(
+            "the day that counts as today in this project, whatever the clock says; blank: the"
+            " clock's day"
+        ),
     )
-    funding_days: int | None = column(Number(0, 365), help="calendar days from a draw sent to a draw funded")
-    payment_days: int | None = column(Number(0, 365), help="calendar days from an invoice or application to its due day")
-    near_critical_days: int = column(Number(0, 9_999), empty=5, help="working days of float that still count as near to driving")
-    risk_shape: str = column(Choice(("pert", "triangular")), empty="pert", help="distribution of uncertain durations")
+    funding_days: int | None = column(
+        Number(0, 365), help="calendar days from a draw sent to a draw funded"
+    )
+    payment_days: int | None = column(
+        Number(0, 365), help="calendar days from an invoice or application to its due day"
+    )
+    near_critical_days: int = column(
+        Number(0, 9_999), empty=5, help="working days of float that still count as near to driving"
+    )
+    risk_shape: str = column(
+        Choice(("pert", "triangular")), empty="pert", help="distribution of uncertain durations"
+    )
     risk_trials: int = column(Number(1, 1_000_000), empty=10_000, help="how many trials")
-    risk_seed: int = column(Number(0, 999_999_999), empty=1, help="the same seed gives the same trials")
-    common_cause: int = column(Correlation(), empty=300, help="correlation between activities of one trade")
-    low_bid_share: int = column(Rate(), empty=20_000, help="percent below the others from which a bid is called far below")
+    risk_seed: int = column(
+        Number(0, 999_999_999), empty=1, help="the same seed gives the same trials"
+    )
+    common_cause: int = column(
+        Correlation(), empty=300, help="correlation between activities of one trade"
+    )
+    low_bid_share: int = column(
+        Rate(), empty=20_000, help="percent below the others from which a bid is called far below"
+    )
 
 
 def today_of(project: Project | None, asked: dt.date | None, clock: dt.date) -> dt.date:
-    """The day that counts as today: the one that was asked for, else the project's own day, else the clock's."""
+    """The day that counts as today: the one that was asked for, else the project's own day, else
+    the clock's.
+    """
     return asked or (project.pinned_today if project else None) or clock
 
 
@@ -68,7 +113,11 @@ class Space:
     fire_area: str = column(Code(), help="the fire area in which it lies")
     rent_per_month: int | None = column(Cents(), help="dollars a month for the whole space")
     function: str = column(
-        Text(), help="what people do there, for the load: warehouse, industrial, business, mercantile, residential ..."
+        Text(),
+        help=(
+            "what people do there, for the load: warehouse, industrial, business, mercantile,"
+            " residential ..."
+        ),
     )
 
 
@@ -90,5 +139,7 @@ class AttachedFile:
     code: str = column(Code(), key=True)
     table: str = column(Text(), required=True, help="the table that it belongs to")
     key: str = column(Text(), required=True, help="the row's key")
-    path: str = column(Text(), required=True, help="where the file lies, relative to the project file if possible")
+    path: str = column(
+        Text(), required=True, help="where the file lies, relative to the project file if possible"
+    )
     sha256: str = column(Text(), help="fingerprint of the content")

@@ -1,14 +1,15 @@
 """How a table is declared, once: a frozen dataclass whose fields are columns.
 
-From the declaration follow the CSV column, its type in datapackage.json, the form field, the `set` command, the column
-in the file and the line in the history.
+From the declaration follow the CSV column, its type in datapackage.json, the form field, the `set`
+command, the column in the file and the line in the history.
 
     @record("step_costs", "Dates that cost a lump sum")
     class StepCost:
         code: str = column(Code(), key=True)
         amount: int = column(Cents(), required=True, help="...")
 
-A field name that Python reserves ends in an underscore (from_, class_); the column is called without it.
+A field name that Python reserves ends in an underscore (from_, class_); the column is called
+without it.
 """
 
 from __future__ import annotations
@@ -30,12 +31,13 @@ Fact = bool | tuple[str, tuple[str, ...]]
 class Column:
     """One column of a table.
 
-    name: as in the CSV header. attribute: the field of the value. kind: what may stand in it. key: part of the key.
-    required: may not be empty. empty: the value of an empty cell. refers: the table whose key this code (or each
-    of these codes) is; refers_with: earlier key columns that complete a reference to a table with a longer key.
-    fact: a day on which something happened, so that it can't lie after today; a pair (COLUMN, VALUES): only in rows
-    that have one of these values in that column (an inspection's day, once there is a result).
-    help: what it means, with its unit, for forms and for datapackage.json.
+    name: as in the CSV header. attribute: the field of the value. kind: what may stand in it. key:
+    part of the key. required: may not be empty. empty: the value of an empty cell. refers: the
+    table whose key this code (or each of these codes) is; refers_with: earlier key columns that
+    complete a reference to a table with a longer key. fact: a day on which something happened, so
+    that it can't lie after today; a pair (COLUMN, VALUES): only in rows that have one of these
+    values in that column (an inspection's day, once there is a result). help: what it means, with
+    its unit, for forms and for datapackage.json.
     """
 
     name: str
@@ -89,7 +91,9 @@ def column(
 
 @dataclass_transform(frozen_default=True, kw_only_default=True, field_specifiers=(column,))
 def record(table: str, about: str) -> Callable[[type[T]], type[T]]:
-    """Make a class the frozen value of one row of a table; about: what the table holds, in a few words."""
+    """Make a class the frozen value of one row of a table; about: what the table holds, in a few
+    words.
+    """
 
     def make(cls: type[T]) -> type[T]:
         made = frozen(cls)
@@ -130,7 +134,9 @@ def key_of(value: Any) -> tuple[Any, ...]:
 
 
 def key_text(value: Any) -> str:
-    """The key of a row as people and `set` write it: its parts joined by "/"; "-" for the project."""
+    """The key of a row as people and `set` write it: its parts joined by "/"; "-" for the
+    project.
+    """
     return "/".join(c.kind.write(getattr(value, c.attribute)) for c in value.KEY) or "-"
 
 
@@ -148,7 +154,10 @@ def references(value: Any) -> list[tuple[Column, str, tuple[Any, ...]]]:
 
 
 def new(kind: type[T], /, **values: Any) -> T:
-    """A row with these values; what is not named is empty. For places that know only some of the columns."""
+    """A row with these values; what is not named is empty.
+
+    For places that know only some of the columns.
+    """
     return kind(**values)
 
 

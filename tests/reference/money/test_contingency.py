@@ -1,5 +1,8 @@
-"""Contingency as a federal owner plans it. Source: GSA P-120 (January 2007): design 10 % at planning, construction 7 % new and
-10 % renovation (read); the order, design first, is ours."""
+"""Contingency as a federal owner plans it.
+
+Source: GSA P-120 (January 2007): design 10 % at planning, construction 7 % new and 10 % renovation
+(read); the order, design first, is ours.
+"""
 
 from __future__ import annotations
 
@@ -18,5 +21,9 @@ def test_a_renovation_at_planning() -> None:
 def test_the_yardstick_stands_beside_what_is_left_and_looks_at_hard_cost_alone() -> None:
     site = Site().cost_lines("A", "B", budget=250_000).cost_lines("S", budget=90_000, kind="soft")
     found = from_rows(site.tables, TODAY).contingency_yardstick
-    assert (found.hard_cents, found.design_cents, found.construction_cents) == (cents(500_000), cents(50_000), cents(55_000))
+    assert (found.hard_cents, found.design_cents, found.construction_cents) == (
+        cents(500_000),
+        cents(50_000),
+        cents(55_000),
+    )
     assert "GSA P-120" in found.source

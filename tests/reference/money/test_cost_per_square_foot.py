@@ -21,12 +21,16 @@ SUMMARY = [
     ("Specialties", 72_128, 1.44),
     ("Architect/Design Fee", 323_570, 6.47),
 ]
-"""Source: an elemental cost summary printed on a public page (not the table of NISTIR 6389); the area of 50,000 square feet is
-implied by its total of 4,002,091 at 80.04. How we know: read as printed."""
+"""Source: an elemental cost summary printed on a public page (not the table of NISTIR 6389); the
+area of 50,000 square feet is implied by its total of 4,002,091 at 80.04. How we know: read as
+printed.
+"""
 
 
 def test_every_element_costs_per_square_foot_as_printed() -> None:
-    assert [cost_per(cents(cost), 50_000) for _, cost, _ in SUMMARY] == [cents(each) for _, _, each in SUMMARY]
+    assert [cost_per(cents(cost), 50_000) for _, cost, _ in SUMMARY] == [
+        cents(each) for _, _, each in SUMMARY
+    ]
 
 
 def test_the_total_costs_per_square_foot_as_printed() -> None:
@@ -40,7 +44,11 @@ def test_the_total_costs_per_square_foot_as_printed() -> None:
 
 def test_the_same_cost_by_two_divisors() -> None:
     """480,000 over 4,000 gross is 120.00, over 3,200 rentable 150.00 (arithmetic, own numbers)."""
-    site = Site().add(new(Space, code="S1", gross_sf=4_000, rentable_sf=3_200)).cost_lines("A", budget=480_000)
+    site = (
+        Site()
+        .add(new(Space, code="S1", gross_sf=4_000, rentable_sf=3_200))
+        .cost_lines("A", budget=480_000)
+    )
     found = from_rows(site.tables, TODAY)
     assert (found.gross_sf, found.rentable_sf) == (4_000, 3_200)
     assert found.per_gross_sf_cents.forecast_cents == cents(120)

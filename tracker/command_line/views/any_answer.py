@@ -1,4 +1,6 @@
-"""Any answer as sheets, from the names of its fields: for answers that have no sheets of their own."""
+"""Any answer as sheets, from the names of its fields: for answers that have no sheets of
+their own.
+"""
 
 from __future__ import annotations
 
@@ -54,7 +56,10 @@ def sheet_of(parts: Sequence[Any], title: str) -> Sheet:
     fields = dataclasses.fields(parts[0])
     flat = [f for f in fields if not any(_is_nested(getattr(p, f.name)) for p in parts)]
     used = [f for f in flat if any(cell(f.name, getattr(p, f.name)) for p in parts)]
-    columns = tuple(Col(label(f.name), right=_is_number(f.name, [getattr(p, f.name) for p in parts])) for f in used)
+    columns = tuple(
+        Col(label(f.name), right=_is_number(f.name, [getattr(p, f.name) for p in parts]))
+        for f in used
+    )
     rows = tuple(tuple(cell(f.name, getattr(p, f.name)) for f in used) for p in parts)
     return Sheet(title, columns, rows)
 
@@ -71,7 +76,11 @@ def _is_nested(value: Any) -> bool:
 
 def _is_number(name: str, values: Sequence[Any]) -> bool:
     """Whether a column holds numbers."""
-    whole = [isinstance(value, int) and not isinstance(value, bool) for value in values if value is not None]
+    whole = [
+        isinstance(value, int) and not isinstance(value, bool)
+        for value in values
+        if value is not None
+    ]
     return name.endswith(("_cents", "_bp")) or (bool(whole) and all(whole))
 
 
@@ -87,7 +96,13 @@ def cell(name: str, value: Any) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, int):
-        return dollars(value) if name.endswith("_cents") else percent(value) if name.endswith("_bp") else number(value)
+        return (
+            dollars(value)
+            if name.endswith("_cents")
+            else percent(value)
+            if name.endswith("_bp")
+            else number(value)
+        )
     if isinstance(value, dt.date):
         return short_day(value)
     if isinstance(value, tuple):

@@ -24,7 +24,8 @@ def everything(answer: ChangesAnswer) -> Sheet:
         Col("days", right=True),
     )
     rows = tuple(
-        (c.number, c.title, c.contract, c.asked_by, c.state, dollars(c.price_cents), number(c.days)) for c in answer.changes
+        (c.number, c.title, c.contract, c.asked_by, c.state, dollars(c.price_cents), number(c.days))
+        for c in answer.changes
     )
     foot = (
         ("", "approved", "", "", "", dollars(answer.approved_cents), ""),
@@ -32,7 +33,11 @@ def everything(answer: ChangesAnswer) -> Sheet:
     )
     empty = "No change yet: `tracker add FILE changes NUMBER title=TITLE`."
     bare = [c.number for c in answer.changes if c.state == "noticed"]
-    note = f"No price yet: {', '.join(bare)}. Have it in writing before the work goes on." if bare else ""
+    note = (
+        f"No price yet: {', '.join(bare)}. Have it in writing before the work goes on."
+        if bare
+        else ""
+    )
     return Sheet("Changes", columns, rows, foot if rows else (), note, empty)
 
 
@@ -53,9 +58,25 @@ def effect(change: ChangeRow) -> Sheet:
         f"If {change.number} is approved: {change.title}",
         [
             ("why", change.reason),
-            ("will cost", f"{dollars(known.forecast_without_cents)} without, {dollars(known.forecast_with_cents)} with"),
-            ("contingency left", f"{dollars(known.contingency_without_cents)} without, {left} with"),
-            ("opening", f"{day(known.opening_without)} without, {day(known.opening_with)} with" if known.opening_with else ""),
+            (
+                "will cost",
+                (
+                    f"{dollars(known.forecast_without_cents)} without,"
+                    f" {dollars(known.forecast_with_cents)} with"
+                ),
+            ),
+            (
+                "contingency left",
+                f"{dollars(known.contingency_without_cents)} without, {left} with",
+            ),
+            (
+                "opening",
+                (
+                    f"{day(known.opening_without)} without, {day(known.opening_with)} with"
+                    if known.opening_with
+                    else ""
+                ),
+            ),
             ("opening moves", moved if known.opening_days else ""),
             ("that costs", dollars(known.opening_cost_cents) if known.opening_cost_cents else ""),
             ("open for", f"{number(change.days_open)} days" if change.days_open else ""),

@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from tracker.answers.cost import CostAnswer, CostColumns, CostRow, shown
-from tracker.command_line.sheets import Col, Sheet, all_whole, count, dollars, facts, number, percent
+from tracker.command_line.sheets import (
+    Col,
+    Sheet,
+    all_whole,
+    count,
+    dollars,
+    facts,
+    number,
+    percent,
+)
 from tracker.values.money import NO_DAY_COST
 
 FIGURES = (
@@ -29,8 +38,17 @@ KINDS = {
 
 
 def sheets(answer: CostAnswer) -> list[Sheet]:
-    """What it will cost by line, for each square foot, what is left for surprises, what a day costs, what it earns."""
-    return [lines(answer), per_area(answer), contingency(answer), day_cost(answer), earning(answer), earned_value(answer)]
+    """What it will cost by line, for each square foot, what is left for surprises, what a day
+    costs, what it earns.
+    """
+    return [
+        lines(answer),
+        per_area(answer),
+        contingency(answer),
+        day_cost(answer),
+        earning(answer),
+        earned_value(answer),
+    ]
 
 
 def columns(first: str = "") -> tuple[Col, ...]:
@@ -77,30 +95,60 @@ def per_area(answer: CostAnswer) -> Sheet:
     """The total for each square foot and each unit."""
     divided = (
         (f"gross sf ({number(answer.gross_sf)})", answer.gross_sf, answer.per_gross_sf_cents),
-        (f"rentable sf ({number(answer.rentable_sf)})", answer.rentable_sf, answer.per_rentable_sf_cents),
+        (
+            f"rentable sf ({number(answer.rentable_sf)})",
+            answer.rentable_sf,
+            answer.per_rentable_sf_cents,
+        ),
         (f"unit ({number(answer.units)})", answer.units, answer.per_unit_cents),
     )
-    rows = tuple((name, *figures(row, False)) for name, divisor, row in divided if divisor and not answer.not_known)
+    rows = tuple(
+        (name, *figures(row, False))
+        for name, divisor, row in divided
+        if divisor and not answer.not_known
+    )
     if answer.not_known:
         return Sheet("For each", empty=f"Not known: {answer.not_known}.")
-    note = f"Rentable share {percent(answer.rentable_share_bp)}" if answer.rentable_share_bp is not None else ""
-    return Sheet("For each", columns("for each"), rows, note=note, empty="No area yet: enter the spaces with their square feet.")
+    note = (
+        f"Rentable share {percent(answer.rentable_share_bp)}"
+        if answer.rentable_share_bp is not None
+        else ""
+    )
+    return Sheet(
+        "For each",
+        columns("for each"),
+        rows,
+        note=note,
+        empty="No area yet: enter the spaces with their square feet.",
+    )
 
 
 def contingency(answer: CostAnswer) -> Sheet:
     """Both contingencies."""
     head = (Col(""), Col("left", right=True), Col("of hard cost to pay", right=True), Col(""))
     rows = tuple(
-        (KINDS[c.kind], dollars(c.left_cents) if c.entered else "", percent(c.share_bp), c.words) for c in answer.contingency
+        (KINDS[c.kind], dollars(c.left_cents) if c.entered else "", percent(c.share_bp), c.words)
+        for c in answer.contingency
     )
     return Sheet("Contingency", head, rows)
 
 
 def day_cost(answer: CostAnswer) -> Sheet:
     """What one more day costs, part by part."""
-    rows = tuple((part.name, dollars(part.cents if part.known else None), part.basis) for part in answer.cost_of_a_day)
-    foot = (("a day", dollars(answer.cost_of_a_day_cents), "gross: nothing saved is taken off"),) if answer.day_cost_known else ()
-    note = "" if answer.day_cost_known else f"{NO_DAY_COST.capitalize()}: what being late costs is not known."
+    rows = tuple(
+        (part.name, dollars(part.cents if part.known else None), part.basis)
+        for part in answer.cost_of_a_day
+    )
+    foot = (
+        (("a day", dollars(answer.cost_of_a_day_cents), "gross: nothing saved is taken off"),)
+        if answer.day_cost_known
+        else ()
+    )
+    note = (
+        ""
+        if answer.day_cost_known
+        else f"{NO_DAY_COST.capitalize()}: what being late costs is not known."
+    )
     return Sheet("Cost of a day", (Col(""), Col("dollars", right=True), Col("")), rows, foot, note)
 
 
@@ -116,7 +164,10 @@ def earning(answer: CostAnswer) -> Sheet:
         ("loan to value", percent(answer.loan_to_value_bp)),
     ]
     if (later := answer.escalation) is not None:
-        words = f"{dollars(later.left_to_buy_cents)} still to buy, {dollars(later.escalated_cents)} then"
+        words = (
+            f"{dollars(later.left_to_buy_cents)} still to buy, {dollars(later.escalated_cents)}"
+            " then"
+        )
         pairs.append((f"at {later.rate} % a year to {later.middle.isoformat()}", words))
     return facts("What it earns", pairs, note="; ".join(answer.assumptions))
 
@@ -143,7 +194,11 @@ def earned_value(answer: CostAnswer) -> Sheet:
     }
     said = dict(_split(value.words))
     rows = tuple((name, shown or "none", said.get(name, "")) for name, shown in known.items())
-    note = f"Over {count(len(answer.earned_value_by_trade), 'trade')}; `--json` has each." if answer.earned_value_by_trade else ""
+    note = (
+        f"Over {count(len(answer.earned_value_by_trade), 'trade')}; `--json` has each."
+        if answer.earned_value_by_trade
+        else ""
+    )
     return Sheet("Earned value", (Col(""), Col("", right=True), Col("")), rows, note=note)
 
 

@@ -8,7 +8,9 @@ from tracker.command_line.sheets import Col, Sheet, day, dollars, facts, number,
 
 
 def sheets(answer: DrawsAnswer) -> list[Sheet]:
-    """Whom to pay on Friday, cash by week, applications, sources, the draw in preparation, who is paid ahead."""
+    """Whom to pay on Friday, cash by week, applications, sources, the draw in preparation, who is
+    paid ahead.
+    """
     last = answer.draws[-1:] if answer.draws else ()
     return [
         balance(answer),
@@ -27,7 +29,12 @@ def sheets(answer: DrawsAnswer) -> list[Sheet]:
 def balance(answer: DrawsAnswer) -> Sheet:
     """In balance or short, and how long the reserve lasts."""
     if not answer.sources:
-        return Sheet("", empty="No source of money yet: `tracker add FILE sources CODE kind=loan amount=DOLLARS`.")
+        return Sheet(
+            "",
+            empty=(
+                "No source of money yet: `tracker add FILE sources CODE kind=loan amount=DOLLARS`."
+            ),
+        )
     stands = "in balance" if answer.in_balance else f"short by {dollars(answer.short_cents)}"
     if answer.balance_not_known:
         stands = f"not known: {answer.balance_not_known}"
@@ -41,9 +48,21 @@ def balance(answer: DrawsAnswer) -> Sheet:
 
 def friday(answer: DrawsAnswer) -> Sheet:
     """The payment list with what stops each payment."""
-    columns = (Col("Friday", keep=True), Col("to"), Col("for"), Col("dollars", right=True), Col("what stops it"))
+    columns = (
+        Col("Friday", keep=True),
+        Col("to"),
+        Col("for"),
+        Col("dollars", right=True),
+        Col("what stops it"),
+    )
     rows = tuple(
-        (short_day(d.friday), d.payee, f"{d.kind} {d.release or d.key}", dollars(d.cents), ", ".join(d.closed))
+        (
+            short_day(d.friday),
+            d.payee,
+            f"{d.kind} {d.release or d.key}",
+            dollars(d.cents),
+            ", ".join(d.closed),
+        )
         for d in answer.payments_due
     )
     return Sheet("Payments due" if rows else "", columns, rows)
@@ -95,14 +114,26 @@ def weeks(answer: DrawsAnswer) -> Sheet:
         for w in answer.weeks
     )
     note = "" if known else "Cash on hand is not entered: what is left on a Friday is not known."
-    return Sheet("Cash by week", columns, rows, note=note if rows else "", empty="Nothing is entered yet that comes or goes.")
+    return Sheet(
+        "Cash by week",
+        columns,
+        rows,
+        note=note if rows else "",
+        empty="Nothing is entered yet that comes or goes.",
+    )
 
 
 def sources(answer: DrawsAnswer) -> Sheet:
     """Where the money comes from."""
-    columns = (Col("source"), Col("amount", right=True), Col("used", right=True), Col("left", right=True))
+    columns = (
+        Col("source"),
+        Col("amount", right=True),
+        Col("used", right=True),
+        Col("left", right=True),
+    )
     rows = tuple(
-        (s.name or s.code, dollars(s.amount_cents), dollars(s.used_cents), dollars(s.left_cents)) for s in answer.sources
+        (s.name or s.code, dollars(s.amount_cents), dollars(s.used_cents), dollars(s.left_cents))
+        for s in answer.sources
     )
     return Sheet("Sources" if rows else "", columns, rows)
 
@@ -142,7 +173,13 @@ def draw(one: DrawState) -> Sheet:
     )
     missing = [paper.what for paper in one.package if paper.state == "missing"]
     said = [f"missing: {', '.join(missing)}"] if missing else []
-    return Sheet(f"Draw {number(one.number)}, {one.state}", columns, rows, foot, "; ".join([*said, *one.remarks]))
+    return Sheet(
+        f"Draw {number(one.number)}, {one.state}",
+        columns,
+        rows,
+        foot,
+        "; ".join([*said, *one.remarks]),
+    )
 
 
 def waivers(answer: DrawsAnswer) -> Sheet:
@@ -177,7 +214,13 @@ def exposure(answer: DrawsAnswer) -> Sheet:
         Col("ahead", right=True),
     )
     rows = tuple(
-        (e.contractor, dollars(e.paid_cents), dollars(e.earned_cents), dollars(e.held_cents), dollars(e.paid_ahead_cents))
+        (
+            e.contractor,
+            dollars(e.paid_cents),
+            dollars(e.earned_cents),
+            dollars(e.held_cents),
+            dollars(e.paid_ahead_cents),
+        )
         for e in answer.exposure
         if e.paid_ahead_cents > 0
     )
@@ -186,25 +229,53 @@ def exposure(answer: DrawsAnswer) -> Sheet:
 
 def overpaid(answer: DrawsAnswer) -> Sheet:
     """What was paid above what was payable, with the reason on record."""
-    columns = (Col("paid above"), Col("paid", right=True), Col("payable", right=True), Col("above", right=True), Col("reason"))
+    columns = (
+        Col("paid above"),
+        Col("paid", right=True),
+        Col("payable", right=True),
+        Col("above", right=True),
+        Col("reason"),
+    )
     rows = tuple(
-        (one.key, dollars(one.paid_cents), dollars(one.payable_cents), dollars(one.above_cents), one.reason or "none on record")
+        (
+            one.key,
+            dollars(one.paid_cents),
+            dollars(one.payable_cents),
+            dollars(one.above_cents),
+            one.reason or "none on record",
+        )
         for one in answer.overpaid
     )
     return Sheet("", columns, rows)
 
 
 def liens(answer: DrawsAnswer) -> Sheet:
-    """Until when a lien can come from each who was on site, by the state's days as they are on record."""
+    """Until when a lien can come from each who was on site, by the state's days as they are on
+    record.
+    """
     columns = (Col("lien clock"), Col("last on site"), Col("until"), Col("sent a notice"))
     rows = tuple(
-        (one.contractor, short_day(one.last_day), short_day(one.until) if one.until else "not known", ", ".join(one.notices))
+        (
+            one.contractor,
+            short_day(one.last_day),
+            short_day(one.until) if one.until else "not known",
+            ", ".join(one.notices),
+        )
         for one in answer.lien_clocks
     )
     rule = answer.lien_rule
     if rule is None:
-        note = "The state's days are not on record: ask an attorney, then enter the answer lien_days."
+        note = (
+            "The state's days are not on record: ask an attorney, then enter the answer lien_days."
+        )
     else:
-        checked = f"checked on {rule.checked_on.isoformat()}" if rule.checked_on else "nobody said when that was checked"
-        note = f"{rule.days} days after the last work: {rule.source or 'no source given'}, {checked}. Ask an attorney."
+        checked = (
+            f"checked on {rule.checked_on.isoformat()}"
+            if rule.checked_on
+            else "nobody said when that was checked"
+        )
+        note = (
+            f"{rule.days} days after the last work: {rule.source or 'no source given'}, {checked}."
+            " Ask an attorney."
+        )
     return Sheet("", columns, rows, note=note if rows else "")

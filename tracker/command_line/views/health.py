@@ -27,7 +27,9 @@ def sheets(answer: HealthAnswer) -> list[Sheet]:
         )
         for c in answer.checks
     )
-    return [Sheet("", columns, rows, note=f"{answer.source}. = passes, ! look at it, blank: neither.")]
+    return [
+        Sheet("", columns, rows, note=f"{answer.source}. = passes, ! look at it, blank: neither.")
+    ]
 
 
 def few(codes: tuple[str, ...], most: int = 8) -> str:

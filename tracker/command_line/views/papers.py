@@ -18,12 +18,24 @@ def sheets(answer: PapersAnswer) -> list[Sheet]:
         Col("state", keep=True),
     )
     rows = tuple(
-        (p.contractor_name, p.kind, p.number, dollars(p.limit_cents), short_day(p.to), number(p.days_left), p.state)
+        (
+            p.contractor_name,
+            p.kind,
+            p.number,
+            dollars(p.limit_cents),
+            short_day(p.to),
+            number(p.days_left),
+            p.state,
+        )
         for p in answer.papers
     )
     empty = "No paper yet: `tracker add FILE papers CODE contractor=CODE kind=license to=DATE`."
     bare = tuple((g.contractor_name, g.activity_name, g.text) for g in answer.gaps)
     return [
         Sheet("Papers", columns, rows, empty=empty),
-        Sheet("Planned work without its paper" if bare else "", (Col("whose"), Col("work"), Col("")), bare),
+        Sheet(
+            "Planned work without its paper" if bare else "",
+            (Col("whose"), Col("work"), Col("")),
+            bare,
+        ),
     ]

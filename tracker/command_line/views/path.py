@@ -10,14 +10,28 @@ from tracker.schedule.lateness import late_words
 
 def sheets(answer: PathAnswer) -> list[Sheet]:
     """The opening, what drives it, every activity, gates, and what is odd."""
-    return [standing(answer), driving(answer), activities(answer), gates(answer), clashes(answer), remarks(answer)]
+    return [
+        standing(answer),
+        driving(answer),
+        activities(answer),
+        gates(answer),
+        clashes(answer),
+        remarks(answer),
+    ]
 
 
 def standing(answer: PathAnswer) -> Sheet:
     """Forecast against promise."""
-    note = f"As of {day(answer.as_of)}: what happened in more than a week since is not entered." if answer.as_of else ""
+    note = (
+        f"As of {day(answer.as_of)}: what happened in more than a week since is not entered."
+        if answer.as_of
+        else ""
+    )
     if answer.gone_by:
-        gone = (f"{'cut-off of ' if g.what == 'cut-off' else ''}{g.code} {day(g.date)}" for g in answer.gone_by)
+        gone = (
+            f"{'cut-off of ' if g.what == 'cut-off' else ''}{g.code} {day(g.date)}"
+            for g in answer.gone_by
+        )
         note += f" Gone by since then: {'; '.join(gone)}."
     return facts(
         "",
@@ -36,13 +50,25 @@ def driving(answer: PathAnswer) -> Sheet:
     """The longest path that is still to be walked."""
     known = {a.code: a for a in answer.activities}
     ahead = [known[code] for code in answer.longest_path if known[code].state != "done"]
-    columns = (Col(""), Col("start", keep=True), Col("finish", keep=True), Col("days", right=True), Col("state", keep=True))
-    rows = tuple((a.name, short_day(a.early_start), short_day(a.early_finish), number(a.remaining), a.state) for a in ahead)
+    columns = (
+        Col(""),
+        Col("start", keep=True),
+        Col("finish", keep=True),
+        Col("days", right=True),
+        Col("state", keep=True),
+    )
+    rows = tuple(
+        (a.name, short_day(a.early_start), short_day(a.early_finish), number(a.remaining), a.state)
+        for a in ahead
+    )
     return Sheet("Drives the opening", columns, rows, empty="No activity drives the opening.")
 
 
 def activities(answer: PathAnswer) -> Sheet:
-    """Every activity in row order. Float in working days of its own calendar; later: than in the baseline, calendar days."""
+    """Every activity in row order.
+
+    Float in working days of its own calendar; later: than in the baseline, calendar days.
+    """
     held = any(a.baseline_days is not None for a in answer.activities)
     columns = (
         Col("", keep=True),
@@ -65,7 +91,10 @@ def activities(answer: PathAnswer) -> Sheet:
         )
         for a in answer.activities
     )
-    note = "━ drives the opening   ═ within a week of driving   = done   float: working days, or meetings"
+    note = (
+        "━ drives the opening   ═ within a week of driving   = done   float: working days, or"
+        " meetings"
+    )
     if held:
         note += "   later: calendar days after the baseline"
     empty = "No activity yet: `tracker add FILE activities CODE duration=DAYS`."
@@ -110,10 +139,18 @@ def clashes(answer: PathAnswer) -> Sheet:
     """Trades that are planned on two activities at once."""
     from tracker.command_line.views import any_answer
 
-    found = any_answer.sheet_of(answer.clashes, "One crew on two activities at once") if answer.clashes else None
+    found = (
+        any_answer.sheet_of(answer.clashes, "One crew on two activities at once")
+        if answer.clashes
+        else None
+    )
     return found or Sheet("")
 
 
 def remarks(answer: PathAnswer) -> Sheet:
     """What the schedule has to say about itself."""
-    return Sheet("Worth a look" if answer.warnings else "", (Col("~"), Col("")), tuple(("~", w.text) for w in answer.warnings))
+    return Sheet(
+        "Worth a look" if answer.warnings else "",
+        (Col("~"), Col("")),
+        tuple(("~", w.text) for w in answer.warnings),
+    )

@@ -8,13 +8,23 @@ from tracker.command_line.sheets import Col, Sheet, facts, missing_costs, number
 
 def sheets(answer: RezoningAnswer) -> list[Sheet]:
     """The first question, the hearings, the checklist by stage, and the protest."""
-    return [question(answer), law(answer), stages(answer), hearings(answer), cases(answer), items(answer), protest(answer)]
+    return [
+        question(answer),
+        law(answer),
+        stages(answer),
+        hearings(answer),
+        cases(answer),
+        items(answer),
+        protest(answer),
+    ]
 
 
 def question(answer: RezoningAnswer) -> Sheet:
     """May an owner be the contractor here?"""
     first = answer.first_question
-    return Sheet("The first question", (Col(""), Col("")), ((first.mark, f"{first.question} {first.text}"),))
+    return Sheet(
+        "The first question", (Col(""), Col("")), ((first.mark, f"{first.question} {first.text}"),)
+    )
 
 
 def law(answer: RezoningAnswer) -> Sheet:
@@ -27,8 +37,16 @@ def law(answer: RezoningAnswer) -> Sheet:
 def stages(answer: RezoningAnswer) -> Sheet:
     """How far each stage is."""
     rows = tuple((s.stage, number(s.done), number(s.of)) for s in answer.stages)
-    empty = "No checklist yet: start from a template, or `tracker add FILE checklist CODE stage=STAGE title=TITLE`."
-    return Sheet("Stages", (Col("stage"), Col("settled", right=True), Col("of", right=True)), rows, empty=empty)
+    empty = (
+        "No checklist yet: start from a template, or `tracker add FILE checklist CODE stage=STAGE"
+        " title=TITLE`."
+    )
+    return Sheet(
+        "Stages",
+        (Col("stage"), Col("settled", right=True), Col("of", right=True)),
+        rows,
+        empty=empty,
+    )
 
 
 def hearings(answer: RezoningAnswer) -> Sheet:
@@ -50,7 +68,9 @@ def hearings(answer: RezoningAnswer) -> Sheet:
             number(h.days_left),
             short_day(h.next_hearing),
             number(h.opening_days_lost) if h.aiming else "",
-            missing_costs(h.cost_if_missed_cents if h.aiming else None, h.opening_days_lost, h.day_cost_known),
+            missing_costs(
+                h.cost_if_missed_cents if h.aiming else None, h.opening_days_lost, h.day_cost_known
+            ),
         )
         for h in answer.hearings
     )
@@ -59,15 +79,33 @@ def hearings(answer: RezoningAnswer) -> Sheet:
 
 def items(answer: RezoningAnswer) -> Sheet:
     """The checklist; what is settled stands last."""
-    columns = (Col(""), Col("item"), Col("state", keep=True), Col("due", keep=True), Col("who governs"), Col("waits on"))
+    columns = (
+        Col(""),
+        Col("item"),
+        Col("state", keep=True),
+        Col("due", keep=True),
+        Col("who governs"),
+        Col("waits on"),
+    )
     ordered = sorted(answer.items, key=lambda item: item.state in ("proven", "not needed"))
-    rows = tuple((i.mark, f"{i.code} {i.title}", i.state, short_day(i.due), i.governs, " ".join(i.waits_on)) for i in ordered)
+    rows = tuple(
+        (i.mark, f"{i.code} {i.title}", i.state, short_day(i.due), i.governs, " ".join(i.waits_on))
+        for i in ordered
+    )
     return Sheet("Checklist" if rows else "", columns, rows)
 
 
 def cases(answer: RezoningAnswer) -> Sheet:
-    """Each case before a body: when it was filed and is heard, what came of it, and what is odd about it."""
-    columns = (Col(""), Col("case", keep=True), Col("filed", keep=True), Col("heard", keep=True), Col("what came of it"))
+    """Each case before a body: when it was filed and is heard, what came of it, and what is odd
+    about it.
+    """
+    columns = (
+        Col(""),
+        Col("case", keep=True),
+        Col("filed", keep=True),
+        Col("heard", keep=True),
+        Col("what came of it"),
+    )
     rows = tuple(
         (
             c.mark,

@@ -4,7 +4,17 @@ from __future__ import annotations
 
 from tracker.answers.risk import RiskAnswer
 from tracker.answers.risk_words import BEST, OVER, buying_words, promise_words, together_words
-from tracker.command_line.sheets import Col, Sheet, count, day, dollars, facts, number, percent, short_day
+from tracker.command_line.sheets import (
+    Col,
+    Sheet,
+    count,
+    day,
+    dollars,
+    facts,
+    number,
+    percent,
+    short_day,
+)
 from tracker.values.money import day_cost_words
 
 WIDTH = 30
@@ -14,7 +24,9 @@ MOST = 12
 
 
 def sheets(answer: RiskAnswer) -> list[Sheet]:
-    """The sentence, the plot, percentiles, what drives the spread, hearings, what days would cost, and what is odd."""
+    """The sentence, the plot, percentiles, what drives the spread, hearings, what days would cost,
+    and what is odd.
+    """
     parts = (standing, plot, percentiles, drivers, activities, gates, buying, remarks)
     return [part(answer) for part in parts]
 
@@ -24,7 +36,10 @@ def standing(answer: RiskAnswer) -> Sheet:
     chance = answer.chance_of_promise_bp
     words = promise_words(chance, answer.promise_is_over)
     uncertain = count(answer.uncertain, "uncertain activity", "uncertain activities")
-    basis = f"{count(answer.trials, 'trial')}, {answer.shape}, seed {answer.seed}; {uncertain}, {count(answer.risks, 'risk')}"
+    basis = (
+        f"{count(answer.trials, 'trial')}, {answer.shape}, seed {answer.seed}; {uncertain},"
+        f" {count(answer.risks, 'risk')}"
+    )
     return facts(
         answer.sentence,
         [
@@ -42,15 +57,28 @@ def plot(answer: RiskAnswer) -> Sheet:
     """Openings by week or month as bars, and how many come by then."""
     from tracker.answers.risk_plot import POINT, POST, lines, outside
 
-    columns = (Col("opens", keep=True), Col("in", right=True), Col("", keep=True), Col("by then", right=True))
+    columns = (
+        Col("opens", keep=True),
+        Col("in", right=True),
+        Col("", keep=True),
+        Col("by then", right=True),
+    )
     rows = tuple((line.span, line.share, line.bar, line.by_then) for line in lines(answer, WIDTH))
-    note = f"{outside(answer) or POST + ' promise'}   bar: trials that open in these days   {POINT} chance by then"
+    note = (
+        f"{outside(answer) or POST + ' promise'}   bar: trials that open in these days   {POINT}"
+        " chance by then"
+    )
     return Sheet("When it opens", columns, rows, note=note if rows else "")
 
 
 def percentiles(answer: RiskAnswer) -> Sheet:
     """The opening by percentile, and what being late until then costs."""
-    columns = (Col("in", right=True), Col("opens by", keep=True), Col("late", right=True), Col("costs", right=True))
+    columns = (
+        Col("in", right=True),
+        Col("opens by", keep=True),
+        Col("late", right=True),
+        Col("costs", right=True),
+    )
     rows = tuple(
         (
             f"{p.percent} of 100",
@@ -68,17 +96,37 @@ def percentiles(answer: RiskAnswer) -> Sheet:
 
 def drivers(answer: RiskAnswer) -> Sheet:
     """What would win days if it were certain."""
-    columns = (Col("if this were certain", keep=False), Col("kind", keep=True), Col("4 in 5 opens earlier by", right=True))
-    rows = tuple((f"{d.code} {d.name}", d.kind, count(d.p80_days, "day")) for d in answer.drivers if d.p80_days > 0)
-    return Sheet("What would make it surer", columns, rows, note="each by itself; they don't add up" if rows else "")
+    columns = (
+        Col("if this were certain", keep=False),
+        Col("kind", keep=True),
+        Col("4 in 5 opens earlier by", right=True),
+    )
+    rows = tuple(
+        (f"{d.code} {d.name}", d.kind, count(d.p80_days, "day"))
+        for d in answer.drivers
+        if d.p80_days > 0
+    )
+    return Sheet(
+        "What would make it surer",
+        columns,
+        rows,
+        note="each by itself; they don't add up" if rows else "",
+    )
 
 
 def activities(answer: RiskAnswer) -> Sheet:
     """The activities that drive the opening most often."""
     ahead = [a for a in answer.activities if a.state != "done" and a.criticality_bp]
     ahead.sort(key=lambda a: (-a.criticality_bp, -(a.rank_correlation or 0)))
-    columns = (Col("activity"), Col("drives the opening", right=True), Col("goes with it", right=True))
-    rows = tuple((f"{a.code} {a.name}", percent(a.criticality_bp), together_words(a.rank_correlation)) for a in ahead[:MOST])
+    columns = (
+        Col("activity"),
+        Col("drives the opening", right=True),
+        Col("goes with it", right=True),
+    )
+    rows = tuple(
+        (f"{a.code} {a.name}", percent(a.criticality_bp), together_words(a.rank_correlation))
+        for a in ahead[:MOST]
+    )
     more = f"{len(ahead) - MOST} more drive it in some trials.   " if len(ahead) > MOST else ""
     note = more + "goes with it: rank correlation of its duration with the opening, -1 to 1"
     return Sheet("How often it drives the opening", columns, rows, note=note if rows else "")
@@ -103,7 +151,12 @@ def gates(answer: RiskAnswer) -> Sheet:
         )
         for g in answer.gates
     )
-    return Sheet("Hearings", columns, rows, note="continued: by experience, as entered with the calendar" if rows else "")
+    return Sheet(
+        "Hearings",
+        columns,
+        rows,
+        note="continued: by experience, as entered with the calendar" if rows else "",
+    )
 
 
 def buying(answer: RiskAnswer) -> Sheet:
@@ -129,9 +182,15 @@ def buying(answer: RiskAnswer) -> Sheet:
         )
         for way in answer.buying.ways
     )
-    return Sheet("Buying days" if answer.buying.offers else "", columns, rows, note=buying_words(answer))
+    return Sheet(
+        "Buying days" if answer.buying.offers else "", columns, rows, note=buying_words(answer)
+    )
 
 
 def remarks(answer: RiskAnswer) -> Sheet:
     """What could not be taken as it was entered."""
-    return Sheet("Worth a look" if answer.warnings else "", (Col("~"), Col("")), tuple(("~", w.text) for w in answer.warnings))
+    return Sheet(
+        "Worth a look" if answer.warnings else "",
+        (Col("~"), Col("")),
+        tuple(("~", w.text) for w in answer.warnings),
+    )

@@ -1,4 +1,6 @@
-"""Slip as sheets: what nobody explained first, then by cause, by party, by window and activity, and what to do next time."""
+"""Slip as sheets: what nobody explained first, then by cause, by party, by window and activity, and
+what to do next time.
+"""
 
 from __future__ import annotations
 
@@ -9,7 +11,10 @@ from tracker.answers.slip_rows import ReasonRow, WindowRow, titled
 from tracker.command_line.sheets import Col, Sheet, count, day, dollars, facts, number, short_day
 from tracker.values.money import cost_of_days
 
-EMPTY = "No status date is closed yet: `tracker snapshot FILE --date DATE --baseline` keeps the plan to be held against."
+EMPTY = (
+    "No status date is closed yet: `tracker snapshot FILE --date DATE --baseline` keeps the plan to"
+    " be held against."
+)
 ONE = "One status date is closed; the slip is measured from it to the next one."
 
 
@@ -43,8 +48,18 @@ def standing(answer: SlipAnswer) -> Sheet:
             ("from", f"{day(answer.from_)}, opening then forecast {day(answer.baseline_opening)}"),
             ("to", f"{day(answer.to)}, opening forecast {day(answer.now_opening)}"),
             ("slip", days(answer.slip_days)),
-            ("at the cost of a day", cost_of_days(answer.cost_cents, answer.slip_days, answer.cost_known)),
-            ("lump sums passed", dollars(sum(one.amount_cents for one in answer.step_costs)) if answer.step_costs else ""),
+            (
+                "at the cost of a day",
+                cost_of_days(answer.cost_cents, answer.slip_days, answer.cost_known),
+            ),
+            (
+                "lump sums passed",
+                (
+                    dollars(sum(one.amount_cents for one in answer.step_costs))
+                    if answer.step_costs
+                    else ""
+                ),
+            ),
             ("most in the windows to", ", ".join(short_day(one) for one in answer.most_windows)),
             ("most by", " ".join(answer.most_activities)),
         ],
@@ -59,7 +74,11 @@ def days(value: int) -> str:
 
 def remarks(answer: SlipAnswer) -> Sheet:
     """What is odd about the snapshots."""
-    return Sheet("Worth a look" if answer.warnings else "", (Col("!"), Col("")), tuple(("!", w.text) for w in answer.warnings))
+    return Sheet(
+        "Worth a look" if answer.warnings else "",
+        (Col("!"), Col("")),
+        tuple(("!", w.text) for w in answer.warnings),
+    )
 
 
 def not_explained(answer: SlipAnswer) -> Sheet:
@@ -75,7 +94,17 @@ def not_explained(answer: SlipAnswer) -> Sheet:
         for reason in step.reasons
         if not reason.event and reason.days > 0
     )
-    total = (("", f"costs {dollars(answer.not_explained.cost_cents)}", number(answer.not_explained.days)),) if rows else ()
+    total = (
+        (
+            (
+                "",
+                f"costs {dollars(answer.not_explained.cost_cents)}",
+                number(answer.not_explained.days),
+            ),
+        )
+        if rows
+        else ()
+    )
     return Sheet(title, columns, rows, total, empty="Every day has its reason.")
 
 
@@ -83,7 +112,11 @@ def causes(answer: SlipAnswer) -> Sheet:
     """By cause, down to the slip."""
     columns = (Col("by cause"), Col("days", right=True), Col("costs", right=True))
     rows = tuple((one.cause, number(one.days), dollars(one.cost_cents)) for one in answer.causes)
-    return Sheet("", columns, (*rows, *apart(answer)), (total(answer),)) if answer.windows else Sheet("")
+    return (
+        Sheet("", columns, (*rows, *apart(answer)), (total(answer),))
+        if answer.windows
+        else Sheet("")
+    )
 
 
 def apart(answer: SlipAnswer) -> tuple[tuple[str, ...], ...]:
@@ -119,7 +152,10 @@ def parties(answer: SlipAnswer) -> Sheet:
         for one in answer.parties
     )
     beside = zip(apart(answer), (answer.not_explained, answer.made_up), strict=True)
-    more = tuple((*line, number(one.concurrent_days) if one.concurrent_days else "", "") for line, one in beside)
+    more = tuple(
+        (*line, number(one.concurrent_days) if one.concurrent_days else "", "")
+        for line, one in beside
+    )
     return Sheet("", columns, (*rows, *more), ((*total(answer), "", ""),))
 
 
@@ -146,13 +182,27 @@ def windows(answer: SlipAnswer) -> Sheet:
         )
         for one in answer.windows
     )
-    sums = (sum(one.progress_days for one in answer.windows), sum(one.revision_days for one in answer.windows))
-    foot = (("", "", *(number(one) for one in sums), number(answer.slip_days), dollars(answer.cost_cents), ""),)
+    sums = (
+        sum(one.progress_days for one in answer.windows),
+        sum(one.revision_days for one in answer.windows),
+    )
+    foot = (
+        (
+            "",
+            "",
+            *(number(one) for one in sums),
+            number(answer.slip_days),
+            dollars(answer.cost_cents),
+            "",
+        ),
+    )
     return Sheet("By window", columns, rows, foot if rows else (), empty=ONE)
 
 
 def opened(answer: SlipAnswer, one: WindowRow) -> Sheet:
-    """What a window is made of: activities in the order in which their progress was put in, then revisions."""
+    """What a window is made of: activities in the order in which their progress was put in, then
+    revisions.
+    """
     columns = (
         Col(""),
         Col("days", right=True),
@@ -171,10 +221,26 @@ def opened(answer: SlipAnswer, one: WindowRow) -> Sheet:
         for a in one.activities
     ]
     for revision in one.revisions:
-        said = " · ".join(part for part in (revision.cause, party_name(answer, revision.party), revision.event) if part)
-        rows.append((f"{revision.code} {revision.kind}: {revision.what}", number(revision.days), "", "", said))
-    note = "days: of the opening   alone: if it alone had been late   late: its own, in working days"
-    title = f"{day(one.from_)} to {day(one.to)}: {days(one.days)}" + (" · concurrent" if one.concurrent else "")
+        said = " · ".join(
+            part
+            for part in (revision.cause, party_name(answer, revision.party), revision.event)
+            if part
+        )
+        rows.append(
+            (
+                f"{revision.code} {revision.kind}: {revision.what}",
+                number(revision.days),
+                "",
+                "",
+                said,
+            )
+        )
+    note = (
+        "days: of the opening   alone: if it alone had been late   late: its own, in working days"
+    )
+    title = f"{day(one.from_)} to {day(one.to)}: {days(one.days)}" + (
+        " · concurrent" if one.concurrent else ""
+    )
     return Sheet(title, columns, tuple(rows), note=note)
 
 
@@ -199,11 +265,27 @@ def by_activity(answer: SlipAnswer) -> Sheet:
         Col("costs", right=True),
     )
     rows = tuple(
-        (titled(a), number(a.days), number(a.progress_days), number(a.revision_days), dollars(a.cost_cents))
+        (
+            titled(a),
+            number(a.days),
+            number(a.progress_days),
+            number(a.revision_days),
+            dollars(a.cost_cents),
+        )
         for a in answer.by_activity
     )
-    sums = (sum(a.progress_days for a in answer.by_activity), sum(a.revision_days for a in answer.by_activity))
-    foot = (("slip", number(answer.slip_days), *(number(one) for one in sums), dollars(answer.cost_cents)),)
+    sums = (
+        sum(a.progress_days for a in answer.by_activity),
+        sum(a.revision_days for a in answer.by_activity),
+    )
+    foot = (
+        (
+            "slip",
+            number(answer.slip_days),
+            *(number(one) for one in sums),
+            dollars(answer.cost_cents),
+        ),
+    )
     return Sheet("", columns, rows, foot) if rows else Sheet("")
 
 
@@ -211,8 +293,16 @@ def lump_sums(answer: SlipAnswer) -> Sheet:
     """Step costs, listed by themselves."""
     if not answer.step_costs:
         return Sheet("")
-    columns = (Col("date", keep=True), Col("passed in the window to", keep=True), Col("dollars", right=True), Col(""))
-    rows = tuple((short_day(s.date), short_day(s.window), dollars(s.amount_cents), s.reason) for s in answer.step_costs)
+    columns = (
+        Col("date", keep=True),
+        Col("passed in the window to", keep=True),
+        Col("dollars", right=True),
+        Col(""),
+    )
+    rows = tuple(
+        (short_day(s.date), short_day(s.window), dollars(s.amount_cents), s.reason)
+        for s in answer.step_costs
+    )
     return Sheet("Lump sums whose date the opening passed, unattributed", columns, rows)
 
 
@@ -221,7 +311,9 @@ def direct_costs(answer: SlipAnswer) -> Sheet:
     if not answer.direct_costs:
         return Sheet("")
     columns = (Col("event", keep=True), Col("date", keep=True), Col("dollars", right=True), Col(""))
-    rows = tuple((d.code, short_day(d.date), dollars(d.amount_cents), d.note) for d in answer.direct_costs)
+    rows = tuple(
+        (d.code, short_day(d.date), dollars(d.amount_cents), d.note) for d in answer.direct_costs
+    )
     return Sheet("Direct costs from the site log, not among the days", columns, rows)
 
 
@@ -231,15 +323,32 @@ def lessons(answer: SlipAnswer) -> Iterator[Sheet]:
     if known.waits:
         yield Sheet(
             "Next time: waits for gates",
-            (Col("gates"), Col("passed", right=True), Col("waiting", right=True), Col("longest", right=True), Col("")),
-            tuple((w.kind, number(w.count), number(w.still_waiting), number(w.longest), titled(w)) for w in known.waits),
+            (
+                Col("gates"),
+                Col("passed", right=True),
+                Col("waiting", right=True),
+                Col("longest", right=True),
+                Col(""),
+            ),
+            tuple(
+                (w.kind, number(w.count), number(w.still_waiting), number(w.longest), titled(w))
+                for w in known.waits
+            ),
             note="calendar days from the day on which what it waits for was over",
         )
     if known.durations:
         yield Sheet(
             "Next time: working days, planned at first and taken",
-            (Col("trade"), Col("finished", right=True), Col("planned", right=True), Col("taken", right=True)),
-            tuple((t.trade, number(t.count), number(t.planned), number(t.taken)) for t in known.durations),
+            (
+                Col("trade"),
+                Col("finished", right=True),
+                Col("planned", right=True),
+                Col("taken", right=True),
+            ),
+            tuple(
+                (t.trade, number(t.count), number(t.planned), number(t.taken))
+                for t in known.durations
+            ),
         )
     if known.came_on_the_day:
         yield Sheet(
@@ -272,7 +381,11 @@ def evidence(answer: SlipAnswer) -> Sheet:
         )
         for e in answer.evidence
     )
-    note = "lost: working days of the activity   explains: calendar days of the opening" if rows else ""
+    note = (
+        "lost: working days of the activity   explains: calendar days of the opening"
+        if rows
+        else ""
+    )
     return Sheet("Evidence", columns, rows, note=note, empty="The site log has no delay event yet.")
 
 
@@ -288,7 +401,13 @@ def offers(answer: SlipAnswer) -> Sheet:
         Col("because"),
     )
     rows = tuple(
-        (short_day(one.delay.first), one.delay.activity, number(one.delay.days), one.delay.cause, one.what)
+        (
+            short_day(one.delay.first),
+            one.delay.activity,
+            number(one.delay.days),
+            one.delay.cause,
+            one.what,
+        )
         for one in answer.offers
     )
     return Sheet("Could be entered as delay events", columns, rows)

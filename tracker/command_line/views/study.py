@@ -8,7 +8,9 @@ from tracker.command_line.sheets import Col, Sheet, all_whole, dollars, facts, n
 
 
 def sheets(answer: StudyAnswer) -> list[Sheet]:
-    """What is planned, each topic with its lines, the layouts of fire walls, and what is not entered yet."""
+    """What is planned, each topic with its lines, the layouts of fire walls, and what is not
+    entered yet.
+    """
     topics = dict.fromkeys(line.topic for line in answer.lines)
     return [
         head(answer),
@@ -31,8 +33,12 @@ def head(answer: StudyAnswer) -> Sheet:
 
 
 def topic(name: str, lines: list[StudyLine]) -> Sheet:
-    """The lines of a topic, each with section and edition of its figure, and how well that is known."""
-    rows = tuple((line.mark, line.subject, f"{line.text}{noted(line)}", basis(line)) for line in lines)
+    """The lines of a topic, each with section and edition of its figure, and how well that is
+    known.
+    """
+    rows = tuple(
+        (line.mark, line.subject, f"{line.text}{noted(line)}", basis(line)) for line in lines
+    )
     return Sheet(name.capitalize(), (Col(""), Col("what"), Col("result"), Col("figure")), rows)
 
 
@@ -42,7 +48,9 @@ def noted(line: StudyLine) -> str:
 
 
 def basis(line: StudyLine) -> str:
-    """Section and edition of a figure; how it is known and since when, or why it may not hold here."""
+    """Section and edition of a figure; how it is known and since when, or why it may not
+    hold here.
+    """
     if not line.section:
         return ""
     day = line.checked_on.isoformat() if line.checked_on else ""
@@ -61,7 +69,9 @@ def layouts(answer: StudyAnswer) -> list[Sheet]:
         Col("cost", right=True),
         Col("above least", right=True),
     )
-    whole = all_whole([cents for one in answer.layouts for cents in (one.wall_cents, one.sprinkler_cents)])
+    whole = all_whole(
+        [cents for one in answer.layouts for cents in (one.wall_cents, one.sprinkler_cents)]
+    )
     rows = tuple(
         (
             one.mark,
@@ -83,9 +93,22 @@ def layouts(answer: StudyAnswer) -> list[Sheet]:
 
 def spaces(answer: StudyAnswer) -> Sheet:
     """People by space."""
-    columns = (Col("space"), Col("function"), Col("sq ft", right=True), Col("sq ft each", right=True), Col("people", right=True))
-    rows = tuple((s.name, s.function, number(s.sq_ft), number(s.sq_ft_each), number(s.occupants)) for s in answer.spaces)
-    foot = (("", "", "", "", number(answer.occupants)),) if answer.occupants is not None and rows else ()
+    columns = (
+        Col("space"),
+        Col("function"),
+        Col("sq ft", right=True),
+        Col("sq ft each", right=True),
+        Col("people", right=True),
+    )
+    rows = tuple(
+        (s.name, s.function, number(s.sq_ft), number(s.sq_ft_each), number(s.occupants))
+        for s in answer.spaces
+    )
+    foot = (
+        (("", "", "", "", number(answer.occupants)),)
+        if answer.occupants is not None and rows
+        else ()
+    )
     return Sheet("People by space" if rows else "", columns, rows, foot=foot)
 
 
@@ -98,10 +121,13 @@ def inputs(answer: StudyAnswer) -> Sheet:
             line.question,
             f"{line.answer} ({line.problem})" if line.problem else line.answer,
             line.source,
-            (line.checked_on.isoformat() if line.checked_on else "no date") + (" old" if line.old else ""),
+            (line.checked_on.isoformat() if line.checked_on else "no date")
+            + (" old" if line.old else ""),
         )
         for line in given
     )
     missing = ", ".join(line.question for line in answer.inputs if not line.answer)
-    note = f"Not entered: {missing}. `tracker add FILE answers QUESTION answer=...`" if missing else ""
+    note = (
+        f"Not entered: {missing}. `tracker add FILE answers QUESTION answer=...`" if missing else ""
+    )
     return Sheet("Entered", columns, rows, note=note, empty="Nothing entered yet.")

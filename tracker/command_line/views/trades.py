@@ -8,7 +8,9 @@ from tracker.command_line.sheets import Col, Sheet, all_whole, count, dollars, p
 
 
 def sheets(answer: TradesAnswer) -> list[Sheet]:
-    """Who works here, whether their papers and words hold, what they cost, and the bids side by side."""
+    """Who works here, whether their papers and words hold, what they cost, and the bids side by
+    side.
+    """
     return [
         people(answer),
         papers(answer),
@@ -29,7 +31,9 @@ def people(answer: TradesAnswer) -> Sheet:
         Col("next on site", keep=True),
         Col("came on the day", right=True),
     )
-    engaged = [c for c in answer.contractors if c.contracts or c.words_due or c.next_start or c.paid_cents]
+    engaged = [
+        c for c in answer.contractors if c.contracts or c.words_due or c.next_start or c.paid_cents
+    ]
     rows = tuple(
         (
             "!" if c.missing_papers else "~" if c.paper_gaps else "",
@@ -56,7 +60,9 @@ def papers(answer: TradesAnswer) -> Sheet:
         rows += [("!", c.name, f"{kind} is missing today") for kind in c.missing_papers]
         rows += [("~", c.name, gap) for gap in c.paper_gaps if not gap.startswith("no ")]
         rows += [("?", c.name, f"waiver missing for {words}") for words in c.waivers_missing]
-    return Sheet("Papers that do not hold, or are missing", (Col(""), Col(""), Col("")), tuple(rows))
+    return Sheet(
+        "Papers that do not hold, or are missing", (Col(""), Col(""), Col("")), tuple(rows)
+    )
 
 
 def money(answer: TradesAnswer) -> Sheet:
@@ -69,7 +75,9 @@ def money(answer: TradesAnswer) -> Sheet:
         Col("paid ahead", right=True),
     )
     known = [c for c in answer.contractors if c.paid_cents or c.earned_cents]
-    whole = all_whole([sum_ for c in known for sum_ in (c.paid_cents, c.earned_cents, c.held_cents)])
+    whole = all_whole(
+        [sum_ for c in known for sum_ in (c.paid_cents, c.earned_cents, c.held_cents)]
+    )
     rows = tuple(
         (
             c.name,
@@ -133,11 +141,15 @@ def package(one: PackageRow) -> Sheet:
     )
     said = [one.remark] if one.remark else []
     if one.own_estimate_cents is not None:
-        said.append(f"own estimate {dollars(one.own_estimate_cents, all_whole([one.own_estimate_cents]))}")
+        said.append(
+            f"own estimate {dollars(one.own_estimate_cents, all_whole([one.own_estimate_cents]))}"
+        )
     if one.due:
         said.append(f"due {short_day(one.due)}")
     said += [f"{bid.name}: {told}" for bid in one.bids if (told := bid_words(bid))]
-    return Sheet(f"Package {one.code}: {one.name}", columns, rows, note="; ".join(said), empty="No bid yet.")
+    return Sheet(
+        f"Package {one.code}: {one.name}", columns, rows, note="; ".join(said), empty="No bid yet."
+    )
 
 
 def bid_words(bid: BidRow) -> str:
@@ -153,7 +165,10 @@ def bid_words(bid: BidRow) -> str:
         said.append(f"papers missing: {', '.join(bid.missing_papers)}")
     if bid.explain:
         names = {item.item: item.name or item.item for item in bid.items}
-        said.append(f"10 % or more off our own estimate, to be explained: {', '.join(names[item] for item in bid.explain)}")
+        said.append(
+            "10 % or more off our own estimate, to be explained:"
+            f" {', '.join(names[item] for item in bid.explain)}"
+        )
     return "; ".join(said)
 
 
@@ -161,5 +176,11 @@ def words(answer: TradesAnswer) -> list[Sheet]:
     """Words given that are open or were not kept, the latest first."""
     names = {c.code: c.name for c in answer.contractors}
     told = [w for w in answer.words if w.state not in ("kept",)]
-    rows = tuple((names.get(w.contractor, w.contractor), w.activity, w.state, w.text) for w in reversed(told))
-    return [Sheet("Words given", (Col("who"), Col("for"), Col("state", keep=True), Col("")), rows)] if rows else []
+    rows = tuple(
+        (names.get(w.contractor, w.contractor), w.activity, w.state, w.text) for w in reversed(told)
+    )
+    return (
+        [Sheet("Words given", (Col("who"), Col("for"), Col("state", keep=True), Col("")), rows)]
+        if rows
+        else []
+    )

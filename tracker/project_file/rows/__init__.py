@@ -1,7 +1,9 @@
-"""The tables as SQLModel knows them: keys, foreign keys, CHECKs. Imported only where something is written.
+"""The tables as SQLModel knows them: keys, foreign keys, CHECKs.
 
-The class of a declared table is made from its declaration; the file's own books alone are written out (history.py).
-All are made here: a table whose neighbor is not known can't be made.
+Imported only where something is written.
+
+The class of a declared table is made from its declaration; the file's own books alone are written
+out (history.py). All are made here: a table whose neighbor is not known can't be made.
 """
 
 from __future__ import annotations

@@ -1,8 +1,9 @@
 """Row classes, each made from the declaration of its table.
 
-What a column is called, whether it may be empty and what it may contain is declared once, with the frozen value in its
-room. row_class() turns that into what the file keeps: columns of text or of whole numbers, keys, CHECKs and foreign keys,
-so that no program can write what the declaration forbids.
+What a column is called, whether it may be empty and what it may contain is declared once, with the
+frozen value in its room. row_class() turns that into what the file keeps: columns of text or of
+whole numbers, keys, CHECKs and foreign keys, so that no program can write what the declaration
+forbids.
 """
 
 from __future__ import annotations
@@ -20,14 +21,18 @@ from tracker.values.records import Column, columns_of, key_columns, table_of
 
 
 class Row(SQLModel):
-    """What every row carries beside its own columns: its place in the row order, and a number that each update raises."""
+    """What every row carries beside its own columns: its place in the row order, and a number that
+    each update raises.
+    """
 
     position: int = Field(sa_type=Integer)
     version: int = Field(sa_type=Integer)
 
 
 def row_class(kind: type[Any]) -> type[SQLModel]:
-    """The row class of a declared table: its columns in their order, with keys, CHECKs and foreign keys."""
+    """The row class of a declared table: its columns in their order, with keys, CHECKs and foreign
+    keys.
+    """
     columns = columns_of(kind)
     own = {} if key_columns(kind) else {only_row_column(): of_number(key=True)}
     told: dict[str, Any] = dict.fromkeys(own, int)
@@ -40,7 +45,9 @@ def row_class(kind: type[Any]) -> type[SQLModel]:
         "__table_args__": constraints(kind),
         "__annotations__": told,
     }
-    return new_class(f"{kind.__name__}Row", (Row,), {"table": True}, lambda body: body.update(about, **fields))
+    return new_class(
+        f"{kind.__name__}Row", (Row,), {"table": True}, lambda body: body.update(about, **fields)
+    )
 
 
 def of_text(name: str = "", key: bool = False) -> Any:
@@ -49,7 +56,9 @@ def of_text(name: str = "", key: bool = False) -> Any:
 
 
 def of_number(name: str = "", key: bool = False) -> Any:
-    """A column of whole numbers: counts, cents, thousandths of a percent, 1 and 0 for yes and no."""
+    """A column of whole numbers: counts, cents, thousandths of a percent, 1 and 0 for yes
+    and no.
+    """
     return Field(sa_type=Integer, primary_key=key, sa_column_kwargs={"name": name} if name else {})
 
 
@@ -76,7 +85,11 @@ def constraints(kind: type[Any]) -> tuple[Any, ...]:
     if not key_columns(kind):
         made.append(CheckConstraint(f"{only_row_column()} = 1", name="one_row"))
     made.extend(CheckConstraint(check(c), name=c.name) for c in columns_of(kind))
-    made.extend(_foreign_key(c.name, c.refers, c.refers_with) for c in columns_of(kind) if c.refers and not _is_list(c.kind))
+    made.extend(
+        _foreign_key(c.name, c.refers, c.refers_with)
+        for c in columns_of(kind)
+        if c.refers and not _is_list(c.kind)
+    )
     return tuple(made)
 
 
@@ -97,7 +110,9 @@ def check(column: Column) -> str:
     elif isinstance(kind, kinds.YesNo):
         condition = f"typeof({name}) = 'integer' AND {name} IN (0, 1)"
     elif isinstance(kind, kinds.Day):
-        condition = f"date({name}) IS {name} AND {name} BETWEEN '{kinds.EARLIEST}' AND '{kinds.LATEST}'"
+        condition = (
+            f"date({name}) IS {name} AND {name} BETWEEN '{kinds.EARLIEST}' AND '{kinds.LATEST}'"
+        )
     elif isinstance(kind, kinds.Choice):
         options = ", ".join(f"'{option}'" for option in kind.options)
         condition = f"{name} IN ({options})"
@@ -109,7 +124,9 @@ def check(column: Column) -> str:
 
 
 def _is_list(kind: kinds.Kind) -> bool:
-    """Whether a column holds several codes: those can't be a foreign key, and are checked with the rules of a project."""
+    """Whether a column holds several codes: those can't be a foreign key, and are checked with the
+    rules of a project.
+    """
     return isinstance(kind, kinds.Codes)
 
 
@@ -119,4 +136,13 @@ def _foreign_key(name: str, refers: str, refers_with: tuple[str, ...]) -> Foreig
     return ForeignKeyConstraint([*refers_with, name], target, deferrable=True, initially="DEFERRED")
 
 
-__all__ = ["Row", "check", "common_checks", "constraints", "of_bytes", "of_number", "of_text", "row_class"]
+__all__ = [
+    "Row",
+    "check",
+    "common_checks",
+    "constraints",
+    "of_bytes",
+    "of_number",
+    "of_text",
+    "row_class",
+]

@@ -13,7 +13,9 @@ class HistoryStepRow(SQLModel, table=True):
 
     __tablename__ = "history_steps"
     __table_args__ = (
-        ForeignKeyConstraint(["target"], ["history_steps.number"], deferrable=True, initially="DEFERRED"),
+        ForeignKeyConstraint(
+            ["target"], ["history_steps.number"], deferrable=True, initially="DEFERRED"
+        ),
         CheckConstraint("kind IN ('do', 'undo', 'redo')", name="kind"),
         CheckConstraint("(kind = 'do') = (target IS NULL)", name="target"),
         CheckConstraint("is_open IN (0, 1)", name="is_open"),
@@ -31,11 +33,15 @@ class HistoryStepRow(SQLModel, table=True):
 
 
 class HistoryChangeRow(SQLModel, table=True):
-    """Rows before and after each step, as JSON objects of their columns. Written by triggers alone."""
+    """Rows before and after each step, as JSON objects of their columns. Written by
+    triggers alone.
+    """
 
     __tablename__ = "history_changes"
     __table_args__ = (
-        ForeignKeyConstraint(["step"], ["history_steps.number"], deferrable=True, initially="DEFERRED"),
+        ForeignKeyConstraint(
+            ["step"], ["history_steps.number"], deferrable=True, initially="DEFERRED"
+        ),
         CheckConstraint("before IS NOT NULL OR after IS NOT NULL", name="before_or_after"),
     )
 
@@ -47,7 +53,10 @@ class HistoryChangeRow(SQLModel, table=True):
 
 
 class SnapshotContentRow(SQLModel, table=True):
-    """Texts of snapshots' tables, packed, each by its SHA-256. Only ever added, and not logged: the history names them."""
+    """Texts of snapshots' tables, packed, each by its SHA-256.
+
+    Only ever added, and not logged: the history names them.
+    """
 
     __tablename__ = "snapshot_contents"
     __table_args__ = (
@@ -65,8 +74,12 @@ class SnapshotTableRow(Row, table=True):
     __tablename__ = "snapshot_tables"
     __table_args__ = (
         *common_checks(),
-        ForeignKeyConstraint(["snapshot"], ["snapshots.date"], deferrable=True, initially="DEFERRED"),
-        ForeignKeyConstraint(["sha256"], ["snapshot_contents.sha256"], deferrable=True, initially="DEFERRED"),
+        ForeignKeyConstraint(
+            ["snapshot"], ["snapshots.date"], deferrable=True, initially="DEFERRED"
+        ),
+        ForeignKeyConstraint(
+            ["sha256"], ["snapshot_contents.sha256"], deferrable=True, initially="DEFERRED"
+        ),
         CheckConstraint("typeof(name) = 'text' AND name <> ''", name="name"),
     )
 
