@@ -101,7 +101,7 @@ def _opens_screen(clock: dt.date) -> Callable[[Path, dt.date | None], None]:
 
     def open_screen(path: Path, asked: dt.date | None) -> None:
         from tracker.actions.opening import open_project
-        from tracker.screens.app import TrackerApp
+        from tracker.screens.frame.app import TrackerApp
 
         with open_project(path) as project:
             app = TrackerApp(project, asked, clock=clock)

@@ -14,7 +14,7 @@ from tracker.actions.rows import save
 from tracker.answers import changes as changes_answer
 from tracker.money.records import Change
 from tracker.project_file.store import ProjectFile, StaleError, Work
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
 from tracker.schedule.records import Activity
 from tracker.values.problems import BusyError, Problem, ProblemError
 from tracker.values.records import Rows

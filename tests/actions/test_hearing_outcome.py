@@ -18,7 +18,7 @@ from tracker.actions.hearing_outcome import HearingOutcome, hearing_outcome
 from tracker.actions.rows import save
 from tracker.approvals.records import Hearing
 from tracker.project_file.store import ProjectFile
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
 from tracker.values.problems import ProblemError
 
 HEARD = dt.date(2027, 3, 9)

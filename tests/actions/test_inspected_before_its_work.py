@@ -14,8 +14,8 @@ from tests.actions.exported import project_of
 from tracker.actions.inspections import FailedVisit, PassedVisit, fail_inspection, pass_inspection
 from tracker.actions.rows import save
 from tracker.project_file.store import ProjectFile
-from tracker.schedule.plan import compute
-from tracker.screens.effect_words import opening_line, result_choices, result_sections
+from tracker.schedule.path.plan import compute
+from tracker.screens.entry.effect_words import opening_line, result_choices, result_sections
 
 TODAY = ON = dt.date(2027, 3, 5)
 FILES = {

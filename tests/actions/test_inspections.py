@@ -19,7 +19,7 @@ from tracker.actions.rows import save
 from tracker.approvals.inspections import passed_in, uncovered
 from tracker.approvals.visits import numbered, stem
 from tracker.project_file.store import ProjectFile
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
 from tracker.values.problems import ProblemError
 
 TODAY = dt.date(2027, 3, 12)

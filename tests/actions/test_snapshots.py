@@ -13,7 +13,7 @@ from tracker.actions.rows import remove, save
 from tracker.actions.snapshots import mark_baseline, take_snapshot, try_snapshot
 from tracker.project_file.store import ProjectFile, open_file
 from tracker.project_folder.snapshot_text import rows_of
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
 from tracker.schedule.records import Snapshot
 from tracker.values.problems import ProblemError
 from tracker.values.project import Project

@@ -27,16 +27,14 @@ from tracker.money.records import Invoice
 from tracker.reports import budget, hearings, schedule
 from tracker.reports import risk as risk_print
 from tracker.schedule.records import StepCost
-from tracker.screens import (
-    cost_words,
-    draws_words,
-    morning_words,
-    path_words,
-    rezoning_parts,
-    rezoning_words,
-    risk_words,
-)
-from tracker.screens.money_words import NOTHING
+from tracker.screens.cost import words as cost_words
+from tracker.screens.draws import words as draws_words
+from tracker.screens.entry.money_words import NOTHING
+from tracker.screens.morning import words as morning_words
+from tracker.screens.path import risk_words
+from tracker.screens.path import words as path_words
+from tracker.screens.rezoning import parts as rezoning_parts
+from tracker.screens.rezoning import words as rezoning_words
 from tracker.values.money import NO_DAY_COST
 from tracker.values.project import Space
 from tracker.values.records import new

@@ -8,7 +8,7 @@ from tracker.answers.path import from_rows
 from tracker.answers.what_if import from_rows as what_if
 from tracker.command_line.views.path import sheets
 from tracker.schedule.records import Activity, Calendar, Link, StepCost
-from tracker.screens.path_words import opening_words, path_words
+from tracker.screens.path.words import opening_words, path_words
 from tracker.values.project import Project
 
 WEEK = Calendar(code="WEEK", weekdays=("mon", "tue", "wed", "thu", "fri"))

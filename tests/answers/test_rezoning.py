@@ -14,7 +14,7 @@ from tracker.answers.as_json import as_json
 from tracker.answers.hearing_dates import hearing_dates
 from tracker.answers.rezoning import from_rows
 from tracker.approvals.records import Answer, ChecklistItem, Hearing, Notice, Protest
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
 from tracker.schedule.records import Activity, Calendar, CalendarDay, Link, StepCost
 from tracker.values.project import Project
 

@@ -15,7 +15,7 @@ from tracker.answers.risk import from_rows
 from tracker.command_line.views.risk import sheets
 from tracker.reports.risk import documents
 from tracker.schedule.records import BuyingDays, Risk
-from tracker.screens.risk_words import when_sections, why_sections
+from tracker.screens.path.risk_words import when_sections, why_sections
 from tracker.values.project import Project
 
 

@@ -8,10 +8,10 @@ from dataclasses import replace
 from tracker.answers.slip_offers import BAD_WEATHER, offers
 from tracker.approvals.records import Inspection
 from tracker.money.records import Change, Contract
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
 from tracker.schedule.records import Activity, Calendar, Delay, Link, Weather
-from tracker.schedule.slip_missed import MissedCutoff, missed_cutoffs
-from tracker.schedule.slip_windows import taken
+from tracker.schedule.slip.missed import MissedCutoff, missed_cutoffs
+from tracker.schedule.slip.windows import taken
 from tracker.trades.records import SiteLogDay, WordGiven
 from tracker.values.project import Project
 

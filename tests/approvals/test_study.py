@@ -17,7 +17,7 @@ from tracker.answers.code_figures import code_tables as building_figures
 from tracker.answers.study import StudyAnswer, from_rows
 from tracker.approvals.faults import faults
 from tracker.approvals.records import Answer, FireLayout
-from tracker.approvals.study_lines import StudyLine, held_against
+from tracker.approvals.study.lines import StudyLine, held_against
 from tracker.command_line.views.study import sheets
 from tracker.project_folder import places
 from tracker.project_folder.reading import read

@@ -116,7 +116,7 @@ Bare().run()
 OURS = """
 import datetime, pathlib, sys
 from tracker.project_file.store import open_file
-from tracker.screens.app import TrackerApp
+from tracker.screens.frame.app import TrackerApp
 TrackerApp(open_file(pathlib.Path(sys.argv[1])), datetime.date(2026, 1, 5), sys.argv[2]).run()
 """
 

@@ -23,9 +23,9 @@ from typing import Any
 if __name__ == "__main__":
     sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from tracker.schedule.plan import Plan, compute
+from tracker.schedule.path.plan import Plan, compute
 from tracker.schedule.records import Activity, Calendar, Link
-from tracker.schedule.risk_input import RiskInput, risk_input
+from tracker.schedule.risk.input import RiskInput, risk_input
 from tracker.values.project import Project
 
 ACTIVITIES, LINKS, TRIALS, ROUNDS = 500, 900, 10_000, 9
@@ -94,7 +94,7 @@ def speed() -> None:
     """Print the times and their ratios."""
     import numpy as np
 
-    from tracker.schedule.risk_trials import run_trials
+    from tracker.schedule.risk.trials import run_trials
 
     rng = np.random.default_rng(1)
     size = (ACTIVITIES, TRIALS)
@@ -133,7 +133,7 @@ def memory() -> None:
     """
     import numpy as np
 
-    from tracker.schedule.risk_outcome import outcome
+    from tracker.schedule.risk.outcome import outcome
 
     plan, given = network("pert", 300)
     assert plan.run is not None

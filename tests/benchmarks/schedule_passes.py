@@ -18,14 +18,14 @@ import time
 import networkx as nx
 
 from tracker.schedule.calendars import CalendarSet, calendar_set
-from tracker.schedule.free_float import free_floats
-from tracker.schedule.gathering import Gathered
-from tracker.schedule.longest_path import all_drivers
-from tracker.schedule.network import network
-from tracker.schedule.plan import run
+from tracker.schedule.path.free_float import free_floats
+from tracker.schedule.path.gathering import Gathered
+from tracker.schedule.path.longest_path import all_drivers
+from tracker.schedule.path.network import network
+from tracker.schedule.path.plan import run
+from tracker.schedule.path.total_float import total_floats
 from tracker.schedule.progress import WORK
 from tracker.schedule.records import Activity, Calendar
-from tracker.schedule.total_float import total_floats
 
 START = dt.date(2026, 1, 5)
 ROWS = [Activity(code="A")] * 100_000

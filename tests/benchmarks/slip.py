@@ -19,11 +19,11 @@ from typing import Any
 from tracker.answers import slip, slip_reading
 from tracker.project_file.snapshots import content_hash
 from tracker.project_folder.snapshot_text import rows_of, texts_of
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
 from tracker.schedule.records import Activity, Calendar, CalendarDay, Delay, Link, Snapshot
-from tracker.schedule.slip_progress import in_turn
-from tracker.schedule.slip_revisions import half_rows
-from tracker.schedule.slip_windows import taken
+from tracker.schedule.slip.progress import in_turn
+from tracker.schedule.slip.revisions import half_rows
+from tracker.schedule.slip.windows import taken
 from tracker.values.project import Project
 
 START = dt.date(2026, 1, 5)

@@ -33,8 +33,8 @@ async def _pressed(
     """One screen until so many keys were pressed."""
     from textual.widgets import Input
 
-    from tracker.screens import evidence
-    from tracker.screens.app import TrackerApp
+    from tracker.screens.entry import evidence
+    from tracker.screens.frame.app import TrackerApp
 
     evidence.hand_over = lambda *_: None  # type: ignore[assignment]
     with open_file(path) as project:

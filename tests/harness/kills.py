@@ -49,8 +49,8 @@ async def _types(path: Path, first: int, say: int) -> None:
     """
     from textual.widgets import Input
 
-    from tracker.screens.app import TrackerApp
-    from tracker.screens.form import RowForm
+    from tracker.screens.entry.form import RowForm
+    from tracker.screens.frame.app import TrackerApp
 
     with open_file(path) as project:
         app = TrackerApp(project, TODAY, "morning")

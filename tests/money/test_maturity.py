@@ -11,7 +11,7 @@ from tests.money.making import cents
 from tracker.actions.snapshots import content_rows
 from tracker.answers.what_if import from_rows
 from tracker.money.records import Source
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
 from tracker.schedule.records import StepCost
 from tracker.tables.step_costs import step_costs
 from tracker.values.records import new

@@ -31,14 +31,13 @@ FOLDERS = (
     "command_line",
 )
 SCREENS = (
-    "money*.py",
-    "cost*.py",
-    "draws*.py",
-    "changes*.py",
-    "trades*.py",
-    "typing.py",
-    "pay*.py",
-    "fields.py",
+    "cost/*.py",
+    "draws/*.py",
+    "changes/*.py",
+    "trades/*.py",
+    "entry/money_words.py",
+    "entry/typed_text.py",
+    "entry/fields.py",
 )
 LAYOUT = {
     "reports/columns_on_paper.py": "widths on paper, in points",
@@ -64,7 +63,7 @@ KNOWN = {
         "answers/slip_lessons.py",
         "row.kept / row.due",
     ): "words kept of words due, to put people in order",
-    ("screens/typing.py", "Decimal(basis_points) / 100"): "a percentage shown, from a decimal",
+    ("screens/entry/typed_text.py", "Decimal(basis_points) / 100"): "a percentage shown, from a decimal",
     ("reports/spreadsheet.py", "float"): "size of letters",
     ("answers/as_json.py", "float"): "passes on chances as they are",
     ("command_line/waiting.py", "0.5"): "seconds",

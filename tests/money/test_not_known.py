@@ -17,7 +17,9 @@ from tracker.command_line.views import cost as cost_sheets
 from tracker.command_line.views import draws as draws_sheets
 from tracker.money.records import Contract, Source
 from tracker.reports import budget
-from tracker.screens import cost_words, draws_loan, draws_words
+from tracker.screens.cost import words as cost_words
+from tracker.screens.draws import loan as draws_loan
+from tracker.screens.draws import words as draws_words
 from tracker.values.project import Project, Space
 from tracker.values.records import new
 

@@ -53,7 +53,7 @@ def test_the_states_lien_days_stand_with_their_source_and_day_of_checking() -> N
 
 
 def test_the_form_of_an_answer_offers_each_question_that_is_not_answered_yet() -> None:
-    from tracker.screens.fields import known_rows
+    from tracker.screens.entry.fields import known_rows
     from tracker.values.records import key_columns
 
     (column,) = key_columns(Answer)
@@ -66,7 +66,7 @@ def test_the_form_of_an_answer_offers_each_question_that_is_not_answered_yet() -
 
 def test_the_form_of_a_cost_line_offers_the_standard_codes() -> None:
     from tracker.money.records import CostLine
-    from tracker.screens.fields import known_rows
+    from tracker.screens.entry.fields import known_rows
     from tracker.values.records import columns_of, key_columns
 
     (column,) = key_columns(CostLine)

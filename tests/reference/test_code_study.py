@@ -18,10 +18,14 @@ from typing import Any
 import pytest
 
 from tracker.answers.study import building_from, from_rows
-from tracker.approvals import study_access, study_area, study_exits, study_fixtures, study_hazard
 from tracker.approvals.records import Answer
-from tracker.approvals.study_building import Building
-from tracker.approvals.study_lines import StudyLine
+from tracker.approvals.study import access as study_access
+from tracker.approvals.study import area as study_area
+from tracker.approvals.study import exits as study_exits
+from tracker.approvals.study import fixtures as study_fixtures
+from tracker.approvals.study import hazard as study_hazard
+from tracker.approvals.study.building import Building
+from tracker.approvals.study.lines import StudyLine
 from tracker.values.project import Space
 
 KNOWN = json.loads(Path(__file__).with_name("code_study.json").read_text(encoding="utf-8"))

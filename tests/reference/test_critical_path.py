@@ -10,8 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from tracker.schedule.passes import late_finish, start_of
-from tracker.schedule.plan import compute
+from tracker.schedule.path.passes import late_finish, start_of
+from tracker.schedule.path.plan import compute
 from tracker.schedule.records import Activity, Link
 
 NETWORKS = json.loads((Path(__file__).parent / "critical_path.json").read_text())["networks"]

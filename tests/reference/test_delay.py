@@ -12,8 +12,8 @@ from pathlib import Path
 import pytest
 
 from tracker.schedule.records import Activity, Delay, Link
-from tracker.schedule.slip_causes import MADE_UP, Reason, account
-from tracker.schedule.slip_windows import taken, window
+from tracker.schedule.slip.causes import MADE_UP, Reason, account
+from tracker.schedule.slip.windows import taken, window
 from tracker.values.project import Project
 
 KNOWN = json.loads((Path(__file__).parent / "delay.json").read_text())

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
 from tracker.schedule.records import Activity, Link
 from tracker.values.project import DEFAULT_START
 

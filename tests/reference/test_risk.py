@@ -13,11 +13,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
 from tracker.schedule.records import Activity, Link
-from tracker.schedule.risk_input import ThreePoint, risk_input
-from tracker.schedule.risk_shapes import PER_SCORE, REACH, scores, tables
-from tracker.schedule.risk_trials import KEPT, run_trials
+from tracker.schedule.risk.input import ThreePoint, risk_input
+from tracker.schedule.risk.shapes import PER_SCORE, REACH, scores, tables
+from tracker.schedule.risk.trials import KEPT, run_trials
 from tracker.values.project import DEFAULT_START, Project
 
 HERE = Path(__file__).parent

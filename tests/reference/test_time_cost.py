@@ -10,9 +10,9 @@ from pathlib import Path
 
 import pytest
 
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
+from tracker.schedule.path.time_cost import cheapest, offers, pays_most, worth
 from tracker.schedule.records import Activity, BuyingDays, Link
-from tracker.schedule.time_cost import cheapest, offers, pays_most, worth
 
 CASES = json.loads((Path(__file__).parent / "time_cost.json").read_text())
 

@@ -11,7 +11,7 @@ import pytest
 from tests.sample_project.conftest import STATUS_DATE
 from tracker.answers.draws import DrawsAnswer, from_rows
 from tracker.money.warnings import warnings
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
 
 Rows = dict[str, tuple[Any, ...]]
 FRIDAY = 4

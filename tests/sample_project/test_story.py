@@ -10,7 +10,7 @@ from tests.every import every
 from tests.sample_project.conftest import STATUS_DATE
 from tracker.project_folder.content import FolderContent
 from tracker.project_folder.snapshot_text import rows_of
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
 from tracker.values.kinds import WEEKDAYS
 
 Rows = dict[str, tuple[Any, ...]]

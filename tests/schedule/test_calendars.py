@@ -6,7 +6,7 @@ import time
 import pytest
 
 from tracker.schedule.calendars import calendar_set, expand, recurrence_rule
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
 from tracker.schedule.records import Activity, Calendar, CalendarDay, Weather
 from tracker.values.project import Project
 

@@ -4,9 +4,9 @@ backward.
 
 import datetime as dt
 
-from tracker.schedule.gates import gates
-from tracker.schedule.missing import miss
-from tracker.schedule.plan import compute
+from tracker.schedule.path.gates import gates
+from tracker.schedule.path.missing import miss
+from tracker.schedule.path.plan import compute
 from tracker.schedule.records import Activity, Calendar, CalendarDay, Link, StepCost
 from tracker.values.project import Project
 

@@ -9,8 +9,8 @@ import pytest
 from tracker.actions.snapshots import content_rows
 from tracker.answers.path import from_rows as path_of
 from tracker.approvals.records import Hearing
-from tracker.schedule.filings import late_filings
-from tracker.schedule.plan import compute
+from tracker.schedule.path.filings import late_filings
+from tracker.schedule.path.plan import compute
 from tracker.schedule.records import Activity, Calendar, CalendarDay, Link
 from tracker.values.project import Project
 from tracker.values.records import new

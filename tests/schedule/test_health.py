@@ -1,13 +1,13 @@
 """The public fourteen-point assessment: thresholds and formulas (sources in
-tracker/schedule/health.py).
+tracker/schedule/path/health.py).
 """
 
 import datetime as dt
 
 import pytest
 
-from tracker.schedule.health import health, index_check
-from tracker.schedule.plan import compute
+from tracker.schedule.path.health import health, index_check
+from tracker.schedule.path.plan import compute
 from tracker.schedule.records import Activity, Calendar, Link
 from tracker.values.project import Project
 

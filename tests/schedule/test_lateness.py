@@ -2,11 +2,11 @@
 
 import datetime as dt
 
-from tracker.schedule.clashes import clashes
 from tracker.schedule.lateness import cost_of_move, days_late
-from tracker.schedule.plan import compute
+from tracker.schedule.path.clashes import clashes
+from tracker.schedule.path.plan import compute
+from tracker.schedule.path.what_if import what_if
 from tracker.schedule.records import Activity, Link, StepCost
-from tracker.schedule.what_if import what_if
 
 JUNE_1, JUNE_11 = dt.date(2026, 6, 1), dt.date(2026, 6, 11)
 STEPS = [

@@ -4,7 +4,7 @@ import datetime as dt
 
 import pytest
 
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
 from tracker.schedule.records import Activity, Calendar, Link
 from tracker.values.project import Project
 

@@ -9,18 +9,18 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from tracker.schedule import risk_trials
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
 from tracker.schedule.records import Activity, Calendar, CalendarDay, Link, Risk
-from tracker.schedule.risk_input import risk_input
-from tracker.schedule.risk_outcome import (
+from tracker.schedule.risk import trials as risk_trials
+from tracker.schedule.risk.input import risk_input
+from tracker.schedule.risk.outcome import (
     bars,
     centered_ranks,
     correlation_with,
     outcome,
     percentile,
 )
-from tracker.schedule.risk_trials import run_trials
+from tracker.schedule.risk.trials import run_trials
 from tracker.values.problems import ProblemError
 from tracker.values.project import Project
 

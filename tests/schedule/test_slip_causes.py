@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 
 from tests.schedule.windows_by_hand import largest_remainder
 from tracker.schedule.records import Delay
-from tracker.schedule.slip_causes import Reason, account
-from tracker.schedule.slip_progress import Gate, Step
-from tracker.schedule.slip_revisions import Revision
-from tracker.schedule.slip_windows import Window
+from tracker.schedule.slip.causes import Reason, account
+from tracker.schedule.slip.progress import Gate, Step
+from tracker.schedule.slip.revisions import Revision
+from tracker.schedule.slip.windows import Window
 
 FRIDAYS = [dt.date(2026, 3, 6) + 7 * n * dt.timedelta(days=1) for n in range(6)]
 SAID = Reason("change", "owner", "CH-1")

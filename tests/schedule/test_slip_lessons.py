@@ -2,9 +2,9 @@
 
 import datetime as dt
 
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
 from tracker.schedule.records import Activity, Calendar, Link
-from tracker.schedule.slip_lessons import GateWait, TradeDurations, gate_waits, trade_durations
+from tracker.schedule.slip.lessons import GateWait, TradeDurations, gate_waits, trade_durations
 from tracker.values.project import Project
 
 MONDAY = dt.date(2026, 3, 2)

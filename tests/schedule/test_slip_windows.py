@@ -21,11 +21,11 @@ from tests.schedule.strategies import (
     progress,
 )
 from tests.schedule.windows_by_hand import Snap
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
 from tracker.schedule.records import Activity, Calendar, CalendarDay, Delay, Link
-from tracker.schedule.slip_causes import MADE_UP, NOT_EXPLAINED, Reason, account
-from tracker.schedule.slip_revisions import half_rows
-from tracker.schedule.slip_windows import taken, window
+from tracker.schedule.slip.causes import MADE_UP, NOT_EXPLAINED, Reason, account
+from tracker.schedule.slip.revisions import half_rows
+from tracker.schedule.slip.windows import taken, window
 from tracker.values.project import Project
 
 REVISIONS = (

@@ -9,9 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.schedule.strategies import CALENDARS, START, days_off, networks, progress
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
+from tracker.schedule.path.time_cost import cheapest, offers, pays_most, shortened, worth
 from tracker.schedule.records import Activity, BuyingDays, Calendar, Link, StepCost
-from tracker.schedule.time_cost import cheapest, offers, pays_most, shortened, worth
 from tracker.values.project import Project
 
 ONE = dt.timedelta(days=1)

@@ -15,8 +15,8 @@ from tests.schedule.strategies import (
     progress,
     working_days,
 )
-from tracker.schedule.passes import start_of
-from tracker.schedule.plan import compute
+from tracker.schedule.path.passes import start_of
+from tracker.schedule.path.plan import compute
 from tracker.schedule.records import Activity
 from tracker.values.project import Project
 

@@ -17,13 +17,13 @@ from tests.reference.test_psplib import rows_of
 from tests.schedule.strategies import CALENDARS, ONE, START, days_off, networks, progress
 from tracker.project_folder.places import folder
 from tracker.project_folder.reading import read
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
 from tracker.schedule.progress import DONE, POINT
 from tracker.schedule.records import Activity, CalendarDay, Link
-from tracker.schedule.risk_input import risk_input
-from tracker.schedule.risk_network import steps_of
-from tracker.schedule.risk_passes import Board, forward, on_longest_path
-from tracker.schedule.risk_trials import run_trials
+from tracker.schedule.risk.input import risk_input
+from tracker.schedule.risk.network import steps_of
+from tracker.schedule.risk.passes import Board, forward, on_longest_path
+from tracker.schedule.risk.trials import run_trials
 from tracker.tables.empty_cells import filled_rows
 from tracker.values.project import Project
 

@@ -22,12 +22,12 @@ from tests.schedule.strategies import (
     networks,
     working_days,
 )
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
 from tracker.schedule.records import Activity, Link
-from tracker.schedule.risk_input import risk_input
-from tracker.schedule.risk_network import steps_of
-from tracker.schedule.risk_passes import Board, forward, on_longest_path
-from tracker.schedule.risk_trials import run_trials
+from tracker.schedule.risk.input import risk_input
+from tracker.schedule.risk.network import steps_of
+from tracker.schedule.risk.passes import Board, forward, on_longest_path
+from tracker.schedule.risk.trials import run_trials
 from tracker.values.project import Project
 
 LOW, HIGH = START - 200 * ONE, START + 900 * ONE

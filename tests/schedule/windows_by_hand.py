@@ -12,7 +12,7 @@ from math import floor
 
 from tests.schedule.day_by_day import Work, early_dates
 from tests.schedule.strategies import NAMES, ONE
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
 from tracker.values.project import Project
 
 LOW, HIGH = dt.date(2025, 10, 1), dt.date(2027, 12, 1)

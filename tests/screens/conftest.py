@@ -13,7 +13,7 @@ import pytest
 from tracker.actions.folders import new_project
 from tracker.actions.rows import save
 from tracker.project_file.store import ProjectFile, create, open_file
-from tracker.screens.app import TrackerApp
+from tracker.screens.frame.app import TrackerApp
 
 TODAY = dt.date(2027, 3, 5)
 ODD = "[red]Bay[/foo] \x1b[31mESC\u202e 漢字 👷 e\u0301"

@@ -14,15 +14,15 @@ from tests.every import every
 from tests.screens.conftest import Desk, Opened
 from tracker.actions.rows import save
 from tracker.project_file.store import ProjectFile, create, open_file
-from tracker.screens.actions import ACTS, BY_ID, PLACES, VIEWS, bindings
-from tracker.screens.app import TrackerApp
-from tracker.screens.frame import CAUTION, Framed
-from tracker.screens.help import HelpScreen
-from tracker.screens.history import HistoryScreen
-from tracker.screens.main_screen import MainScreen
-from tracker.screens.palette import NEED_NO_ROW
-from tracker.screens.teaching import FIRST, TABLES_OF_VIEWS
-from tracker.screens.terminal import refusal
+from tracker.screens.frame.app import TrackerApp
+from tracker.screens.frame.help import HelpScreen
+from tracker.screens.frame.history import HistoryScreen
+from tracker.screens.frame.keymap import ACTS, BY_ID, PLACES, VIEWS, bindings
+from tracker.screens.frame.main_screen import MainScreen
+from tracker.screens.frame.palette import NEED_NO_ROW
+from tracker.screens.frame.project_screen import CAUTION, Framed
+from tracker.screens.frame.table_help import FIRST, TABLES_OF_VIEWS
+from tracker.screens.frame.terminal import refusal
 from tracker.tables import BY_NAME
 
 

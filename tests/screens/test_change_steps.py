@@ -11,10 +11,10 @@ from tests.screens.conftest import Desk, below
 from tracker.answers.changes import answer
 from tracker.money.records import Change
 from tracker.project_file.store import ProjectFile
-from tracker.screens.app import TrackerApp
-from tracker.screens.entering import Entering
-from tracker.screens.money_words import amount
-from tracker.screens.told import Told
+from tracker.screens.entry.entering import Entering
+from tracker.screens.entry.money_words import amount
+from tracker.screens.entry.told import Told
+from tracker.screens.frame.app import TrackerApp
 
 TODAY = dt.date(2026, 7, 18)
 

@@ -9,12 +9,12 @@ from tests.screens.conftest import ODD, TODAY, Opened, below
 from tracker.actions.rows import save
 from tracker.answers.changes import answer as changes_answer
 from tracker.answers.draws import answer as draws_answer
-from tracker.screens.draws_loan import draw_part
-from tracker.screens.draws_words import payments_part
-from tracker.screens.form import RowForm
-from tracker.screens.money_words import amount
-from tracker.screens.rows_table import Piece
-from tracker.screens.tables_screen import TablesScreen
+from tracker.screens.draws.loan import draw_part
+from tracker.screens.draws.words import payments_part
+from tracker.screens.entry.form import RowForm
+from tracker.screens.entry.money_words import amount
+from tracker.screens.frame.tables_screen import TablesScreen
+from tracker.screens.table.rows_table import Piece
 from tracker.values.money import cents_of
 
 

@@ -14,16 +14,16 @@ from tracker.actions.rows import save
 from tracker.answers.cost import answer as cost_answer
 from tracker.answers.cost_if import EscalationRow
 from tracker.project_file.store import create
-from tracker.screens.cost_words import (
+from tracker.screens.cost.words import (
     escalation_lines,
     foot_of_cost,
     plot,
     rows_of_cost,
     two_places,
 )
-from tracker.screens.form import RowForm
-from tracker.screens.money_words import amount, plot_bar, room
-from tracker.screens.rows_table import Piece
+from tracker.screens.entry.form import RowForm
+from tracker.screens.entry.money_words import amount, plot_bar, room
+from tracker.screens.table.rows_table import Piece
 from tracker.values.money import cents_of
 
 TODAY = dt.date(2027, 3, 5)

@@ -20,8 +20,8 @@ from tracker.actions.checking import before_a_draw, checked_apart
 from tracker.actions.folders import new_project
 from tracker.project_file import check as checks
 from tracker.project_file.store import open_file
-from tracker.screens import app as the_app
-from tracker.screens.print_entry import PrintEntry
+from tracker.screens.entry.print_entry import PrintEntry
+from tracker.screens.frame import app as the_app
 from tracker.values.problems import ProblemError
 
 

@@ -9,9 +9,9 @@ from textual.widgets import Input, Select
 
 from tests.screens.conftest import ODD, Opened
 from tracker.actions.rows import save
-from tracker.screens.dialogs import Question
-from tracker.screens.fields import CleanInput, Field
-from tracker.screens.form import RowForm
+from tracker.screens.entry.dialogs import Question
+from tracker.screens.entry.fields import CleanInput, Field
+from tracker.screens.entry.form import RowForm
 from tracker.tables import TABLES
 from tracker.values.records import columns_of, table_of
 
@@ -342,9 +342,9 @@ async def test_lines_typed_in_one_burst_are_lines_of_their_own(opened: Opened) -
     from textual.containers import VerticalScroll
     from textual.widgets import Static
 
-    from tracker.screens.actions import bindings
-    from tracker.screens.filling import Filling
-    from tracker.screens.lines_field import LinesField
+    from tracker.screens.entry.filling import Filling
+    from tracker.screens.entry.lines_field import LinesField
+    from tracker.screens.frame.keymap import bindings
 
     class OfLines(Filling):
         BINDINGS = bindings("entry")

@@ -17,10 +17,10 @@ from tracker.actions.rows import save
 from tracker.actions.what_if import keep
 from tracker.project_file.store import ProjectFile, open_file
 from tracker.project_folder.places import folder
-from tracker.schedule.plan import compute
-from tracker.screens.app import TrackerApp
-from tracker.screens.entering import Entering
-from tracker.screens.told import Told
+from tracker.schedule.path.plan import compute
+from tracker.screens.entry.entering import Entering
+from tracker.screens.entry.told import Told
+from tracker.screens.frame.app import TrackerApp
 from tracker.values.problems import ProblemError
 
 TODAY = dt.date(2027, 3, 9)

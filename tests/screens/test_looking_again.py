@@ -16,7 +16,7 @@ import pytest
 from tests.screens.conftest import Opened
 from tests.screens.test_forms import field
 from tracker.project_file.store import open_file
-from tracker.screens import app as the_app
+from tracker.screens.frame import app as the_app
 
 
 @pytest.fixture(autouse=True)

@@ -24,8 +24,8 @@ from tracker.money.records import (
     Waiver,
 )
 from tracker.project_file.store import ProjectFile
-from tracker.screens.entering import Entering
-from tracker.screens.told import Told
+from tracker.screens.entry.entering import Entering
+from tracker.screens.entry.told import Told
 from tracker.trades.records import Bid
 from tracker.values.project import Override
 

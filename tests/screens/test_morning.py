@@ -14,15 +14,15 @@ from tracker.actions.words_given import next_code
 from tracker.answers.morning import MorningAnswer, answer
 from tracker.answers.morning_rows import Blocker, Item, Section
 from tracker.project_file.store import ProjectFile, create
-from tracker.screens import morning_words as words
-from tracker.screens.form import RowForm
-from tracker.screens.hearing_result import HearingResult
-from tracker.screens.inspection_result import InspectionResult
-from tracker.screens.main_screen import MainScreen
-from tracker.screens.morning import MorningList
-from tracker.screens.morning_entry import EntryLine
-from tracker.screens.site_days import SiteDays
-from tracker.screens.site_entries import DelayEntry, SiteLogToday
+from tracker.screens.entry.form import RowForm
+from tracker.screens.frame.main_screen import MainScreen
+from tracker.screens.morning import words
+from tracker.screens.morning.entry import EntryLine
+from tracker.screens.morning.site_days import SiteDays
+from tracker.screens.morning.site_entries import DelayEntry, SiteLogToday
+from tracker.screens.morning.view import MorningList
+from tracker.screens.permits.inspection_result import InspectionResult
+from tracker.screens.rezoning.hearing_result import HearingResult
 from tracker.trades.records import WordGiven
 
 TODAY = dt.date(2027, 3, 5)

@@ -8,8 +8,8 @@ import pytest
 from textual._compositor import Compositor
 
 from tests.screens.conftest import Opened
-from tracker.screens.painting import NearCompositor
-from tracker.screens.rows_table import RowsTable
+from tracker.screens.table.painting import NearCompositor
+from tracker.screens.table.rows_table import RowsTable
 
 
 def lines_of(desk: Any, kind: type[Compositor]) -> list[str]:

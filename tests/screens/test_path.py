@@ -14,12 +14,12 @@ from tracker.actions.folders import new_project
 from tracker.actions.rows import remove, save
 from tracker.approvals.cautions import CAUTIONS, for_view
 from tracker.project_file.store import create, open_file
-from tracker.screens.app import TrackerApp
-from tracker.screens.path import PathView
-from tracker.screens.path_loaded import load
-from tracker.screens.path_remarks import Remarks
-from tracker.screens.path_table import PathTable
-from tracker.screens.path_what_if import WhatIfForm
+from tracker.screens.frame.app import TrackerApp
+from tracker.screens.path.loaded import load
+from tracker.screens.path.remarks import Remarks
+from tracker.screens.path.table import PathTable
+from tracker.screens.path.view import PathView
+from tracker.screens.path.what_if import WhatIfForm
 
 
 @pytest.fixture
@@ -334,7 +334,7 @@ async def test_names_stand_before_the_dates_are_worked_out(
         go.wait(10)
         return load(*asked)
 
-    monkeypatch.setattr("tracker.screens.path.load", slow)
+    monkeypatch.setattr("tracker.screens.path.view.load", slow)
     save(site, "activities", "frame", {"actual_start": "2027-03-01", "actual_finish": "2027-03-01"})
     app = TrackerApp(site, TODAY, "path")
     async with app.run_test(size=(120, 40)) as pilot:

@@ -11,12 +11,12 @@ from tracker.actions.rows import save
 from tracker.answers.permits import answer as permits_answer
 from tracker.answers.trades import answer as trades_answer
 from tracker.approvals.cautions import CAUTIONS
-from tracker.screens.form import RowForm
-from tracker.screens.money_words import amount
-from tracker.screens.permits_words import cover_part
-from tracker.screens.rows_table import Piece
-from tracker.screens.tables_screen import TablesScreen
-from tracker.screens.trades_bids import PLUG, package_part
+from tracker.screens.entry.form import RowForm
+from tracker.screens.entry.money_words import amount
+from tracker.screens.frame.tables_screen import TablesScreen
+from tracker.screens.permits.words import cover_part
+from tracker.screens.table.rows_table import Piece
+from tracker.screens.trades.bids import PLUG, package_part
 
 
 def test_a_package_marks_each_plug_and_foots_as_leveled(sample: Any) -> None:

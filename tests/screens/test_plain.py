@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
-from tracker.screens.plain import cut, fit, plain, plain_lines, plain_text
+from tracker.screens.table.plain import cut, fit, plain, plain_lines, plain_text
 from tracker.values.problems import is_unsafe
 
 

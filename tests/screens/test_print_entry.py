@@ -10,9 +10,9 @@ import pytest
 from tests.screens.conftest import Desk, Opened
 from tests.screens.test_inspection_entries import said
 from tracker.reports.printing import KINDS
-from tracker.screens.actions import VIEWS
-from tracker.screens.print_entry import OF_VIEWS, PrintEntry, documents_of
-from tracker.screens.told import Told
+from tracker.screens.entry.print_entry import OF_VIEWS, PrintEntry, documents_of
+from tracker.screens.entry.told import Told
+from tracker.screens.frame.keymap import VIEWS
 
 
 async def ask(desk: Desk, document: str, to: str) -> Any:

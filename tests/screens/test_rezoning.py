@@ -18,11 +18,11 @@ from tracker.actions.folders import new_project
 from tracker.actions.rows import save
 from tracker.answers.rezoning import answer as rezoning_answer
 from tracker.project_file.store import ProjectFile, open_file
-from tracker.schedule.plan import compute
-from tracker.screens.entering import Entering
-from tracker.screens.evidence import hand_over
-from tracker.screens.rezoning_parts import headline, parts_of
-from tracker.screens.told import Told
+from tracker.schedule.path.plan import compute
+from tracker.screens.entry.entering import Entering
+from tracker.screens.entry.evidence import hand_over
+from tracker.screens.entry.told import Told
+from tracker.screens.rezoning.parts import headline, parts_of
 from tracker.values.problems import ProblemError
 
 FILES = {
@@ -302,7 +302,7 @@ async def test_only_a_paper_as_it_was_attached_is_handed_to_the_system(
     digest = hashlib.sha256(b"something else" if altered else b"as it was").hexdigest()
     save(hall, "files", "F1", {"table": "checklist", "key": "A-1", "path": name, "sha256": digest})
     handed: list[Path] = []
-    monkeypatch.setattr("tracker.screens.evidence.hand_over", handed.append)
+    monkeypatch.setattr("tracker.screens.entry.evidence.hand_over", handed.append)
     async with opened((120, 30), on=hall) as desk:
         await to_part(desk, "stage:before you buy")
         await desk.press("e")

@@ -10,9 +10,9 @@ import pytest
 from tests.screens.conftest import ODD, Opened
 from tracker.actions.rows import save
 from tracker.answers import risk
-from tracker.screens.path import PathView
-from tracker.screens.plain import width
-from tracker.screens.risk import RiskScreen
+from tracker.screens.path.risk import RiskScreen
+from tracker.screens.path.view import PathView
+from tracker.screens.table.plain import width
 from tracker.values.problems import Problem, ProblemError
 
 

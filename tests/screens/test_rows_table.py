@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from textual.app import App, ComposeResult
 
-from tracker.screens.rows_table import Col, Piece, RowsTable
+from tracker.screens.table.rows_table import Col, Piece, RowsTable
 
 ODD = "[red]x[/foo]\x1b[31m\u202e漢字👷"
 COLUMNS = [Col("code", width=8), Col("name", width=20), Col("sum", width=12, right=True)]

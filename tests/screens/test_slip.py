@@ -19,9 +19,10 @@ from tracker.answers import slip
 from tracker.project_file.snapshots import keep_text
 from tracker.project_file.store import open_file
 from tracker.schedule.records import Delay, Snapshot
-from tracker.screens import slip_parts, slip_words
-from tracker.screens.marks import DRIVES, FLOAT
-from tracker.screens.money_words import amount
+from tracker.screens.entry.money_words import amount
+from tracker.screens.slip import parts as slip_parts
+from tracker.screens.slip import words as slip_words
+from tracker.screens.table.marks import DRIVES, FLOAT
 
 TODAY = dt.date(2027, 3, 5)
 

@@ -7,8 +7,8 @@ from __future__ import annotations
 from tests.screens.conftest import Opened
 from tracker.actions.rows import save
 from tracker.project_file.store import ProjectFile
-from tracker.screens.form import RowForm
-from tracker.screens.study import StudyScreen, StudyView
+from tracker.screens.entry.form import RowForm
+from tracker.screens.rezoning.study import StudyScreen, StudyView
 
 
 async def test_c_opens_the_study_and_escape_goes_back(opened: Opened) -> None:

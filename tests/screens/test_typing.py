@@ -7,8 +7,8 @@ import datetime as dt
 import pytest
 
 from tracker.schedule.records import Calendar, CalendarDay
-from tracker.screens.days import near_of, working_day
-from tracker.screens.typing import Near, in_full, read_day, read_money, to_cell
+from tracker.screens.entry.typed_days import near_of, working_day
+from tracker.screens.entry.typed_text import Near, in_full, read_day, read_money, to_cell
 from tracker.values.kinds import Cents, Codes, Correlation, Day, Number, Rate, Text, YesNo
 from tracker.values.project import Project
 

@@ -11,9 +11,9 @@ from tests.screens.conftest import Desk, Shown, at_part
 from tracker.actions.verify_application import verify_application
 from tracker.money.records import Application, ApplicationLine
 from tracker.project_file.store import ProjectFile
-from tracker.screens.line_sheet import SheetCell
-from tracker.screens.money_words import amount
-from tracker.screens.verify_entry import Verifying
+from tracker.screens.draws.verify_entry import Verifying
+from tracker.screens.entry.line_sheet import SheetCell
+from tracker.screens.entry.money_words import amount
 
 TODAY = dt.date(2026, 7, 18)
 

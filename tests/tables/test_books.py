@@ -16,7 +16,7 @@ from tracker.approvals.inspections import passed_in, uncovered
 from tracker.approvals.records import Inspection
 from tracker.money.records import ContractLine
 from tracker.schedule.records import Activity
-from tracker.screens.verify_entry import not_payable
+from tracker.screens.draws.verify_entry import not_payable
 from tracker.tables.books import books_of
 from tracker.values.records import new
 
@@ -79,5 +79,5 @@ def test_a_re_inspection_counts_from_its_day_on() -> None:
 def test_above_the_rooms_the_books_are_asked_for_with_what_has_passed() -> None:
     """Books without it would close a requirement that is met."""
     for package in (actions, answers, screens):
-        for path in Path(package.__path__[0]).glob("*.py"):
+        for path in Path(package.__path__[0]).rglob("*.py"):
             assert "books_on" not in path.read_text(encoding="utf-8"), path.name

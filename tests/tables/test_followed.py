@@ -21,7 +21,7 @@ from tracker.actions.what_if import keep
 from tracker.answers.trades import from_rows as trades_of
 from tracker.answers.what_if import from_rows as tried_of
 from tracker.project_file.store import ProjectFile
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
 from tracker.tables.followed import Brought, followed
 from tracker.values.problems import ProblemError
 

@@ -19,7 +19,7 @@ from tracker.actions.folders import import_folder, new_project
 from tracker.actions.hearing_outcome import HearingOutcome, hearing_outcome
 from tracker.actions.rows import remove, save
 from tracker.project_file.store import ProjectFile
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
 from tracker.tables.faults import faults
 from tracker.tables.followed import followed
 from tracker.values.problems import ProblemError

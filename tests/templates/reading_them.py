@@ -13,7 +13,7 @@ import networkx as nx
 from tracker.project_folder import places
 from tracker.project_folder.merging import merged
 from tracker.project_folder.reading import FolderContent, read
-from tracker.schedule.plan import Plan, compute
+from tracker.schedule.path.plan import Plan, compute
 from tracker.tables.empty_cells import filled_rows
 from tracker.tables.holiday_days import with_holidays
 

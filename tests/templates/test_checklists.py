@@ -8,9 +8,9 @@ import networkx as nx
 import pytest
 
 from tests.templates.reading_them import CONVERSIONS, network, project
-from tracker.approvals import study_inputs
 from tracker.approvals.applies import clauses, considered
 from tracker.approvals.checklist import loop, stops_purchase
+from tracker.approvals.study import inputs as study_inputs
 
 pytestmark = pytest.mark.parametrize("name", CONVERSIONS)
 

@@ -13,8 +13,8 @@ from tests.every import every
 from tests.templates.reading_them import CONVERSIONS, content, network, plan, project
 from tracker.approvals.notices import counted_back
 from tracker.project_folder import places
-from tracker.schedule.clashes import clashes
-from tracker.schedule.health import health
+from tracker.schedule.path.clashes import clashes
+from tracker.schedule.path.health import health
 from tracker.tables import BY_NAME
 from tracker.tables.faults import faults
 from tracker.values.records import columns_of

@@ -19,7 +19,7 @@ from tracker.approvals.records import Answer, Notice, Protest
 from tracker.project_folder import places
 from tracker.project_folder.merging import merged
 from tracker.project_folder.reading import read
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
 from tracker.tables.empty_cells import filled_rows
 from tracker.tables.faults import faults
 

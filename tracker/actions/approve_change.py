@@ -17,10 +17,10 @@ from tracker.money.change_effect import MoneyNow, money_now
 from tracker.money.cost_of_a_day import cost_of_a_day
 from tracker.money.records import Change, Contract
 from tracker.project_file.store import ProjectFile, StaleError, Step
-from tracker.schedule.change_days import Lengthened, with_days
-from tracker.schedule.plan import compute
+from tracker.schedule.path.change_days import Lengthened, with_days
+from tracker.schedule.path.plan import compute
+from tracker.schedule.path.what_if import WhatIf, what_if
 from tracker.schedule.records import Activity
-from tracker.schedule.what_if import WhatIf, what_if
 from tracker.tables.books import books_of
 from tracker.tables.step_costs import step_costs
 from tracker.values.problems import Problem, ProblemError

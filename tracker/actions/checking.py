@@ -41,7 +41,7 @@ def check_file(
     clock's.
     """
     from tracker.actions.opening import open_project
-    from tracker.schedule.plan import compute
+    from tracker.schedule.path.plan import compute
     from tracker.tables.empty_cells import filled_rows
     from tracker.tables.facts import facts_ahead
     from tracker.tables.faults import faults

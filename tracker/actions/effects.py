@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from tracker.money.cost_of_a_day import cost_of_a_day
-from tracker.schedule.plan import Plan, compute
+from tracker.schedule.path.plan import Plan, compute
+from tracker.schedule.path.what_if import what_if
 from tracker.schedule.records import Delay
-from tracker.schedule.what_if import what_if
 from tracker.tables.step_costs import step_costs
 from tracker.values.records import Rows
 

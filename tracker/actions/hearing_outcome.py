@@ -21,7 +21,7 @@ from tracker.approvals.outcomes import (
 from tracker.approvals.records import ChecklistItem, Hearing
 from tracker.project_file.store import ProjectFile, Step
 from tracker.schedule.calendars import CalendarSet, calendar_set, expand
-from tracker.schedule.plan import Plan, compute
+from tracker.schedule.path.plan import Plan, compute
 from tracker.schedule.records import Activity, CalendarDay, Delay
 from tracker.tables.consequences import start_of
 from tracker.tables.followed import followed

@@ -8,8 +8,8 @@ from tracker.actions.effects import Offer
 from tracker.approvals.inspections import uncovered
 from tracker.approvals.records import Inspection, InspectionItem
 from tracker.approvals.visits import repeated
+from tracker.schedule.path.reinspection import Placed, is_work
 from tracker.schedule.records import Activity
-from tracker.schedule.reinspection import Placed, is_work
 from tracker.values.records import Rows, key_text
 
 

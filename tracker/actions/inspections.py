@@ -34,10 +34,8 @@ from tracker.approvals.visits import (
 )
 from tracker.project_file.store import ProjectFile, Step
 from tracker.schedule.passing_by import first_words, no_saving
-from tracker.schedule.plan import Plan, compute
-from tracker.schedule.progress import duration_of
-from tracker.schedule.records import LONGEST, Activity, Delay
-from tracker.schedule.reinspection import (
+from tracker.schedule.path.plan import Plan, compute
+from tracker.schedule.path.reinspection import (
     Placed,
     days_of,
     is_work,
@@ -47,6 +45,8 @@ from tracker.schedule.reinspection import (
     visited,
     work_inspected,
 )
+from tracker.schedule.progress import duration_of
+from tracker.schedule.records import LONGEST, Activity, Delay
 from tracker.tables.followed import followed
 from tracker.values.problems import Problem, ProblemError, shorten
 from tracker.values.records import Rows, new

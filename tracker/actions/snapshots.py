@@ -16,8 +16,8 @@ from tracker.money.cost_of_a_day import day_of
 from tracker.money.paid import paid
 from tracker.project_file.store import ProjectFile, Step, Work, content_hash
 from tracker.project_folder.snapshot_text import texts_of
-from tracker.schedule.filings import held_back
-from tracker.schedule.plan import Plan, compute
+from tracker.schedule.path.filings import held_back
+from tracker.schedule.path.plan import Plan, compute
 from tracker.schedule.progress import UNDER_WAY, mode_of
 from tracker.schedule.records import CalendarDay, Snapshot
 from tracker.schedule.weather_days import weather_days

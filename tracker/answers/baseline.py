@@ -8,7 +8,7 @@ import datetime as dt
 
 from tracker.answers.known_plan import plan_of
 from tracker.project_file.store import ProjectFile
-from tracker.schedule.plan import Plan
+from tracker.schedule.path.plan import Plan
 from tracker.values.records import Rows
 
 

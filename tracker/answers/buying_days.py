@@ -6,9 +6,9 @@ import datetime as dt
 from collections.abc import Callable
 
 from tracker.answers.as_json import for_screen
-from tracker.schedule.plan import Plan
+from tracker.schedule.path.plan import Plan
+from tracker.schedule.path.time_cost import Worth, cheapest, offers, pays_most, worth
 from tracker.schedule.remarks import Remark
-from tracker.schedule.time_cost import Worth, cheapest, offers, pays_most, worth
 from tracker.tables.step_costs import step_costs
 from tracker.values.frozen import value
 from tracker.values.records import Rows

@@ -15,9 +15,9 @@ from tracker.money.paid import paid
 from tracker.money.records import Change
 from tracker.money.schedule_of_values import is_approved, is_pending
 from tracker.project_file.store import ProjectFile
-from tracker.schedule.change_days import with_days
 from tracker.schedule.lateness import cost_of_move
-from tracker.schedule.plan import Plan
+from tracker.schedule.path.change_days import with_days
+from tracker.schedule.path.plan import Plan
 from tracker.schedule.records import StepCost
 from tracker.tables.books import books_of
 from tracker.tables.step_costs import step_costs

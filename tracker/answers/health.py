@@ -10,7 +10,7 @@ from tracker.answers.baseline import baseline_plan
 from tracker.answers.known_plan import plan_of
 from tracker.answers.own_health import own_checks
 from tracker.project_file.store import ProjectFile
-from tracker.schedule.health import Check, health
+from tracker.schedule.path.health import Check, health
 from tracker.values.records import Rows
 
 

@@ -17,9 +17,9 @@ from tracker.approvals.records import Answer, Notice
 from tracker.money.cost_of_a_day import cost_of_a_day
 from tracker.schedule.calendars import CalendarSet, calendar_set, expand
 from tracker.schedule.cutoffs import Meeting, meetings_between, meetings_from
-from tracker.schedule.gates import gates
-from tracker.schedule.missing import miss
-from tracker.schedule.plan import Plan
+from tracker.schedule.path.gates import gates
+from tracker.schedule.path.missing import miss
+from tracker.schedule.path.plan import Plan
 from tracker.tables.step_costs import step_costs
 from tracker.values.project import DEFAULT_START
 from tracker.values.records import Rows

@@ -6,7 +6,7 @@ same too.
 
 from __future__ import annotations
 
-from tracker.schedule.plan import Plan, compute
+from tracker.schedule.path.plan import Plan, compute
 from tracker.values.records import Rows
 from tracker.values.remembered import remembered
 

@@ -23,8 +23,8 @@ from tracker.answers.morning_rows import Blocker, Item, Section
 from tracker.answers.office_days import office_days
 from tracker.answers.path import PathAnswer, from_plan
 from tracker.project_file.store import ProjectFile
-from tracker.schedule.filings import late_filings
-from tracker.schedule.plan import Plan
+from tracker.schedule.path.filings import late_filings
+from tracker.schedule.path.plan import Plan
 from tracker.values.records import Rows
 
 

@@ -26,8 +26,8 @@ from tracker.approvals.notices import notices_before
 from tracker.approvals.purchase import purchase_days
 from tracker.approvals.records import Hearing
 from tracker.approvals.reminders import Reminder, coming, failed, reminders
-from tracker.schedule.filings import LateFiling
-from tracker.schedule.plan import Plan
+from tracker.schedule.path.filings import LateFiling
+from tracker.schedule.path.plan import Plan
 from tracker.values.records import Rows
 
 PURCHASE_DAYS = 30

@@ -13,7 +13,7 @@ from tracker.answers.draws import DrawsAnswer
 from tracker.answers.morning_rows import Item, shown
 from tracker.money.gates import in_words
 from tracker.money.schedule_of_values import is_pending
-from tracker.schedule.plan import Plan
+from tracker.schedule.path.plan import Plan
 from tracker.values.grouped import grouped
 from tracker.values.money import dollars
 from tracker.values.records import Rows

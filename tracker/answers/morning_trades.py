@@ -11,7 +11,7 @@ from tracker.answers.morning_work import contractor_of
 from tracker.answers.papers import gaps_in
 from tracker.answers.path import PathActivity, PathAnswer
 from tracker.approvals.inspections import Opens
-from tracker.schedule.plan import Plan
+from tracker.schedule.path.plan import Plan
 from tracker.trades import words
 from tracker.trades.calls import IN_WORDS, CallDue, call_due
 from tracker.trades.records import Contractor, WordGiven

@@ -11,8 +11,8 @@ from tracker.answers.morning_rows import Blocker, Item, by_day, days, shown
 from tracker.answers.path import PathActivity, PathAnswer
 from tracker.approvals.questions import given
 from tracker.schedule.delivery_steps import delivery_standing
-from tracker.schedule.filings import DO, LateFiling
-from tracker.schedule.gates import Gate
+from tracker.schedule.path.filings import DO, LateFiling
+from tracker.schedule.path.gates import Gate
 from tracker.schedule.records import Delivery
 from tracker.trades.records import Contractor
 from tracker.values.grouped import grouped

@@ -4,9 +4,9 @@ permit, papers.
 
 from __future__ import annotations
 
-from tracker.schedule.clashes import clashes
-from tracker.schedule.health import Check, judged
-from tracker.schedule.plan import Dates, Plan
+from tracker.schedule.path.clashes import clashes
+from tracker.schedule.path.health import Check, judged
+from tracker.schedule.path.plan import Dates, Plan
 from tracker.trades.papers import Span, gaps
 from tracker.values.records import Rows
 

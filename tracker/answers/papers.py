@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from tracker.answers.known_plan import plan_of
 from tracker.project_file.store import ProjectFile
-from tracker.schedule.plan import Dates, Plan
+from tracker.schedule.path.plan import Dates, Plan
 from tracker.schedule.records import Activity
 from tracker.trades import papers
 from tracker.values.records import Rows

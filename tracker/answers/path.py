@@ -12,12 +12,12 @@ from tracker.answers.known_plan import plan_of
 from tracker.approvals.inspections import passed_in
 from tracker.money.cost_of_a_day import cost_of_a_day
 from tracker.project_file.store import ProjectFile
-from tracker.schedule.clashes import Clash, clashes
-from tracker.schedule.filings import late_remarks
-from tracker.schedule.gates import Gate, gates
 from tracker.schedule.lateness import counted_opening, days_late, is_over
-from tracker.schedule.negative_float import causes
-from tracker.schedule.plan import Dates, Plan
+from tracker.schedule.path.clashes import Clash, clashes
+from tracker.schedule.path.filings import late_remarks
+from tracker.schedule.path.gates import Gate, gates
+from tracker.schedule.path.negative_float import causes
+from tracker.schedule.path.plan import Dates, Plan
 from tracker.schedule.remarks import Remark
 from tracker.tables.facts import facts_ahead
 from tracker.tables.inspected import passed_too_early

@@ -25,7 +25,7 @@ from tracker.approvals.inspections import Uncovered
 from tracker.approvals.visits import repeat_of, repeated
 from tracker.project_file.store import ProjectFile
 from tracker.schedule.delivery_steps import delivery_standing
-from tracker.schedule.plan import Plan
+from tracker.schedule.path.plan import Plan
 from tracker.values.days import full_day
 from tracker.values.grouped import grouped
 from tracker.values.records import Rows

@@ -17,8 +17,8 @@ from tracker.approvals.purchase import PurchaseDay, purchase_days
 from tracker.approvals.questions import given
 from tracker.approvals.records import Answer
 from tracker.project_file.store import ProjectFile
-from tracker.schedule.filings import DO, late_filings
-from tracker.schedule.plan import Plan
+from tracker.schedule.path.filings import DO, late_filings
+from tracker.schedule.path.plan import Plan
 from tracker.values.problems import ProblemError
 from tracker.values.records import Rows
 

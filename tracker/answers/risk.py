@@ -15,10 +15,10 @@ from tracker.answers.risk_words import day_words, promise_words, sentence
 from tracker.money.cost_of_a_day import CostOfADay, cost_of_a_day
 from tracker.project_file.store import ProjectFile
 from tracker.schedule.lateness import NO_LONGER, cost_of_move, counted_opening, days_late, is_over
-from tracker.schedule.missing import meeting_of
-from tracker.schedule.plan import Plan
+from tracker.schedule.path.missing import meeting_of
+from tracker.schedule.path.plan import Plan
 from tracker.schedule.remarks import Remark
-from tracker.schedule.risk_input import RiskInput, risk_input
+from tracker.schedule.risk.input import RiskInput, risk_input
 from tracker.tables.step_costs import step_costs
 from tracker.values.days import full_day
 from tracker.values.frozen import value
@@ -158,7 +158,7 @@ def from_rows(rows: Rows, today: dt.date, went: Went | None = None) -> RiskAnswe
     ProblemError as in schedule.plan.compute(), or where a trial finds no meeting or no day before
     2200.
     """
-    from tracker.schedule.risk_outcome import SAFE, outcome
+    from tracker.schedule.risk.outcome import SAFE, outcome
 
     plan = plan_of(rows)
     project = next(iter(rows.get("project", ())), None)

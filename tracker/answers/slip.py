@@ -42,7 +42,7 @@ from tracker.answers.slip_sums import (
 from tracker.money.cost_of_a_day import cost_of_a_day
 from tracker.project_file.store import ProjectFile
 from tracker.schedule.records import Snapshot
-from tracker.schedule.slip_causes import MADE_UP, NOT_EXPLAINED, Share, account
+from tracker.schedule.slip.causes import MADE_UP, NOT_EXPLAINED, Share, account
 from tracker.values.frozen import value
 from tracker.values.records import Rows
 

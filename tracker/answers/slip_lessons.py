@@ -6,7 +6,7 @@ import datetime as dt
 
 from tracker.answers.known_plan import plan_of
 from tracker.answers.slip_reading import First
-from tracker.schedule.slip_lessons import GateWait, TradeDurations, gate_waits, trade_durations
+from tracker.schedule.slip.lessons import GateWait, TradeDurations, gate_waits, trade_durations
 from tracker.trades import words
 from tracker.values.frozen import value
 from tracker.values.records import Rows

@@ -12,10 +12,10 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from tracker.schedule.plan import Plan
+from tracker.schedule.path.plan import Plan
+from tracker.schedule.path.reinspection import days_of, work_inspected
 from tracker.schedule.records import LONGEST, Activity, Delay
-from tracker.schedule.reinspection import days_of, work_inspected
-from tracker.schedule.slip_missed import MissedCutoff
+from tracker.schedule.slip.missed import MissedCutoff
 from tracker.trades import words
 from tracker.values.frozen import value
 from tracker.values.kinds import Party

@@ -12,8 +12,8 @@ from collections.abc import Callable, Mapping, Sequence
 from tracker.answers.slip_texts import Texts
 from tracker.project_file.snapshots import content_hash
 from tracker.schedule.records import Snapshot, StepCost
-from tracker.schedule.slip_missed import MissedCutoff, missed_cutoffs
-from tracker.schedule.slip_windows import Taken, Window, taken, window
+from tracker.schedule.slip.missed import MissedCutoff, missed_cutoffs
+from tracker.schedule.slip.windows import Taken, Window, taken, window
 from tracker.values.frozen import value
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, key_text, table_of

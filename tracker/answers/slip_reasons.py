@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from tracker.schedule.reinspection import work_inspected
-from tracker.schedule.slip_causes import PLAN_REVISED, Reason
-from tracker.schedule.slip_revisions import Revision
+from tracker.schedule.path.reinspection import work_inspected
+from tracker.schedule.slip.causes import PLAN_REVISED, Reason
+from tracker.schedule.slip.revisions import Revision
 from tracker.values.records import Rows
 
 OWNER = "owner"

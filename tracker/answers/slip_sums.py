@@ -23,8 +23,8 @@ from tracker.answers.slip_rows import (
 )
 from tracker.schedule.lateness import steps_passed
 from tracker.schedule.records import Delay
-from tracker.schedule.slip_causes import MADE_UP, NOT_EXPLAINED, Account, Share
-from tracker.schedule.slip_revisions import PROJECT
+from tracker.schedule.slip.causes import MADE_UP, NOT_EXPLAINED, Account, Share
+from tracker.schedule.slip.revisions import PROJECT
 from tracker.trades import words
 from tracker.values.records import Rows
 from tracker.values.sums import totals

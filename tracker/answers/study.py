@@ -9,13 +9,14 @@ import datetime as dt
 from dataclasses import dataclass
 
 from tracker.answers.code_figures import code_tables
-from tracker.approvals import cautions, study
+from tracker.approvals import cautions
 from tracker.approvals.questions import is_old
-from tracker.approvals.study_building import Building, SpaceLoad, building_of
-from tracker.approvals.study_figures import LOCAL, figures_of, local_problem
-from tracker.approvals.study_inputs import InputLine, inputs_of
-from tracker.approvals.study_layouts import LayoutLine, compare
-from tracker.approvals.study_lines import StudyLine
+from tracker.approvals.study import whole as study
+from tracker.approvals.study.building import Building, SpaceLoad, building_of
+from tracker.approvals.study.figures import LOCAL, figures_of, local_problem
+from tracker.approvals.study.inputs import InputLine, inputs_of
+from tracker.approvals.study.layouts import LayoutLine, compare
+from tracker.approvals.study.lines import StudyLine
 from tracker.project_file.store import ProjectFile
 from tracker.values.records import Rows
 

@@ -25,7 +25,7 @@ from tracker.money.missing_waivers import MissingWaiver, missing_waivers
 from tracker.money.paid import Paid
 from tracker.money.standing import Standing, standing
 from tracker.project_file.store import ProjectFile
-from tracker.schedule.plan import Plan
+from tracker.schedule.path.plan import Plan
 from tracker.tables.books import books_of
 from tracker.trades import words
 from tracker.trades.leveling import (

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from tracker.answers import path
 from tracker.answers.path import PathActivity, PathAnswer
 from tracker.schedule.lateness import days_late
-from tracker.schedule.plan import Plan, compute
-from tracker.schedule.what_if import what_if
+from tracker.schedule.path.plan import Plan, compute
+from tracker.schedule.path.what_if import what_if
 from tracker.tables.faults import new_faults
 from tracker.tables.followed import followed
 from tracker.tables.row_edits import Edit, edited

@@ -12,7 +12,7 @@ from tracker.approvals.checklist import gates_held, has_evidence, loop
 from tracker.approvals.hearings import heard_again
 from tracker.approvals.inspections import blocked_covers
 from tracker.approvals.outcomes import APPROVED, LATER
-from tracker.approvals.study_inputs import areas
+from tracker.approvals.study.inputs import areas
 from tracker.values.problems import Problem
 from tracker.values.records import Rows, key_text
 

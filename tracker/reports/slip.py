@@ -26,7 +26,7 @@ from tracker.reports.document import (
     facts,
 )
 from tracker.reports.making import cautions_of, document_of
-from tracker.schedule.slip_causes import MADE_UP, NOT_EXPLAINED
+from tracker.schedule.slip.causes import MADE_UP, NOT_EXPLAINED
 from tracker.values.money import cost_of_days
 from tracker.values.records import Rows
 

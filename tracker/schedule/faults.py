@@ -20,9 +20,9 @@ from collections.abc import Iterator
 from typing import Any
 
 from tracker.schedule.calendars import recurrence_rule
-from tracker.schedule.gathering import gather, loop_problem
-from tracker.schedule.network import LoopError, network
-from tracker.schedule.plan import run
+from tracker.schedule.path.gathering import gather, loop_problem
+from tracker.schedule.path.network import LoopError, network
+from tracker.schedule.path.plan import run
 from tracker.schedule.progress import duration_of
 from tracker.schedule.records import Activity, Calendar, Delay, Link, Risk
 from tracker.values.problems import Problem, ProblemError

@@ -21,8 +21,8 @@ from tracker.approvals.records import Hearing
 from tracker.approvals.visits import first_code
 from tracker.schedule.calendars import CalendarSet, calendar_set, expand
 from tracker.schedule.cutoffs import meetings_between, meetings_from
-from tracker.schedule.filings import DO, late_filings
-from tracker.schedule.plan import compute
+from tracker.schedule.path.filings import DO, late_filings
+from tracker.schedule.path.plan import compute
 from tracker.schedule.records import Activity, CalendarDay
 from tracker.tables.consequences import start_of
 from tracker.values.frozen import value

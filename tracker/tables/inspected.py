@@ -16,9 +16,9 @@ from tracker.approvals.checklist import gates_held
 from tracker.approvals.records import Inspection
 from tracker.approvals.visits import OVER
 from tracker.schedule.passing_by import kept_words, named_of, no_saving, not_done
-from tracker.schedule.plan import compute
+from tracker.schedule.path.plan import compute
+from tracker.schedule.path.reinspection import is_work, passed_by, visited, work_inspected
 from tracker.schedule.records import Activity
-from tracker.schedule.reinspection import is_work, passed_by, visited, work_inspected
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, key_of
 

@@ -9,7 +9,7 @@ from typing import Any
 from tracker.approvals.decision import after_adoption
 from tracker.approvals.questions import given
 from tracker.approvals.records import Answer
-from tracker.schedule.plan import Plan, compute
+from tracker.schedule.path.plan import Plan, compute
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tracker.answers.study import StudyAnswer
-from tracker.approvals.study_lines import StudyLine
+from tracker.approvals.study.lines import StudyLine
 from tracker.command_line.sheets import Col, Sheet, all_whole, dollars, facts, number
 
 

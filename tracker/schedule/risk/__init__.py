@@ -1,0 +1,1 @@
+"""How sure the opening is: trials over the plan with ranges, calendars and meeting gates."""

@@ -1,0 +1,1 @@
+"""Changes: what changed, who agreed."""

@@ -1,0 +1,78 @@
+"""Changes: What changed, who agreed, what does it do to money and time?"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from tracker.screens.changes import words
+from tracker.screens.frame.keymap import bindings
+from tracker.screens.table.parts_view import Part, PartsView
+
+
+class ChangesView(PartsView):
+    """Each change with its reason, price, days and state; below, what it does before it is
+    approved.
+    """
+
+    CODE = "changes"
+    CAUTION = "A change by word of mouth is a dispute to come: write, price and sign it."
+    BINDINGS = bindings("changes")
+    HELP = (
+        "Each change with who asked, its price, its days and its state; below, forecast,"
+        " contingency and opening without it and with it, while it is asked for. a notes a change"
+        " as soon as somebody speaks of it; ? nags until p gives it a price. y approves it, money"
+        " and days in one step; n refuses it. Enter opens a change, t shows the lines of its price."
+    )
+
+    def load(self) -> Any:
+        """The answer of Changes."""
+        from tracker.answers.changes import answer
+
+        return answer(self.project, self.today)
+
+    def headline_of(self, answer: Any) -> str:
+        """What is approved and what is asked for."""
+        return words.headline(answer)
+
+    def parts_of(self, answer: Any, wide: bool) -> Sequence[Part]:
+        """All changes in one list."""
+        return [words.changes_part(answer, wide)]
+
+    # What happens to the change under the cursor
+
+    @property
+    def _change(self) -> Any:
+        """The change under the cursor; None where there is none."""
+        row = self.row_shown
+        return (
+            next((one for one in self.answer.changes if one.number == row.key), None)
+            if row
+            else None
+        )
+
+    def action_price(self) -> None:
+        """Give it its price and days."""
+        from tracker.screens.changes.steps import Pricing
+
+        self.app.push_screen(Pricing(self.desk, self._change))
+
+    def action_approve(self) -> None:
+        """Approve it."""
+        from tracker.screens.changes.steps import Approving
+
+        self.app.push_screen(Approving(self.desk, self._change))
+
+    def action_refuse(self) -> None:
+        """Refuse it."""
+        from tracker.screens.changes.steps import Refusing
+
+        self.app.push_screen(Refusing(self.desk, self._change))
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """A decided change takes no step; one without a price is not approved."""
+        if action in ("price", "refuse"):
+            return self._change is not None and self._change.state in words.NEXT
+        if action == "approve":
+            return self._change is not None and self._change.state == "priced"
+        return True

@@ -1,0 +1,1 @@
+"""Cost: what it costs per square foot."""

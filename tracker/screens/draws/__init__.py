@@ -1,0 +1,1 @@
+"""Draws: whom to pay, what the lender funds."""

@@ -1,0 +1,1 @@
+"""Forms, fields, dialogs: what the owner types, and the preview before it is kept."""

@@ -1,0 +1,98 @@
+"""Short questions: yes or no, and one line of text. Escape is always the answer that loses
+nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, ClassVar
+
+from textual import on
+from textual.app import App, ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Button, Input, Static
+
+from tracker.screens.entry.fields import CleanInput
+from tracker.screens.table.plain import plain, plain_lines
+
+LEAVING = "Leave without keeping what you typed?"
+
+
+class Question(ModalScreen[bool]):
+    """A question with two answers; no is the safe one, and escape means no."""
+
+    CSS_PATH = "dialogs.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("y", "answer(True)", "yes"),
+        Binding("n,escape", "answer(False)", "no"),
+    ]
+
+    def __init__(self, question: str, yes: str, no: str) -> None:
+        super().__init__()
+        self.question, self.yes, self.no = question, yes, no
+
+    def compose(self) -> ComposeResult:
+        """The question above its two answers."""
+        with Vertical(classes="dialog"):
+            yield Static(plain_lines(self.question), id="question")
+            with Horizontal(classes="buttons"):
+                yield Button(plain(f"n  {self.no}"), id="no", compact=True)
+                yield Button(plain(f"y  {self.yes}"), id="yes", compact=True)
+
+    def on_mount(self) -> None:
+        """The safe answer has the focus."""
+        self.query_one("#no", Button).focus()
+
+    @on(Button.Pressed)
+    def pressed(self, event: Button.Pressed) -> None:
+        """A button was pressed."""
+        self.dismiss(event.button.id == "yes")
+
+    def action_answer(self, yes: bool) -> None:
+        """Answer by key."""
+        self.dismiss(yes)
+
+
+def ask_before_leaving(app: App[Any], leave: Callable[[], Any], question: str = LEAVING) -> None:
+    """Ask whether to leave what was typed; a yes leaves."""
+
+    def answered(yes: bool | None) -> None:
+        if yes:
+            leave()
+
+    app.push_screen(Question(question, "leave it", "go on typing"), answered)
+
+
+class OneLine(ModalScreen[str | None]):
+    """One line of text; escape gives None, unless something was typed: then it asks first."""
+
+    CSS_PATH = "dialogs.tcss"
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "back", "back")]
+
+    def __init__(self, question: str, value: str = "", needed: bool = False) -> None:
+        super().__init__()
+        self.question, self.value, self.needed = question, value, needed
+
+    def compose(self) -> ComposeResult:
+        """The question above its line."""
+        with Vertical(classes="dialog"):
+            yield Static(plain_lines(self.question), id="question")
+            yield CleanInput(self.value, id="line", compact=True)
+            yield Static("Enter keeps it · Esc goes back", classes="hint")
+
+    @on(Input.Submitted)
+    def submitted(self, event: Input.Submitted) -> None:
+        """The line is complete."""
+        if self.needed and not event.value.strip():
+            self.query_one(".hint", Static).update(plain("It needs a few words · Esc goes back"))
+            return
+        self.dismiss(event.value)
+
+    def action_back(self) -> None:
+        """Leave; typed text is not lost without a question."""
+        if self.query_one(Input).value == self.value:
+            self.dismiss(None)
+            return
+        ask_before_leaving(self.app, lambda: self.dismiss(None))

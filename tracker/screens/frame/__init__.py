@@ -1,0 +1,1 @@
+"""What holds the views: the app, the main screen, keys, help, history."""

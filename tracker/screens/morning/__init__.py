@@ -1,0 +1,1 @@
+"""Morning: what must happen next."""

@@ -1,0 +1,1 @@
+"""Path: when we open, what drives it, how sure it is."""

@@ -1,0 +1,1 @@
+"""Permits: what must be inspected."""

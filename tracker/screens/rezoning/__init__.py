@@ -1,0 +1,1 @@
+"""Rezoning: may we use it this way."""

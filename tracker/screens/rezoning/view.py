@@ -1,0 +1,139 @@
+"""Rezoning: may we use it this way?"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from tracker.screens.frame.keymap import bindings
+from tracker.screens.rezoning import parts as rezoning_parts
+from tracker.screens.rezoning import words as rezoning_words
+from tracker.screens.table.parts_view import Part, PartsView
+
+WITH_FILES = ("checklist", "hearings")
+"""Tables of this view whose rows have evidence."""
+
+
+class RezoningView(PartsView):
+    """Stages and items of the change of use, the hearing calendar, cases, the protest."""
+
+    CODE = "rezoning"
+    CAUTION = "Reminders, not advice: local ordinance and the officials' decisions govern."
+    BINDINGS = bindings("rezoning")
+    HELP = (
+        "On the left what can be worked on now, the hearing calendar, cases and each stage; on the"
+        " right its rows, below what each is about. s changes an item's state: proven asks for its"
+        " evidence, not needed for the reason. o enters what came of a hearing: one entry moves its"
+        " gate and tells what that costs. f attaches a file, e opens what is attached. c shows the"
+        " code study, l brings a state's law. a makes an item of your own, Enter opens the row."
+    )
+
+    def load(self) -> Any:
+        """The answer of Rezoning."""
+        from tracker.answers.rezoning import answer
+
+        return answer(self.project, self.today)
+
+    def headline_of(self, answer: Any) -> str:
+        """The next cut-off and what missing it costs; the first question until it is settled."""
+        return rezoning_parts.headline(answer, self.today)
+
+    def parts_of(self, answer: Any, wide: bool) -> Sequence[Part]:
+        """What can be worked on now first."""
+        return rezoning_parts.parts_of(answer, wide)
+
+    # What happens to the row under the cursor
+
+    @property
+    def _item(self) -> Any:
+        """The item under the cursor; None where there is none."""
+        row = self.row if self.answer is not None else None
+        if row is None or row.table != "checklist":
+            return None
+        return next((item for item in self.answer.items if item.code == row.key), None)
+
+    @property
+    def _case(self) -> Any:
+        """The case without an outcome under the cursor, or the first one before the body under it;
+        None where there is none.
+        """
+        row = self.row if self.answer is not None else None
+        if row is None or row.table not in ("hearings", "calendars"):
+            return None
+        waiting = [case for case in self.answer.cases if not case.outcome]
+        return next((case for case in waiting if row.key in (case.code, case.calendar)), None)
+
+    def action_item_state(self) -> None:
+        """Choose a state; proven asks for the evidence, not needed for the reason."""
+        from tracker.screens.entry.picking import Picking
+
+        item = self._item
+
+        def chosen(state: str | None) -> None:
+            from tracker.screens.rezoning.checklist_state import ItemNotNeeded, ItemProven
+
+            if state == "proven":
+                self.app.push_screen(ItemProven(self.desk, item.code, item.title))
+            elif state == "not needed":
+                self.app.push_screen(ItemNotNeeded(self.desk, item.code, item.title, item.reason))
+            elif state:
+                self._set(item, state)
+
+        self.app.push_screen(Picking("checklist states", rezoning_words.STATES), chosen)
+
+    def _set(self, item: Any, state: str) -> None:
+        """Keep a state that needs neither evidence nor reason."""
+        from tracker.actions.checklist import set_state
+
+        def kept(saved: Any) -> None:
+            self.app.kept(f"{item.code} is {state}. u takes it back.", saved.notes)  # type: ignore[attr-defined]
+
+        self.framed.in_thread(
+            lambda: set_state(self.project, item.code, state), kept, self.framed.complain
+        )
+
+    def action_code_study(self) -> None:
+        """Show what the building code asks."""
+        from tracker.screens.rezoning.study import StudyScreen
+
+        self.app.push_screen(StudyScreen(self.desk))
+
+    def action_state_law(self) -> None:
+        """Bring what is on record of a state's law into the project."""
+        from tracker.screens.rezoning.state_law import choose
+
+        choose(self.framed)
+
+    def action_outcome(self) -> None:
+        """Enter what a body said in a case."""
+        from tracker.screens.rezoning.hearing_result import HearingResult
+
+        case = self._case
+        self.app.push_screen(HearingResult(self.desk, case.code, f"before {case.calendar}"))
+
+    def action_evidence(self) -> None:
+        """Open what is attached to the row."""
+        from tracker.screens.entry.evidence import show_evidence
+
+        if self.row:
+            show_evidence(self.framed, self.row.table, self.row.key)
+
+    def action_attach(self) -> None:
+        """Attach a file to the row."""
+        from tracker.screens.entry.evidence import Attached
+
+        if self.row:
+            name = self._item.title if self._item else ""
+            self.app.push_screen(Attached(self.desk, self.row.table, self.row.key, name))
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """A key that the row under the cursor does not take does not show."""
+        if not self.is_mounted or self.answer is None:
+            return action not in ("item_state", "outcome", "evidence", "attach")
+        if action == "item_state":
+            return self._item is not None
+        if action == "outcome":
+            return self._case is not None
+        if action in ("evidence", "attach"):
+            return self.row is not None and self.row.table in WITH_FILES
+        return True

@@ -1,0 +1,1 @@
+"""Slip: why we are late."""

@@ -1,0 +1,1 @@
+"""Tables of rows, panes of sections, views made of parts."""

@@ -1,0 +1,1 @@
+"""Trades: who does what, for how much."""
