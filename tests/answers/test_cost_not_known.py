@@ -16,7 +16,7 @@ from tracker.answers.morning import from_rows as morning_of
 from tracker.answers.path import from_rows as path_of
 from tracker.answers.rezoning import from_rows as rezoning_of
 from tracker.answers.risk import from_rows as risk_answer
-from tracker.command_line.views import cost as cost_view
+from tracker.command_line.page_text import sheet_of
 from tracker.command_line.views import draws as draws_view
 from tracker.command_line.views import morning as morning_view
 from tracker.command_line.views import path as path_view
@@ -24,10 +24,11 @@ from tracker.command_line.views import rezoning as rezoning_view
 from tracker.command_line.views import risk as risk_view
 from tracker.money.cost_of_a_day import cost_of_a_day
 from tracker.money.records import Invoice
-from tracker.reports import budget, hearings, schedule
+from tracker.pages import cost as cost_page
+from tracker.reports import hearings, schedule
 from tracker.reports import risk as risk_print
+from tracker.reports.making import paper_part
 from tracker.schedule.records import StepCost
-from tracker.screens.cost import words as cost_words
 from tracker.screens.draws import words as draws_words
 from tracker.screens.entry.money_words import NOTHING
 from tracker.screens.morning import words as morning_words
@@ -35,6 +36,7 @@ from tracker.screens.path import risk_words
 from tracker.screens.path import words as path_words
 from tracker.screens.rezoning import parts as rezoning_parts
 from tracker.screens.rezoning import words as rezoning_words
+from tracker.screens.table.page_parts import as_section
 from tracker.values.money import NO_DAY_COST
 from tracker.values.project import Space
 from tracker.values.records import new
@@ -136,13 +138,9 @@ def test_cost_draws_and_risk_say_of_an_empty_project_what_is_not_known() -> None
         {**known, "invoices": (new(Invoice, code="I", cost_line="A", amount=100),)}, TODAY
     )
     day_costs = [
-        str(cost_view.day_cost(cost)),
-        str(budget.day_cost(cost)),
-        str(
-            next(
-                s.lines for s in cost_words.sections_of_cost(cost, 80) if s.title == "Cost of a day"
-            )
-        ),
+        str(sheet_of(cost_page.day_cost(cost))),
+        str(paper_part(cost_page.day_cost(cost))),
+        str(as_section(cost_page.day_cost(cost), 80)),
     ]
     assert cost.cost_of_a_day and draws.weeks and risk.percentiles
     for text in day_costs:
@@ -167,8 +165,8 @@ def test_what_was_entered_stands_in_cost_draws_and_risk() -> None:
         draws_answer(known, TODAY),
         risk_answer(known, TODAY),
     )
-    assert "100.00" in str(cost_view.day_cost(cost))
-    assert NO_DAY_COST not in str(cost_view.day_cost(cost))
+    assert "100.00" in str(as_section(cost_page.day_cost(cost), 80))
+    assert NO_DAY_COST not in str(cost_page.day_cost(cost))
     assert all(row[3] == "0.00" for row in draws_view.weeks(draws).rows)
     assert "100.00 a day" in str(risk_view.percentiles(risk))
 

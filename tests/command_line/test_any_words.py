@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from tracker.actions.folders import new_project
 from tracker.command_line.group import MODULES, run
 from tracker.command_line.shell import Shell
-from tracker.command_line.show import VIEWS
+from tracker.pages.registry import BY_CODE as VIEWS
 from tracker.tables import BY_NAME
 
 OPTIONS = (

@@ -11,7 +11,7 @@ import pytest
 from tests.command_line.running import ROOT, folder, tracker
 from tests.every import every
 from tracker.command_line.group import MODULES
-from tracker.command_line.show import VIEWS
+from tracker.pages.registry import BY_CODE as VIEWS
 
 
 @pytest.mark.parametrize("name", MODULES)

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from tests.command_line.running import ROOT, tracker
-from tracker.command_line.show import VIEWS
+from tracker.pages.registry import BY_CODE as VIEWS
 
 HEAVY = {"sqlmodel", "sqlalchemy", "pydantic", "numpy", "rich", "textual", "holidays"}
 

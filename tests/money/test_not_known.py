@@ -13,13 +13,14 @@ from tracker.answers.cost import from_rows as cost_of
 from tracker.answers.cost import shown
 from tracker.answers.draws import from_rows as draws_of
 from tracker.approvals.records import Answer
-from tracker.command_line.views import cost as cost_sheets
+from tracker.command_line.page_text import sheet_of
 from tracker.command_line.views import draws as draws_sheets
 from tracker.money.records import Contract, Source
-from tracker.reports import budget
-from tracker.screens.cost import words as cost_words
+from tracker.pages import cost as cost_page
+from tracker.reports.making import paper_part
 from tracker.screens.draws import loan as draws_loan
 from tracker.screens.draws import words as draws_words
+from tracker.screens.table.page_parts import as_section, screen_part
 from tracker.values.project import Project, Space
 from tracker.values.records import new
 
@@ -72,16 +73,16 @@ def test_nothing_entered_is_not_nothing_a_square_foot(lines: tuple[str, ...]) ->
     assert found.not_known == "no budget, contract or payment is entered"
     assert found.per_gross_sf_cents.forecast_cents is found.per_unit_cents.forecast_cents is None
     assert (
-        cost_words.headline(found)
+        cost_page.headline(found)
         == "What it will cost is not known: no budget, contract or payment is entered"
     )
     assert not any(one.entered for one in found.contingency)
     assert (
         not lines
-        or cost_sheets.lines(found).note == f"What it will cost is not known: {found.not_known}."
+        or f"What it will cost is not known: {found.not_known}." in cost_page.lines(found).note
     )
     assert (
-        cost_sheets.per_area(found).empty == "Not known: no budget, contract or payment is entered."
+        cost_page.per_area(found).empty == "Not known: no budget, contract or payment is entered."
     )
 
 
@@ -201,14 +202,17 @@ def test_draws_of_a_project_without_anything_shows_no_fridays() -> None:
 def test_cost_lines_without_any_figure_are_blank() -> None:
     answer = cost_of(Site().cost_lines("A").tables, TODAY)
     assert answer.not_known and shown(answer.total, answer).forecast_cents is None
-    assert {getattr(shown(answer.lines[0], answer), name) for name in cost_sheets.FIGURES} == {None}
-    assert "0.00" not in str(cost_words.rows_of_cost(answer, True)) + str(
-        cost_words.foot_of_cost(answer, True)
-    )
-    assert "0" not in str(cost_sheets.lines(answer).rows) + str(cost_sheets.lines(answer).foot)
-    part = budget.lines(answer)
+    figures = [f"{column.key}_cents" for column in cost_page.FIGURES]
+    assert {getattr(shown(answer.lines[0], answer), name) for name in figures} == {None}
+    on_screen, as_text = screen_part(cost_page.lines(answer)), sheet_of(cost_page.lines(answer))
+    assert on_screen.rows and "0.00" not in str([row.cells for row in on_screen.rows])
+    assert on_screen.foot and "0.00" not in str(on_screen.foot)
+    assert as_text.rows and "0" not in str(as_text.rows) + str(as_text.foot)
+    part = paper_part(cost_page.lines(answer))
     assert set(part.rows[0][2:]) == {None} and "not known" in part.note
-    assert all("not known" in cost_words.contingency_line(one).text for one in answer.contingency)
+    (told,) = as_section(cost_page.contingency(answer), 100)
+    assert answer.contingency and all("0.00" not in str(line) for line in told.lines[:3])
+    assert all("not known" in one.words for one in answer.contingency)
 
 
 def uncounted() -> Site:
@@ -227,8 +231,8 @@ def test_a_signed_contract_without_a_schedule_of_values_leaves_balance_and_cost_
     draws, cost = draws_of(uncounted().tables, TODAY), cost_of(uncounted().tables, TODAY)
     said = "contract C1 has no schedule of values"
     assert draws.balance_not_known == said and said in draws_words.headline(draws)
-    assert cost_words.headline(cost) == f"Will cost at least 20,000.00, the rest not known: {said}"
-    assert said in cost_sheets.lines(cost).note and said in budget.lines(cost).note
+    assert cost_page.headline(cost) == f"Will cost at least 20,000.00, the rest not known: {said}"
+    assert said in cost_page.lines(cost).note
 
 
 def test_money_that_is_short_without_that_contract_is_short() -> None:

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from tracker.actions.folders import export_folder, import_folder, new_project
-from tracker.command_line.show import VIEWS
+from tracker.pages.registry import BY_CODE as VIEWS
 from tracker.project_file import header, migrating
 from tracker.project_file.check import schema_of
 from tracker.project_file.connection import in_memory

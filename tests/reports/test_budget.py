@@ -11,7 +11,8 @@ from typing import Any
 from tests.reports.reading import TODAY, cells, pages, recalculated, text, workbook
 from tracker.answers import cost
 from tracker.project_folder.reading import read
-from tracker.reports.printing import made
+from tracker.reports.document import Part
+from tracker.reports.printing import KINDS, Asked, made
 from tracker.values.money import dollars, plain_dollars
 
 COLUMNS = (
@@ -102,13 +103,18 @@ def test_the_same_day_gives_the_same_bytes(rows: dict[str, tuple[Any, ...]]) -> 
         assert made(rows, TODAY, "budget", suffix).data == made(rows, TODAY, "budget", suffix).data
 
 
+def earned(rows: dict[str, tuple[Any, ...]], texts: Any) -> Part:
+    """Earned value as the budget prints it."""
+    document, _ = KINDS["budget"].make(Asked(rows, TODAY, snapshots=texts))
+    return next(part for part in document.parts if part.key == "earned_value")
+
+
 def test_earned_value_by_trade_adds_up_and_needs_a_baseline_for_what_was_planned(
     rows: dict[str, tuple[Any, ...]],
 ) -> None:
     from tracker.project_folder.places import folder
-    from tracker.reports.budget import documents
 
-    bare = next(part for part in documents(rows, TODAY, None).parts if part.key == "earned_value")
+    bare = earned(rows, {})
     assert bare.foot[1] is None
     assert "no baseline" in bare.note
     kept = read(folder("sample_project")).snapshots
@@ -116,11 +122,7 @@ def test_earned_value_by_trade_adds_up_and_needs_a_baseline_for_what_was_planned
         tuple(head for head, _ in kept.values()),
         {on: text for on, (_, text) in kept.items()},
     )
-    part = next(
-        p
-        for p in documents({**rows, "snapshots": heads}, TODAY, None, texts).parts
-        if p.key == "earned_value"
-    )
+    part = earned({**rows, "snapshots": heads}, texts)
     for place in (1, 2, 3, 4):
         assert sum(row[place] for row in part.rows) == part.foot[place]  # type: ignore[misc]
     assert isinstance(part.foot[1], int)

@@ -5,7 +5,6 @@ computes the same cents anew.
 from __future__ import annotations
 
 import datetime as dt
-import importlib
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -15,7 +14,7 @@ import pytest
 from tests.reports.reading import TODAY, cells, recalculated, text, workbook
 from tests.reports.test_web_page import Page
 from tracker.reports.document import MONEY, ROOM, SHARE, Document, Part, shown
-from tracker.reports.printing import KINDS, made
+from tracker.reports.printing import KINDS, Asked, made
 
 Rows = dict[str, tuple[Any, ...]]
 DOCUMENTS = (
@@ -30,10 +29,7 @@ DOCUMENTS = (
 
 def document(rows: Rows, name: str, number: str | None) -> Document:
     """The document before it is printed."""
-    found: Document = importlib.import_module(f"tracker.reports.{KINDS[name].module}").documents(
-        rows, TODAY, number
-    )
-    return found
+    return KINDS[name].make(Asked(rows, TODAY, number))[0]
 
 
 def tables(of: Document) -> list[Part]:

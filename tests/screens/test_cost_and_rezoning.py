@@ -13,16 +13,14 @@ from tracker.actions.folders import new_project
 from tracker.actions.rows import save
 from tracker.answers.cost import answer as cost_answer
 from tracker.answers.cost_if import EscalationRow
+from tracker.pages.bars import PLANNED, THERE, WON, drawn, scale
+from tracker.pages.cells import amount, share, shown
+from tracker.pages.cost import later_prices
+from tracker.pages.cost import lines as lines_of
+from tracker.pages.page import NARROW, ROOM, SCREEN, WIDE, Bar
 from tracker.project_file.store import create
-from tracker.screens.cost.words import (
-    escalation_lines,
-    foot_of_cost,
-    plot,
-    rows_of_cost,
-    two_places,
-)
 from tracker.screens.entry.form import RowForm
-from tracker.screens.entry.money_words import amount, plot_bar, room
+from tracker.screens.table.page_parts import as_section, screen_part
 from tracker.screens.table.rows_table import Piece
 from tracker.values.money import cents_of
 
@@ -48,24 +46,29 @@ def cents(cell: Any) -> int:
 def test_every_column_of_the_table_adds_up_to_its_total(project: Any) -> None:
     answer = cost_answer(project, TODAY)
     for wide in (True, False):
-        rows, total = rows_of_cost(answer, wide), foot_of_cost(answer, wide)[0]
-        for place in range(1, 8):
-            assert sum(cents(row[place]) for row in rows) == cents(total[place])
+        lines = lines_of(answer).in_place(SCREEN, WIDE if wide else NARROW)
+        shown = screen_part(lines)
+        assert len(shown.columns) == 9 and len(shown.rows) > 1
+        for place in range(1, 9):
+            total = cents(shown.foot[0][place])
+            assert sum(cents(row.cells[place]) for row in shown.rows) == total
 
 
 def test_money_that_is_short_carries_a_sign_and_a_word() -> None:
-    assert room(-190_000) == "-1,900.00 short"
-    assert room(1).strip() == "0.01 left"
-    assert room(None) == amount(None) == "–"
+    assert shown(-190_000, ROOM, SCREEN) == "-1,900.00 short"
+    assert shown(1, ROOM, SCREEN).strip() == "0.01 left"
+    assert shown(None, ROOM, SCREEN) == amount(None) == "–"
 
 
 def test_a_plot_bar_keeps_to_its_scale() -> None:
-    assert plot_bar(0, 100, 20) == 0
-    assert plot_bar(1, 1_000_000, 20) == 1
-    assert plot_bar(50, 100, 20) == 10
-    assert plot_bar(100, 100, 20) == 20
-    assert plot([], 80) == []
-    assert two_places(-5) == "-0.05 %" and two_places(727) == "7.27 %"
+    assert drawn(Bar(0), 100, 20) == ""
+    assert drawn(Bar(1), 1_000_000, 20) == THERE
+    assert drawn(Bar(50), 100, 20) == THERE * 10
+    assert drawn(Bar(100), 100, 20) == THERE * 20
+    assert drawn(Bar(50, 100), 100, 20) == THERE * 10 + PLANNED * 10
+    assert drawn(Bar(-50), 100, 20) == WON * 10
+    assert scale([]) == 0 and scale([Bar(-3), Bar(1, 9)]) == 9
+    assert share(-5) == "-0.05 %" and share(727) == "7.27 %"
 
 
 async def test_cost_stands_per_square_foot_with_its_divisor(opened: Opened) -> None:
@@ -74,7 +77,10 @@ async def test_cost_stands_per_square_foot_with_its_divisor(opened: Opened) -> N
         await desk.press("3")
         assert "Will cost 200,000.50" in desk.text
         assert "200.00 a gross sq ft, 250.00 a rentable one" in desk.text
-        assert "a gross sq ft (1,000)" in desk.text and "rentable (800)" in desk.text
+        assert (
+            "a gross square foot (1,000)" in desk.text
+            and "a rentable square foot (800)" in desk.text
+        )
         head = next(line for line in desk.text.split("\n") if "still to buy" in line)
         assert head.split("or short")[0].split() == [
             "cost",
@@ -85,10 +91,10 @@ async def test_cost_stands_per_square_foot_with_its_divisor(opened: Opened) -> N
             "still",
             "to",
             "buy",
-            "will",
-            "cost",
+            "together",
             "budget",
             "now",
+            "left,",
         ]
         assert (
             "it is no appraisal" in " ".join(desk.text.split())
@@ -174,14 +180,18 @@ async def test_cost_shows_the_yardstick_and_later_prices_only_where_asked_for(
 
     async with opened((120, 40)) as desk:
         await desk.press("3")
-        assert "a yardstick, no rule" in shown(
-            desk
-        ) and "Prices when the work is done" not in shown(desk)
+        assert "A yardstick, no rule" in shown(desk)
+        assert "rices at the middle of the work" not in shown(desk)
     answer = cost_answer(project, dt.date(2027, 3, 5))
     assert answer.escalation is None
     later = EscalationRow("4", dt.date(2026, 1, 1), dt.date(2027, 7, 1), 18, 10_000, 10_600, 600)
-    words = escalation_lines(later)
-    assert words == [
-        "100.00 still to buy becomes 106.00, 6.00 more; at 4 % a year from 2026-01-01 to the middle"
-        " of the work, 2027-07-01"
+    (told,) = as_section(later_prices(later), 100)
+    lines = [" ".join(str(getattr(line, "text", line)).split()) for line in told.lines]
+    assert lines == [
+        "still to buy amount",
+        "at prices of Thu 01 Jan 2026 100.00",
+        "18 months later, 4 % a year 106.00",
+        "more than budgeted 6.00",
+        "The middle of the work is Thu 01 Jul 2027."
+        " It stands beside the forecast and is not in it.",
     ]

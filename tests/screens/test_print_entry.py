@@ -9,10 +9,10 @@ import pytest
 
 from tests.screens.conftest import Desk, Opened
 from tests.screens.test_inspection_entries import said
+from tracker.pages.registry import VIEWS as REGISTER
 from tracker.reports.printing import KINDS
-from tracker.screens.entry.print_entry import OF_VIEWS, PrintEntry, documents_of
+from tracker.screens.entry.print_entry import PrintEntry, documents_of
 from tracker.screens.entry.told import Told
-from tracker.screens.frame.keymap import VIEWS
 
 
 async def ask(desk: Desk, document: str, to: str) -> Any:
@@ -124,5 +124,4 @@ async def test_a_view_without_a_print_says_so(project: Any, opened: Opened) -> N
 def test_each_document_is_printed_from_a_view_and_each_view_names_documents_that_there_are() -> (
     None
 ):
-    assert list(OF_VIEWS) == [code for code, _, _ in VIEWS]
-    assert {name for names in OF_VIEWS.values() for name in names} == set(KINDS)
+    assert {name for view in REGISTER for name in view.prints} == set(KINDS)

@@ -26,8 +26,10 @@ class Col:
 
 @dataclass(frozen=True)
 class Sheet:
-    """A titled list. empty: what is said instead where there is no row. foot: rows below a line,
-    such as a total.
+    """A titled list.
+
+    words: said above the rows. empty: what is said instead where there is no row. foot: rows below
+    a line, such as a total.
     """
 
     title: str
@@ -36,6 +38,7 @@ class Sheet:
     foot: tuple[tuple[str, ...], ...] = ()
     note: str = ""
     empty: str = ""
+    words: tuple[str, ...] = ()
 
 
 def facts(title: str, pairs: Sequence[tuple[str, str]], note: str = "") -> Sheet:

@@ -52,11 +52,13 @@ def show(title: str, sheets: Sequence[Sheet], cautions: Sequence[str]) -> None:
 
 def _print_sheet(console: Console, sheet: Sheet) -> None:
     """One sheet: title, rows, note; nothing of a sheet that has nothing to say."""
-    if not sheet.rows and not sheet.empty and not sheet.note:
+    if not (sheet.rows or sheet.empty or sheet.note or sheet.words):
         return
     console.print()
     if sheet.title:
         console.print(_text(sheet.title, "bold"))
+    for words in sheet.words:
+        console.print(_text(words))
     if sheet.rows and _is_crowded(console, sheet):
         _print_stacked(console, sheet)
     elif sheet.rows and _would_break_words(console, sheet):

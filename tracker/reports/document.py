@@ -12,6 +12,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from tracker.pages.page import (
+    CODE as CODE,
+)
+from tracker.pages.page import DAY as DAY
+from tracker.pages.page import MONEY as MONEY
+from tracker.pages.page import NUMBER as NUMBER
+from tracker.pages.page import RIGHT as RIGHT
+from tracker.pages.page import ROOM as ROOM
+from tracker.pages.page import SHARE as SHARE
+from tracker.pages.page import UNBROKEN as UNBROKEN
+from tracker.pages.page import WORDS
+from tracker.pages.page import Column as Column
+from tracker.pages.page import Event as Event
 from tracker.values import money
 from tracker.values.days import full_day
 from tracker.values.problems import one_line
@@ -21,43 +34,8 @@ Cell = str | int | dt.date | None
 nothing.
 """
 
-TEXT, CODE, MONEY, ROOM, SHARE, NUMBER, DAY = (
-    "text",
-    "code",
-    "money",
-    "room",
-    "share",
-    "number",
-    "day",
-)
-"""Kinds of column.
-
-CODE is a short text that is not broken; ROOM is money whose negative amounts carry the word short;
-SHARE is in basis points.
-"""
-
-UNBROKEN = (CODE, MONEY, ROOM, SHARE, NUMBER, DAY)
-"""Kinds whose cells are never broken over lines."""
-
-RIGHT = (MONEY, ROOM, SHARE, NUMBER)
-"""Kinds that stand right-aligned."""
-
-
-@dataclass(frozen=True, slots=True)
-class Column:
-    """A column of a part.
-
-    group: the word over it and its neighbors. formula: of a spreadsheet's row, with {key} for the
-    cell of another column of that row and {part:key} for that column's total in an earlier part.
-    sums: a total is the sum of the column.
-    """
-
-    key: str
-    title: str
-    kind: str = TEXT
-    group: str = ""
-    formula: str = ""
-    sums: bool = False
+TEXT = WORDS
+"""Text that may be broken over lines."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,19 +62,6 @@ class Part:
     sign: tuple[str, ...] = ()
     wide: bool = False
     new_page: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Event:
-    """A day, or days, of a calendar file. key: stays the same however often it is printed. last:
-    the last day, inclusive.
-    """
-
-    key: str
-    first: dt.date
-    last: dt.date
-    title: str
-    words: str = ""
 
 
 @dataclass(frozen=True, slots=True)

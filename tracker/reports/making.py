@@ -4,9 +4,13 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import Any
 
 from tracker.approvals.cautions import ALWAYS
+from tracker.pages.page import PAPER, Bar, Paper, capital, value_of
+from tracker.pages.page import Cell as PageCell
+from tracker.pages.page import Part as PagePart
 from tracker.reports.document import Cell, Document, Event, Part
 from tracker.values.money import cost_of_days
 from tracker.values.project import Project
@@ -36,6 +40,50 @@ def document_of(
         main=main,
         events=tuple(events),
     )
+
+
+def laid(paper: Paper, rows: Rows, today: dt.date) -> Document:
+    """A document of pages' parts, with the head of its project, as of a day."""
+    parts = [paper_part(part) for part in paper.parts if PAPER in part.on]
+    cautions = paper.cautions
+    return document_of(paper.title, rows, today, parts, cautions, paper.main, paper.events)
+
+
+def paper_part(part: PagePart) -> Part:
+    """A part with the columns that paper has; titles and totals begin with a capital."""
+    own = part.in_place(PAPER)
+    return Part(
+        key=own.code,
+        title=capital(own.title),
+        columns=tuple(
+            replace(c, title=capital(c.title), group=capital(c.group)) for c in own.columns
+        ),
+        rows=tuple(_cells(row.cells) for row in own.rows),
+        foot=_cells(tuple(map(_total, own.foot[-1]))) if own.foot else (),
+        words=own.words,
+        note=own.note,
+        empty=own.empty,
+        live=tuple(row.live for row in own.rows) if any(row.live for row in own.rows) else (),
+        begins=tuple(row.begins for row in own.rows) if any(r.begins for r in own.rows) else (),
+        sign=own.sign,
+        wide=own.wide,
+        new_page=own.new_page,
+    )
+
+
+def _cells(cells: tuple[PageCell, ...]) -> tuple[Cell, ...]:
+    """Cells without their tones."""
+    found: list[Cell] = []
+    for cell in cells:
+        value = value_of(cell)
+        found.append(None if isinstance(value, Bar) else value)
+    return tuple(found)
+
+
+def _total(cell: PageCell) -> PageCell:
+    """A cell of a total; its name begins with a capital."""
+    value = value_of(cell)
+    return capital(value) if isinstance(value, str) else value
 
 
 def missing_costs(meeting: Any, known: bool) -> Cell:

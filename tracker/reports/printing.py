@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import datetime as dt
-import importlib
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -14,37 +13,119 @@ from tracker.values.records import Rows
 
 if TYPE_CHECKING:
     from tracker.reports.attached import Attached
+    from tracker.reports.document import Document
 
 PAPER = (".pdf", ".xlsx", ".csv", ".html")
 WITH_DAYS = (*PAPER, ".ics")
 
 
 @dataclass(frozen=True, slots=True)
-class Kind:
-    """A document that can be printed: the module that makes it, the formats, whether there are
-    several by number.
-
-    snapshots: whether it is made of the snapshots' tables too.
+class Asked:
+    """What a document is asked of: the project's rows, the day, which one of several, the texts of
+    the snapshots by date, and the folder of the project file.
     """
 
-    module: str
+    rows: Rows
+    today: dt.date
+    number: str | None = None
+    snapshots: Mapping[dt.date, Mapping[str, str]] = field(default_factory=dict)
+    folder: Path | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A document that can be printed.
+
+    make: gives the document and the attached papers that are put behind it. formats: in which it
+    can be printed. numbered: whether there are several by number. snapshots: whether it is made of
+    the snapshots' tables too.
+    """
+
+    make: Callable[[Asked], tuple[Document, tuple[Attached, ...]]]
     formats: tuple[str, ...] = PAPER
     numbered: bool = False
     snapshots: bool = False
 
 
+def _budget(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
+    from tracker.pages.cost import budget
+    from tracker.reports.making import laid
+
+    return laid(budget(asked.rows, asked.today, asked.snapshots), asked.rows, asked.today), ()
+
+
+def _draw(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
+    from tracker.reports.draw_request import with_papers
+
+    return with_papers(asked.rows, asked.today, asked.number, asked.folder)
+
+
+def _slip(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
+    from tracker.reports.slip import documents
+
+    return documents(asked.rows, asked.today, asked.number, asked.snapshots), ()
+
+
+def _application(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
+    from tracker.reports.application import documents
+
+    return documents(asked.rows, asked.today, asked.number), ()
+
+
+def _lookahead(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
+    from tracker.reports.lookahead import documents
+
+    return documents(asked.rows, asked.today, asked.number), ()
+
+
+def _bids(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
+    from tracker.reports.bids import documents
+
+    return documents(asked.rows, asked.today, asked.number), ()
+
+
+def _schedule(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
+    from tracker.reports.schedule import documents
+
+    return documents(asked.rows, asked.today, asked.number), ()
+
+
+def _checklist(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
+    from tracker.reports.checklist import documents
+
+    return documents(asked.rows, asked.today, asked.number), ()
+
+
+def _hearings(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
+    from tracker.reports.hearings import documents
+
+    return documents(asked.rows, asked.today, asked.number), ()
+
+
+def _inspections(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
+    from tracker.reports.inspections import documents
+
+    return documents(asked.rows, asked.today, asked.number), ()
+
+
+def _risk(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
+    from tracker.reports.risk import documents
+
+    return documents(asked.rows, asked.today, asked.number), ()
+
+
 KINDS: dict[str, Kind] = {
-    "budget": Kind("budget", snapshots=True),
-    "application": Kind("application", numbered=True),
-    "draw": Kind("draw_request", numbered=True),
-    "lookahead": Kind("lookahead", WITH_DAYS),
-    "bids": Kind("bids", numbered=True),
-    "schedule": Kind("schedule", WITH_DAYS),
-    "checklist": Kind("checklist", WITH_DAYS),
-    "hearings": Kind("hearings", WITH_DAYS),
-    "inspections": Kind("inspections", WITH_DAYS),
-    "slip": Kind("slip", snapshots=True),
-    "risk": Kind("risk"),
+    "budget": Kind(_budget, snapshots=True),
+    "application": Kind(_application, numbered=True),
+    "draw": Kind(_draw, numbered=True),
+    "lookahead": Kind(_lookahead, WITH_DAYS),
+    "bids": Kind(_bids, numbered=True),
+    "schedule": Kind(_schedule, WITH_DAYS),
+    "checklist": Kind(_checklist, WITH_DAYS),
+    "hearings": Kind(_hearings, WITH_DAYS),
+    "inspections": Kind(_inspections, WITH_DAYS),
+    "slip": Kind(_slip, snapshots=True),
+    "risk": Kind(_risk),
 }
 """Each document by the name by which it is asked for."""
 
@@ -89,14 +170,7 @@ def made(
         raise ProblemError(Problem(what=what, do=f"give --to a name that ends in one of {known}"))
     if number is not None and not kind.numbered:
         raise ProblemError(Problem(what=f"{name} has no number", do="leave out --number"))
-    module = importlib.import_module(f"tracker.reports.{kind.module}")
-    papers: tuple[Attached, ...] = ()
-    if name == "draw":
-        document, papers = module.with_papers(rows, today, number, folder)
-    elif kind.snapshots:
-        document = module.documents(rows, today, number, snapshots or {})
-    else:
-        document = module.documents(rows, today, number)
+    document, papers = kind.make(Asked(rows, today, number, snapshots or {}, folder))
     said = (
         tuple(str(row[-1]) for part in document.parts if part.key == "remarks" for row in part.rows)
         if kind.snapshots

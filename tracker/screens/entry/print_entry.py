@@ -4,11 +4,12 @@ written.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from tracker.pages.registry import BY_CODE
 from tracker.screens.entry.entering import Ask, Entering, Values
 from tracker.screens.entry.evidence import hand_over, path_of
 from tracker.screens.entry.told import Choice
@@ -19,25 +20,10 @@ from tracker.values.kinds import Text
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows
 
-OF_VIEWS: Mapping[str, tuple[str, ...]] = {
-    "morning": ("lookahead", "inspections", "hearings"),
-    "path": ("schedule", "lookahead", "risk"),
-    "cost": ("budget",),
-    "rezoning": ("checklist", "hearings"),
-    "permits": ("inspections", "checklist", "lookahead"),
-    "trades": ("bids", "lookahead"),
-    "changes": (),
-    "draws": ("draw", "application"),
-    "slip": ("slip",),
-}
-"""The documents that belong to a view, the usual one first."""
-
 
 def documents_of(view: str) -> tuple[str, ...]:
     """The documents of a view that can be printed."""
-    from tracker.reports.printing import KINDS
-
-    return tuple(name for name in OF_VIEWS.get(view, ()) if name in KINDS)
+    return BY_CODE[view].prints
 
 
 @dataclass(frozen=True)

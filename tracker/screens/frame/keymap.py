@@ -10,6 +10,8 @@ from dataclasses import dataclass
 
 from textual.binding import Binding, BindingType
 
+from tracker.pages.registry import WITH_KEYS
+
 
 @dataclass(frozen=True)
 class Act:
@@ -33,18 +35,8 @@ class Act:
     first: bool = False
 
 
-VIEWS = (
-    ("morning", "Morning", "What must happen next?"),
-    ("path", "Path", "When do we open, and what drives it?"),
-    ("cost", "Cost", "What does it cost per square foot?"),
-    ("rezoning", "Rezoning", "May we use it this way?"),
-    ("permits", "Permits", "What must be inspected, and what did the inspector say?"),
-    ("trades", "Trades", "Who does what, for how much, and can I trust their papers?"),
-    ("changes", "Changes", "What changed, who agreed, what does it do to money and time?"),
-    ("draws", "Draws", "Whom may I pay, and will the lender fund it?"),
-    ("slip", "Slip", "Why are we late, through whom, at what cost?"),
-)
-"""The nine views in the order of their keys: code, name, and the question that each answers."""
+VIEWS = tuple((view.code, view.name, view.question) for view in WITH_KEYS)
+"""The views in the order of their keys: code, name, and the question that each answers."""
 
 PLACES = {
     "everywhere": "Everywhere",

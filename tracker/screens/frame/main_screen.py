@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from importlib import import_module
+from importlib.util import find_spec
 
 from textual import events
 from textual.app import ComposeResult
@@ -159,9 +160,7 @@ class MainScreen(Framed):
             self.view.display = True
             self._opened()
         else:
-            module = import_module(f"tracker.screens.{code}.view")
-            view: View = getattr(module, f"{code.title()}View")(self.desk)
-            self.call_later(self._add, view)
+            self.call_later(self._add, _made(code, self.desk))
 
     async def _add(self, view: View) -> None:
         """Put a new view on the screen; it is complete before anything is shown in it."""
@@ -260,3 +259,14 @@ class MainScreen(Framed):
         code = next(code for code, tables in TABLES_OF_VIEWS.items() if table in tables)
         self.action_open_view(code)
         self.call_after_refresh(self.call_after_refresh, self.action_tables, table)
+
+
+def _made(code: str, desk: Desk) -> View:
+    """A view's own screen; a view without one shows its page."""
+    own = f"tracker.screens.{code}"
+    if find_spec(own) is None:
+        from tracker.screens.table.parts_view import PageView
+
+        return PageView(desk, code)
+    view: View = getattr(import_module(f"{own}.view"), f"{code.title()}View")(desk)
+    return view

@@ -4,52 +4,10 @@ view.
 
 from __future__ import annotations
 
+from tracker.pages.registry import WITH_KEYS
 from tracker.tables import BY_NAME
 
-TABLES_OF_VIEWS: dict[str, tuple[str, ...]] = {
-    "morning": ("project", "overrides", "files"),
-    "path": (
-        "activities",
-        "links",
-        "deliveries",
-        "calendars",
-        "calendar_days",
-        "weather",
-        "step_costs",
-        "risks",
-        "buying_days",
-    ),
-    "cost": ("cost_lines", "budget_moves", "spaces"),
-    "rezoning": ("checklist", "hearings", "notices", "protest", "answers", "fire_layouts"),
-    "permits": ("permits", "inspections", "inspection_items"),
-    "trades": (
-        "contractors",
-        "papers",
-        "packages",
-        "package_items",
-        "bids",
-        "bid_answers",
-        "words_given",
-        "site_log",
-    ),
-    "changes": ("changes", "change_lines"),
-    "draws": (
-        "contracts",
-        "contract_lines",
-        "retainage_events",
-        "applications",
-        "application_lines",
-        "waivers",
-        "lien_notices",
-        "invoices",
-        "payments",
-        "sources",
-        "draws",
-        "draw_lines",
-        "draw_papers",
-    ),
-    "slip": ("snapshots", "delays"),
-}
+TABLES_OF_VIEWS = {view.code: view.tables for view in WITH_KEYS}
 """The tables behind each view, in the order in which a person fills them."""
 
 READ_ONLY = ("snapshots",)

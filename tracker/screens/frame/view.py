@@ -16,6 +16,7 @@ from textual.widget import Widget
 from textual.widgets import Static
 from textual.worker import Worker, WorkerState, get_current_worker
 
+from tracker.pages.registry import BY_CODE
 from tracker.screens.frame.desk import Desk
 from tracker.screens.frame.keymap import VIEWS
 from tracker.screens.frame.project_screen import Framed
@@ -111,7 +112,7 @@ class View(Vertical):
 
     def load(self) -> Any:
         """The answer that the view shows. Runs in a thread; touches no widget."""
-        return None
+        return BY_CODE[self.CODE].ask(self.project, self.today)
 
     def show(self, answer: Any) -> None:
         """Put the answer on the screen."""

@@ -14,6 +14,10 @@ from textual.containers import Horizontal, Vertical
 from textual.widget import Widget
 from textual.widgets import Static
 
+from tracker.pages.page import Page
+from tracker.pages.registry import BY_CODE
+from tracker.screens.frame.desk import Desk
+from tracker.screens.frame.keymap import bindings
 from tracker.screens.frame.table_help import empty_words
 from tracker.screens.frame.view import View
 from tracker.screens.table.plain import plain
@@ -62,15 +66,23 @@ class Part:
 
 
 class PartsView(View):
-    """Headline, parts, rows, detail; the words come from `headline_of` and `parts_of`."""
+    """Headline, parts, rows, detail: what the view's page says."""
 
     def headline_of(self, answer: Any) -> str:
         """The answer in a line or two."""
-        raise NotImplementedError
+        return "\n".join(self.page_of(answer).headline)
 
     def parts_of(self, answer: Any, wide: bool) -> Sequence[Part]:
         """The parts in their order."""
-        raise NotImplementedError
+        from tracker.screens.table.page_parts import screen_parts
+
+        return screen_parts(self.page_of(answer), wide)
+
+    def page_of(self, answer: Any) -> Page:
+        """The page of the view's answer."""
+        page = BY_CODE[self.CODE].page
+        assert page is not None, self.CODE
+        return page(answer)
 
     def compose_body(self) -> ComposeResult:
         """The headline; parts on the left, rows and detail on the right."""
@@ -196,3 +208,13 @@ class PartsView(View):
                     self.list.focus()
                     return True
         return False
+
+
+class PageView(PartsView):
+    """A view without a screen of its own: its page, and rows that open."""
+
+    BINDINGS = bindings("view")
+
+    def __init__(self, desk: Desk, code: str) -> None:
+        self.CODE = code  # type: ignore[misc]
+        super().__init__(desk)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable
 
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
+from tracker.pages.page import Line as Line
+from tracker.pages.page import Section as Section
 from tracker.screens.table.plain import plain
 
 STYLES = {
@@ -19,22 +20,6 @@ STYLES = {
     "warn": "bold $text-warning",
 }
 """How a line can be drawn."""
-
-
-@dataclass(frozen=True)
-class Line:
-    """One line of a section in its tone (see STYLES)."""
-
-    text: str
-    tone: str = ""
-
-
-@dataclass(frozen=True)
-class Section:
-    """A title and its lines; a plain text is a line without a tone."""
-
-    title: str
-    lines: Sequence[Line | str]
 
 
 class SectionsPane(VerticalScroll, can_focus=True):

@@ -1,0 +1,91 @@
+"""A page as text: its parts as sheets of plain strings."""
+
+from __future__ import annotations
+
+from tracker.command_line.sheets import Col, Sheet
+from tracker.pages import bars
+from tracker.pages.cells import shown
+from tracker.pages.page import (
+    BAR,
+    MONEY,
+    RIGHT,
+    ROOM,
+    TEXT,
+    UNBROKEN,
+    Bar,
+    Cell,
+    Column,
+    Line,
+    Page,
+    Part,
+    Section,
+    capital,
+    value_of,
+)
+from tracker.values.money import dollars
+
+BARS = 30
+"""Cells that a bar takes at the most."""
+
+
+def sheets_of(page: Page) -> list[Sheet]:
+    """The headline, then the parts that text shows."""
+    head = Sheet("", (Col(""),), tuple((line,) for line in page.headline))
+    return [head, *(sheet for part in page.parts_on(TEXT) for sheet in part_sheets(part))]
+
+
+def part_sheets(part: Part) -> list[Sheet]:
+    """A part, and what is said of it as a whole."""
+    return [sheet_of(part), *(said(section) for section in part.about if section.lines)]
+
+
+def sheet_of(part: Part) -> Sheet:
+    """A part as a sheet; its amounts are in whole dollars where none has cents."""
+    marked = part.marked and any(row.mark.strip() for row in part.rows)
+    columns = tuple(
+        Col(column.title, column.kind in RIGHT, column.kind in (*UNBROKEN, BAR))
+        for column in part.columns
+    )
+    whole = not any(
+        isinstance(value := value_of(cell), int) and value % 100
+        for row in part.rows
+        for cell, column in zip(row.cells, part.columns, strict=True)
+        if column.kind in (MONEY, ROOM)
+    )
+    scales = [bars.scale(_bars(part, at)) for at in range(len(part.columns))]
+
+    def texts(cells: tuple[Cell, ...]) -> tuple[str, ...]:
+        return tuple(
+            text_of(cell, column, whole, scale)
+            for cell, column, scale in zip(cells, part.columns, scales, strict=True)
+        )
+
+    rows = tuple(texts(row.cells) for row in part.rows)
+    foot = tuple(texts(row) for row in part.foot) if rows else ()
+    if marked:
+        columns = (Col(""), *columns)
+        rows = tuple((row.mark, *text) for row, text in zip(part.rows, rows, strict=True))
+        foot = tuple(("", *text) for text in foot)
+    title = capital(part.title)
+    return Sheet(title, columns, rows, foot, part.note, part.empty, words=part.words)
+
+
+def text_of(cell: Cell, column: Column, whole: bool, scale: int) -> str:
+    """A cell's letters. whole: no cents are lost without them."""
+    value = value_of(cell)
+    if isinstance(value, Bar):
+        return bars.drawn(value, scale, BARS)
+    if isinstance(value, int) and whole and column.kind in (MONEY, ROOM):
+        return dollars(value, False)
+    return shown(value, column.kind, TEXT)
+
+
+def _bars(part: Part, at: int) -> list[Bar]:
+    """The bars of a column."""
+    return [bar for row in part.rows if isinstance(bar := value_of(row.cells[at]), Bar)]
+
+
+def said(section: Section) -> Sheet:
+    """A section as a sheet of lines."""
+    lines = (line.text if isinstance(line, Line) else line for line in section.lines)
+    return Sheet(section.title, (Col(""),), tuple((line,) for line in lines))

@@ -1,0 +1,53 @@
+"""Cells of a page as people read them: on a screen, as text, on paper."""
+
+from __future__ import annotations
+
+import datetime as dt
+
+from tracker.pages.page import MONEY, ROOM, SCREEN, SHARE, TEXT, Bar, Value
+from tracker.values import money
+from tracker.values.days import full_day
+
+NOTHING = "–"
+"""Stands on a screen for an amount that is not known or not there."""
+
+
+def shown(value: Value, kind: str, place: str) -> str:
+    """A cell's text in a place; text of people comes back as it was typed."""
+    if value is None:
+        return NOTHING if place == SCREEN and kind in (MONEY, ROOM, SHARE) else ""
+    if isinstance(value, str):
+        return value
+    if isinstance(value, Bar):
+        return ""  # drawn by whoever knows its scale
+    if isinstance(value, dt.date):
+        return full_day(value)
+    if kind == MONEY:
+        return money.dollars(value)
+    if kind == ROOM:
+        return room(value, place)
+    if kind == SHARE:
+        return share(value) if place in (SCREEN, TEXT) else f"{money.dollars(value)} %"
+    return f"{value:,}"
+
+
+def room(cents: int, place: str) -> str:
+    """Room left, or what is short, with a word; on a screen both carry one, so that they align."""
+    if cents < 0:
+        return f"{money.dollars(cents)} short"
+    return f"{money.dollars(cents)} left " if place == SCREEN else money.dollars(cents)
+
+
+def share(basis_points: int | None) -> str:
+    """A share in percent with the decimals that it has."""
+    return NOTHING if basis_points is None else f"{money.plain_rate(basis_points * 10)} %"
+
+
+def amount(cents: int | None) -> str:
+    """An amount in a sentence: separators and cents; a dash where there is none."""
+    return NOTHING if cents is None else money.dollars(cents)
+
+
+def day(date: dt.date | None) -> str:
+    """A date in a sentence; a dash where there is none."""
+    return full_day(date) if date else NOTHING

@@ -1,0 +1,190 @@
+"""A page on the screen: its parts as rows and columns of letters, or as sections of lines."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from tracker.pages import bars
+from tracker.pages.cells import shown
+from tracker.pages.page import (
+    BAR,
+    NARROW,
+    RIGHT,
+    SCREEN,
+    WIDE,
+    WORDS,
+    Bar,
+    Cell,
+    Page,
+    Row,
+    capital,
+    value_of,
+)
+from tracker.pages.page import Column as PageColumn
+from tracker.pages.page import Part as PagePart
+from tracker.pages.page import Piece as PagePiece
+from tracker.screens.table import rows_cells
+from tracker.screens.table.marks import tone_of
+from tracker.screens.table.parts_view import Part, PartRow
+from tracker.screens.table.plain import plain_text, width
+from tracker.screens.table.rows_cells import Col, Piece
+from tracker.screens.table.sections import Line, Section
+
+BARS = 40
+"""Cells that a bar takes at the most in a list of rows."""
+
+BESIDE = 2
+"""Blanks between two columns of a section."""
+
+
+def screen_parts(page: Page, wide: bool, room: int = BARS) -> list[Part]:
+    """The parts of a page that a screen shows. room: cells that a bar may take."""
+    return [screen_part(part, room) for part in page.parts_on(SCREEN, WIDE if wide else NARROW)]
+
+
+def screen_part(part: PagePart, room: int = BARS) -> Part:
+    """A part as a list of rows with what is known of each."""
+    columns = [Col("", width=1)] if part.marked else []
+    columns += [_col(column, room) for column in part.columns]
+    scales = _scales(part)
+    return Part(
+        part.code,
+        part.name or part.title,
+        part.table,
+        columns,
+        [_row(part, row, scales, room) for row in part.rows],
+        part.count,
+        [_cells(part, "", row, scales, room) for row in part.foot],
+        part.frozen,
+        [*_words(part), *part.about],
+        part.offers,
+        part.preset,
+    )
+
+
+def _col(column: PageColumn, room: int) -> Col:
+    """A column in cells."""
+    if column.kind == BAR:
+        return Col(column.title, width=room)
+    return Col(
+        column.title,
+        right=column.kind in RIGHT,
+        grow=column.grow,
+        most=column.most,
+        group=column.group,
+    )
+
+
+def _scales(part: PagePart) -> dict[int, int]:
+    """By place of a column of bars, where its scale ends."""
+    return {
+        at: bars.scale([cell for row in part.rows if isinstance(cell := row.cells[at], Bar)])
+        for at, column in enumerate(part.columns)
+        if column.kind == BAR
+    }
+
+
+def _row(part: PagePart, row: Row, scales: dict[int, int], room: int) -> PartRow:
+    """A row with its mark in front."""
+    return PartRow(
+        row.table, row.key, _cells(part, row.mark, row.cells, scales, room), row.about, row.at
+    )
+
+
+def _cells(
+    part: PagePart, mark: str, cells: tuple[Cell, ...], scales: dict[int, int], room: int
+) -> list[rows_cells.Cell]:
+    """The cells of a row, its mark first where the part has marks."""
+    found: list[rows_cells.Cell] = [Piece(mark, tone_of(mark))] if part.marked else []
+    for at, (cell, column) in enumerate(zip(cells, part.columns, strict=True)):
+        text = _text(cell, column.kind, scales.get(at, 0), room)
+        tone = cell.tone if isinstance(cell, PagePiece) else ""
+        found.append(Piece(text, tone) if tone else text)
+    return found
+
+
+def _text(cell: Cell, kind: str, scale: int, room: int) -> str:
+    """A cell's letters."""
+    value = value_of(cell)
+    return bars.drawn(value, scale, room) if isinstance(value, Bar) else shown(value, kind, SCREEN)
+
+
+def _words(part: PagePart) -> list[Section]:
+    """What stands around a part's table, below the list of its rows."""
+    lines: list[Line | str] = [*part.words]
+    if part.note:
+        lines.append(Line(part.note, "muted"))
+    if part.empty and not part.rows and not part.table:
+        lines.append(part.empty)
+    return [Section("", lines)] if lines else []
+
+
+def as_section(part: PagePart, cells: int) -> list[Section]:
+    """A part as lines below a list: its rows under their titles, its total, its note.
+
+    cells: the width of the pane. Text at a row's end goes over several lines where it is long.
+    """
+    scales = _scales(part)
+    lines: list[Line | str] = [*part.words]
+    if part.rows:
+        lines += _table(part, scales, cells)
+    elif part.empty:
+        lines.append(Line(part.empty, "muted"))
+    if part.note:
+        lines.append(Line(part.note, "muted"))
+    return [Section(capital(part.title), lines), *part.about]
+
+
+def _table(part: PagePart, scales: dict[int, int], cells: int) -> list[Line | str]:
+    """The rows of a part under their titles, in columns."""
+    places = [at for at in range(len(part.columns)) if part.columns[at].kind != BAR]
+    titles = [part.columns[at].title for at in places]
+    texts = [
+        [plain_text(_text(row.cells[at], part.columns[at].kind, 0, 0)) for at in places]
+        for row in part.rows
+    ]
+    feet = [
+        [plain_text(_text(row[at], part.columns[at].kind, 0, 0)) for at in places]
+        for row in part.foot
+    ]
+    widths = [max(width(row[n]) for row in (titles, *texts, *feet)) for n in range(len(places))]
+    right = [part.columns[at].kind in RIGHT for at in places]
+    words = [part.columns[at].kind == WORDS and n > 0 for n, at in enumerate(places)]
+    room = max(bars.LEAST, cells - sum(widths) - BESIDE * len(widths) - 4)
+    narrow = sum(widths) + BESIDE * len(widths) > cells
+
+    def line(row: Sequence[str]) -> str:
+        kept = [
+            (t, w, r)
+            for t, w, r, out in zip(row, widths, right, words, strict=True)
+            if not (narrow and out)
+        ]
+        return (" " * BESIDE).join(_fit(*one) for one in kept).rstrip()
+
+    def below(row: Sequence[str]) -> list[Line | str]:
+        return [
+            f"    {text}" for text, out in zip(row, words, strict=True) if narrow and out and text
+        ]
+
+    found: list[Line | str] = [Line("  " + line(titles), "muted")] if any(titles) else []
+    for row, text in zip(part.rows, texts, strict=True):
+        bar = "".join(
+            " " * BESIDE + _text(row.cells[at], BAR, scale, room) for at, scale in scales.items()
+        )
+        found.append(Line(f"{row.mark or ' '} {line(text)}{bar}".rstrip(), _tone(row)))
+        found += below(text)
+    for total in feet:
+        found += [Line("  " + line(total), "strong"), *below(total)]
+    return found
+
+
+def _fit(text: str, cells: int, right: bool) -> str:
+    """Text filled up to so many cells."""
+    blank = " " * max(0, cells - width(text))
+    return blank + text if right else text + blank
+
+
+def _tone(row: Row) -> str:
+    """The strongest tone of a row's cells, for a line that has one tone."""
+    tones = {cell.tone for cell in row.cells if isinstance(cell, PagePiece)}
+    return next((tone for tone in ("warn", "strong", "accent") if tone in tones), "")
