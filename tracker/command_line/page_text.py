@@ -19,6 +19,7 @@ from tracker.pages.page import (
     Page,
     Part,
     Section,
+    Span,
     capital,
     value_of,
 )
@@ -43,8 +44,12 @@ def sheet_of(part: Part) -> Sheet:
     """A part as a sheet; its amounts are in whole dollars where none has cents."""
     marked = part.marked and any(row.mark.strip() for row in part.rows)
     columns = tuple(
-        Col(column.title, column.kind in RIGHT, column.kind in (*UNBROKEN, BAR))
-        for column in part.columns
+        Col(
+            column.title or bars.axis((value_of(row.cells[at]) for row in part.rows), BARS),
+            column.kind in RIGHT,
+            column.kind in (*UNBROKEN, BAR),
+        )
+        for at, column in enumerate(part.columns)
     )
     whole = not any(
         isinstance(value := value_of(cell), int) and value % 100
@@ -52,7 +57,9 @@ def sheet_of(part: Part) -> Sheet:
         for cell, column in zip(row.cells, part.columns, strict=True)
         if column.kind in (MONEY, ROOM)
     )
-    scales = [bars.scale(_bars(part, at)) for at in range(len(part.columns))]
+    scales = [
+        bars.scale(value_of(row.cells[at]) for row in part.rows) for at in range(len(part.columns))
+    ]
 
     def texts(cells: tuple[Cell, ...]) -> tuple[str, ...]:
         return tuple(
@@ -73,16 +80,11 @@ def sheet_of(part: Part) -> Sheet:
 def text_of(cell: Cell, column: Column, whole: bool, scale: int) -> str:
     """A cell's letters. whole: no cents are lost without them."""
     value = value_of(cell)
-    if isinstance(value, Bar):
+    if isinstance(value, Bar | Span):
         return bars.drawn(value, scale, BARS)
     if isinstance(value, int) and whole and column.kind in (MONEY, ROOM):
         return dollars(value, False)
     return shown(value, column.kind, TEXT)
-
-
-def _bars(part: Part, at: int) -> list[Bar]:
-    """The bars of a column."""
-    return [bar for row in part.rows if isinstance(bar := value_of(row.cells[at]), Bar)]
 
 
 def said(section: Section) -> Sheet:

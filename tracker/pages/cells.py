@@ -4,30 +4,32 @@ from __future__ import annotations
 
 import datetime as dt
 
-from tracker.pages.page import MONEY, ROOM, SCREEN, SHARE, TEXT, Bar, Value
+from tracker.pages.page import MONEY, NARROW, ROOM, SCREEN, SHARE, TEXT, Bar, Span, Value
 from tracker.values import money
-from tracker.values.days import full_day
+from tracker.values.days import full_day, short_day
 
 NOTHING = "–"
 """Stands on a screen for an amount that is not known or not there."""
 
 
 def shown(value: Value, kind: str, place: str) -> str:
-    """A cell's text in a place; text of people comes back as it was typed."""
+    """A cell's text in a place; text of people comes back as it was typed. A day stands without
+    its weekday on a narrow screen.
+    """
     if value is None:
-        return NOTHING if place == SCREEN and kind in (MONEY, ROOM, SHARE) else ""
+        return NOTHING if place in (SCREEN, NARROW) and kind in (MONEY, ROOM, SHARE) else ""
     if isinstance(value, str):
         return value
-    if isinstance(value, Bar):
+    if isinstance(value, Bar | Span):
         return ""  # drawn by whoever knows its scale
     if isinstance(value, dt.date):
-        return full_day(value)
+        return short_day(value) if place == NARROW else full_day(value)
     if kind == MONEY:
         return money.dollars(value)
     if kind == ROOM:
         return room(value, place)
     if kind == SHARE:
-        return share(value) if place in (SCREEN, TEXT) else f"{money.dollars(value)} %"
+        return share(value) if place in (SCREEN, NARROW, TEXT) else f"{money.dollars(value)} %"
     return f"{value:,}"
 
 
@@ -35,7 +37,7 @@ def room(cents: int, place: str) -> str:
     """Room left, or what is short, with a word; on a screen both carry one, so that they align."""
     if cents < 0:
         return f"{money.dollars(cents)} short"
-    return f"{money.dollars(cents)} left " if place == SCREEN else money.dollars(cents)
+    return f"{money.dollars(cents)} left " if place in (SCREEN, NARROW) else money.dollars(cents)
 
 
 def share(basis_points: int | None) -> str:

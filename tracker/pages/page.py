@@ -34,7 +34,7 @@ WORDS, CODE, MONEY, ROOM, SHARE, NUMBER, DAY, BAR = (
 )
 """Kinds of column. WORDS may be broken over lines; CODE is a short text that is not. MONEY is in
 cents; ROOM is money whose negative amounts carry the word short; SHARE is in basis points; DAY is a
-date; BAR is drawn, beside the columns that tell its figures, and never on paper.
+date; BAR is a bar or a stroke, beside the columns that tell its figures, and never on paper.
 """
 
 UNBROKEN = (CODE, MONEY, ROOM, SHARE, NUMBER, DAY)
@@ -47,16 +47,27 @@ RIGHT = (MONEY, ROOM, SHARE, NUMBER)
 class Bar(NamedTuple):
     """A bar of a chart, drawn on the scale of its column: what is there, and what was planned.
 
-    A negative value is drawn as what was won instead of lost.
+    A negative value is drawn as what was won instead of lost. point: a share of all in basis
+    points, drawn as a point on the way from none to all.
     """
 
     value: int
     planned: int = 0
+    point: int | None = None
 
 
-Value = str | int | dt.date | Bar | None
+class Span(NamedTuple):
+    """A stroke of a chart, from the day that was planned to the one of now, on an axis of days."""
+
+    planned: dt.date
+    now: dt.date
+    first: dt.date
+    last: dt.date
+
+
+Value = str | int | dt.date | Bar | Span | None
 """What a cell holds: text, a whole number (of cents, of basis points, or a count: the column
-tells), a day, a bar, or nothing.
+tells), a day, a bar, a stroke, or nothing.
 """
 
 

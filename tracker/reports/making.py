@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Any
 
 from tracker.approvals.cautions import ALWAYS
-from tracker.pages.page import PAPER, Bar, Paper, capital, value_of
+from tracker.pages.page import PAPER, Bar, Paper, Span, capital, value_of
 from tracker.pages.page import Cell as PageCell
 from tracker.pages.page import Part as PagePart
 from tracker.reports.document import Cell, Document, Event, Part
@@ -43,8 +43,14 @@ def document_of(
 
 
 def laid(paper: Paper, rows: Rows, today: dt.date) -> Document:
-    """A document of pages' parts, with the head of its project, as of a day."""
-    parts = [paper_part(part) for part in paper.parts if PAPER in part.on]
+    """A document of pages' parts, with the head of its project, as of a day. A part without rows
+    that says nothing of that is left out.
+    """
+    parts = [
+        paper_part(part)
+        for part in paper.parts
+        if PAPER in part.on and (part.rows or part.empty or part.words or part.sign)
+    ]
     cautions = paper.cautions
     return document_of(paper.title, rows, today, parts, cautions, paper.main, paper.events)
 
@@ -76,7 +82,7 @@ def _cells(cells: tuple[PageCell, ...]) -> tuple[Cell, ...]:
     found: list[Cell] = []
     for cell in cells:
         value = value_of(cell)
-        found.append(None if isinstance(value, Bar) else value)
+        found.append(None if isinstance(value, Bar | Span) else value)
     return tuple(found)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from tracker.pages import bars
 from tracker.pages.cells import shown
@@ -17,6 +18,7 @@ from tracker.pages.page import (
     Cell,
     Page,
     Row,
+    Span,
     capital,
     value_of,
 )
@@ -30,31 +32,51 @@ from tracker.screens.table.plain import plain_text, width
 from tracker.screens.table.rows_cells import Col, Piece
 from tracker.screens.table.sections import Line, Section
 
-BARS = 40
-"""Cells that a bar takes at the most in a list of rows."""
+MOST = 60
+"""Cells that a bar takes at the most."""
+
+USUAL = 80
+"""Cells of a list of rows, unless somebody knows."""
 
 BESIDE = 2
 """Blanks between two columns of a section."""
 
 
-def screen_parts(page: Page, wide: bool, room: int = BARS) -> list[Part]:
-    """The parts of a page that a screen shows. room: cells that a bar may take."""
-    return [screen_part(part, room) for part in page.parts_on(SCREEN, WIDE if wide else NARROW)]
+def screen_parts(page: Page, wide: bool, cells: int = USUAL) -> list[Part]:
+    """The parts of a page that a screen shows. cells: of its lists of rows."""
+    places = (SCREEN, WIDE if wide else NARROW)
+    return [screen_part(part, cells, wide) for part in page.parts_on(*places)]
 
 
-def screen_part(part: PagePart, room: int = BARS) -> Part:
-    """A part as a list of rows with what is known of each."""
+def screen_part(part: PagePart, cells: int = USUAL, wide: bool = True) -> Part:
+    """A part as a list of rows with what is known of each; bars take the cells that are left."""
+    place = SCREEN if wide else NARROW
+    rows = [_texts(part, row.mark, row.cells, place) for row in part.rows]
+    foot = [_texts(part, "", row, place) for row in part.foot]
     columns = [Col("", width=1)] if part.marked else []
-    columns += [_col(column, room) for column in part.columns]
-    scales = _scales(part)
+    columns += [_col(column) for column in part.columns]
+    bars_at = [at for at, column in enumerate(part.columns) if column.kind == BAR]
+    if bars_at:
+        room = _room(columns, [*rows, *foot], cells)
+        for at in bars_at:
+            place_of = at + len(columns) - len(part.columns)
+            values = [value_of(row.cells[at]) for row in part.rows]
+            most = bars.scale(values)
+            columns[place_of] = Col(part.columns[at].title or bars.axis(values, room), width=room)
+            for row, value in zip(rows, values, strict=True):
+                if isinstance(value, Bar | Span):
+                    row[place_of] = bars.drawn(value, most, room)
     return Part(
         part.code,
         part.name or part.title,
         part.table,
         columns,
-        [_row(part, row, scales, room) for row in part.rows],
+        [
+            PartRow(row.table, row.key, cells_, row.about, row.at)
+            for row, cells_ in zip(part.rows, rows, strict=True)
+        ],
         part.count,
-        [_cells(part, "", row, scales, room) for row in part.foot],
+        foot,
         part.frozen,
         [*_words(part), *part.about],
         part.offers,
@@ -62,10 +84,10 @@ def screen_part(part: PagePart, room: int = BARS) -> Part:
     )
 
 
-def _col(column: PageColumn, room: int) -> Col:
-    """A column in cells."""
+def _col(column: PageColumn) -> Col:
+    """A column in cells; one of bars has none until they are drawn."""
     if column.kind == BAR:
-        return Col(column.title, width=room)
+        return Col(column.title, width=0)
     return Col(
         column.title,
         right=column.kind in RIGHT,
@@ -75,38 +97,38 @@ def _col(column: PageColumn, room: int) -> Col:
     )
 
 
+def _room(columns: Sequence[Col], rows: Sequence[Sequence[rows_cells.Cell]], cells: int) -> int:
+    """Cells that are left for a bar beside the other columns."""
+    kept = [replace(column, grow=False) for column in columns]
+    taken = rows_cells.whole_width(rows_cells.widths(kept, rows, cells))
+    return max(bars.LEAST, min(MOST, cells - taken))
+
+
 def _scales(part: PagePart) -> dict[int, int]:
     """By place of a column of bars, where its scale ends."""
     return {
-        at: bars.scale([cell for row in part.rows if isinstance(cell := row.cells[at], Bar)])
+        at: bars.scale(value_of(row.cells[at]) for row in part.rows)
         for at, column in enumerate(part.columns)
         if column.kind == BAR
     }
 
 
-def _row(part: PagePart, row: Row, scales: dict[int, int], room: int) -> PartRow:
-    """A row with its mark in front."""
-    return PartRow(
-        row.table, row.key, _cells(part, row.mark, row.cells, scales, room), row.about, row.at
-    )
-
-
-def _cells(
-    part: PagePart, mark: str, cells: tuple[Cell, ...], scales: dict[int, int], room: int
-) -> list[rows_cells.Cell]:
-    """The cells of a row, its mark first where the part has marks."""
+def _texts(part: PagePart, mark: str, cells: tuple[Cell, ...], place: str) -> list[rows_cells.Cell]:
+    """The cells of a row without its bars, its mark first where the part has marks."""
     found: list[rows_cells.Cell] = [Piece(mark, tone_of(mark))] if part.marked else []
-    for at, (cell, column) in enumerate(zip(cells, part.columns, strict=True)):
-        text = _text(cell, column.kind, scales.get(at, 0), room)
+    for cell, column in zip(cells, part.columns, strict=True):
+        text = shown(value_of(cell), column.kind, place)
         tone = cell.tone if isinstance(cell, PagePiece) else ""
         found.append(Piece(text, tone) if tone else text)
     return found
 
 
 def _text(cell: Cell, kind: str, scale: int, room: int) -> str:
-    """A cell's letters."""
+    """A cell's letters in a section."""
     value = value_of(cell)
-    return bars.drawn(value, scale, room) if isinstance(value, Bar) else shown(value, kind, SCREEN)
+    if isinstance(value, Bar | Span):
+        return bars.drawn(value, scale, room)
+    return shown(value, kind, SCREEN)
 
 
 def _words(part: PagePart) -> list[Section]:

@@ -26,6 +26,10 @@ from tracker.screens.table.sections import Section, SectionsPane
 
 WIDE = 118
 """Cells from which a part may show all its columns."""
+NAMES_WIDE, NAMES, EDGE = 32, 25, 3
+"""Cells of the list of parts, and those that rows lose to padding and scroll bar."""
+NARROW = 58
+"""Below so many cells the list of parts stands above the rows."""
 
 
 @dataclass(frozen=True)
@@ -76,7 +80,8 @@ class PartsView(View):
         """The parts in their order."""
         from tracker.screens.table.page_parts import screen_parts
 
-        return screen_parts(self.page_of(answer), wide)
+        beside = NAMES_WIDE if wide else NAMES if self.size.width >= NARROW else 0
+        return screen_parts(self.page_of(answer), wide, self.size.width - beside - EDGE)
 
     def page_of(self, answer: Any) -> Page:
         """The page of the view's answer."""
