@@ -13,9 +13,9 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from tracker.screens.entry.typed_text import FULL_DAY
-from tracker.screens.frame.desk import Desk
 from tracker.screens.frame.keymap import VIEWS, bindings
-from tracker.screens.frame.project_screen import Framed
+from tracker.screens.frame.open_project import OpenProject
+from tracker.screens.frame.project_screen import ProjectScreen
 from tracker.screens.frame.view import View
 from tracker.screens.table.plain import fit, plain, width
 
@@ -89,12 +89,12 @@ class HeadLine(Static):
         )
 
 
-class MainScreen(Framed):
+class MainScreen(ProjectScreen):
     """The nine views."""
 
     BINDINGS = bindings("view")
 
-    def __init__(self, desk: Desk, first: str = "morning") -> None:
+    def __init__(self, desk: OpenProject, first: str = "morning") -> None:
         super().__init__(desk)
         self.first = first
         self.open = ""
