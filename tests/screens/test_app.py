@@ -20,7 +20,7 @@ from tracker.screens.frame.history import HistoryScreen
 from tracker.screens.frame.keymap import ACTS, BY_ID, PLACES, VIEWS, bindings
 from tracker.screens.frame.main_screen import MainScreen
 from tracker.screens.frame.palette import NEED_NO_ROW
-from tracker.screens.frame.project_screen import CAUTION, Framed
+from tracker.screens.frame.project_screen import CAUTION, ProjectScreen
 from tracker.screens.frame.table_help import FIRST, TABLES_OF_VIEWS
 from tracker.screens.frame.terminal import refusal
 from tracker.tables import BY_NAME
@@ -176,7 +176,7 @@ async def test_an_empty_project_teaches(tmp_path: Path, opened: Opened) -> None:
         async with opened(on=empty) as desk:
             for number in "123456789":
                 await desk.press(number)
-                assert isinstance(desk.app.screen, Framed)
+                assert isinstance(desk.app.screen, ProjectScreen)
             await desk.press("5")
             assert "Nothing here yet" in desk.text and "make the first row" in desk.text
             await desk.press("a")

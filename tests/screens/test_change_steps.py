@@ -13,7 +13,7 @@ from tracker.money.records import Change
 from tracker.project_file.store import ProjectFile
 from tracker.screens.entry.entering import Entering
 from tracker.screens.entry.money_words import amount
-from tracker.screens.entry.told import Told
+from tracker.screens.entry.preview_dialog import PreviewDialog
 from tracker.screens.frame.app import TrackerApp
 
 TODAY = dt.date(2026, 7, 18)
@@ -21,7 +21,7 @@ TODAY = dt.date(2026, 7, 18)
 
 def told(desk: Desk) -> str:
     """What the dialog tells."""
-    assert isinstance(desk.app.screen, Told)
+    assert isinstance(desk.app.screen, PreviewDialog)
     return desk.text
 
 

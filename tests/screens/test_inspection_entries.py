@@ -19,7 +19,7 @@ from tracker.project_file.store import ProjectFile, open_file
 from tracker.project_folder.places import folder
 from tracker.schedule.path.plan import compute
 from tracker.screens.entry.entering import Entering
-from tracker.screens.entry.told import Told
+from tracker.screens.entry.preview_dialog import PreviewDialog
 from tracker.screens.frame.app import TrackerApp
 from tracker.values.problems import ProblemError
 
@@ -96,7 +96,7 @@ async def test_a_failed_inspection_by_hand_goes_through_to_the_plan_and_one_undo
     before = hall.tables()
     async with permits(hall, "inspections") as desk:
         await failed(desk)
-        assert isinstance(desk.app.screen, Told) and hall.tables() == before
+        assert isinstance(desk.app.screen, PreviewDialog) and hall.tables() == before
         told = " ".join(desk.text.replace("│", " ").split())
         assert "correction COR-FRAME, 2 working days, then re-inspection RE-FRAME" in told
         assert "The opening moves from Tue 16 Mar 2027 to Fri 19 Mar 2027: 3 days later" in told
@@ -106,7 +106,7 @@ async def test_a_failed_inspection_by_hand_goes_through_to_the_plan_and_one_undo
             in told
         )
         await desk.press("y")
-        assert not isinstance(desk.app.screen, (Told, Entering))
+        assert not isinstance(desk.app.screen, (PreviewDialog, Entering))
         assert "IN-FRAME-2" in desk.text
         plan = compute(hall.tables()).by_code()
         assert (plan["RE-FRAME"].early_start, plan["BOARD"].early_start) == (

@@ -25,7 +25,7 @@ from tracker.money.records import (
 )
 from tracker.project_file.store import ProjectFile
 from tracker.screens.entry.entering import Entering
-from tracker.screens.entry.told import Told
+from tracker.screens.entry.preview_dialog import PreviewDialog
 from tracker.trades.records import Bid
 from tracker.values.project import Override
 
@@ -49,9 +49,9 @@ async def test_a_bill_of_fridays_list_is_paid_and_leaves_the_list(own: ProjectFi
     bill = next(one for one in answer(own, TODAY).payments_due if one.kind == "invoice")
     async with at(own, "draws", "payments", bill.key, (80, 24)) as desk:
         await desk.press("p", "ctrl+s")
-        assert isinstance(desk.app.screen, Told) and "may be paid; 0.00 is left after it" in words(
-            desk
-        )
+        assert isinstance(
+            desk.app.screen, PreviewDialog
+        ) and "may be paid; 0.00 is left after it" in words(desk)
         await desk.press("k")
         row = own.rows(Payment)[-1]
         assert (row.kind, row.invoice, row.amount, row.date) == (

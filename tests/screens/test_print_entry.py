@@ -11,8 +11,8 @@ from tests.screens.conftest import Desk, Opened
 from tests.screens.test_inspection_entries import said
 from tracker.pages.registry import VIEWS as REGISTER
 from tracker.reports.printing import KINDS
+from tracker.screens.entry.preview_dialog import PreviewDialog
 from tracker.screens.entry.print_entry import PrintEntry, documents_of
-from tracker.screens.entry.told import Told
 
 
 async def ask(desk: Desk, document: str, to: str) -> Any:
@@ -51,7 +51,9 @@ async def test_a_view_prints_its_documents_beside_the_project(
     async with opened((100, 30)) as desk:
         await desk.press(view)
         await ask(desk, document, f"mine{suffix}")
-        assert isinstance(desk.app.screen, Told) and not (tmp_path / f"mine{suffix}").exists()
+        assert (
+            isinstance(desk.app.screen, PreviewDialog) and not (tmp_path / f"mine{suffix}").exists()
+        )
         await desk.press("k")
         assert (tmp_path / f"mine{suffix}").read_bytes().startswith(begins)
         assert f"mine{suffix}." in said(desk).replace("\n", "")

@@ -21,7 +21,7 @@ from tracker.project_file.store import ProjectFile, open_file
 from tracker.schedule.path.plan import compute
 from tracker.screens.entry.entering import Entering
 from tracker.screens.entry.evidence import hand_over
-from tracker.screens.entry.told import Told
+from tracker.screens.entry.preview_dialog import PreviewDialog
 from tracker.screens.rezoning.parts import headline, parts_of
 from tracker.values.problems import ProblemError
 
@@ -142,7 +142,7 @@ async def test_one_entry_moves_a_continued_hearing_logs_its_delay_and_tells_what
         entry.field("votes_for").put("5")
         await desk.settle()
         await desk.press("ctrl+s")
-        assert isinstance(desk.app.screen, Told) and hall.tables() == before
+        assert isinstance(desk.app.screen, PreviewDialog) and hall.tables() == before
         told = " ".join(desk.text.replace("│", " ").split())
         assert (
             "The opening moves from Tue 16 Mar 2027 to Tue 20 Apr 2027: 35 days later; that costs"
@@ -257,7 +257,7 @@ async def test_evidence_is_kept_by_fingerprint_opened_from_the_row_and_an_altere
         assert kept.sha256 == hashlib.sha256(paper.read_bytes()).hexdigest()
         await desk.press("e")
         assert (
-            isinstance(desk.app.screen, Told)
+            isinstance(desk.app.screen, PreviewDialog)
             and "You may." in desk.text
             and "\x1b" not in desk.text
         )

@@ -10,8 +10,8 @@ from typing import Any
 from tracker.screens.entry.effect_words import opening_moves
 from tracker.screens.entry.entering import Ask, Entering, Values
 from tracker.screens.entry.money_words import amount, with_and_without
-from tracker.screens.entry.told import Choice
-from tracker.screens.frame.desk import Desk
+from tracker.screens.entry.preview_dialog import Choice
+from tracker.screens.frame.open_project import OpenProject
 from tracker.screens.table.sections import Line, Section
 from tracker.values.kinds import Cents, Code, Codes, Day, Number, Text
 from tracker.values.money import MOST_CENTS, plain_dollars
@@ -45,7 +45,7 @@ class Approving(Entering):
         " contingency and opening before anything is kept."
     )
 
-    def __init__(self, desk: Desk, change: Any) -> None:
+    def __init__(self, desk: OpenProject, change: Any) -> None:
         """change: the row of the view's answer."""
         super().__init__(desk)
         self.change = change
@@ -152,7 +152,7 @@ class Refusing(Entering):
         " in the history."
     )
 
-    def __init__(self, desk: Desk, change: Any) -> None:
+    def __init__(self, desk: OpenProject, change: Any) -> None:
         super().__init__(desk)
         self.change = change
         self.seen: Any = None
@@ -209,7 +209,7 @@ class Pricing(Entering):
         " refused; until then it is an estimate, and nags."
     )
 
-    def __init__(self, desk: Desk, change: Any) -> None:
+    def __init__(self, desk: OpenProject, change: Any) -> None:
         super().__init__(desk)
         self.change = change
         self.lines: tuple[Any, ...] = ()

@@ -14,9 +14,9 @@ from tracker.screens.entry.entering_lines import EnteringLines
 from tracker.screens.entry.evidence import path_of
 from tracker.screens.entry.line_sheet import SheetCol, SheetLine
 from tracker.screens.entry.money_words import amount
-from tracker.screens.entry.told import Choice
+from tracker.screens.entry.preview_dialog import Choice
 from tracker.screens.entry.typed_text import read_day
-from tracker.screens.frame.desk import Desk
+from tracker.screens.frame.open_project import OpenProject
 from tracker.screens.table.marks import ASKS, BLOCKS, FINE
 from tracker.screens.table.sections import Line, Section
 from tracker.values.kinds import Choice as OneOf
@@ -40,7 +40,7 @@ class Preparing(Entering):
         " and what stays out and why, before it is kept."
     )
 
-    def __init__(self, desk: Desk, number: int) -> None:
+    def __init__(self, desk: OpenProject, number: int) -> None:
         super().__init__(desk)
         self.number = number
 
@@ -139,7 +139,7 @@ class Sending(Entering):
         " sent; what is cut or comes back is asked in the next draw."
     )
 
-    def __init__(self, desk: Desk, number: int) -> None:
+    def __init__(self, desk: OpenProject, number: int) -> None:
         super().__init__(desk)
         self.number = number
 
@@ -220,7 +220,7 @@ class Funding(EnteringLines):
         " back before it is kept."
     )
 
-    def __init__(self, desk: Desk, number: int) -> None:
+    def __init__(self, desk: OpenProject, number: int) -> None:
         super().__init__(desk)
         self.number = number
         self.lines: tuple[DrawLine, ...] = ()
@@ -382,7 +382,7 @@ class Returning(Entering):
         " again in the next draw."
     )
 
-    def __init__(self, desk: Desk, number: int) -> None:
+    def __init__(self, desk: OpenProject, number: int) -> None:
         super().__init__(desk)
         self.number = number
 
@@ -440,7 +440,7 @@ class PaperMarked(AtOnce):
         " where it lies. Ctrl S keeps it."
     )
 
-    def __init__(self, desk: Desk, number: int, what: str = "") -> None:
+    def __init__(self, desk: OpenProject, number: int, what: str = "") -> None:
         super().__init__(desk)
         self.number, self.what = number, what
         self.seen: Any = None

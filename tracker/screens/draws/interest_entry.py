@@ -7,7 +7,7 @@ from typing import Any
 
 from tracker.screens.entry.entering import Ask, Entering, Values
 from tracker.screens.entry.money_words import amount
-from tracker.screens.entry.told import Choice
+from tracker.screens.entry.preview_dialog import Choice
 from tracker.screens.table.sections import Section
 from tracker.values.kinds import Cents, Code
 from tracker.values.money import plain_dollars

@@ -11,8 +11,8 @@ from typing import Any
 from tracker.money.gates import in_words
 from tracker.screens.entry.entering import Ask, Entering, Values
 from tracker.screens.entry.money_words import amount
-from tracker.screens.entry.told import Choice
-from tracker.screens.frame.desk import Desk
+from tracker.screens.entry.preview_dialog import Choice
+from tracker.screens.frame.open_project import OpenProject
 from tracker.screens.table.sections import Line, Section
 from tracker.values.kinds import Cents, Day, Text
 from tracker.values.kinds import Choice as OneOf
@@ -53,7 +53,7 @@ class Paying(Entering):
         " what stops the payment and what it does before it is kept."
     )
 
-    def __init__(self, desk: Desk, due: ToPay) -> None:
+    def __init__(self, desk: OpenProject, due: ToPay) -> None:
         super().__init__(desk)
         self.due = due
 
@@ -204,7 +204,7 @@ class Releasing(Entering):
         " free and what should be there before."
     )
 
-    def __init__(self, desk: Desk, contract: str, who: str, held: int) -> None:
+    def __init__(self, desk: OpenProject, contract: str, who: str, held: int) -> None:
         """held: what the contract holds back today, cents."""
         super().__init__(desk)
         self.contract, self.who, self.held = contract, who, held

@@ -14,10 +14,10 @@ from tracker.screens.entry.entering import Ask, Values
 from tracker.screens.entry.entering_lines import EnteringLines
 from tracker.screens.entry.line_sheet import SheetCol, SheetLine
 from tracker.screens.entry.money_words import amount
-from tracker.screens.entry.told import Choice
+from tracker.screens.entry.preview_dialog import Choice
 from tracker.screens.entry.typed_text import read_day
-from tracker.screens.frame.desk import Desk
 from tracker.screens.frame.keymap import bindings
+from tracker.screens.frame.open_project import OpenProject
 from tracker.screens.table.sections import Line, Section
 from tracker.tables.books import books_of
 from tracker.values.kinds import Day, Text
@@ -45,7 +45,7 @@ class Verifying(EnteringLines):
         " payment, before anything is kept."
     )
 
-    def __init__(self, desk: Desk, application: Any) -> None:
+    def __init__(self, desk: OpenProject, application: Any) -> None:
         """application: the row of the view's answer."""
         super().__init__(desk)
         self.asked = application

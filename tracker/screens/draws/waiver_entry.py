@@ -11,7 +11,7 @@ from tracker.money.records import WAIVER_KINDS
 from tracker.screens.entry.entering import Ask, AtOnce, Values
 from tracker.screens.entry.evidence import path_of
 from tracker.screens.entry.money_words import amount
-from tracker.screens.frame.desk import Desk
+from tracker.screens.frame.open_project import OpenProject
 from tracker.values.kinds import Cents, Day, Text
 from tracker.values.kinds import Choice as OneOf
 from tracker.values.money import plain_dollars
@@ -31,7 +31,7 @@ class WaiverCame(AtOnce):
 
     def __init__(
         self,
-        desk: Desk,
+        desk: OpenProject,
         application: Any,
         kind: str,
         cents: int,
@@ -114,7 +114,7 @@ class GateSetAside(AtOnce):
         " verified can't be set aside."
     )
 
-    def __init__(self, desk: Desk, application: Any, due: Any = None) -> None:
+    def __init__(self, desk: OpenProject, application: Any, due: Any = None) -> None:
         """due: the row of the payment list where it pays a release after the application."""
         super().__init__(desk)
         self.asked = application

@@ -8,7 +8,7 @@ import datetime as dt
 from collections.abc import Sequence
 from typing import Any
 
-from tracker.screens.entry.told import Choice
+from tracker.screens.entry.preview_dialog import Choice
 from tracker.screens.entry.typed_text import FULL_DAY, days_words, money_words
 from tracker.screens.table.sections import Line, Section
 

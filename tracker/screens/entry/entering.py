@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from pathlib import Path, PurePath
 from typing import Any, ClassVar
 
 from textual import events, on
@@ -21,9 +22,9 @@ from textual.widgets import Input, Select, Static
 from tracker.screens.entry.fields import Field, known_rows
 from tracker.screens.entry.filling import Filling
 from tracker.screens.entry.lines_field import LinesField
-from tracker.screens.entry.told import Choice, Told
-from tracker.screens.frame.desk import Desk
+from tracker.screens.entry.preview_dialog import Choice, PreviewDialog
 from tracker.screens.frame.keymap import bindings
+from tracker.screens.frame.open_project import OpenProject
 from tracker.screens.table.plain import plain, plain_lines
 from tracker.screens.table.sections import Section
 from tracker.tables.cells import parse_cell
@@ -63,7 +64,10 @@ class Ask:
 class Entering(Filling):
     """One entry. A kind of it says what is asked, what it would do, and how it is kept."""
 
-    CSS_PATH = ["form.tcss", "entering.tcss"]  # noqa: RUF012
+    CSS_PATH: ClassVar[list[str | PurePath]] = [
+        Path(__file__).with_name("form.tcss"),
+        Path(__file__).with_name("entering.tcss"),
+    ]
     BINDINGS = bindings("entry")
     AUTO_FOCUS = ""
     BEGIN: ClassVar[str] = ""
@@ -111,7 +115,7 @@ class Entering(Filling):
 
     # The rest is the same for all
 
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, desk: OpenProject) -> None:
         super().__init__(desk)
         self._asks: Sequence[Ask] = ()
 
@@ -274,7 +278,7 @@ class Entering(Filling):
                 self.problems("Keeping …")
                 self.in_thread(lambda: self.keep(values, choice), self._kept, self._refused)
 
-        self.app.push_screen(Told(self.told(found), self.choices(found)), answered)
+        self.app.push_screen(PreviewDialog(self.told(found), self.choices(found)), answered)
 
     def _kept(self, result: Any) -> None:
         """It is in the file."""

@@ -5,7 +5,8 @@ before it is kept.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import Any
+from pathlib import Path, PurePath
+from typing import Any, ClassVar
 
 from textual import on
 from textual.containers import VerticalScroll
@@ -28,7 +29,11 @@ class EnteringLines(Entering):
     `values["lines"]` holds by line and column what differs from what was there.
     """
 
-    CSS_PATH = ["form.tcss", "entering.tcss", "line_sheet.tcss"]  # noqa: RUF012
+    CSS_PATH: ClassVar[list[str | PurePath]] = [
+        Path(__file__).with_name("form.tcss"),
+        Path(__file__).with_name("entering.tcss"),
+        Path(__file__).with_name("line_sheet.tcss"),
+    ]
 
     # What each kind of entry says of itself
 

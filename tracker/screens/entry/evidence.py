@@ -13,9 +13,9 @@ from typing import Any
 
 from tracker.screens.entry.entering import Ask, AtOnce, Values
 from tracker.screens.entry.picking import Picking
-from tracker.screens.entry.told import Told
-from tracker.screens.frame.desk import Desk
-from tracker.screens.frame.project_screen import Framed
+from tracker.screens.entry.preview_dialog import PreviewDialog
+from tracker.screens.frame.open_project import OpenProject
+from tracker.screens.frame.project_screen import ProjectScreen
 from tracker.screens.table.sections import Line, Section
 from tracker.values.kinds import Text
 from tracker.values.problems import Problem, ProblemError
@@ -34,7 +34,7 @@ MOST_SHOWN = 200_000
 """Bytes of a file that are shown here."""
 
 
-def show_evidence(screen: Framed, table: str, key: str) -> None:
+def show_evidence(screen: ProjectScreen, table: str, key: str) -> None:
     """Show what is attached to a row; with several papers, choose one first."""
 
     def found(rows: Rows) -> None:
@@ -53,7 +53,7 @@ def show_evidence(screen: Framed, table: str, key: str) -> None:
     screen.in_thread(screen.desk.rows, found, screen.complain)
 
 
-def _look(screen: Framed, file: Any) -> None:
+def _look(screen: ProjectScreen, file: Any) -> None:
     """Check the fingerprint of a paper, then show it."""
     from tracker.actions.attached import look_at
 
@@ -118,10 +118,12 @@ def _text(place: Path) -> list[str]:
     return [*lines, "… and more"] if len(data) > MOST_SHOWN else lines
 
 
-def _show(screen: Framed, file: Any, fingerprint: Line | str, lines: Sequence[str]) -> None:
+def _show(screen: ProjectScreen, file: Any, fingerprint: Line | str, lines: Sequence[str]) -> None:
     """Show a plain file."""
     screen.app.push_screen(
-        Told([Section(file.path, [fingerprint]), Section("", list(lines))], (), back="close")
+        PreviewDialog(
+            [Section(file.path, [fingerprint]), Section("", list(lines))], (), back="close"
+        )
     )
 
 
@@ -151,7 +153,7 @@ class Attached(AtOnce):
         " told."
     )
 
-    def __init__(self, desk: Desk, table: str, key: str, name: str) -> None:
+    def __init__(self, desk: OpenProject, table: str, key: str, name: str) -> None:
         super().__init__(desk)
         self.table, self.row_key, self.called = table, key, name
 

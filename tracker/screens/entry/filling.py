@@ -13,14 +13,14 @@ from textual.widgets import Input, Static
 from tracker.screens.entry.dialogs import ask_before_leaving
 from tracker.screens.entry.line_sheet import LineSheet
 from tracker.screens.entry.lines_field import LinesField
-from tracker.screens.frame.project_screen import Framed
+from tracker.screens.frame.project_screen import ProjectScreen
 from tracker.screens.table.plain import plain_lines
 
 PATIENCE = 2.0
 """Seconds for a field to take what was typed before the next key goes on without it."""
 
 
-class Filling(Framed):
+class Filling(ProjectScreen):
     """A screen with fields and a line for problems above them; it shows a Static named
     form-problems.
     """

@@ -14,8 +14,8 @@ from textual.widgets import Input, Select, Static
 from tracker.screens.entry.dialogs import Question
 from tracker.screens.entry.fields import Field, Known, known_rows, name_of
 from tracker.screens.entry.filling import Filling
-from tracker.screens.frame.desk import Desk
 from tracker.screens.frame.keymap import bindings
+from tracker.screens.frame.open_project import OpenProject
 from tracker.screens.frame.table_help import about, title_of
 from tracker.screens.table.plain import plain, plain_text
 from tracker.tables import BY_NAME
@@ -33,7 +33,7 @@ class RowForm(Filling):
 
     def __init__(
         self,
-        desk: Desk,
+        desk: OpenProject,
         table: str,
         key: str | None = None,
         preset: Mapping[str, str] | None = None,

@@ -12,8 +12,8 @@ from typing import Any
 from tracker.pages.registry import BY_CODE
 from tracker.screens.entry.entering import Ask, Entering, Values
 from tracker.screens.entry.evidence import hand_over, path_of
-from tracker.screens.entry.told import Choice
-from tracker.screens.frame.desk import Desk
+from tracker.screens.entry.preview_dialog import Choice
+from tracker.screens.frame.open_project import OpenProject
 from tracker.screens.table.sections import Line, Section
 from tracker.values.kinds import Choice as OneOf
 from tracker.values.kinds import Text
@@ -44,7 +44,7 @@ class PrintEntry(Entering):
         " a folder lies beside the project file."
     )
 
-    def __init__(self, desk: Desk, view: str, first: str = "", number: str = "") -> None:
+    def __init__(self, desk: OpenProject, view: str, first: str = "", number: str = "") -> None:
         """first, number: the document that the view would print as it stands, and which one of
         several.
         """

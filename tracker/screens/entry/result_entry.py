@@ -9,7 +9,7 @@ from typing import Any
 
 from tracker.screens.entry.effect_words import LOGGED, kept_words, result_choices, result_sections
 from tracker.screens.entry.entering import Entering, Values
-from tracker.screens.entry.told import Choice
+from tracker.screens.entry.preview_dialog import Choice
 from tracker.screens.table.sections import Section
 
 

@@ -17,10 +17,10 @@ from typing import TYPE_CHECKING, Any, ClassVar
 from textual.app import App, SystemCommand
 from textual.screen import Screen
 
-from tracker.screens.frame.desk import Desk
 from tracker.screens.frame.keymap import bindings
 from tracker.screens.frame.main_screen import MainScreen
-from tracker.screens.frame.project_screen import Framed
+from tracker.screens.frame.open_project import OpenProject
+from tracker.screens.frame.project_screen import ProjectScreen
 from tracker.screens.frame.table_help import title_of
 from tracker.screens.frame.terminal import refusal
 from tracker.values.problems import ProblemError
@@ -67,10 +67,10 @@ class TrackerApp(App[None]):
         clock: dt.date | None = None,
     ) -> None:
         """project: an open project file. view: the one that is shown first. asked, clock:
-        see Desk.
+        see OpenProject.
         """
         super().__init__()
-        self.desk = Desk(project, asked, clock)
+        self.desk = OpenProject(project, asked, clock)
         self.first = view
         self.ended_by = 0
         """The signal that ended the screens; 0 where the person left."""
@@ -215,7 +215,7 @@ class TrackerApp(App[None]):
     def _refresh_all(self) -> None:
         """Every screen that lies open shows the project as it is now."""
         for screen in self.screen_stack:
-            if isinstance(screen, Framed):
+            if isinstance(screen, ProjectScreen):
                 screen.refresh_shown()
 
     def kept(self, words: str, notes: Iterable[str] = ()) -> None:
@@ -261,7 +261,7 @@ class TrackerApp(App[None]):
         from tracker.screens.entry.dialogs import Question
 
         screen = self.screen
-        assert isinstance(screen, Framed)
+        assert isinstance(screen, ProjectScreen)
 
         def removed(saved: Any) -> None:
             self.kept(
@@ -307,7 +307,8 @@ class TrackerApp(App[None]):
         from tracker.screens.entry.dialogs import ask_before_leaving
 
         losing = any(
-            isinstance(screen, Framed) and screen.loses_text() for screen in self.screen_stack
+            isinstance(screen, ProjectScreen) and screen.loses_text()
+            for screen in self.screen_stack
         )
         if losing:
             ask_before_leaving(self, self.exit)

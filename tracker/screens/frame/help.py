@@ -14,9 +14,9 @@ from textual.geometry import Size
 from textual.widget import Widget
 from textual.widgets import Static
 
-from tracker.screens.frame.desk import Desk
 from tracker.screens.frame.keymap import PLACES, VIEWS, bindings, help_of, key_words
-from tracker.screens.frame.project_screen import Framed
+from tracker.screens.frame.open_project import OpenProject
+from tracker.screens.frame.project_screen import ProjectScreen
 from tracker.screens.table.marks import EXPLAINED
 from tracker.screens.table.plain import fit, plain
 
@@ -62,13 +62,13 @@ CAUTIONS = (
 """Short cautions; each also stands where it matters."""
 
 
-class HelpScreen(Framed):
+class HelpScreen(ProjectScreen):
     """All keys by place, and everything else that one may want to know at a key's distance."""
 
     CSS_PATH = "help.tcss"
     BINDINGS = bindings("help")
 
-    def __init__(self, desk: Desk, here: str) -> None:
+    def __init__(self, desk: OpenProject, here: str) -> None:
         """here: the help of the screen from which it was asked for."""
         super().__init__(desk)
         self.here = here

@@ -11,7 +11,7 @@ from textual.widgets import Static
 
 from tracker.screens.entry.typed_text import in_full
 from tracker.screens.frame.keymap import bindings
-from tracker.screens.frame.project_screen import Framed
+from tracker.screens.frame.project_screen import ProjectScreen
 from tracker.screens.frame.table_help import title_of
 from tracker.screens.table.plain import plain_lines, plain_text
 from tracker.screens.table.rows_table import Col, RowsTable
@@ -23,7 +23,7 @@ MOST = 200
 KINDS = {"do": "", "undo": "taken back", "redo": "made again"}
 
 
-class HistoryScreen(Framed):
+class HistoryScreen(ProjectScreen):
     """The steps, newest first; below, what the one under the cursor changed."""
 
     CSS_PATH = "history.tcss"

@@ -14,9 +14,9 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from tracker.screens.entry.typed_text import FULL_DAY
-from tracker.screens.frame.desk import Desk
 from tracker.screens.frame.keymap import VIEWS, bindings
-from tracker.screens.frame.project_screen import Framed
+from tracker.screens.frame.open_project import OpenProject
+from tracker.screens.frame.project_screen import ProjectScreen
 from tracker.screens.frame.view import View
 from tracker.screens.table.plain import fit, plain, width
 
@@ -90,12 +90,12 @@ class HeadLine(Static):
         )
 
 
-class MainScreen(Framed):
+class MainScreen(ProjectScreen):
     """The nine views."""
 
     BINDINGS = bindings("view")
 
-    def __init__(self, desk: Desk, first: str = "morning") -> None:
+    def __init__(self, desk: OpenProject, first: str = "morning") -> None:
         super().__init__(desk)
         self.first = first
         self.open = ""
@@ -261,7 +261,7 @@ class MainScreen(Framed):
         self.call_after_refresh(self.call_after_refresh, self.action_tables, table)
 
 
-def _made(code: str, desk: Desk) -> View:
+def _made(code: str, desk: OpenProject) -> View:
     """A view's own screen; a view without one shows its page."""
     own = f"tracker.screens.{code}"
     if find_spec(own) is None:

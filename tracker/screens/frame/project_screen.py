@@ -15,8 +15,8 @@ from textual.widget import Widget
 from textual.widgets import Static
 from textual.worker import Worker, WorkerState
 
-from tracker.screens.frame.desk import Desk
 from tracker.screens.frame.keymap import BY_ID, Act, key_words
+from tracker.screens.frame.open_project import OpenProject
 from tracker.screens.table.painting import NearCompositor
 from tracker.screens.table.plain import plain, width
 from tracker.values.problems import Problem, ProblemError
@@ -94,14 +94,14 @@ def defect(error: BaseException | None) -> Problem:
     )
 
 
-class Framed(Screen[Any]):
+class ProjectScreen(Screen[Any]):
     """A screen with the caution and the keys at its foot, and the actions that work on the whole
     project.
     """
 
     app: TrackerApp
 
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, desk: OpenProject) -> None:
         super().__init__()
         self._compositor = NearCompositor()
         self.desk = desk

@@ -7,19 +7,21 @@ from collections.abc import Sequence
 from textual.app import ComposeResult
 from textual.widgets import Static
 
-from tracker.screens.frame.desk import Desk
 from tracker.screens.frame.keymap import bindings
-from tracker.screens.frame.project_screen import Framed
+from tracker.screens.frame.open_project import OpenProject
+from tracker.screens.frame.project_screen import ProjectScreen
 from tracker.screens.frame.tables_panel import TablesPanel
 from tracker.screens.table.plain import plain
 
 
-class TablesScreen(Framed):
+class TablesScreen(ProjectScreen):
     """Rows as they were entered, for the views that show something worked out from them."""
 
     BINDINGS = bindings("tables")
 
-    def __init__(self, desk: Desk, title: str, tables: Sequence[str], table: str = "") -> None:
+    def __init__(
+        self, desk: OpenProject, title: str, tables: Sequence[str], table: str = ""
+    ) -> None:
         """table: the one that is shown first."""
         super().__init__(desk)
         self.heading, self.tables, self.first = title, tuple(tables), table

@@ -17,9 +17,9 @@ from textual.widgets import Static
 from textual.worker import Worker, WorkerState, get_current_worker
 
 from tracker.pages.registry import BY_CODE
-from tracker.screens.frame.desk import Desk
 from tracker.screens.frame.keymap import VIEWS
-from tracker.screens.frame.project_screen import Framed
+from tracker.screens.frame.open_project import OpenProject
+from tracker.screens.frame.project_screen import ProjectScreen
 from tracker.screens.frame.table_help import TABLES_OF_VIEWS
 from tracker.screens.table.plain import plain, plain_lines
 from tracker.screens.table.rows_table import RowsTable
@@ -55,7 +55,7 @@ class View(Vertical):
     class Ready(Message):
         """The view shows its answer."""
 
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, desk: OpenProject) -> None:
         super().__init__(id=f"view-{self.CODE}", classes="view")
         self.desk = desk
         self.stale = True
@@ -70,10 +70,10 @@ class View(Vertical):
         return self.desk.project
 
     @property
-    def framed(self) -> Framed:
+    def framed(self) -> ProjectScreen:
         """The screen that holds the view, and does work with the project in threads."""
         screen = self.screen
-        assert isinstance(screen, Framed)
+        assert isinstance(screen, ProjectScreen)
         return screen
 
     @property

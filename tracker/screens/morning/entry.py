@@ -16,7 +16,7 @@ from textual.widgets import Input, Static
 
 from tracker.screens.entry.dialogs import OneLine
 from tracker.screens.entry.typed_text import FULL_DAY, Near, read_day
-from tracker.screens.frame.desk import Desk
+from tracker.screens.frame.open_project import OpenProject
 from tracker.screens.table.plain import plain
 
 
@@ -93,7 +93,13 @@ class EntryLine(OneLine):
 
 
 def word_given(
-    desk: Desk, near: Near, who: str, work: str, day: dt.date, planned: dt.date | None, about: str
+    desk: OpenProject,
+    near: Near,
+    who: str,
+    work: str,
+    day: dt.date,
+    planned: dt.date | None,
+    about: str,
 ) -> Entry:
     """The word of a contractor for an activity. planned: the day that it confirms."""
 
@@ -111,7 +117,7 @@ def word_given(
     )
 
 
-def asked_for(desk: Desk, near: Near, code: str, day: dt.date, about: str) -> Entry:
+def asked_for(desk: OpenProject, near: Near, code: str, day: dt.date, about: str) -> Entry:
     """An inspection asked for today, for a day."""
 
     def keep(for_day: dt.date) -> Any:
@@ -130,7 +136,7 @@ def asked_for(desk: Desk, near: Near, code: str, day: dt.date, about: str) -> En
     )
 
 
-def came(desk: Desk, near: Near, code: str, day: dt.date, about: str) -> Entry:
+def came(desk: OpenProject, near: Near, code: str, day: dt.date, about: str) -> Entry:
     """The day on which somebody came who gave a word."""
 
     def keep(came_on: dt.date) -> Any:

@@ -10,15 +10,15 @@ from textual.widgets import Static
 
 from tracker.screens.entry.effect_words import delay_words
 from tracker.screens.entry.typed_text import FULL_DAY, days_words
-from tracker.screens.frame.desk import Desk
 from tracker.screens.frame.keymap import bindings
-from tracker.screens.frame.project_screen import Framed
+from tracker.screens.frame.open_project import OpenProject
+from tracker.screens.frame.project_screen import ProjectScreen
 from tracker.screens.table.plain import plain
 from tracker.screens.table.rows_table import Cell, Col, RowsTable
 from tracker.screens.table.sections import Line, Section, SectionsPane
 
 
-class SiteDays(Framed):
+class SiteDays(ProjectScreen):
     """All days, the last one first; below the one under the cursor, whole."""
 
     CSS_PATH = "site_days.tcss"
@@ -28,7 +28,7 @@ class SiteDays(Framed):
         " writes today's, d a delay event."
     )
 
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, desk: OpenProject) -> None:
         super().__init__(desk)
         self.answer: Any = None
 

@@ -9,7 +9,7 @@ from tracker.approvals.cautions import BY_ID
 from tracker.schedule.records import CAUSES
 from tracker.screens.entry.entering import Ask, AtOnce, Values
 from tracker.screens.entry.typed_text import FULL_DAY
-from tracker.screens.frame.desk import Desk
+from tracker.screens.frame.open_project import OpenProject
 from tracker.values.kinds import Cents, Choice, Code, Day, Number, Party, Text
 from tracker.values.records import Rows
 
@@ -23,7 +23,7 @@ class SiteLogToday(AtOnce):
         " under way are filled in."
     )
 
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, desk: OpenProject) -> None:
         super().__init__(desk)
         self.old: Any = None
 
@@ -78,7 +78,7 @@ class DelayEntry(AtOnce):
         " plan moved; a delay that nobody entered is told there as not explained."
     )
 
-    def __init__(self, desk: Desk, activity: str = "") -> None:
+    def __init__(self, desk: OpenProject, activity: str = "") -> None:
         super().__init__(desk)
         self.activity, self.code = activity, ""
 

@@ -13,9 +13,9 @@ from textual.containers import Container
 from textual.widgets import Static
 from textual.worker import Worker, WorkerState, get_current_worker
 
-from tracker.screens.frame.desk import Desk
 from tracker.screens.frame.keymap import bindings
-from tracker.screens.frame.project_screen import Framed, defect
+from tracker.screens.frame.open_project import OpenProject
+from tracker.screens.frame.project_screen import ProjectScreen, defect
 from tracker.screens.path.risk_words import when_sections, why_sections
 from tracker.screens.table.plain import plain, plain_lines
 from tracker.screens.table.sections import SectionsPane
@@ -34,7 +34,7 @@ class Stopped(Exception):
     """The person stopped the trials."""
 
 
-class RiskScreen(Framed):
+class RiskScreen(ProjectScreen):
     """The trials' answer in two panes: when it opens, and why."""
 
     CSS_PATH = "risk.tcss"
@@ -48,7 +48,7 @@ class RiskScreen(Framed):
         " tried on the plan as it is."
     )
 
-    def __init__(self, desk: Desk, edits: Sequence[Edit] = ()) -> None:
+    def __init__(self, desk: OpenProject, edits: Sequence[Edit] = ()) -> None:
         """edits: a what-if that the trials shall take along."""
         super().__init__(desk)
         self.edits = tuple(edits)

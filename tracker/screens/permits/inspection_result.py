@@ -11,7 +11,7 @@ from tracker.approvals.cautions import BY_ID
 from tracker.approvals.visits import OVER
 from tracker.screens.entry.entering import Ask, Values
 from tracker.screens.entry.result_entry import ResultEntry
-from tracker.screens.frame.desk import Desk
+from tracker.screens.frame.open_project import OpenProject
 from tracker.values.kinds import Cents, Code, Day, Number, Text
 from tracker.values.kinds import Choice as OneOf
 from tracker.values.problems import Problem, ProblemError
@@ -33,7 +33,7 @@ class InspectionResult(ResultEntry):
         " does before anything is kept."
     )
 
-    def __init__(self, desk: Desk, code: str, name: str) -> None:
+    def __init__(self, desk: OpenProject, code: str, name: str) -> None:
         super().__init__(desk)
         self.code, self.called = code, name
 

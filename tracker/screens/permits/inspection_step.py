@@ -13,8 +13,8 @@ from tracker.screens.entry.dialogs import Question
 from tracker.screens.entry.entering import Ask, AtOnce, Values
 from tracker.screens.entry.evidence import path_of
 from tracker.screens.entry.typed_text import FULL_DAY
-from tracker.screens.frame.desk import Desk
-from tracker.screens.frame.project_screen import Framed
+from tracker.screens.frame.open_project import OpenProject
+from tracker.screens.frame.project_screen import ProjectScreen
 from tracker.values.kinds import Day, Text
 from tracker.values.problems import ProblemError
 from tracker.values.records import Rows
@@ -28,7 +28,7 @@ class ItemClosed(AtOnce):
         " name or a file."
     )
 
-    def __init__(self, desk: Desk, inspection: str, item: str, text: str) -> None:
+    def __init__(self, desk: OpenProject, inspection: str, item: str, text: str) -> None:
         super().__init__(desk)
         self.inspection, self.item, self.text = inspection, item, text
 
@@ -74,7 +74,7 @@ class Covered(AtOnce):
         " Where an official allows it, say who and when; the reason stays on record and is printed."
     )
 
-    def __init__(self, desk: Desk, inspections: Sequence[str], activity: str) -> None:
+    def __init__(self, desk: OpenProject, inspections: Sequence[str], activity: str) -> None:
         super().__init__(desk)
         self.inspections, self.activity = tuple(inspections), activity
 
@@ -122,7 +122,7 @@ class AskedFor(AtOnce):
         "Marks the inspection as asked for today. The day is the one on which the inspector comes."
     )
 
-    def __init__(self, desk: Desk, code: str, name: str, day: Any) -> None:
+    def __init__(self, desk: OpenProject, code: str, name: str, day: Any) -> None:
         super().__init__(desk)
         self.code, self.called, self.day = code, name, day
 
@@ -156,7 +156,7 @@ class AskedFor(AtOnce):
         )
 
 
-def offer_override(screen: Framed, error: ProblemError) -> bool:
+def offer_override(screen: ProjectScreen, error: ProblemError) -> bool:
     """Where an activity was refused because it covers work up, offer to put the reason on record.
 
     Whether that says all that is wrong; nothing is offered for other problems.

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from tracker.screens.frame.keymap import bindings
-from tracker.screens.frame.project_screen import Framed
+from tracker.screens.frame.project_screen import ProjectScreen
 from tracker.screens.permits import words
 from tracker.screens.rezoning.parts import caution_rows
 from tracker.screens.table.parts_view import Part, PartsView
@@ -144,7 +144,7 @@ class PermitsView(PartsView):
         from tracker.screens.entry.evidence import show_evidence
 
         screen = self.screen
-        if self.row and isinstance(screen, Framed):
+        if self.row and isinstance(screen, ProjectScreen):
             show_evidence(screen, self.row.table, self.row.key)
 
     def action_attach(self) -> None:

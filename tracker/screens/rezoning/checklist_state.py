@@ -10,7 +10,7 @@ from typing import Any
 from tracker.approvals.cautions import BY_ID
 from tracker.screens.entry.entering import Ask, AtOnce, Values
 from tracker.screens.entry.evidence import path_of
-from tracker.screens.frame.desk import Desk
+from tracker.screens.frame.open_project import OpenProject
 from tracker.values.kinds import Day, Text
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows
@@ -25,7 +25,7 @@ class ItemProven(AtOnce):
         " in the plan opens only when its items are proven."
     )
 
-    def __init__(self, desk: Desk, code: str, title: str) -> None:
+    def __init__(self, desk: OpenProject, code: str, title: str) -> None:
         super().__init__(desk)
         self.code, self.called = code, title
 
@@ -78,7 +78,7 @@ class ItemNotNeeded(AtOnce):
 
     HELP = "Why the item does not apply here; the reason is printed with it."
 
-    def __init__(self, desk: Desk, code: str, title: str, reason: str = "") -> None:
+    def __init__(self, desk: OpenProject, code: str, title: str, reason: str = "") -> None:
         super().__init__(desk)
         self.code, self.called, self.reason = code, title, reason
 

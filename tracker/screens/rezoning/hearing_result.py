@@ -11,7 +11,7 @@ from tracker.approvals.cautions import BY_ID
 from tracker.approvals.records import OUTCOMES
 from tracker.screens.entry.entering import Ask, Values
 from tracker.screens.entry.result_entry import ResultEntry
-from tracker.screens.frame.desk import Desk
+from tracker.screens.frame.open_project import OpenProject
 from tracker.values.kinds import Choice as OneOf
 from tracker.values.kinds import Day, Number, Text
 from tracker.values.problems import Problem, ProblemError
@@ -28,7 +28,7 @@ class HearingResult(ResultEntry):
         " does, and what that costs, before anything is kept."
     )
 
-    def __init__(self, desk: Desk, code: str, about: str) -> None:
+    def __init__(self, desk: OpenProject, code: str, about: str) -> None:
         super().__init__(desk)
         self.code, self.about = code, about
 

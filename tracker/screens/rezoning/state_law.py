@@ -7,10 +7,10 @@ from typing import Any
 from tracker.actions import state_law
 from tracker.screens.entry.dialogs import Question
 from tracker.screens.entry.picking import Picking
-from tracker.screens.frame.project_screen import Framed
+from tracker.screens.frame.project_screen import ProjectScreen
 
 
-def choose(screen: Framed) -> None:
+def choose(screen: ProjectScreen) -> None:
     """Choose a state, see what would be replaced, keep it."""
     known = state_law.on_record()
 
@@ -24,7 +24,7 @@ def choose(screen: Framed) -> None:
     screen.app.push_screen(Picking("states on record", names), chosen)
 
 
-def ask(screen: Framed, record: state_law.Record, rows: Any) -> None:
+def ask(screen: ProjectScreen, record: state_law.Record, rows: Any) -> None:
     """Say what would be replaced, and keep it if that is wanted."""
     gone = state_law.replaced(rows, record)
     words = (

@@ -9,7 +9,7 @@ from textual import on
 from textual.app import ComposeResult
 
 from tracker.screens.frame.keymap import bindings
-from tracker.screens.frame.project_screen import Framed
+from tracker.screens.frame.project_screen import ProjectScreen
 from tracker.screens.rezoning import study_parts
 from tracker.screens.table.parts_view import Part, PartsView
 from tracker.screens.table.rows_table import RowsTable
@@ -82,7 +82,7 @@ class StudyView(PartsView):
             self.app.open_form("answers", None, {"question": row.key})  # type: ignore[attr-defined]
 
 
-class StudyScreen(Framed):
+class StudyScreen(ProjectScreen):
     """The code study on a screen of its own."""
 
     BINDINGS = bindings("study")

@@ -7,9 +7,9 @@ from dataclasses import replace
 from typing import Any
 
 from tracker.screens.entry.entering import Ask, Entering, Values
-from tracker.screens.entry.told import Choice
+from tracker.screens.entry.preview_dialog import Choice
 from tracker.screens.entry.typed_text import days_words
-from tracker.screens.frame.desk import Desk
+from tracker.screens.frame.open_project import OpenProject
 from tracker.screens.morning.site_entries import DelayEntry
 from tracker.screens.rezoning.words import day
 from tracker.screens.table.sections import Line, Section
@@ -119,7 +119,7 @@ class OfferedDelay(DelayEntry):
     left.
     """
 
-    def __init__(self, desk: Desk, offer: Any) -> None:
+    def __init__(self, desk: OpenProject, offer: Any) -> None:
         super().__init__(desk, offer.delay.activity)
         self.offer = offer
 

@@ -16,8 +16,8 @@ from textual.widgets import Static
 
 from tracker.pages.page import Page
 from tracker.pages.registry import BY_CODE
-from tracker.screens.frame.desk import Desk
 from tracker.screens.frame.keymap import bindings
+from tracker.screens.frame.open_project import OpenProject
 from tracker.screens.frame.table_help import empty_words
 from tracker.screens.frame.view import View
 from tracker.screens.table.plain import plain
@@ -220,6 +220,6 @@ class PageView(PartsView):
 
     BINDINGS = bindings("view")
 
-    def __init__(self, desk: Desk, code: str) -> None:
+    def __init__(self, desk: OpenProject, code: str) -> None:
         self.CODE = code  # type: ignore[misc]
         super().__init__(desk)

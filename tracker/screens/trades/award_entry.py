@@ -8,8 +8,8 @@ from typing import Any
 from tracker.actions.codes import next_code
 from tracker.screens.entry.entering import Ask, Entering, Values
 from tracker.screens.entry.money_words import amount, with_and_without
-from tracker.screens.entry.told import Choice
-from tracker.screens.frame.desk import Desk
+from tracker.screens.entry.preview_dialog import Choice
+from tracker.screens.frame.open_project import OpenProject
 from tracker.screens.table.sections import Line, Section
 from tracker.values.kinds import Choice as OneOf
 from tracker.values.kinds import Code, Day, Rate
@@ -30,7 +30,7 @@ class Awarding(Entering):
         " of it before it is kept; u takes it back in one step."
     )
 
-    def __init__(self, desk: Desk, package: Any) -> None:
+    def __init__(self, desk: OpenProject, package: Any) -> None:
         """package: the row of the view's answer."""
         super().__init__(desk)
         self.package = package
@@ -171,7 +171,7 @@ class Signing(Entering):
         " change to the contract. Ctrl S tells what it does."
     )
 
-    def __init__(self, desk: Desk, code: str, who: str) -> None:
+    def __init__(self, desk: OpenProject, code: str, who: str) -> None:
         super().__init__(desk)
         self.code, self.who = code, who
         self.seen: Any = None

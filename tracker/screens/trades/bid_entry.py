@@ -11,9 +11,9 @@ from tracker.screens.entry.entering import Ask, Values
 from tracker.screens.entry.entering_lines import EnteringLines
 from tracker.screens.entry.line_sheet import SheetCol, SheetLine
 from tracker.screens.entry.money_words import amount
-from tracker.screens.entry.told import Choice
+from tracker.screens.entry.preview_dialog import Choice
 from tracker.screens.entry.typed_text import percent, read_day, read_money
-from tracker.screens.frame.desk import Desk
+from tracker.screens.frame.open_project import OpenProject
 from tracker.screens.table.sections import Line, Section
 from tracker.trades.records import BidAnswer
 from tracker.values.kinds import Cents, Day, Text
@@ -38,7 +38,7 @@ class BidCame(EnteringLines):
         " or how far the price is off our own estimate. Ctrl S tells how the bid compares."
     )
 
-    def __init__(self, desk: Desk, package: Any, contractor: str, name: str) -> None:
+    def __init__(self, desk: OpenProject, package: Any, contractor: str, name: str) -> None:
         """package: the row of the view's answer."""
         super().__init__(desk)
         self.package, self.contractor, self.called = package, contractor, name

@@ -26,10 +26,10 @@ class Choice:
     value: str
 
 
-class Told(ModalScreen[str | None]):
+class PreviewDialog(ModalScreen[str | None]):
     """Sections to read, then an answer; escape gives None, which changes nothing."""
 
-    CSS_PATH = "told.tcss"
+    CSS_PATH = "preview_dialog.tcss"
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "back", "back"),
         Binding("down", "move(1)", "down", show=False),
@@ -52,8 +52,8 @@ class Told(ModalScreen[str | None]):
         """The lines above, the answers below."""
         from textual.content import Content
 
-        with Vertical(id="told"):
-            with VerticalScroll(id="told-lines", can_focus=False):
+        with Vertical(id="preview"):
+            with VerticalScroll(id="preview-lines", can_focus=False):
                 yield Static(Content("\n").join(content_of(self.sections)))
             with Horizontal(classes="buttons"):
                 for choice in self.choices:
@@ -83,7 +83,7 @@ class Told(ModalScreen[str | None]):
 
     def action_move(self, by: int) -> None:
         """Scroll the lines."""
-        self.query_one("#told-lines", VerticalScroll).scroll_relative(y=by, animate=False)
+        self.query_one("#preview-lines", VerticalScroll).scroll_relative(y=by, animate=False)
 
     def action_back(self) -> None:
         """Change nothing."""

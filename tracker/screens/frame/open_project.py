@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from tracker.screens.entry.typed_text import Near
 
 
-class Desk:
+class OpenProject:
     """The project and the day on which it is looked at.
 
     project: an open project file (see project_file). asked: the day that was asked for as today, if
