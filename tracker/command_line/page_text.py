@@ -37,7 +37,8 @@ def sheets_of(page: Page) -> list[Sheet]:
 
 def part_sheets(part: Part) -> list[Sheet]:
     """A part, and what is said of it as a whole."""
-    return [sheet_of(part), *(said(section) for section in part.about if section.lines)]
+    about = (section for section in part.about if section.lines and TEXT in section.on)
+    return [sheet_of(part), *map(said, about)]
 
 
 def sheet_of(part: Part) -> Sheet:

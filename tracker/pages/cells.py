@@ -4,12 +4,24 @@ from __future__ import annotations
 
 import datetime as dt
 
-from tracker.pages.page import MONEY, NARROW, ROOM, SCREEN, SHARE, TEXT, Bar, Span, Value
+from tracker.pages.page import (
+    CODE,
+    MONEY,
+    NARROW,
+    ROOM,
+    SCREEN,
+    SHARE,
+    TEXT,
+    UNBROKEN,
+    Bar,
+    Span,
+    Value,
+)
 from tracker.values import money
 from tracker.values.days import full_day, short_day
 
 NOTHING = "–"
-"""Stands on a screen for an amount that is not known or not there."""
+"""Stands on a screen for a figure or a day that is not known or not there."""
 
 
 def shown(value: Value, kind: str, place: str) -> str:
@@ -17,7 +29,8 @@ def shown(value: Value, kind: str, place: str) -> str:
     its weekday on a narrow screen.
     """
     if value is None:
-        return NOTHING if place in (SCREEN, NARROW) and kind in (MONEY, ROOM, SHARE) else ""
+        figures = kind in UNBROKEN and kind != CODE
+        return NOTHING if place in (SCREEN, NARROW) and figures else ""
     if isinstance(value, str):
         return value
     if isinstance(value, Bar | Span):
@@ -48,6 +61,14 @@ def share(basis_points: int | None) -> str:
 def amount(cents: int | None) -> str:
     """An amount in a sentence: separators and cents; a dash where there is none."""
     return NOTHING if cents is None else money.dollars(cents)
+
+
+def missing_costs(cents: int | None, days: int | None, known: bool) -> Value:
+    """What missing a meeting costs, in cents; in words where no cost of a day is known.
+
+    None where nobody meets there. days: by which the opening moves.
+    """
+    return cents if known or cents is None or not days else money.cost_of_days(cents, days, known)
 
 
 def day(date: dt.date | None) -> str:

@@ -91,10 +91,11 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A title and its lines; a plain text is a line without a tone."""
+    """A title and its lines; a plain text is a line without a tone. on: where it is shown."""
 
     title: str
     lines: Sequence[Line | str]
+    on: tuple[str, ...] = EVERYWHERE
 
 
 @dataclass(frozen=True, slots=True)
@@ -259,6 +260,11 @@ class Paper:
     cautions: tuple[str, ...]
     main: str
     events: tuple[Event, ...] = ()
+
+
+def told(*sections: Section) -> Callable[[], Sequence[Section]]:
+    """What is known of a row, where it is made already."""
+    return lambda: sections
 
 
 def plain_rows(rows: Iterable[tuple[Cell, ...]]) -> tuple[Row, ...]:

@@ -8,11 +8,12 @@ from dataclasses import replace
 from typing import Any
 
 from tracker.approvals.cautions import ALWAYS
+from tracker.pages import cells
+from tracker.pages.cautions import texts_of
 from tracker.pages.page import PAPER, Bar, Paper, Span, capital, value_of
 from tracker.pages.page import Cell as PageCell
 from tracker.pages.page import Part as PagePart
 from tracker.reports.document import Cell, Document, Event, Part
-from tracker.values.money import cost_of_days
 from tracker.values.project import Project
 from tracker.values.records import Rows, new
 
@@ -99,15 +100,14 @@ def missing_costs(meeting: Any, known: bool) -> Cell:
 
     meeting: a gate, or a meeting that the plan reaches.
     """
-    cents, lost = meeting.cost_if_missed_cents, meeting.opening_days_lost
-    return cents if known or cents is None or not lost else cost_of_days(cents, lost, known)
+    found = cells.missing_costs(meeting.cost_if_missed_cents, meeting.opening_days_lost, known)
+    assert not isinstance(found, Bar | Span)
+    return found
 
 
 def cautions_of(view: str, rows: Rows) -> list[str]:
     """The cautions of a view or print, placed beside the work that is still to be done."""
-    from tracker.answers import work_ahead
-
-    return [one.text for one in work_ahead.cautions_of(view, rows)]
+    return list(texts_of(view, rows))
 
 
 def names_of(rows: Rows, table: str) -> dict[str, str]:

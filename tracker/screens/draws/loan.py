@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
+from tracker.pages.cells import day
 from tracker.screens.entry.money_words import amount
 from tracker.screens.entry.typed_text import percent
-from tracker.screens.rezoning.words import day
 from tracker.screens.table.marks import ASKS, BLOCKS, FINE, tone_of
 from tracker.screens.table.parts_view import Part, PartRow
 from tracker.screens.table.rows_table import Cell, Col, Piece

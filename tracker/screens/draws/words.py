@@ -7,9 +7,9 @@ from __future__ import annotations
 from typing import Any
 
 from tracker.money.gates import in_words
+from tracker.pages.cells import day
 from tracker.screens.entry.money_words import NOTHING, amount
 from tracker.screens.entry.typed_text import percent
-from tracker.screens.rezoning.words import day
 from tracker.screens.table.marks import ASKS, BLOCKS, DONE, FINE, tone_of
 from tracker.screens.table.parts_view import Part, PartRow
 from tracker.screens.table.rows_table import Cell, Col, Piece

@@ -4,18 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
+from tracker.pages.cells import day
 from tracker.screens.entry.money_words import NOTHING, amount
 from tracker.screens.entry.typed_text import days_words
-from tracker.screens.rezoning.words import day
-from tracker.screens.table.marks import ASKS, AT_RISK, BLOCKS, DONE, FINE, tone_of
+from tracker.screens.table.marks import ASKS, AT_RISK, BLOCKS, DONE, FINE
+from tracker.screens.table.page_parts import mark_piece
 from tracker.screens.table.parts_view import Part, PartRow
-from tracker.screens.table.rows_table import Cell, Col, Piece
+from tracker.screens.table.rows_table import Cell, Col
 from tracker.screens.table.sections import Line, Section
-
-
-def mark_piece(mark: str) -> Piece:
-    """A row's mark in its tone."""
-    return Piece(mark, tone_of(mark))
 
 
 def headline(answer: Any) -> str:

@@ -8,10 +8,10 @@ import datetime as dt
 from collections.abc import Callable, Sequence
 from typing import Any
 
+from tracker.pages.cells import day
 from tracker.screens.entry.money_words import NOTHING
 from tracker.screens.entry.typed_text import days_words, percent
 from tracker.screens.rezoning import words
-from tracker.screens.rezoning.words import day
 from tracker.screens.table.marks import ASKS, AT_RISK, BLOCKS, FINE, tone_of
 from tracker.screens.table.parts_view import Part, PartRow
 from tracker.screens.table.rows_table import Cell, Col, Piece

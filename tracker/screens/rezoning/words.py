@@ -5,17 +5,13 @@ from __future__ import annotations
 import datetime as dt
 from typing import Any
 
+from tracker.pages.cells import day
 from tracker.screens.entry.money_words import amount
-from tracker.screens.entry.typed_text import FULL_DAY, days_words
+from tracker.screens.entry.typed_text import days_words
 from tracker.screens.table.marks import tone_of
 from tracker.screens.table.rows_table import Cell, Col, Piece
 from tracker.screens.table.sections import Line, Section
 from tracker.values.money import cost_of_days
-
-
-def day(value: dt.date | None) -> str:
-    """A date in full; a dash where there is none."""
-    return value.strftime(FULL_DAY) if value else "–"
 
 
 def item_columns(wide: bool) -> list[Col]:

@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
+from tracker.pages.cells import day
 from tracker.screens.entry.entering import Ask, Entering, Values
 from tracker.screens.entry.preview_dialog import Choice
 from tracker.screens.entry.typed_text import days_words
 from tracker.screens.frame.open_project import OpenProject
 from tracker.screens.morning.site_entries import DelayEntry
-from tracker.screens.rezoning.words import day
 from tracker.screens.table.sections import Line, Section
 from tracker.values.kinds import Day, Text, YesNo
 from tracker.values.money import dollars

@@ -6,9 +6,8 @@ from collections.abc import Sequence
 from typing import Any
 
 from tracker.answers.slip_rows import titled
+from tracker.pages.cells import day
 from tracker.screens.entry.money_words import NOTHING, amount
-from tracker.screens.permits.words import mark_piece
-from tracker.screens.rezoning.words import day
 from tracker.screens.slip.words import (
     axis,
     bar,
@@ -21,6 +20,7 @@ from tracker.screens.slip.words import (
     window_about,
 )
 from tracker.screens.table.marks import AT_RISK, BLOCKS, FINE
+from tracker.screens.table.page_parts import mark_piece
 from tracker.screens.table.parts_view import Part, PartRow
 from tracker.screens.table.rows_table import Cell, Col
 from tracker.screens.table.sections import Line, Section

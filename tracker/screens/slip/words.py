@@ -9,10 +9,10 @@ from typing import Any
 
 from tracker.answers.slip_offers import OfferRow
 from tracker.answers.slip_rows import titled
+from tracker.pages.cells import day
 from tracker.schedule.records import Delay
 from tracker.screens.entry.money_words import amount, plot_bar
 from tracker.screens.entry.typed_text import days_words
-from tracker.screens.rezoning.words import day
 from tracker.screens.table.marks import BASELINE, DRIVES, FLOAT
 from tracker.screens.table.sections import Line, Section
 from tracker.values.days import day_of_month, short_day

@@ -78,7 +78,7 @@ def screen_part(part: PagePart, cells: int = USUAL, wide: bool = True) -> Part:
         part.count,
         foot,
         part.frozen,
-        [*_words(part), *part.about],
+        [*_words(part), *_about(part)],
         part.offers,
         part.preset,
     )
@@ -115,12 +115,17 @@ def _scales(part: PagePart) -> dict[int, int]:
 
 def _texts(part: PagePart, mark: str, cells: tuple[Cell, ...], place: str) -> list[rows_cells.Cell]:
     """The cells of a row without its bars, its mark first where the part has marks."""
-    found: list[rows_cells.Cell] = [Piece(mark, tone_of(mark))] if part.marked else []
+    found: list[rows_cells.Cell] = [mark_piece(mark)] if part.marked else []
     for cell, column in zip(cells, part.columns, strict=True):
         text = shown(value_of(cell), column.kind, place)
         tone = cell.tone if isinstance(cell, PagePiece) else ""
         found.append(Piece(text, tone) if tone else text)
     return found
+
+
+def mark_piece(mark: str) -> Piece:
+    """A row's mark in its tone."""
+    return Piece(mark, tone_of(mark))
 
 
 def _text(cell: Cell, kind: str, scale: int, room: int) -> str:
@@ -141,6 +146,11 @@ def _words(part: PagePart) -> list[Section]:
     return [Section("", lines)] if lines else []
 
 
+def _about(part: PagePart) -> list[Section]:
+    """What is said of a part as a whole."""
+    return [section for section in part.about if SCREEN in section.on]
+
+
 def as_section(part: PagePart, cells: int) -> list[Section]:
     """A part as lines below a list: its rows under their titles, its total, its note.
 
@@ -154,7 +164,7 @@ def as_section(part: PagePart, cells: int) -> list[Section]:
         lines.append(Line(part.empty, "muted"))
     if part.note:
         lines.append(Line(part.note, "muted"))
-    return [Section(capital(part.title), lines), *part.about]
+    return [Section(capital(part.title), lines), *_about(part)]
 
 
 def _table(part: PagePart, scales: dict[int, int], cells: int) -> list[Line | str]:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from tracker.pages.cells import day
 from tracker.screens.entry.money_words import NOTHING, amount
 from tracker.screens.entry.typed_text import percent
-from tracker.screens.rezoning.words import day
 from tracker.screens.table.parts_view import Part, PartRow
 from tracker.screens.table.plain import cut
 from tracker.screens.table.rows_table import Cell, Col, Piece

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from tracker.pages.cells import day
 from tracker.screens.entry.money_words import NOTHING, amount
-from tracker.screens.rezoning.words import day
 from tracker.screens.table.marks import ASKS, AT_RISK, BLOCKS, DONE, FINE, tone_of
 from tracker.screens.table.parts_view import Part, PartRow
 from tracker.screens.table.rows_table import Cell, Col, Piece
