@@ -37,8 +37,13 @@ def sheets_of(page: Page) -> list[Sheet]:
 
 def part_sheets(part: Part) -> list[Sheet]:
     """A part, and what is said of it as a whole."""
-    about = (section for section in part.about if section.lines and TEXT in section.on)
-    return [sheet_of(part), *map(said, about)]
+    found = [sheet_of(part)]
+    for one in part.about:
+        if isinstance(one, Part):
+            found += part_sheets(one.in_place(TEXT)) if TEXT in one.on else []
+        elif one.lines and TEXT in one.on:
+            found.append(said(one))
+    return found
 
 
 def sheet_of(part: Part) -> Sheet:

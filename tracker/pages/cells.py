@@ -74,3 +74,8 @@ def missing_costs(cents: int | None, days: int | None, known: bool) -> Value:
 def day(date: dt.date | None) -> str:
     """A date in a sentence; a dash where there is none."""
     return full_day(date) if date else NOTHING
+
+
+def money_words(cents: int) -> str:
+    """An amount in full, with its sign in front of the dollar sign."""
+    return f"-${money.dollars(-cents)}" if cents < 0 else f"${money.dollars(cents)}"

@@ -137,7 +137,7 @@ class Row:
     key: str = ""
     at: str = ""
     mark: str = ""
-    about: Callable[[], Sequence[Section]] = tuple
+    about: Callable[[], Sequence[Section | Part]] = tuple
     live: str = ""
     begins: str = ""
 
@@ -173,7 +173,7 @@ class Part:
     offers: tuple[str, ...] = ("open", "add", "remove")
     preset: Mapping[str, str] = field(default_factory=dict)
     frozen: int = 2
-    about: tuple[Section, ...] = ()
+    about: tuple[Section | Part, ...] = ()
     sign: tuple[str, ...] = ()
     wide: bool = False
     new_page: bool = False
@@ -270,6 +270,35 @@ def told(*sections: Section) -> Callable[[], Sequence[Section]]:
 def plain_rows(rows: Iterable[tuple[Cell, ...]]) -> tuple[Row, ...]:
     """Rows that open nothing, each of its cells alone."""
     return tuple(Row(cells) for cells in rows)
+
+
+def cells_of(item: object, columns: Sequence[Column], **given: Cell) -> tuple[Cell, ...]:
+    """The cells of a row: for each column what is given for its key, else the item's field of that
+    name; a field in cents or basis points may carry its unit (earned_cents, share_bp).
+    """
+    return tuple(
+        given[column.key] if column.key in given else _field(item, column.key) for column in columns
+    )
+
+
+def _field(item: object, key: str) -> Cell:
+    """A field by its name, with its unit or without. AttributeError where there is none."""
+    name = next((n for n in (key, f"{key}_cents", f"{key}_bp") if hasattr(item, n)), key)
+    found: Cell = getattr(item, name)
+    return found
+
+
+def total(columns: Sequence[Column], name: str, **sums: Cell) -> tuple[Cell, ...]:
+    """A row of totals: its name in the first column, and the sums of some others by their keys."""
+    unknown = sums.keys() - {column.key for column in columns[1:]}
+    if unknown:
+        raise KeyError(*unknown)
+    return (name, *(sums.get(column.key, "") for column in columns[1:]))
+
+
+def hint(words: str) -> Part:
+    """What keys do, below a list on the screen."""
+    return Part("hint", "", note=words, on=ON_SCREEN)
 
 
 def facts(

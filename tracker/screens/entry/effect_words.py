@@ -4,33 +4,16 @@ offers.
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Sequence
 from typing import Any
 
+from tracker.pages.opening import opening_moves as opening_moves
 from tracker.screens.entry.preview_dialog import Choice
 from tracker.screens.entry.typed_text import FULL_DAY, days_words, money_words
 from tracker.screens.table.sections import Line, Section
 
 LOGGED = "logged"
 """The answer that keeps an entry with its delay event in the site log."""
-
-
-def opening_moves(old: dt.date | None, new: dt.date | None, days: int, cost: int) -> str:
-    """Where the opening goes and what that costs, step costs included. days: calendar days; cost:
-    cents.
-    """
-    if new is None:
-        return "The plan has no opening to move."
-    if not days:
-        return f"The opening stays on {new.strftime(FULL_DAY)}."
-    way, word = ("later", "costs") if days > 0 else ("earlier", "saves")
-    before = old.strftime(FULL_DAY) if old else "no day"
-    money = f"; that {word} {money_words(abs(cost))}, lump sums included" if cost else ""
-    return (
-        f"The opening moves from {before} to {new.strftime(FULL_DAY)}: {days_words(abs(days))}"
-        f" {way}{money}."
-    )
 
 
 def opening_line(effect: Any) -> str:

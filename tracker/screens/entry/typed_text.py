@@ -13,6 +13,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
 
+from tracker.pages.cells import money_words as money_words
 from tracker.values.days import FULL_DAY as FULL_DAY
 from tracker.values.days import count_of_days
 from tracker.values.kinds import (
@@ -28,7 +29,7 @@ from tracker.values.kinds import (
     Text,
     YesNo,
 )
-from tracker.values.money import decimal_of, dollars, plain_rate
+from tracker.values.money import decimal_of, plain_rate
 
 GROUPED = re.compile(r"-?[0-9]{1,3}(,[0-9]{3})+(\.[0-9]*)?")
 SHORT = {"k": 1_000, "m": 1_000_000}
@@ -185,11 +186,6 @@ def in_full(kind: Kind, value: object) -> str:
     if isinstance(kind, Number) and isinstance(value, int) and not isinstance(kind, Correlation):
         return kind.shown(value)
     return kind.write(value)
-
-
-def money_words(cents: int) -> str:
-    """An amount in full, with its sign in front of the dollar sign."""
-    return f"-${dollars(-cents)}" if cents < 0 else f"${dollars(cents)}"
 
 
 def days_words(days: int) -> str:

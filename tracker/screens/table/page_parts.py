@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from tracker.pages import bars
@@ -78,7 +78,7 @@ def screen_part(part: PagePart, cells: int = USUAL, wide: bool = True) -> Part:
         part.count,
         foot,
         part.frozen,
-        [*_words(part), *_about(part)],
+        [*_words(part), *part.about],
         part.offers,
         part.preset,
     )
@@ -146,9 +146,19 @@ def _words(part: PagePart) -> list[Section]:
     return [Section("", lines)] if lines else []
 
 
-def _about(part: PagePart) -> list[Section]:
-    """What is said of a part as a whole."""
-    return [section for section in part.about if SCREEN in section.on]
+def in_sections(known: Iterable[Section | PagePart], cells: int) -> list[Section]:
+    """What stands below a list; a part among it as lines, if a screen shows it. cells: the width
+    of the pane.
+    """
+    found: list[Section] = []
+    for one in known:
+        if SCREEN not in one.on:
+            continue
+        if isinstance(one, Section):
+            found.append(one)
+        else:
+            found += as_section(one.in_place(SCREEN), cells)
+    return found
 
 
 def as_section(part: PagePart, cells: int) -> list[Section]:
@@ -164,7 +174,7 @@ def as_section(part: PagePart, cells: int) -> list[Section]:
         lines.append(Line(part.empty, "muted"))
     if part.note:
         lines.append(Line(part.note, "muted"))
-    return [Section(capital(part.title), lines), *_about(part)]
+    return [Section(capital(part.title), lines), *in_sections(part.about, cells)]
 
 
 def _table(part: PagePart, scales: dict[int, int], cells: int) -> list[Line | str]:

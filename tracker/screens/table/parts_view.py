@@ -15,6 +15,7 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from tracker.pages.page import Page
+from tracker.pages.page import Part as PagePart
 from tracker.pages.registry import BY_CODE
 from tracker.screens.frame.keymap import bindings
 from tracker.screens.frame.open_project import OpenProject
@@ -43,7 +44,7 @@ class PartRow:
     table: str
     key: str
     cells: Sequence[Cell]
-    about: Callable[[], Sequence[Section]] = tuple
+    about: Callable[[], Sequence[Section | PagePart]] = tuple
     at: str = ""
 
 
@@ -64,7 +65,7 @@ class Part:
     count: str = ""
     foot: Sequence[Sequence[Cell]] = ()
     frozen: int = 2
-    about: Sequence[Section] = field(default=())
+    about: Sequence[Section | PagePart] = field(default=())
     offers: tuple[str, ...] = ("open", "add", "remove")
     preset: Mapping[str, str] = field(default_factory=dict)
 
@@ -161,13 +162,17 @@ class PartsView(View):
 
     def _show_detail(self) -> None:
         """Show what is known of the row under the cursor, then what the part says as a whole."""
+        from tracker.screens.table.page_parts import in_sections
+
         part, row = self.part, self.row
         if part is None:
             return
         said = [*(row.about() if row else ()), *part.about]
         if row is None and part.table:
             said.insert(0, Section("", [empty_words(part.table)]))
-        self.query_one(".parts-detail", SectionsPane).put(said)
+        pane = self.query_one(".parts-detail", SectionsPane)
+        cells = pane.scrollable_content_region.width or self.size.width
+        pane.put(in_sections(said, cells))
         self.refresh_bindings()
 
     @on(RowsTable.Moved)
