@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import importlib
 import re
 from pathlib import Path
 from typing import Any
@@ -14,6 +13,8 @@ from tests.command_line.running import ROOT
 from tracker.actions.folders import new_project
 from tracker.command_line import terminal
 from tracker.command_line.sheets import Col, Sheet
+from tracker.command_line.show import _sheets
+from tracker.pages.registry import BY_CODE
 from tracker.project_file.store import open_file
 
 TODAY = dt.date(2026, 7, 18)
@@ -49,12 +50,8 @@ def test_no_word_is_broken_and_none_is_left_out(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
     """The same words as in a terminal that is wide enough for everything, on lines that fit."""
-    answers = importlib.import_module(f"tracker.answers.{view}")
-    sheets = list(
-        importlib.import_module(f"tracker.command_line.views.{view}").sheets(
-            answers.answer(sample, TODAY)
-        )
-    )
+    asked = BY_CODE[view]
+    sheets = _sheets(asked, asked.ask(sample, TODAY))
     wide = printed(sheets, 1_000, monkeypatch, capsys)
     narrow = printed(sheets, width, monkeypatch, capsys)
     assert max(len(line) for line in narrow.split("\n")) <= width

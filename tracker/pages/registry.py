@@ -100,6 +100,12 @@ def _changes(project: ProjectFile, today: dt.date) -> Any:
     return answer(project, today)
 
 
+def _changes_page(answer: Any) -> Page:
+    from tracker.pages.changes import page
+
+    return page(answer)
+
+
 def _draws(project: ProjectFile, today: dt.date) -> Any:
     from tracker.answers.draws import answer
 
@@ -241,6 +247,7 @@ VIEWS: tuple[View, ...] = (
         "changes",
         "What changed, who agreed, what does it do to money and time?",
         _changes,
+        _changes_page,
         tables=(
             "changes",
             "change_lines",

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING
 
-from tracker.screens.changes import words
+from tracker.pages.changes import NEXT
 from tracker.screens.frame.keymap import bindings
-from tracker.screens.table.parts_view import Part, PartsView
+from tracker.screens.table.parts_view import PartsView
+
+if TYPE_CHECKING:
+    from tracker.answers.changes import ChangeRow, ChangesAnswer
 
 
 class ChangesView(PartsView):
@@ -25,31 +27,16 @@ class ChangesView(PartsView):
         " and days in one step; n refuses it. Enter opens a change, t shows the lines of its price."
     )
 
-    def load(self) -> Any:
-        """The answer of Changes."""
-        from tracker.answers.changes import answer
-
-        return answer(self.project, self.today)
-
-    def headline_of(self, answer: Any) -> str:
-        """What is approved and what is asked for."""
-        return words.headline(answer)
-
-    def parts_of(self, answer: Any, wide: bool) -> Sequence[Part]:
-        """All changes in one list."""
-        return [words.changes_part(answer, wide)]
-
     # What happens to the change under the cursor
 
     @property
-    def _change(self) -> Any:
+    def _change(self) -> ChangeRow | None:
         """The change under the cursor; None where there is none."""
         row = self.row_shown
-        return (
-            next((one for one in self.answer.changes if one.number == row.key), None)
-            if row
-            else None
-        )
+        if row is None:
+            return None
+        answer: ChangesAnswer = self.answer
+        return next((one for one in answer.changes if one.number == row.key), None)
 
     def action_price(self) -> None:
         """Give it its price and days."""
@@ -72,7 +59,7 @@ class ChangesView(PartsView):
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """A decided change takes no step; one without a price is not approved."""
         if action in ("price", "refuse"):
-            return self._change is not None and self._change.state in words.NEXT
+            return self._change is not None and self._change.state in NEXT
         if action == "approve":
             return self._change is not None and self._change.state == "priced"
         return True
