@@ -13,12 +13,14 @@ from tracker.answers.changes import ChangeRow, from_rows
 from tracker.money.books import books_on
 from tracker.money.contingency import contingencies
 from tracker.money.cost_lines import cost_lines, forecast_without_each_change, total
+from tracker.money.paid import Paid
 from tracker.money.records import Change, ChangeLine, CostLine
 from tracker.schedule.records import Activity, Calendar, Link
 from tracker.values.project import Project
 from tracker.values.records import new
 
 TODAY = dt.date(2027, 3, 1)
+NOTHING_PAID = Paid((), (), {})
 
 
 def rows(**change: Any) -> dict[str, list[Any]]:
@@ -62,7 +64,8 @@ def test_a_change_asked_for_shows_forecast_and_opening_with_it_and_without():
     """
     effect = only(rows()).effect
     assert effect is not None
-    assert (effect.forecast_without_cents, effect.forecast_with_cents) == (150_000, 190_000)
+    assert (effect.forecast_without_cents, effect.forecast_with_cents) == (150_000, 150_000)
+    assert (effect.contingency_without_cents, effect.contingency_with_cents) == (50_000, 10_000)
     assert (effect.opening_without, effect.opening_with) == (
         dt.date(2027, 3, 9),
         dt.date(2027, 3, 12),
@@ -139,12 +142,12 @@ def test_without_a_change_is_the_whole_budget_worked_out_as_if_it_had_been_refus
         ],
     }
     books = books_on(tables, TODAY)
-    without_each = dict(forecast_without_each_change(books, {}))
+    without_each = dict(forecast_without_each_change(books, cost_lines(books, NOTHING_PAID)))
     for row, change in zip(from_rows(tables, TODAY).changes, tables["changes"], strict=True):
         refused = [
             dataclasses.replace(c, state="refused") if c is change else c for c in tables["changes"]
         ]
-        lines = cost_lines(books_on({**tables, "changes": refused}, TODAY), {})
+        lines = cost_lines(books_on({**tables, "changes": refused}, TODAY), NOTHING_PAID)
         assert row.effect is not None
         assert (
             row.effect.forecast_without_cents
@@ -154,4 +157,4 @@ def test_without_a_change_is_the_whole_budget_worked_out_as_if_it_had_been_refus
         assert row.effect.contingency_without_cents == sum(
             one.left for one in contingencies(lines, None, None)
         )
-        assert row.effect.forecast_with_cents == total(cost_lines(books, {})).forecast
+        assert row.effect.forecast_with_cents == total(cost_lines(books, NOTHING_PAID)).forecast

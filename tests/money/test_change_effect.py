@@ -38,7 +38,10 @@ def test_a_change_beyond_the_lines_room_moves_forecast_and_contract() -> None:
 
 
 def test_a_change_on_a_contingency_takes_from_that_one_alone() -> None:
-    site = Site().cost_lines("DC", budget=500, kind="contingency_design").contract("C1", {"A": 900})
+    site = (
+        Site().cost_lines("A", budget=900).cost_lines("DC", budget=500, kind="contingency_design")
+    )
+    site.contract("C1", {"A": 900})
     site.cost_lines("CC", budget=700, kind="contingency_construction").change(
         "X", "C1", {"CC": 200}, state="noticed"
     )

@@ -10,6 +10,7 @@ import datetime as dt
 from tests.money.making import TODAY, Site, cents, day
 from tracker.answers.cost import CostAnswer, CostRow, from_rows
 from tracker.money.contingency import Contingency
+from tracker.money.cost_lines import FIGURES
 from tracker.money.cost_of_a_day import cost_of_a_day
 from tracker.money.records import BudgetMove, CostLine, Draw, DrawLine, Invoice, Source
 from tracker.money.yield_on_cost import level_payment
@@ -79,6 +80,119 @@ def test_the_forecast_is_never_less_than_what_was_paid() -> None:
         "2-1", 150, kind="invoice", invoice="I1"
     )
     assert row(site, "A").forecast_cents == cents(150)
+
+
+def test_a_bill_without_a_contract_is_a_cost_from_its_day_paid_or_not() -> None:
+    """8,000 signed, nothing left to buy, budget 10,000: with a bill of 2,500 beside it 10,500, so
+    short by 500 from the first day (rules of the project's money; common practice, no source).
+    """
+    site = Site().cost_lines("A", budget=10_000, bought_out=True).contract("C1", {"A": 8_000})
+    site.add(new(Invoice, code="I1", cost_line="A", amount=cents(2_500), date=day("3-1")))
+    before, after = row(site, "A", day("2-28")), row(site, "A", day("3-1"))
+    assert (before.billed_cents, before.forecast_cents) == (0, cents(8_000))
+    assert (after.billed_cents, after.forecast_cents) == (cents(2_500), cents(10_500))
+    assert after.room_left_cents == cents(-500)
+    site.pay("3-5", 2_500, kind="invoice", invoice="I1")
+    paid = row(site, "A")
+    assert (paid.forecast_cents, paid.paid_cents) == (cents(10_500), cents(2_500))
+
+
+def test_a_bill_for_what_was_to_be_bought_moves_no_forecast() -> None:
+    site = Site().cost_lines("A", budget=10_000).contract("C1", {"A": 6_000})
+    site.add(new(Invoice, code="I1", cost_line="A", amount=cents(2_500), date=day("3-1")))
+    before, after = row(site, "A", day("2-28")), row(site, "A", day("3-1"))
+    assert (before.left_to_buy_cents, after.left_to_buy_cents) == (cents(4_000), cents(1_500))
+    assert before.forecast_cents == after.forecast_cents == cents(10_000)
+
+
+def test_own_labor_and_a_deposit_that_a_contract_covers_are_not_billed_and_a_credit_is() -> None:
+    site = Site().cost_lines("A", budget=10_000, bought_out=True).contract("C1", {"A": 6_000})
+    for code, kind, amount in (("I1", "own labor", 900), ("I2", "deposit", 1_000)):
+        site.add(
+            new(
+                Invoice,
+                code=code,
+                kind=kind,
+                contractor="ACME",
+                cost_line="A",
+                amount=cents(amount),
+            )
+        )
+    assert row(site, "A").billed_cents == 0
+    site.add(new(Invoice, code="I3", cost_line="A", amount=cents(-250), date=day("3-1")))
+    assert (row(site, "A").billed_cents, row(site, "A").forecast_cents) == (
+        cents(-250),
+        cents(5_750),
+    )
+
+
+def test_a_bill_that_is_paid_on_another_line_counts_there_and_only_there() -> None:
+    site = Site().cost_lines("A", "B", budget=1_000, bought_out=True)
+    site.add(new(Invoice, code="I1", cost_line="A", amount=cents(500), date=day("3-1")))
+    site.pay("3-5", 300, kind="invoice", invoice="I1", cost_line="B")
+    assert (row(site, "A").forecast_cents, row(site, "B").forecast_cents) == (
+        cents(200),
+        cents(300),
+    )
+
+
+def frame(change: float, state: str, moved: float = 0) -> CostAnswer:
+    """72,000.00 bought out and signed, 12,000.00 set aside, a change in a state, and a move."""
+    site = Site().cost_lines("F", budget=72_000, bought_out=True).contract("C1", {"F": 72_000})
+    site.cost_lines("CC", budget=12_000, kind="contingency_construction")
+    if state:
+        when = {"approved": "3-1"} if state == "approved" else {}
+        site.change("X", "C1", {"F": change}, **when)
+    if moved:
+        site.add(new(BudgetMove, number="1", from_="CC", to="F", amount=cents(moved)))
+    return from_rows(site.tables, TODAY)
+
+
+def test_a_priced_change_its_approval_and_its_move_leave_cost_and_contingency_alike() -> None:
+    """The example of 3,210.99: will cost 84,000.00 and 8,789.01 left in all three states."""
+    for found in (
+        frame(3_210.99, "priced"),
+        frame(3_210.99, "approved"),
+        frame(3_210.99, "approved", 3_210.99),
+    ):
+        assert found.total.forecast_cents == cents(84_000)
+        assert found.contingency[1].left_cents == cents(8_789.01)
+        assert found.total.room_left_cents == 0
+    assert frame(0, "").contingency[1].left_cents == cents(12_000)
+
+
+def test_what_no_contingency_covers_is_the_projects_short_and_warns() -> None:
+    found = frame(15_000, "priced")
+    assert found.total.forecast_cents == cents(87_000)
+    assert (found.contingency[1].left_cents, found.total.room_left_cents) == (
+        cents(-3_000),
+        cents(-3_000),
+    )
+    assert found.contingency[1].warns and "overspent" in found.contingency[1].words
+
+
+def test_construction_contingency_covers_first_then_design() -> None:
+    site = Site().cost_lines("A", budget=1_000).contract("C1", {"A": 1_500})
+    site.cost_lines("DC", budget=400, kind="contingency_design")
+    site.cost_lines("CC", budget=300, kind="contingency_construction")
+    design, construction = from_rows(site.tables, TODAY).contingency
+    assert (construction.left_cents, design.left_cents) == (0, cents(200))
+
+
+def test_the_kinds_of_cost_foot_to_the_total_in_every_column() -> None:
+    site = Site().cost_lines("A", budget=1_000).contract("C1", {"A": 1_500})
+    site.cost_lines("L", budget=900, kind="land").cost_lines("S", budget=50, kind="soft")
+    site.cost_lines("CC", budget=700, kind="contingency_construction")
+    found = from_rows(site.tables, TODAY)
+    assert [one.kind for one in found.by_kind] == [
+        "land",
+        "hard",
+        "soft",
+        "contingency_construction",
+    ]
+    for name in FIGURES:
+        whole = getattr(found.total, f"{name}_cents")
+        assert sum(getattr(one, f"{name}_cents") for one in found.by_kind) == whole
 
 
 def test_refused_changes_never_count_and_others_from_the_day_they_were_noticed() -> None:
@@ -154,6 +268,7 @@ def contingent(construction: float, share: int | None) -> CostAnswer:
     """
     site = (
         Site()
+        .cost_lines("A", budget=10_000)
         .contract("C1", {"A": 10_000}, rate=0)
         .application(1, {"A": 2_000})
         .pay("2-5", 2_000, number=1)
@@ -188,6 +303,7 @@ def test_contingency_warns_when_its_share_falls_below_the_one_of_the_first_snaps
 def test_changes_on_the_contingency_use_it_up() -> None:
     site = (
         Site()
+        .cost_lines("A", budget=5_000)
         .cost_lines("CC", budget=1_000, kind="contingency_construction")
         .contract("C1", {"A": 5_000})
     )

@@ -18,6 +18,7 @@ from tracker.values.money import dollars, plain_dollars
 COLUMNS = (
     "committed",
     "pending",
+    "billed",
     "left_to_buy",
     "without_contract",
     "forecast",

@@ -217,7 +217,7 @@ def _contingency_shares(books: Books) -> tuple[int | None, int | None]:
     """Design and construction contingency as shares of the hard cost left to pay; None where none
     is left.
     """
-    lines = cost_lines(books, paid(books, accounts(books)).by_cost_line())
+    lines = cost_lines(books, paid(books, accounts(books)))
     design, construction = contingencies(lines, None, None)
     return design.share, construction.share
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from tracker.answers.known_plan import plan_of
 from tracker.money.applications import accounts
 from tracker.money.books import Books
 from tracker.money.contingency import contingencies
-from tracker.money.cost_lines import CostLineState, cost_lines, total, touched_by
+from tracker.money.cost_lines import CostLineState, cost_lines, total, without_change
 from tracker.money.paid import paid
 from tracker.money.records import Change
 from tracker.money.schedule_of_values import is_approved, is_pending
@@ -94,13 +94,13 @@ class ChangesAnswer:
 class _Known:
     """What every change is held against.
 
-    lines: the cost lines by code, with all that is asked for; forecast and contingency are of them,
+    lines: the cost lines, with all that is asked for; forecast and contingency are of them,
     in cents.
     """
 
     rows: Rows
     books: Books
-    lines: Mapping[str, CostLineState]
+    lines: tuple[CostLineState, ...]
     forecast: int
     contingency: int
     plan: Plan
@@ -118,15 +118,13 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> ChangesAn
     from tracker.money.cost_of_a_day import day_of
 
     books = books_of(rows, today)
-    lines = {
-        line.code: line for line in cost_lines(books, paid(books, accounts(books)).by_cost_line())
-    }
+    lines = cost_lines(books, paid(books, accounts(books)))
     known = _Known(
         rows=rows,
         books=books,
         lines=lines,
-        forecast=total(lines.values()).forecast,
-        contingency=_contingency_left(lines.values()),
+        forecast=total(lines).forecast,
+        contingency=_contingency_left(lines),
         plan=plan or plan_of(rows),
         cost_of_a_day=day_of(books).total_cents,
         steps=step_costs(rows),
@@ -175,16 +173,13 @@ def change_row(known: _Known, change: Change) -> ChangeRow:
 
 def effect(known: _Known, change: Change) -> Effect:
     """Forecast, contingency and opening without the change and with it."""
-    touched = touched_by(known.books, known.lines, change.number)
-    now_on, without_on = [now for now, _ in touched], [without for _, without in touched]
+    without = without_change(known.books, known.lines, change.number)
     now, then = known.plan.opening, opening_with(known, change)
     moved = (then - now).days if now and then else None
     return Effect(
-        forecast_without_cents=known.forecast - total(now_on).forecast + total(without_on).forecast,
+        forecast_without_cents=total(without).forecast,
         forecast_with_cents=known.forecast,
-        contingency_without_cents=known.contingency
-        - _contingency_left(now_on)
-        + _contingency_left(without_on),
+        contingency_without_cents=_contingency_left(without),
         contingency_with_cents=known.contingency,
         opening_without=now,
         opening_with=then,

@@ -29,6 +29,7 @@ from tracker.money.cost_lines import (
     NOTHING_ENTERED,
     CostFigures,
     CostLineState,
+    by_kind,
     cost_lines,
     is_entered,
     total,
@@ -57,8 +58,8 @@ class CostColumns:
     """The columns of cost, in cents; None where they are divided by an area of 0, or nothing of the
     cost is entered.
 
-    forecast = committed + pending + left_to_buy + without_contract (what was paid beyond those, as
-    bills are).
+    billed: bills by today that no contract covers, paid or not. forecast = committed + pending +
+    billed + left_to_buy + without_contract (what was paid beyond those).
     """
 
     budget_cents: int | None
@@ -66,6 +67,7 @@ class CostColumns:
     budget_now_cents: int | None
     committed_cents: int | None
     pending_cents: int | None
+    billed_cents: int | None
     paid_cents: int | None
     left_to_buy_cents: int | None
     without_contract_cents: int | None
@@ -88,6 +90,30 @@ class CostRow:
     budget_now_cents: int | None
     committed_cents: int | None
     pending_cents: int | None
+    billed_cents: int | None
+    paid_cents: int | None
+    left_to_buy_cents: int | None
+    without_contract_cents: int | None
+    forecast_cents: int | None
+    room_left_cents: int | None
+    forecast_per_gross_sf_cents: int | None
+    forecast_per_rentable_sf_cents: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class CostKind:
+    """The cost lines of one kind together, in the columns of cost.
+
+    The last two: its forecast for each gross and each rentable square foot, None without the area.
+    """
+
+    kind: str
+    budget_cents: int | None
+    moves_cents: int | None
+    budget_now_cents: int | None
+    committed_cents: int | None
+    pending_cents: int | None
+    billed_cents: int | None
     paid_cents: int | None
     left_to_buy_cents: int | None
     without_contract_cents: int | None
@@ -181,6 +207,7 @@ class CostAnswer:
     rentable_share_bp: int | None
     units: int
     lines: tuple[CostRow, ...]
+    by_kind: tuple[CostKind, ...]
     total: CostColumns
     per_gross_sf_cents: CostColumns
     per_rentable_sf_cents: CostColumns
@@ -220,8 +247,7 @@ def from_rows(rows: Rows, today: dt.date, plan: Planned | None = None) -> CostAn
     books = books_of(rows, today)
     known = accounts(books)
     payments = paid(books, known)
-    paid_by_line = payments.by_cost_line()
-    lines = cost_lines(books, paid_by_line)
+    lines = cost_lines(books, payments)
     sums, area, known_cost = total(lines), areas(books.table("spaces")), is_entered(lines)
     uncounted = without_schedule(books)
     earns, day = earnings(books.project, books.table("spaces")), day_of(books)
@@ -231,6 +257,7 @@ def from_rows(rows: Rows, today: dt.date, plan: Planned | None = None) -> CostAn
         rentable_share_bp=area.rentable_share_bp,
         units=area.units,
         lines=tuple(cost_row(line, area) for line in lines),
+        by_kind=tuple(cost_kind(kind, figures, area) for kind, figures in by_kind(lines).items()),
         total=columns(sums),
         per_gross_sf_cents=columns_per(sums, area.gross_sf if known_cost else 0),
         per_rentable_sf_cents=columns_per(sums, area.rentable_sf if known_cost else 0),
@@ -243,7 +270,7 @@ def from_rows(rows: Rows, today: dt.date, plan: Planned | None = None) -> CostAn
         cost_of_a_day=tuple(DayCostPart(p.name, p.amount, p.basis, p.is_known) for p in day.parts),
         yield_on_cost_bp=yield_on_cost_bp(earns.net_operating_income, sums.forecast),
         net_operating_income_cents=earns.net_operating_income,
-        yield_if=yield_if(books, earns, lines, day.total_cents, paid_by_line),
+        yield_if=yield_if(books, earns, lines, day.total_cents),
         loan_to_cost_bp=loan_to_cost_bp(books.table("sources"), sums.forecast),
         loan_to_value_bp=loan_to_value_bp(books.table("sources"), books.project.value_when_done),
         loan_to_value_limit_bp=SUPERVISORY_LIMITS_BP[CONSTRUCTION],
@@ -280,7 +307,7 @@ def columns_per(figures: CostFigures, divisor: int) -> CostColumns:
     )
 
 
-Figures = TypeVar("Figures", CostRow, CostColumns)
+Figures = TypeVar("Figures", CostRow, CostKind, CostColumns)
 """A row of cost with the columns of FIGURES."""
 
 
@@ -305,6 +332,16 @@ def cost_row(line: CostLineState, area: Areas) -> CostRow:
         **{f"{name}_cents": getattr(line.figures, name) for name in FIGURES},
         forecast_per_gross_sf_cents=cost_per(forecast, area.gross_sf),
         forecast_per_rentable_sf_cents=cost_per(forecast, area.rentable_sf),
+    )
+
+
+def cost_kind(kind: str, figures: CostFigures, area: Areas) -> CostKind:
+    """The lines of one kind for the answer."""
+    return CostKind(
+        kind=kind,
+        **{f"{name}_cents": getattr(figures, name) for name in FIGURES},
+        forecast_per_gross_sf_cents=cost_per(figures.forecast, area.gross_sf),
+        forecast_per_rentable_sf_cents=cost_per(figures.forecast, area.rentable_sf),
     )
 
 

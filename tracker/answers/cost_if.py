@@ -5,7 +5,7 @@ the middle of the work.
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from tracker.money.books import Books
@@ -13,7 +13,6 @@ from tracker.money.contingency import as_a_federal_owner_plans
 from tracker.money.cost_lines import (
     CostLineState,
     forecast_without_each_change,
-    forecast_without_each_move,
 )
 from tracker.money.earned_value import in_thousandths
 from tracker.money.records import Source
@@ -77,24 +76,16 @@ def yield_if(
     earns: Earnings,
     lines: Sequence[CostLineState],
     day: int,
-    paid_by_line: Mapping[str, int],
 ) -> tuple[YieldIf, ...]:
-    """What some months late do, and what each change asked for and each move of budget did; day:
-    cost of a day, cents.
+    """What some months late do, and what each change asked for does. day: cost of a day, cents.
 
-    A move that changes no forecast, because it only carried room from a line to another, is left
-    out.
+    A move of budget alone costs nothing, and is not among them.
     """
     forecast = sum(line.figures.forecast for line in lines)
     late = [(f"open {months_words(n)} later", forecast + 30 * n * day) for n in MONTHS_LATE]
     changes = [
         (f"without the change {number} that is asked for", cost)
-        for number, cost in forecast_without_each_change(books, paid_by_line)
-    ]
-    moves = [
-        (f"without the move {number} of budget", cost)
-        for number, cost in forecast_without_each_move(books, lines)
-        if cost != forecast
+        for number, cost in forecast_without_each_change(books, lines)
     ]
     return tuple(
         YieldIf(
@@ -103,7 +94,7 @@ def yield_if(
             cost,
             in_thousandths(loan_coverage(books, earns, cost - forecast)),
         )
-        for what, cost in (*late, *changes, *moves)
+        for what, cost in (*late, *changes)
     )
 
 

@@ -30,7 +30,7 @@ class MoneyNow:
 def money_now(books: Books, contract: str) -> MoneyNow:
     """The money as it stands."""
     known = accounts(books)
-    lines = cost_lines(books, paid(books, known).by_cost_line())
+    lines = cost_lines(books, paid(books, known))
     sums = total(lines)
     design, construction = contingencies(lines, None, None)
     return MoneyNow(

@@ -1,8 +1,9 @@
 """Two contingencies, never mixed: design (falls to zero as drawings finish) and construction.
 
-Left = budget now - signed - asked for on those lines, and as a share of the hard cost left to pay
-(forecast - paid). Each is measured against its share in the first snapshot. That both stand on
-lines of their own is the practice of a federal owner (GSA P-120, 2007).
+Left = budget now - signed - asked for - billed on those lines, less what other lines are short that
+it covers; and as a share of the hard cost left to pay (forecast - paid). Each is measured against
+its share in the first snapshot. That both stand on lines of their own is the practice of a federal
+owner (GSA P-120, 2007).
 """
 
 from __future__ import annotations
@@ -49,11 +50,14 @@ class Contingency:
 
     @property
     def warns(self) -> bool:
-        """Whether the share fell below the one of the first snapshot."""
-        return (
-            self.share is not None
-            and self.first_share is not None
-            and self.share < self.first_share
+        """Whether it is overspent, or its share fell below the one of the first snapshot."""
+        return self.entered and (
+            self.left < 0
+            or (
+                self.share is not None
+                and self.first_share is not None
+                and self.share < self.first_share
+            )
         )
 
     @property
@@ -61,6 +65,8 @@ class Contingency:
         """What to make of it, in one sentence."""
         if not self.entered:
             return "not known: nothing is entered for it"
+        if self.left < 0:
+            return "overspent: the other lines are short by more than there is"
         if self.share is None:
             return "no hard cost is left to pay"
         if self.first_share is None:
@@ -110,9 +116,9 @@ def contingencies(
 
 
 def _left(lines: Iterable[CostLineState], kind: str) -> int:
-    """Budget now - signed - asked for on the lines of a kind, in cents."""
-    figures = [line.figures for line in lines if line.kind == kind]
-    return sum(f.budget_now - f.committed - f.pending for f in figures)
+    """Budget now - signed - asked for - billed - covered, on the lines of a kind, in cents."""
+    known = [(line.figures, line.covers) for line in lines if line.kind == kind]
+    return sum(f.budget_now - f.committed - f.pending - f.billed - covers for f, covers in known)
 
 
 def _share(left: int, hard: int) -> int | None:

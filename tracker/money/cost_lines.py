@@ -1,26 +1,33 @@
-"""Cost lines: budget now, signed, asked for, paid, still to buy, forecast at completion, room left
-or short. Cents.
+"""Cost lines: budget now, signed, asked for, billed, paid, still to buy, forecast at completion,
+room left or short. Cents.
+
+A contingency exists to cover what other lines are short: what they are short comes out of it before
+it is added to the project. Construction contingency first, then design (practice, no source; that
+contingency stands on lines of its own: GSA P-120, 2007).
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, fields
+from collections.abc import Iterable
+from dataclasses import dataclass, fields, replace
 
 from tracker.money.books import Books
 from tracker.money.committed import committed, pending, pending_changes
-from tracker.money.records import CostLine
+from tracker.money.deposits import contract_of_bill
+from tracker.money.paid import Paid
+from tracker.money.records import COST_KINDS, CostLine
 from tracker.values.grouped import grouped
-from tracker.values.sums import add
+from tracker.values.sums import add, totals
 
 
 @dataclass(frozen=True, slots=True)
 class CostFigures:
     """The money of a cost line, or of all of them together. Cents.
 
-    budget_now = budget + moves. without_contract: paid above signed, asked for and still to buy, as
-    bills are; with them it makes the forecast. forecast: at completion. room_left = budget_now -
-    forecast, negative where it is short.
+    budget_now = budget + moves. billed: bills by today that no contract covers, paid or not.
+    without_contract: paid above signed, asked for, billed and still to buy; with them it makes the
+    forecast. forecast: at completion. room_left = budget_now - forecast, negative where it is
+    short.
     """
 
     budget: int = 0
@@ -28,6 +35,7 @@ class CostFigures:
     budget_now: int = 0
     committed: int = 0
     pending: int = 0
+    billed: int = 0
     paid: int = 0
     left_to_buy: int = 0
     without_contract: int = 0
@@ -43,12 +51,16 @@ NOWHERE, NOT_PLACED = "", "not placed on a cost line yet"
 
 @dataclass(frozen=True, slots=True)
 class CostLineState:
-    """One cost line with its figures."""
+    """One cost line with its figures.
+
+    covers: of a contingency, what it covers of the shorts of other lines, in cents.
+    """
 
     code: str
     name: str
     kind: str
     figures: CostFigures
+    covers: int = 0
 
 
 def moves(books: Books) -> dict[str, int]:
@@ -64,68 +76,87 @@ def moves(books: Books) -> dict[str, int]:
     return found
 
 
-def left_to_buy(line: CostLine, budget_now: int, committed: int, pending: int) -> int:
-    """What is still to buy on a line, in cents: nothing once it is bought out, else what the user
-    says.
+def billed(books: Books, payments: Paid) -> dict[str, int]:
+    """By cost line, the bills dated by today that no contract covers, in cents; credits negative.
 
-    Unless said: budget now - signed - asked for, not below zero. So approving a change at its
-    price, which carries an amount from asked for to signed, never moves the forecast.
+    A bill is a cost from its day, paid or not. Not among them: own labor, and a deposit that a
+    contract of the same contractor covers. What was paid of a bill on another cost line than its
+    own is billed there.
     """
+    found: dict[str, int] = {}
+    for bill in books.invoices.values():
+        if _is_billed(books, bill.code):
+            add(found, bill.cost_line, bill.amount)
+    for part in payments.parts:
+        of = books.invoices.get(part.invoice)
+        if of and part.cost_line != of.cost_line and _is_billed(books, of.code):
+            add(found, of.cost_line, -part.amount)
+            add(found, part.cost_line, part.amount)
+    return found
+
+
+def _is_billed(books: Books, code: str) -> bool:
+    """Whether a bill is a cost of its own by today."""
+    bill = books.invoices[code]
+    if bill.kind == "own labor" or (bill.date is not None and bill.date > books.today):
+        return False
+    return not contract_of_bill(books.contracts, bill)
+
+
+def figures(line: CostLine, known: CostFigures, covers: int = 0) -> CostFigures:
+    """The figures of one line.
+
+    known: what its rows say of it: moves, committed, pending, billed, paid. covers: of a
+    contingency, what it covers of the shorts of other lines.
+
+    Still to buy is nothing once the line is bought out, else what the user says; unless said, what
+    is left of the budget after all of these, not below zero. So neither approving a change at its
+    price nor a bill for what was to be bought moves the forecast: the larger of (signed + asked for
+    + billed + still to buy) and paid.
+    """
+    budget_now = line.budget + known.moves
+    taken = known.committed + known.pending + known.billed
     if line.bought_out:
-        return 0
-    if line.left_to_buy is not None:
-        return line.left_to_buy
-    return max(budget_now - committed - pending, 0)
-
-
-def figures(line: CostLine, moved: int, committed: int, pending: int, paid: int) -> CostFigures:
-    """The figures of one line. Forecast = larger of (signed + asked for + still to buy) and
-    paid.
-    """
-    budget_now = line.budget + moved
-    to_buy = left_to_buy(line, budget_now, committed, pending)
-    forecast = max(committed + pending + to_buy, paid)
-    return CostFigures(
+        to_buy = 0
+    elif line.left_to_buy is not None:
+        to_buy = line.left_to_buy
+    else:
+        to_buy = max(budget_now - taken - covers, 0)
+    forecast = max(taken + to_buy, known.paid)
+    return replace(
+        known,
         budget=line.budget,
-        moves=moved,
         budget_now=budget_now,
-        committed=committed,
-        pending=pending,
-        paid=paid,
         left_to_buy=to_buy,
-        without_contract=forecast - committed - pending - to_buy,
+        without_contract=forecast - taken - to_buy,
         forecast=forecast,
         room_left=budget_now - forecast,
     )
 
 
-def cost_lines(books: Books, paid_by_line: Mapping[str, int]) -> tuple[CostLineState, ...]:
-    """All cost lines in row order. paid_by_line: what was paid by today, by cost line
-    (money/paid.py).
+def cost_lines(books: Books, payments: Paid) -> tuple[CostLineState, ...]:
+    """All cost lines in row order. payments: what was paid by today (money/paid.py).
 
-    What contracts, changes and payments put on no cost line comes last as a line without a code, so
-    that no money is left out of the total.
+    What contracts, changes, bills and payments put on no cost line comes last as a line without a
+    code, so that no money is left out of the total.
     """
-    moved, signed, asked = moves(books), committed(books), pending(books)
-    loose = (signed.get(NOWHERE, 0), asked.get(NOWHERE, 0), paid_by_line.get(NOWHERE, 0))
-    placed = tuple(
-        CostLineState(
-            code=line.code,
-            name=line.name or line.code,
-            kind=line.kind,
-            figures=figures(
-                line,
-                moved.get(line.code, 0),
-                signed.get(line.code, 0),
-                asked.get(line.code, 0),
-                paid_by_line.get(line.code, 0),
-            ),
+    columns = {
+        "moves": moves(books),
+        "committed": committed(books),
+        "pending": pending(books),
+        "billed": billed(books, payments),
+        "paid": payments.by_cost_line(),
+    }
+
+    def state(line: CostLine) -> CostLineState:
+        known = {name: sums.get(line.code, 0) for name, sums in columns.items()}
+        return CostLineState(
+            line.code, line.name or line.code, line.kind, figures(line, CostFigures(**known))
         )
-        for line in books.cost_lines
-    )
-    if not any(loose):
-        return placed
-    return (*placed, CostLineState(NOWHERE, NOT_PLACED, "hard", figures(UNPLACED, 0, *loose)))
+
+    placed = [state(line) for line in books.cost_lines]
+    loose = any(sums.get(NOWHERE, 0) for name, sums in columns.items() if name != "moves")
+    return _covered(books, [*placed, state(UNPLACED)] if loose else placed)
 
 
 UNPLACED = CostLine(
@@ -133,28 +164,49 @@ UNPLACED = CostLine(
 )
 """What lies on no cost line: nothing is to be bought there."""
 
+COVERING = ("contingency_construction", "contingency_design")
+"""The kinds of contingency, in the order in which they cover what other lines are short."""
 
-def touched_by(
-    books: Books, lines: Mapping[str, CostLineState], change: str
-) -> tuple[tuple[CostLineState, CostLineState], ...]:
-    """The cost lines on which a change asked for lies: each as it stands, and as it would without
-    the change.
 
-    lines: all cost lines by code, with every change that is asked for. No other line moves with the
-    change.
+def _covered(books: Books, lines: Iterable[CostLineState]) -> tuple[CostLineState, ...]:
+    """The lines, each contingency less its part of what the other lines are short.
+
+    What no contingency covers makes the left of the last one negative.
     """
-    amounts: dict[str, int] = {}
-    for line in grouped(books.table("change_lines"), "change").get(change, ()):
-        amounts[line.cost_line] = amounts.get(line.cost_line, 0) + line.amount
-    rows = grouped(books.cost_lines, "code")
-    found = []
-    for code, amount in amounts.items():
-        if code in lines:
-            now = lines[code]
-            row, f = rows[code][0] if code in rows else UNPLACED, now.figures
-            without = figures(row, f.moves, f.committed, f.pending - amount, f.paid)
-            found.append((now, CostLineState(now.code, now.name, now.kind, without)))
+    found = list(lines)
+    shorts = sum(max(-s.figures.room_left, 0) for s in found if s.kind not in COVERING)
+    places = [at for kind in COVERING for at, s in enumerate(found) if s.kind == kind]
+    rows = {line.code: line for line in books.cost_lines}
+    rest = shorts
+    for at in places:
+        f = found[at].figures
+        free = f.budget_now - f.committed - f.pending - f.billed
+        part = rest if at == places[-1] else min(rest, max(free, 0))
+        rest -= part
+        found[at] = replace(found[at], figures=figures(rows[found[at].code], f, part), covers=part)
     return tuple(found)
+
+
+def without_change(
+    books: Books, lines: Iterable[CostLineState], change: str
+) -> tuple[CostLineState, ...]:
+    """All cost lines as they would stand without a change that is asked for.
+
+    lines: all of them, with every change that is asked for. Only those on which the change lies
+    move, and the contingencies that cover what these are short.
+    """
+    amounts = totals(
+        (line.cost_line, line.amount)
+        for line in grouped(books.table("change_lines"), "change").get(change, ())
+    )
+    rows = {line.code: line for line in books.cost_lines}
+    found = []
+    for line in lines:
+        if off := amounts.get(line.code, 0):
+            known = replace(line.figures, pending=line.figures.pending - off)
+            line = replace(line, figures=figures(rows.get(line.code, UNPLACED), known))
+        found.append(line)
+    return _covered(books, found)
 
 
 def total(lines: Iterable[CostLineState]) -> CostFigures:
@@ -175,40 +227,25 @@ def is_entered(lines: Iterable[CostLineState]) -> bool:
 
 
 def forecast_without_each_change(
-    books: Books, paid_by_line: Mapping[str, int]
+    books: Books, lines: Iterable[CostLineState]
 ) -> list[tuple[str, int]]:
-    """For each change asked for: what the project would cost without it, in cents."""
-    lines = {line.code: line for line in cost_lines(books, paid_by_line)}
-    whole = total(lines.values()).forecast
-    moved = [(number, touched_by(books, lines, number)) for number in pending_changes(books)]
+    """For each change asked for: what the project would cost without it, in cents.
+
+    lines: all cost lines, with every change that is asked for.
+    """
+    known = tuple(lines)
     return [
-        (number, whole + sum(w.figures.forecast - n.figures.forecast for n, w in pairs))
-        for number, pairs in moved
+        (number, total(without_change(books, known, number)).forecast)
+        for number in pending_changes(books)
     ]
 
 
-def forecast_without_each_move(
-    books: Books, lines: Iterable[CostLineState]
-) -> list[tuple[str, int]]:
-    """For each move by today: what the project would cost without it, in cents; lines as they stand
-    with all moves.
-    """
-    states, rows = (
-        {line.code: line.figures for line in lines},
-        {line.code: line for line in books.cost_lines},
-    )
-    whole = sum(f.forecast for f in states.values())
-    found = []
-    for move in books.table("budget_moves"):
-        if move.date is not None and move.date > books.today:
-            continue
-        change = 0
-        for code, back in ((move.from_, move.amount), (move.to, -move.amount)):
-            if code in states:
-                f = states[code]
-                change += (
-                    figures(rows[code], f.moves + back, f.committed, f.pending, f.paid).forecast
-                    - f.forecast
-                )
-        found.append((move.number, whole + change))
-    return found
+def by_kind(lines: Iterable[CostLineState]) -> dict[str, CostFigures]:
+    """The sums of the lines of each kind that has one, in the order of the kinds."""
+    known = tuple(lines)
+    kinds = {line.kind for line in known}
+    return {
+        kind: total(line for line in known if line.kind == kind)
+        for kind in COST_KINDS
+        if kind in kinds
+    }

@@ -104,7 +104,7 @@ def standing(books: Books) -> Standing:
         books=books,
         accounts=known,
         paid=payments,
-        lines=cost_lines(books, payments.by_cost_line()),
+        lines=cost_lines(books, payments),
         drawn=drawn_lines(books),
         gates=found_gates,
         states=states,

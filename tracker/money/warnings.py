@@ -125,9 +125,7 @@ def deposits_of_several(books: Books) -> Iterator[Problem]:
 
 def above_budget(books: Books, paid: Paid) -> Iterator[Problem]:
     """A line is drawn above its budget now."""
-    budgets = {
-        line.code: line.figures.budget_now for line in cost_lines(books, paid.by_cost_line())
-    }
+    budgets = {line.code: line.figures.budget_now for line in cost_lines(books, paid)}
     lines = drawn_lines(books)
     told: set[str] = set()
     for draw in sorted(books.table("draws"), key=lambda d: d.number):

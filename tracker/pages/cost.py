@@ -6,8 +6,16 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Mapping
+from dataclasses import replace
 
-from tracker.answers.cost import CostAnswer, CostColumns, CostRow, EarnedValueFigures, shown
+from tracker.answers.cost import (
+    CostAnswer,
+    CostColumns,
+    CostKind,
+    CostRow,
+    EarnedValueFigures,
+    shown,
+)
 from tracker.answers.cost_if import EscalationRow
 from tracker.pages.cells import amount, day, share
 from tracker.pages.page import (
@@ -41,13 +49,14 @@ from tracker.values.records import Rows
 FIGURES = (
     Column("committed", "signed", MONEY, "will cost", sums=True, late=True),
     Column("pending", "asked for", MONEY, "will cost", sums=True, late=True),
+    Column("billed", "billed", MONEY, "will cost", sums=True, late=True),
     Column("left_to_buy", "still to buy", MONEY, "will cost", sums=True, late=True),
     Column(
         "without_contract",
-        "no contract",
+        "beyond",
         MONEY,
         "will cost",
-        "MAX({paid}-{committed}-{pending}-{left_to_buy},0)",
+        "MAX({paid}-{committed}-{pending}-{billed}-{left_to_buy},0)",
         sums=True,
         on=(SCREEN, PAPER),
         late=True,
@@ -57,7 +66,7 @@ FIGURES = (
         "together",
         MONEY,
         "will cost",
-        "MAX({committed}+{pending}+{left_to_buy},{paid})",
+        "MAX({committed}+{pending}+{billed}+{left_to_buy},{paid})",
         sums=True,
     ),
     Column("budget", "first set", MONEY, "budget", sums=True, on=ON_PAPER),
@@ -92,6 +101,7 @@ def page(answer: CostAnswer) -> Page:
         (
             lines(answer),
             per_area(answer),
+            by_kind(answer),
             contingency(answer),
             *([later_prices(answer.escalation)] if answer.escalation else []),
             day_cost(answer),
@@ -156,8 +166,8 @@ def lines(answer: CostAnswer) -> Part:
     )
     foot = (("total", "", *figures(shown(answer.total, answer))),) if rows else ()
     said = [
-        "Together: signed, asked for and still to buy, or what is paid if that is more; what was"
-        " paid beyond them stands beside."
+        "Together: signed, asked for, billed without a contract and still to buy, or what is paid"
+        " if that is more. A contingency covers what other lines are short."
     ]
     if answer.total.without_contract_cents:
         said.append(parts_of(answer.total))
@@ -189,8 +199,9 @@ def parts_of(total: CostColumns) -> str:
     parts = (
         (total.committed_cents, "signed"),
         (total.pending_cents, "asked for"),
+        (total.billed_cents, "billed without a contract"),
         (total.left_to_buy_cents, "still to buy"),
-        (total.without_contract_cents, "paid without a contract"),
+        (total.without_contract_cents, "paid beyond them"),
     )
     said = " + ".join(f"{amount(cents)} {name}" for cents, name in parts)
     return f"{said} = {amount(total.forecast_cents)}."
@@ -237,6 +248,40 @@ def per_area(answer: CostAnswer) -> Part:
             if answer.not_known
             else "No area yet: enter the spaces with their square feet (t, then spaces)."
         ),
+        wide=True,
+    )
+
+
+def by_kind(answer: CostAnswer) -> Part:
+    """The cost lines of each kind together, also for each square foot."""
+    kept = [c for c in FIGURES if c.key in ("forecast", "budget_now", "room_left", "paid")]
+    columns = (
+        Column("kind", "kind of cost"),
+        *(replace(c, group="", formula="", sums=True) for c in kept),
+        Column("gross", "a gross square foot", MONEY),
+        Column("rentable", "a rentable one", MONEY),
+    )
+
+    def cells(row: CostKind | CostColumns) -> tuple[Cell, ...]:
+        return tuple(getattr(row, f"{column.key}_cents") for column in kept)
+
+    rows = plain_rows(
+        (
+            KINDS[one.kind],
+            *cells(one),
+            one.forecast_per_gross_sf_cents,
+            one.forecast_per_rentable_sf_cents,
+        )
+        for one in answer.by_kind
+        if not answer.not_known
+    )
+    per = answer.per_gross_sf_cents.forecast_cents, answer.per_rentable_sf_cents.forecast_cents
+    return Part(
+        "by_kind",
+        "by kind of cost",
+        columns,
+        rows,
+        (("total", *cells(answer.total), *per),) if rows else (),
         wide=True,
     )
 
