@@ -10,7 +10,7 @@ from tracker.answers.known_plan import plan_of
 from tracker.money.applications import accounts
 from tracker.money.books import Books
 from tracker.money.contingency import contingencies
-from tracker.money.cost_lines import CostLineState, cost_lines, total, without_change
+from tracker.money.cost_lines import AskedChanges, CostLineState, cost_lines
 from tracker.money.paid import paid
 from tracker.money.records import Change
 from tracker.money.schedule_of_values import is_approved, is_pending
@@ -94,14 +94,12 @@ class ChangesAnswer:
 class _Known:
     """What every change is held against.
 
-    lines: the cost lines, with all that is asked for; forecast and contingency are of them,
-    in cents.
+    asked: the cost lines with all that is asked for. contingency: what both have left, in cents.
     """
 
     rows: Rows
     books: Books
-    lines: tuple[CostLineState, ...]
-    forecast: int
+    asked: AskedChanges
     contingency: int
     plan: Plan
     cost_of_a_day: int
@@ -122,8 +120,7 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> ChangesAn
     known = _Known(
         rows=rows,
         books=books,
-        lines=lines,
-        forecast=total(lines).forecast,
+        asked=AskedChanges(books, lines),
         contingency=_contingency_left(lines),
         plan=plan or plan_of(rows),
         cost_of_a_day=day_of(books).total_cents,
@@ -173,13 +170,16 @@ def change_row(known: _Known, change: Change) -> ChangeRow:
 
 def effect(known: _Known, change: Change) -> Effect:
     """Forecast, contingency and opening without the change and with it."""
-    without = without_change(known.books, known.lines, change.number)
+    without = known.asked.without(change.number)
+    lines = known.asked.lines
     now, then = known.plan.opening, opening_with(known, change)
     moved = (then - now).days if now and then else None
     return Effect(
-        forecast_without_cents=total(without).forecast,
-        forecast_with_cents=known.forecast,
-        contingency_without_cents=_contingency_left(without),
+        forecast_without_cents=known.asked.forecast_without(change.number),
+        forecast_with_cents=known.asked.forecast,
+        contingency_without_cents=known.contingency
+        + _contingency_left(without.values())
+        - _contingency_left(lines[code] for code in without),
         contingency_with_cents=known.contingency,
         opening_without=now,
         opening_with=then,

@@ -169,44 +169,78 @@ COVERING = ("contingency_construction", "contingency_design")
 
 
 def _covered(books: Books, lines: Iterable[CostLineState]) -> tuple[CostLineState, ...]:
-    """The lines, each contingency less its part of what the other lines are short.
-
-    What no contingency covers makes the left of the last one negative.
-    """
+    """The lines, each contingency less its part of what the other lines are short."""
     found = list(lines)
-    shorts = sum(max(-s.figures.room_left, 0) for s in found if s.kind not in COVERING)
-    places = [at for kind in COVERING for at, s in enumerate(found) if s.kind == kind]
-    rows = {line.code: line for line in books.cost_lines}
-    rest = shorts
-    for at in places:
-        f = found[at].figures
-        free = f.budget_now - f.committed - f.pending - f.billed
-        part = rest if at == places[-1] else min(rest, max(free, 0))
-        rest -= part
-        found[at] = replace(found[at], figures=figures(rows[found[at].code], f, part), covers=part)
+    places = [at for kind in COVERING for at, line in enumerate(found) if line.kind == kind]
+    made = covering(books, [found[at] for at in places], sum(map(_short, found)))
+    for at, line in zip(places, made, strict=True):
+        found[at] = line
     return tuple(found)
 
 
-def without_change(
-    books: Books, lines: Iterable[CostLineState], change: str
-) -> tuple[CostLineState, ...]:
-    """All cost lines as they would stand without a change that is asked for.
+def _short(line: CostLineState) -> int:
+    """What a line is short, in cents, and a contingency has to cover."""
+    return 0 if line.kind in COVERING else max(-line.figures.room_left, 0)
 
-    lines: all of them, with every change that is asked for. Only those on which the change lies
-    move, and the contingencies that cover what these are short.
+
+def covering(
+    books: Books, contingencies: Iterable[CostLineState], shorts: int
+) -> list[CostLineState]:
+    """The lines of contingency, in the order in which they cover shorts of so many cents.
+
+    What no contingency covers makes the left of the last one negative.
     """
-    amounts = totals(
-        (line.cost_line, line.amount)
-        for line in grouped(books.table("change_lines"), "change").get(change, ())
-    )
-    rows = {line.code: line for line in books.cost_lines}
-    found = []
+    lines, found = list(contingencies), []
+    rows = {line.code: line for line in books.cost_lines} if lines else {}
     for line in lines:
-        if off := amounts.get(line.code, 0):
-            known = replace(line.figures, pending=line.figures.pending - off)
-            line = replace(line, figures=figures(rows.get(line.code, UNPLACED), known))
-        found.append(line)
-    return _covered(books, found)
+        f = line.figures
+        free = f.budget_now - f.committed - f.pending - f.billed
+        part = shorts if line is lines[-1] else min(shorts, max(free, 0))
+        shorts -= part
+        found.append(replace(line, figures=figures(rows[line.code], f, part), covers=part))
+    return found
+
+
+class AskedChanges:
+    """What each change that is asked for does to the cost lines, worked out from those it touches.
+
+    lines: all cost lines, with every change that is asked for.
+    """
+
+    def __init__(self, books: Books, lines: Iterable[CostLineState]) -> None:
+        self.books = books
+        self.lines = {line.code: line for line in lines}
+        self.rows = {line.code: line for line in books.cost_lines}
+        self.forecast = sum(line.figures.forecast for line in self.lines.values())
+        self.shorts = sum(map(_short, self.lines.values()))
+        self.contingencies = [
+            line for kind in COVERING for line in self.lines.values() if line.kind == kind
+        ]
+
+    def without(self, change: str) -> dict[str, CostLineState]:
+        """By code, the lines that would stand otherwise without a change: those on which it lies,
+        and the contingencies that cover what these are short.
+        """
+        rows = grouped(self.books.table("change_lines"), "change").get(change, ())
+        found: dict[str, CostLineState] = {}
+        shorts = self.shorts
+        for code, off in totals((row.cost_line, row.amount) for row in rows).items():
+            if code in self.lines:
+                line = self.lines[code]
+                known = replace(line.figures, pending=line.figures.pending - off)
+                made = replace(line, figures=figures(self.rows.get(code, UNPLACED), known))
+                shorts += _short(made) - _short(line)
+                found[code] = made
+        own = [found.get(line.code, line) for line in self.contingencies]
+        found |= {line.code: line for line in covering(self.books, own, shorts)}
+        return found
+
+    def forecast_without(self, change: str) -> int:
+        """What the project would cost without a change, in cents."""
+        return self.forecast + sum(
+            made.figures.forecast - self.lines[code].figures.forecast
+            for code, made in self.without(change).items()
+        )
 
 
 def total(lines: Iterable[CostLineState]) -> CostFigures:
@@ -233,11 +267,8 @@ def forecast_without_each_change(
 
     lines: all cost lines, with every change that is asked for.
     """
-    known = tuple(lines)
-    return [
-        (number, total(without_change(books, known, number)).forecast)
-        for number in pending_changes(books)
-    ]
+    asked = AskedChanges(books, lines)
+    return [(number, asked.forecast_without(number)) for number in pending_changes(books)]
 
 
 def by_kind(lines: Iterable[CostLineState]) -> dict[str, CostFigures]:
