@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from pathlib import Path, PurePath
 from typing import Any, ClassVar
 
 from textual import events, on
@@ -30,6 +31,8 @@ from tracker.tables.cells import parse_cell
 from tracker.values.kinds import Kind
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Column, Rows
+
+HERE = Path(__file__).parent
 
 Values = Mapping[str, Any]
 """What was entered, by field: values of each field's kind, tuples of texts for lines."""
@@ -63,7 +66,9 @@ class Ask:
 class Entering(Filling):
     """One entry. A kind of it says what is asked, what it would do, and how it is kept."""
 
-    CSS_PATH = ["form.tcss", "entering.tcss"]  # noqa: RUF012
+    CSS_PATH: ClassVar[list[str | PurePath]] = [HERE / "form.tcss", HERE / "entering.tcss"]
+    """Whole: a kind of entry in another folder looks the same."""
+
     BINDINGS = bindings("entry")
     AUTO_FOCUS = ""
     BEGIN: ClassVar[str] = ""

@@ -5,14 +5,15 @@ before it is kept.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import Any
+from pathlib import PurePath
+from typing import Any, ClassVar
 
 from textual import on
 from textual.containers import VerticalScroll
 from textual.timer import Timer
 from textual.widget import Widget
 
-from tracker.screens.entry.entering import Entering, Values
+from tracker.screens.entry.entering import HERE, Entering, Values
 from tracker.screens.entry.line_sheet import LineSheet, SheetCol, SheetLine
 from tracker.screens.entry.typed_days import near_of
 from tracker.values.problems import Problem, ProblemError
@@ -28,7 +29,7 @@ class EnteringLines(Entering):
     `values["lines"]` holds by line and column what differs from what was there.
     """
 
-    CSS_PATH = ["form.tcss", "entering.tcss", "line_sheet.tcss"]  # noqa: RUF012
+    CSS_PATH: ClassVar[list[str | PurePath]] = [*Entering.CSS_PATH, HERE / "line_sheet.tcss"]
 
     # What each kind of entry says of itself
 
