@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from tests.screens import idle
 from tracker.actions.folders import new_project
 from tracker.actions.rows import save
 from tracker.project_file.store import ProjectFile, create, open_file
@@ -152,3 +153,9 @@ async def at_part(
             )
         await desk.settle()
         yield desk
+
+
+@pytest.fixture(autouse=True)
+def idle_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A key is waited for until nothing is left to do, and no longer."""
+    idle.install(monkeypatch)
