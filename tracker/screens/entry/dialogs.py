@@ -5,6 +5,7 @@ nothing.
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any, ClassVar
 
 from textual import on
@@ -17,13 +18,16 @@ from textual.widgets import Button, Input, Static
 from tracker.screens.entry.fields import CleanInput
 from tracker.screens.table.plain import plain, plain_lines
 
+LOOKS = Path(__file__).with_name("dialogs.tcss")
+"""Whole: a line of another folder looks the same."""
+
 LEAVING = "Leave without keeping what you typed?"
 
 
 class Question(ModalScreen[bool]):
     """A question with two answers; no is the safe one, and escape means no."""
 
-    CSS_PATH = "dialogs.tcss"
+    CSS_PATH = LOOKS
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("y", "answer(True)", "yes"),
         Binding("n,escape", "answer(False)", "no"),
@@ -68,7 +72,7 @@ def ask_before_leaving(app: App[Any], leave: Callable[[], Any], question: str = 
 class OneLine(ModalScreen[str | None]):
     """One line of text; escape gives None, unless something was typed: then it asks first."""
 
-    CSS_PATH = "dialogs.tcss"
+    CSS_PATH = LOOKS
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "back", "back")]
 
     def __init__(self, question: str, value: str = "", needed: bool = False) -> None:
