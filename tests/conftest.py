@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import shutil
 import sqlite3
 from collections.abc import Sequence
+from pathlib import Path
 
 import pytest
 
+from tracker.actions.folders import new_project
 from tracker.project_file import connection as connections
 from tracker.project_file import migrating
+from tracker.project_folder.places import folder
 
 Made = dict[str, sqlite3.Connection]
 
@@ -42,3 +46,22 @@ def new_files_are_copies(made_before: Made, monkeypatch: pytest.MonkeyPatch) -> 
         return 0
 
     monkeypatch.setattr(migrating, "migrate", migrate)
+
+
+@pytest.fixture(scope="session")
+def sample_made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The sample project's file and its papers, made once and never changed: see `copied`."""
+    path = tmp_path_factory.mktemp("sample") / "made" / "sample.db"
+    path.parent.mkdir()
+    new_project(path, folder=folder("sample_project"))
+    return path
+
+
+def copied(made: Path, to: Path) -> Path:
+    """A copy of a file that was made once, with the papers that lie beside it; where it lies."""
+    for beside in made.parent.iterdir():
+        if beside == made:
+            shutil.copy(made, to)
+        elif beside.is_dir():
+            shutil.copytree(beside, to.with_name(beside.name), dirs_exist_ok=True)
+    return to
