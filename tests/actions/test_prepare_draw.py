@@ -9,13 +9,12 @@ from pathlib import Path
 import pytest
 
 from tests.actions.exported import exported, project_of
+from tests.conftest import copied
 from tests.every import every
-from tracker.actions.folders import new_project
 from tracker.actions.prepare_draw import prepare_draw
 from tracker.actions.rows import save
 from tracker.answers import draws as draws_answer
 from tracker.project_file.store import ProjectFile, open_file
-from tracker.project_folder import places
 from tracker.values.problems import ProblemError
 
 TODAY = dt.date(2027, 4, 10)
@@ -58,9 +57,8 @@ def project(tmp_path: Path) -> Iterator[ProjectFile]:
 
 
 @pytest.fixture
-def sample(tmp_path: Path) -> Iterator[ProjectFile]:
-    new_project(tmp_path / "sample.db", folder=places.folder("sample_project"))
-    with open_file(tmp_path / "sample.db") as opened:
+def sample(sample_made: Path, tmp_path: Path) -> Iterator[ProjectFile]:
+    with open_file(copied(sample_made, tmp_path / "sample.db")) as opened:
         yield opened
 
 

@@ -14,11 +14,10 @@ from pathlib import Path
 import pytest
 
 from tests.command_line.running import tracker
-from tracker.actions.folders import new_project
+from tests.conftest import copied
 from tracker.answers.as_json import as_json
 from tracker.answers.morning import MorningAnswer, answer
 from tracker.project_file.store import open_file
-from tracker.project_folder.places import folder
 
 FIRST, LAST = dt.date(2026, 7, 18), dt.date(2026, 8, 17)
 DAYS = [FIRST + dt.timedelta(days=days) for days in range((LAST - FIRST).days + 1)]
@@ -121,11 +120,9 @@ FACTS: tuple[tuple[str, str, tuple[tuple[str, str, str], ...]], ...] = (
 
 
 @pytest.fixture(scope="module")
-def file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def file(sample_made: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The sample project's file."""
-    path = tmp_path_factory.mktemp("month") / "s.db"
-    new_project(path, folder=folder("sample_project"))
-    return path
+    return copied(sample_made, tmp_path_factory.mktemp("month") / "s.db")
 
 
 @pytest.fixture(scope="module")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
@@ -26,9 +27,15 @@ def small_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     )
 
 
-@pytest.fixture
-def small(small_folder: Path, tmp_path: Path) -> Path:
-    """A project file of it."""
-    file = tmp_path / "small.db"
+@pytest.fixture(scope="session")
+def small_made(small_folder: Path) -> Path:
+    """A project file of it, as the program made it."""
+    file = small_folder.with_name("small.db")
     assert tracker("new", file, "--from", small_folder).code == 0
     return file
+
+
+@pytest.fixture
+def small(small_made: Path, tmp_path: Path) -> Path:
+    """A copy of it, to be changed."""
+    return Path(shutil.copy(small_made, tmp_path / "small.db"))

@@ -36,10 +36,11 @@ def commands_in_the_readme() -> list[list[str]]:
 
 
 def test_the_readmes_walk_through_the_sample_works_as_it_stands(tmp_path: Path):
+    """Each command starts Python for itself, as at the owner's."""
     commands = commands_in_the_readme()
     assert len(commands) >= 10
     for words in commands:
-        done = tracker(*words, cwd=tmp_path)
+        done = tracker(*words, cwd=tmp_path, cold=True)
         assert done.code == 0, (words, done.err)
     tour = tmp_path / "try" / "sample-project.db"
     assert tracker("new", tmp_path / "untouched.db", "--from", ROOT / "sample_project").code == 0

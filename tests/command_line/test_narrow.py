@@ -9,8 +9,7 @@ from typing import Any
 
 import pytest
 
-from tests.command_line.running import ROOT
-from tracker.actions.folders import new_project
+from tests.conftest import copied
 from tracker.command_line import terminal
 from tracker.command_line.sheets import Col, Sheet
 from tracker.command_line.show import _sheets
@@ -22,10 +21,9 @@ WORD = re.compile(r"[A-Za-z]+")
 
 
 @pytest.fixture(scope="module")
-def sample(tmp_path_factory: pytest.TempPathFactory) -> Any:
+def sample(sample_made: Path, tmp_path_factory: pytest.TempPathFactory) -> Any:
     """The sample project's file."""
-    path: Path = tmp_path_factory.mktemp("narrow") / "s.db"
-    new_project(path, folder=ROOT / "sample_project")
+    path = copied(sample_made, tmp_path_factory.mktemp("narrow") / "s.db")
     with open_file(path) as project:
         yield project
 

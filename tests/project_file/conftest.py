@@ -21,3 +21,8 @@ def project(path: Path) -> Iterator[ProjectFile]:
     """A new, empty project file."""
     with create(path) as made:
         yield made
+
+
+@pytest.fixture(autouse=True)
+def new_files_are_copies() -> None:
+    """Here each new file takes its steps itself."""

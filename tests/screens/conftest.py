@@ -10,7 +10,8 @@ from typing import Any
 
 import pytest
 
-from tracker.actions.folders import new_project
+from tests.conftest import copied
+from tests.screens import idle
 from tracker.actions.rows import save
 from tracker.project_file.store import ProjectFile, create, open_file
 from tracker.screens.frame.app import TrackerApp
@@ -65,10 +66,11 @@ Shown = AbstractAsyncContextManager[Desk]
 Opened = Callable[..., Shown]
 
 
-@pytest.fixture
-def project(tmp_path: Path) -> Any:
-    """A small project: two activities, two contractors, a permit, cost lines and a space."""
-    with create(tmp_path / "p.db") as made:
+@pytest.fixture(scope="session")
+def small_made(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A small project's file: two activities, two contractors, a permit, cost lines and a space."""
+    path = tmp_path_factory.mktemp("small") / "p.db"
+    with create(path) as made:
         save(made, "project", "-", {"name": "Old rink", "status_date": "2027-03-01"})
         save(made, "calendars", "five", {"weekdays": "mon tue wed thu fri"})
         save(made, "contractors", "acme-frame", {"name": "Framers of Bay Lane", "trade": "framing"})
@@ -86,7 +88,14 @@ def project(tmp_path: Path) -> Any:
             "bay-1",
             {"gross_sf": "1000", "rentable_sf": "800", "rent_per_month": "900"},
         )
-        yield made
+    return path
+
+
+@pytest.fixture
+def project(small_made: Path, tmp_path: Path) -> Iterator[ProjectFile]:
+    """A copy of it, to be changed."""
+    with open_file(copied(small_made, tmp_path / "p.db")) as project:
+        yield project
 
 
 @pytest.fixture
@@ -110,10 +119,9 @@ SAMPLE = Path(__file__).parents[2] / "sample_project"
 
 
 @pytest.fixture(scope="module")
-def sample(tmp_path_factory: pytest.TempPathFactory) -> Any:
+def sample(sample_made: Path, tmp_path_factory: pytest.TempPathFactory) -> Any:
     """The sample project's file."""
-    path = tmp_path_factory.mktemp("s") / "s.db"
-    new_project(path, folder=SAMPLE)
+    path = copied(sample_made, tmp_path_factory.mktemp("s") / "s.db")
     with open_file(path) as project:
         yield project
 
@@ -124,10 +132,9 @@ def below(desk: Any) -> str:
 
 
 @pytest.fixture
-def own(tmp_path: Path) -> Iterator[ProjectFile]:
+def own(sample_made: Path, tmp_path: Path) -> Iterator[ProjectFile]:
     """The sample project in a file of its own, to be changed."""
-    new_project(tmp_path / "own.db", folder=SAMPLE)
-    with open_file(tmp_path / "own.db") as project:
+    with open_file(copied(sample_made, tmp_path / "own.db")) as project:
         yield project
 
 
@@ -152,3 +159,9 @@ async def at_part(
             )
         await desk.settle()
         yield desk
+
+
+@pytest.fixture(autouse=True)
+def idle_at_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A key is waited for until nothing is left to do, and no longer."""
+    idle.install(monkeypatch)

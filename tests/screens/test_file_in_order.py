@@ -15,9 +15,9 @@ import pytest
 from textual.widgets import Static
 
 from tests.command_line.running import tracker
-from tests.screens.conftest import SAMPLE, TODAY, Desk, Opened
+from tests.conftest import copied
+from tests.screens.conftest import TODAY, Desk, Opened
 from tracker.actions.checking import before_a_draw, checked_apart
-from tracker.actions.folders import new_project
 from tracker.project_file import check as checks
 from tracker.project_file.store import open_file
 from tracker.screens.entry.print_entry import PrintEntry
@@ -32,11 +32,9 @@ def at_once(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.fixture
-def file(tmp_path: Path) -> Path:
+def file(sample_made: Path, tmp_path: Path) -> Path:
     """The sample project's file."""
-    path = tmp_path / "s.db"
-    new_project(path, folder=SAMPLE)
-    return path
+    return copied(sample_made, tmp_path / "s.db")
 
 
 def alter(path: Path) -> None:

@@ -11,12 +11,11 @@ from typing import Any
 import pytest
 
 from tests.actions.exported import project_of
+from tests.conftest import copied
 from tests.screens.conftest import Desk, Shown, at_part
-from tracker.actions.folders import new_project
 from tracker.actions.rows import save
 from tracker.actions.what_if import keep
 from tracker.project_file.store import ProjectFile, open_file
-from tracker.project_folder.places import folder
 from tracker.schedule.path.plan import compute
 from tracker.screens.entry.entering import Entering
 from tracker.screens.entry.preview_dialog import PreviewDialog
@@ -285,14 +284,14 @@ async def test_the_entry_can_be_filled_in_and_read_on_a_small_terminal(
 
 
 async def test_the_samples_fire_line_fails_again_by_hand_through_to_the_plan(
+    sample_made: Path,
     tmp_path: Path,
 ) -> None:
     """Tested Tue 21 July and failed, three days to correct: Wed 22, Thu 23, Fri 24; the office
     works Monday to Thursday, so seen again on Mon 27. The pressure test waits for that; four
     working days are lost from the correction to the visit.
     """
-    new_project(tmp_path / "s.db", folder=folder("sample_project"))
-    with open_file(tmp_path / "s.db") as sample:
+    with open_file(copied(sample_made, tmp_path / "s.db")) as sample:
         before = sample.tables()
         async with permits(sample, "inspections", (100, 35), dt.date(2026, 7, 21)) as desk:
             assert desk.app.screen.view.row.key == "IN-FLINE-2"  # type: ignore[attr-defined]

@@ -11,8 +11,8 @@ from typing import Any
 
 import pytest
 
-from tests.screens.conftest import ODD, SAMPLE, Opened, below
-from tracker.actions.folders import new_project
+from tests.conftest import copied
+from tests.screens.conftest import ODD, Opened, below
 from tracker.actions.rows import save
 from tracker.actions.snapshots import take_snapshot
 from tracker.answers import slip
@@ -28,10 +28,9 @@ TODAY = dt.date(2027, 3, 5)
 
 
 @pytest.fixture
-def rink(tmp_path: Path) -> Any:
+def rink(sample_made: Path, tmp_path: Path) -> Any:
     """The sample project in a file of its own, to be changed."""
-    new_project(tmp_path / "s.db", folder=SAMPLE)
-    with open_file(tmp_path / "s.db") as project:
+    with open_file(copied(sample_made, tmp_path / "s.db")) as project:
         yield project
 
 

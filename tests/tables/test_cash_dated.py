@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from tracker.actions.folders import new_project
+from tests.conftest import copied
 from tracker.actions.rows import save
 from tracker.actions.snapshots import take_snapshot
 from tracker.answers.draws import answer
@@ -25,10 +25,9 @@ CLOSED = dt.date(2026, 7, 24)
 
 
 @pytest.fixture
-def own(tmp_path: Path) -> Iterator[ProjectFile]:
+def own(sample_made: Path, tmp_path: Path) -> Iterator[ProjectFile]:
     """The sample project, to be changed."""
-    new_project(tmp_path / "own.db", folder=SAMPLE)
-    with open_file(tmp_path / "own.db") as project:
+    with open_file(copied(sample_made, tmp_path / "own.db")) as project:
         yield project
 
 
