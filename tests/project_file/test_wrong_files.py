@@ -13,6 +13,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.harness.common import command
 from tracker.project_file import header, rows
 from tracker.project_file.store import ProjectFile, create, open_file
 from tracker.schedule.records import Activity
@@ -126,6 +127,40 @@ def test_a_page_full_of_rubbish_is_told_as_damage(closed: Path) -> None:
         with pytest.raises(ProblemError, match="the file is damaged"):
             project.rows(Activity)
         assert "the file is damaged" in project.check()[0].what
+
+
+LETTERS = (b"CREATE TABLE activities", b"xxxx", b"do", b"activities")
+"""Of the file's own form, of a row, of the history, and of the tables' names."""
+
+
+@pytest.mark.parametrize("letters", LETTERS)
+def test_letters_that_are_no_text_any_more_are_damage_and_no_matter_of_an_encoding(
+    closed: Path, letters: bytes, tmp_path: Path
+) -> None:
+    """One bit of one letter, first and last place in turn; each command says the same."""
+    data, refused = closed.read_bytes(), []
+    for at in (data.find(letters), data.rfind(letters)):
+        closed.write_bytes(data[:at] + bytes([data[at] | 0x80]) + data[at + 1 :])
+        for asked in (
+            ("check", closed),
+            ("show", closed, "path"),
+            ("export", closed, tmp_path / f"folder{at}"),
+            ("backup", closed, tmp_path / f"copy{at}.db"),
+            ("restore", tmp_path / f"restored{at}.db", closed),
+            ("set", closed, "project", "-", "name=x"),
+            ("undo", closed),
+        ):
+            code, out, err = command(*asked)
+            assert code in (0, 1, 2)
+            assert "encoding" not in out + err
+            if asked[0] == "check":
+                assert code and "is damaged" in out + err
+            elif code:
+                refused.append(err)
+    assert refused
+    for words in refused:
+        assert "is damaged" in words and "`tracker restore FILE BACKUP`" in words
+        assert not words.startswith((str(tmp_path / "copy"), str(tmp_path / "restored")))
 
 
 def test_places_where_there_is_no_file_are_named(tmp_path: Path) -> None:

@@ -20,7 +20,7 @@ from tracker.project_file.backup import flush, without_log
 from tracker.project_file.connection import connect
 from tracker.project_file.header import refused, waiting_log
 from tracker.project_file.opening import refuse_strange_tables
-from tracker.project_file.sqlite_errors import told
+from tracker.project_file.sqlite_errors import read_told, told
 from tracker.values.problems import BusyError, Problem, ProblemError
 
 KEPT = ("-wal", "-journal")
@@ -131,7 +131,11 @@ def _looked_through(made: Path, backup: Path, place: Path) -> tuple[str, tuple[P
     from tracker.project_file import history
     from tracker.project_file.check import check
 
-    with told(backup), contextlib.closing(connect(made, frozen=True)) as connection:
+    with (
+        told(backup),
+        read_told(backup),
+        contextlib.closing(connect(made, frozen=True)) as connection,
+    ):
         lines = [row[0] for row in connection.execute("PRAGMA integrity_check(1)")]
         if lines != ["ok"]:
             raise refused(

@@ -19,7 +19,7 @@ from typing import Any
 from tracker.project_file.header import waiting_log
 from tracker.project_file.opening import open_again
 from tracker.project_file.seen import SeenTables
-from tracker.project_file.sqlite_errors import NOTHING_LOST, problem_of, read_told, told
+from tracker.project_file.sqlite_errors import NOTHING_LOST, read_told, told
 from tracker.values.problems import Problem, ProblemError
 
 
@@ -200,8 +200,9 @@ class UnitOfWork:
             self._held.writing = False
             self._held.touched.clear()
             self._held.lock.release()
-        if isinstance(error, sqlite3.Error) and not isinstance(error, sqlite3.ProgrammingError):
-            raise problem_of(error, self._held.path) from error
+        if isinstance(error, (sqlite3.Error, UnicodeDecodeError)):
+            with told(self._held.path):
+                raise error
 
     @property
     def is_open(self) -> bool:
