@@ -63,7 +63,10 @@ KNOWN = {
         "answers/slip_lessons.py",
         "row.kept / row.due",
     ): "words kept of words due, to put people in order",
-    ("screens/entry/typed_text.py", "Decimal(basis_points) / 100"): "a percentage shown, from a decimal",
+    (
+        "screens/entry/typed_text.py",
+        "Decimal(basis_points) / 100",
+    ): "a percentage shown, from a decimal",
     ("reports/spreadsheet.py", "float"): "size of letters",
     ("answers/as_json.py", "float"): "passes on chances as they are",
     ("command_line/waiting.py", "0.5"): "seconds",
