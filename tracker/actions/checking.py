@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
@@ -79,8 +79,10 @@ def checked_file(
             return Checked(tuple(found) or error.problems)
     rows = filled_rows(tables)
     day = today_of(next(iter(tables["project"]), None), today, clock)
-    found.extend(problem for problem in faults(rows) if problem not in found)
     warnings: tuple[str, ...] = ()
+    if any(map(is_damage, found)):  # rules know nothing of cells that no way of entering lets be
+        return Checked(tuple(found))
+    found.extend(problem for problem in faults(rows) if problem not in found)
     if not found:
         plan = compute(tables)
         found.extend(lacking(tables, plan.last_finish or plan.project_start))
@@ -129,14 +131,22 @@ def file_words(faults: tuple[Problem, ...], path: Path) -> str:
     )
 
 
+def damage_of(project: ProjectFile) -> list[Problem]:
+    """The damage of an open file, each with its name; its papers are not read."""
+    return _named(project.check_apart(), project.path)
+
+
+def _named(faults: Iterable[Problem], path: Path) -> list[Problem]:
+    """Those faults that are damage, with the name of the file."""
+    return [replace(one, file=one.file or str(path)) for one in faults if is_damage(one)]
+
+
 def before_a_draw(project: ProjectFile) -> tuple[str, ...]:
     """Refuse to ask a lender for money by a damaged file: ProblemError with the way out.
 
     Other faults of the file as lines.
     """
     faults = project.check_apart()
-    if damage := [problem for problem in faults if is_damage(problem)]:
-        raise ProblemError(
-            [replace(problem, file=problem.file or str(project.path)) for problem in damage]
-        )
+    if damage := _named(faults, project.path):
+        raise ProblemError(damage)
     return tuple(f"the file has a fault: {problem.sentence()}" for problem in faults)
