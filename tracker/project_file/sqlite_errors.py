@@ -114,7 +114,14 @@ def is_full(error: sqlite3.Error, path: Path) -> bool:
     lays beside a file.
     """
     code = (getattr(error, "sqlite_errorcode", None) or 0) & 0xFF
-    return code == sqlite3.SQLITE_FULL or (code in NO_ROOM and _room(path) < ROOM_FOR_INDEX)
+    return code == sqlite3.SQLITE_FULL or (code in NO_ROOM and not has_room(path))
+
+
+def has_room(path: Path) -> bool:
+    """Whether the disk has room for what SQLite lays beside a file; yes where the system does
+    not tell.
+    """
+    return _room(path) >= ROOM_FOR_INDEX
 
 
 def _room(path: Path) -> int:
