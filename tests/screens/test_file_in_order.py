@@ -4,6 +4,7 @@ money.
 
 from __future__ import annotations
 
+import shutil
 import sqlite3
 import threading
 import time
@@ -257,3 +258,19 @@ async def test_a_screen_that_was_opened_on_a_full_disk_saves_once_there_is_room(
             await desk.press("ctrl+s")
             assert desk.app.screen is not form
         assert project.rows(Project)[0].name == "Old rink"
+
+
+async def test_what_a_screen_kept_is_in_the_file_at_once_and_not_only_at_the_next_look(
+    file: Path, opened: Opened, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(the_app, "LOOK_AGAIN", 1_000)
+    with open_file(file) as project:
+        async with opened((100, 30), on=project) as desk:
+            desk.app.open_form("project", "-")
+            await desk.settle()
+            desk.app.screen.field("name").put("Old rink")  # type: ignore[attr-defined]
+            await desk.press("ctrl+s")
+            assert await until(lambda: not project._held.waits(), lambda: desk.pilot.pause(0.05))
+            shutil.copyfile(file, file.with_name("copy.db"))
+    with open_file(file.with_name("copy.db")) as copy:
+        assert copy.rows(Project)[0].name == "Old rink"

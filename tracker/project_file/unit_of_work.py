@@ -134,11 +134,14 @@ class HeldFile:
         whether nothing waits now.
 
         Never waits: while a thread of this program works, or another program reads or writes, it is
-        left for the next time.
+        left for the next time. A log beside another file than the one that was opened is left
+        alone.
         """
         if not self.lock.acquire(blocking=False):
             return False
         try:
+            if _identity(self.path) != self._identity:
+                return False
             if self.connection.in_transaction or not self.waits():
                 return not self.connection.in_transaction
             patience = self.connection.execute("PRAGMA busy_timeout").fetchone()[0]
