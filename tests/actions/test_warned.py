@@ -1,9 +1,11 @@
 """An import takes odd money and warns of it."""
 
 import datetime as dt
+import json
 
 import pytest
 
+from tests.harness.common import command
 from tracker.actions.folders import new_project
 from tracker.actions.opening import open_project
 from tracker.actions.rows import save
@@ -40,6 +42,37 @@ def test_a_payment_a_cent_above_what_is_payable_is_taken_and_warned_of(tmp_path)
     (warning,) = warned(tmp_path, "300.01")
     assert "P1" in warning
     assert "300.00" in warning
+
+
+def test_a_check_says_the_same_words_and_they_are_no_fault(tmp_path):
+    (words,) = warned(tmp_path, "300.01")
+    code, out, err = command("check", tmp_path / "p.db", "--today", "2026-03-01")
+    assert (code, err) == (0, "")
+    assert out == f"warning: {words}\n0 faults, 1 warning found.\n"
+    code, out, _ = command("check", tmp_path / "p.db", "--today", "2026-03-01", "--json")
+    assert code == 0
+    assert json.loads(out) == {"ok": True, "faults": [], "warnings": [words]}
+
+
+def test_a_check_without_odd_money_warns_of_nothing(tmp_path):
+    assert warned(tmp_path, "300.00") == ()
+    code, out, _ = command("check", tmp_path / "p.db", "--today", "2026-03-01")
+    assert (code, out) == (0, f"{tmp_path / 'p.db'}: all in order.\n")
+
+
+def test_a_check_that_finds_a_fault_still_ends_in_one_and_says_both(tmp_path):
+    (words,) = warned(tmp_path, "300.01")
+    with open_project(tmp_path / "p.db") as project:
+        save(
+            project,
+            "applications",
+            "C1/2",
+            {"period_to": "2026-02-07", "verified_on": "2026-02-20"},
+        )
+    code, out, _ = command("check", tmp_path / "p.db", "--today", "2026-02-10")
+    assert code == 1
+    assert "after today" in out.splitlines()[0]
+    assert out.splitlines()[1:] == [f"warning: {words}", "1 fault, 1 warning found."]
 
 
 def test_a_payment_typed_in_is_warned_of_in_the_same_words(tmp_path):

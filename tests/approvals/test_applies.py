@@ -5,11 +5,16 @@ why.
 from __future__ import annotations
 
 import datetime as dt
+import re
+from contextlib import suppress
+from time import perf_counter
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from tracker.answers.rezoning import from_rows
-from tracker.approvals.applies import applies, considered
+from tracker.approvals.applies import NUMBER, Clause, applies, clauses, considered
 from tracker.approvals.faults import faults
 from tracker.approvals.records import Answer, ChecklistItem
 from tracker.schedule.records import Activity
@@ -97,3 +102,60 @@ def test_a_condition_that_cannot_be_read_is_a_fault(condition: str) -> None:
         ("checklist", "applies_when")
     ]
     assert applies(wrong, {}) is None
+
+
+WORDS = ("or", " or ", "or ", "  ", "\n", "a", "a = b", "=", "!= ", "<", "3", "b", "x.y", " ")
+
+
+@given(st.lists(st.sampled_from(WORDS), max_size=12).map("".join))
+def test_a_condition_is_read_as_one_pattern_would_read_it(text: str) -> None:
+    """The plain reading, which takes long where many blanks stand in a row."""
+    clause = re.compile(r"\s*([A-Za-z0-9._-]{1,40})\s*(!=|<=|>=|=|<|>)\s*([^=<>!\s].*?)\s*")
+    wanted: list[Clause] | None = []
+    for part in re.split(r"\s+or(?:\s+|$)", text.strip()) if text.strip() else ():
+        match = clause.fullmatch(part)
+        if match is None or (match[2] not in ("=", "!=") and not NUMBER.fullmatch(match[3])):
+            wanted = None
+            break
+        wanted.append(Clause(*match.groups()))
+    try:
+        found = list(clauses(text))
+    except ValueError:
+        assert wanted is None
+    else:
+        assert found == wanted
+
+
+@pytest.mark.parametrize("letters", [" ", "\n", "a", "a ", "or ", " or", "=", "a = b or ", "a=b  "])
+def test_a_condition_that_is_too_long_is_refused_in_one_short_sentence_at_once(
+    letters: str,
+) -> None:
+    condition = ("a = b" + letters * 20_000)[:20_000]
+    (problem,) = faults({"checklist": (item(condition),)})
+    assert problem.what == "is longer than a condition of 2,000 characters"
+    assert len(problem.sentence()) < 300
+    assert applies(item(condition), {}) is None
+
+
+def test_words_that_are_no_condition_are_shown_shortened() -> None:
+    (problem,) = faults({"checklist": (item("no condition " * 150),)})
+    assert problem.what.startswith("is no condition like state_road = yes ('no condition")
+    assert len(problem.sentence()) < 300
+
+
+def test_reading_a_condition_takes_time_in_proportion_to_its_length(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Ten times as many blanks in a row; a hundred times the work would be a hundred times the
+    time.
+    """
+    monkeypatch.setattr("tracker.approvals.applies.LONGEST", 10**9)
+
+    def taken(count: int) -> float:
+        begun = perf_counter()
+        for text in (f"a = b{' ' * count}!", f"a = b{' ' * count}or c = d", "a = b or " * count):
+            with suppress(ValueError):
+                clauses(text)
+        return perf_counter() - begun
+
+    assert min(taken(200_000) for _ in range(3)) < 40 * min(taken(20_000) for _ in range(3))

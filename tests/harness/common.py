@@ -17,9 +17,17 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from time import monotonic
 
+from tracker.actions.checking import check_file
 from tracker.actions.folders import new_project
 from tracker.command_line.group import run
 from tracker.command_line.shell import Shell
+from tracker.project_file.store import open_file
+from tracker.schedule.path.plan import compute
+from tracker.tables.empty_cells import filled_rows
+from tracker.tables.faults import faults
+from tracker.tables.holiday_days import lacking
+from tracker.tables.inspected import passed_too_early, without_correction
+from tracker.tables.lawful import too_soon
 
 SAMPLE = Path(__file__).parents[2] / "sample_project"
 TODAY = dt.date(2026, 7, 18)
@@ -87,6 +95,24 @@ def sample(folder: Path) -> Path:
     path = folder / "sample.db"
     new_project(path, folder=SAMPLE)
     return path
+
+
+def judged(path: Path, tally: Tally, day: dt.date = TODAY) -> None:
+    """Every fault of a file is a breach, but for those that no way of entering refuses: they are
+    counted.
+    """
+    found = check_file(path, day, day)
+    with open_file(path) as project:
+        rows = filled_rows(project.tables())
+    told = {*without_correction(rows), *passed_too_early(rows)}
+    if not faults(rows):
+        plan = compute(rows)
+        told.update((*lacking(rows, plan.last_finish or plan.project_start), *too_soon(rows, plan)))
+    for problem in found:
+        if problem in told:
+            tally.counts["told and let pass"] += 1
+        else:
+            tally.breach(f"check: {problem.sentence()}")
 
 
 def command(*words: object) -> tuple[int, str, str]:

@@ -77,6 +77,10 @@ def runs(folder: Path, chance: random.Random, times: int, until: float, tally: T
                 tally.breach(
                     f"copy {number} ({kind}): {' '.join(words)} ends in {code}: {err[:200]}"
                 )
+            if code == 2 and "encoding" in err:
+                tally.breach(
+                    f"copy {number} ({kind}): {' '.join(words)} blames an encoding: {err[:200]}"
+                )
             if UNSEEN & set(out + err):
                 tally.breach(
                     f"copy {number} ({kind}): {' '.join(words)} writes a control character"

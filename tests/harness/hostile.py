@@ -78,10 +78,8 @@ def runs(folder: Path, chance: random.Random, times: int, until: float, tally: T
             break
         shutil.rmtree(other, ignore_errors=True)
         shutil.copytree(SAMPLE, other)
-        done = [
-            spoiled(chance.choice(sorted(other.glob("*.csv"))), chance)
-            for _ in range(chance.choice((1, 1, 1, 3)))
-        ]
+        tables = chance.sample(sorted(other.glob("*.csv")), chance.choice((1, 1, 1, 3)))
+        done = [spoiled(table, chance) for table in tables]
         words = ("--replace",) if chance.random() < 0.5 else ()
         code, out, err = command("import", path, other, *words)
         case = f"folder {number} ({'; '.join(done)}) {' '.join(words)}"

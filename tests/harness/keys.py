@@ -9,7 +9,7 @@ import random
 from pathlib import Path
 from time import monotonic
 
-from tests.harness.common import TODAY, Tally, command, main, sample
+from tests.harness.common import TODAY, Tally, judged, main, sample
 from tests.harness.fields import VALUES
 from tracker.project_file.store import open_file
 
@@ -74,9 +74,7 @@ def runs(folder: Path, chance: random.Random, times: int, until: float, tally: T
             asyncio.run(_pressed(path, size, chance, count, until, tally))
         except Exception as error:
             tally.breach(f"the screen of {size} died: {type(error).__name__}: {str(error)[:300]}")
-    code, out, _ = command("check", path)
-    if code and "fault" in out and "after today" not in out:
-        tally.breach(f"check: {out[:300]}")
+    judged(path, tally)
 
 
 if __name__ == "__main__":

@@ -4,19 +4,22 @@ from __future__ import annotations
 
 import random
 import sys
+from dataclasses import replace
+from datetime import timedelta
 from functools import partial
 from pathlib import Path
 
 import pytest
 
 from tests.harness import damage, fields, hostile, keys, kills, soak
-from tests.harness.common import Runs, Tally, main, tallied
+from tests.harness.common import TODAY, Runs, Tally, judged, main, tallied
+from tracker.approvals.records import Inspection
 
 
 @pytest.mark.parametrize(
     ("runs", "times", "wanted"),
     [
-        (partial(kills.runs, screen=1), 1, ("commands killed or done", "screens killed")),
+        (partial(kills.runs, screen=1), 1, ("commands killed", "screens killed")),
         (damage.runs, 4, ("commands", "refused", "found by check")),
         (hostile.runs, 3, ("folders", "refused in sentences")),
         (fields.runs, 150, ("saves", "refused in sentences", "kept and undone")),
@@ -40,6 +43,23 @@ def test_a_change_that_is_lost_or_half_there_is_a_breach(tmp_path: Path) -> None
         "half a change",
         "5 was kept and is lost; 3 is there",
     ]
+
+
+def test_every_fault_of_a_file_is_a_breach_and_what_is_only_told_is_counted(tmp_path: Path) -> None:
+    path = kills.sample(tmp_path)
+    whole, wrong = Tally(), Tally()
+    judged(path, whole)
+    assert (whole.breaches, whole.counts) == ([], {})
+    with kills.open_file(path) as project, project.work("behind the rules") as work:
+        passed = next(one for one in work.rows(Inspection) if one.state == "passed")
+        late = replace(passed, date=TODAY + timedelta(days=1))
+        work.put(late)
+        failed = next(one for one in work.rows(Inspection) if one.state == "planned")
+        work.put(replace(failed, state="failed", date=TODAY))
+        work.keep()
+    judged(path, wrong)
+    assert [words for words in wrong.breaches if "lies after today" in words]
+    assert wrong.counts["told and let pass"] == 1
 
 
 @pytest.mark.parametrize("breaks", [False, True])

@@ -16,6 +16,7 @@ import pytest
 from tests.command_line.running import tracker
 from tracker.project_file.store import create, open_file
 from tracker.schedule.records import Activity
+from tracker.values.problems import ProblemError
 
 
 @pytest.fixture
@@ -95,3 +96,45 @@ def test_on_a_full_disk_a_project_is_read_checked_exported_and_saved_elsewhere(
         assert project.check() == ()
         assert [row.code for row in project.rows(Activity)] == ["FRAME"]
     assert not list(disk.glob(".*"))
+
+
+@pytest.mark.parametrize("a_log_waits", [False, True])
+def test_a_file_that_was_opened_on_a_full_disk_can_be_written_once_there_is_room(
+    disk: Path, a_log_waits: bool
+) -> None:
+    path = disk / "rink.db"
+    create(path).close()
+    put(path, "FRAME", killed=a_log_waits)
+    fill(disk)
+    with open_file(path) as project:
+        first = project.look()
+        assert first is not None
+        with pytest.raises(ProblemError, match="the disk is full"), project.work("add") as work:
+            work.put(Activity(code="ROOF", kind="work", duration=1))
+            work.keep()
+        assert project.look() == first, "nobody wrote, and there is still no room"
+        (disk / "fill").unlink()
+        later = project.look()
+        assert later is not None and later[0] > first[0], "the screen reads it anew"
+        assert project.look() == later
+        with project.work("add") as work:
+            work.put(Activity(code="ROOF", kind="work", duration=1))
+            work.keep()
+        assert [row.code for row in project.rows(Activity)] == ["FRAME", "ROOF"]
+        assert project.check() == ()
+    put(path, "DOORS")
+    with open_file(path) as project:
+        assert [row.code for row in project.rows(Activity)] == ["FRAME", "ROOF", "DOORS"]
+
+
+def test_a_save_right_after_room_was_made_need_not_wait_for_the_next_look(disk: Path) -> None:
+    path = disk / "rink.db"
+    create(path).close()
+    fill(disk)
+    with open_file(path) as project:
+        (disk / "fill").unlink()
+        with project.work("add") as work:
+            work.put(Activity(code="ROOF", kind="work", duration=1))
+            work.keep()
+    with open_file(path) as project:
+        assert [row.code for row in project.rows(Activity)] == ["ROOF"]

@@ -8,6 +8,7 @@ import os
 import shutil
 import signal
 import sqlite3
+import sys
 from collections.abc import Callable
 from pathlib import Path
 
@@ -52,6 +53,28 @@ def killed_after(path: Path, code: str) -> None:
     _, status = os.waitpid(child, 0)
     assert os.WIFSIGNALED(status)
     assert waiting_log(path).stat().st_size > 0
+
+
+def killed_with_a_journal(path: Path) -> None:
+    """A program without a log is killed while it writes: half of its change is in the file, and
+    what was there before in the journal beside it.
+    """
+    child = os.fork()
+    if child == 0:
+        try:
+            other = sqlite3.connect(path, isolation_level=None)
+            other.execute("PRAGMA journal_mode = DELETE")
+            other.execute("PRAGMA cache_size = 1")
+            other.execute("BEGIN IMMEDIATE")
+            other.execute("CREATE TABLE half (one)")
+            for _ in range(200):
+                other.execute("INSERT INTO half VALUES (zeroblob(4000))")
+            os.kill(os.getpid(), signal.SIGKILL)
+        finally:
+            os._exit(1)
+    _, status = os.waitpid(child, 0)
+    assert os.WIFSIGNALED(status)
+    assert path.with_name(path.name + "-journal").stat().st_size > 0
 
 
 @pytest.fixture
@@ -172,6 +195,31 @@ def test_a_file_that_another_program_has_open_is_left_alone(path: Path, good: Pa
     assert codes(path) == ["A"]
 
 
+def test_a_log_that_another_program_still_writes_is_not_worked_in(path: Path, good: Path) -> None:
+    told, tell = os.pipe()
+    child = os.fork()
+    if child == 0:
+        project = open_file(path)
+        with project.work("add") as work:
+            work.put(Activity(code="C", kind="work", duration=1))
+            work.keep()
+        os.write(tell, b"1")
+        signal.pause()
+        os._exit(0)
+    assert os.read(told, 1) == b"1"
+    before = path.read_bytes(), waiting_log(path).read_bytes()
+    try:
+        with pytest.raises(BusyError, match="has the file open"):
+            restore(path, good)
+        assert (path.read_bytes(), waiting_log(path).read_bytes()) == before
+        assert names(path.parent) == ["good.db", "rink.db"]
+    finally:
+        os.kill(child, signal.SIGKILL)
+        os.waitpid(child, 0)
+    done = restore(path, good)
+    assert done.kept is not None and codes(done.kept) == ["A", "B", "C"]
+
+
 def test_what_is_no_whole_project_file_is_no_backup(path: Path, good: Path, tmp_path: Path) -> None:
     damaged, cut, words = tmp_path / "damaged.db", tmp_path / "cut.db", tmp_path / "words.db"
     shutil.copyfile(good, damaged)
@@ -206,9 +254,11 @@ def test_a_restore_that_is_stopped_at_any_step_leaves_all_as_it_was(
     path: Path, good: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """The disk refuses at each step in turn."""
-    killed_after(path, "C")
-    before = sorted(one.name for one in path.parent.iterdir())
-    for name in ("link", "replace", "fsync"):
+    kept = ["A", "B"]
+    for number, name in enumerate(("link", "replace", "fsync")):
+        kept.append(f"C{number}")
+        killed_after(path, kept[-1])
+        before = names(path.parent)
 
         def fails(*_: object, **__: object) -> None:
             raise OSError(28, "No space left on device")
@@ -219,10 +269,80 @@ def test_a_restore_that_is_stopped_at_any_step_leaves_all_as_it_was(
                 patched.setattr(restoring.shutil, "copy2", fails)
             with pytest.raises(ProblemError, match="No space left"):
                 restore(path, good)
-        assert [one for one in before if not one.endswith("-shm")] == sorted(
-            one.name for one in path.parent.iterdir() if not one.name.endswith("-shm")
-        )
-    assert codes(path) == ["A", "B", "C"]
+        assert names(path.parent) == before
+        assert codes(path) == kept
+
+
+def names(folder: Path) -> list[str]:
+    """What lies in a folder, the logs of databases apart."""
+    return sorted(one.name for one in folder.iterdir() if not one.name.endswith(("-shm", "-wal")))
+
+
+STEPS = {"open", "os.rename", "os.link", "os.remove", "os.chmod", "sqlite3.connect"}
+"""What Python tells of before the system does it ("Audit events table" of its manual)."""
+
+
+def killed_at(step: int, path: Path, backup: Path) -> str:
+    """Restore in a program that is killed right before its so manieth step in the file's folder;
+    what that step would have been, blank where the restore was done before.
+    """
+    told, tell = os.pipe()
+    child = os.fork()
+    if child == 0:
+        left = step
+
+        def heard(event: str, given: tuple[object, ...]) -> None:
+            nonlocal left
+            if event in STEPS and any(str(path.parent) in str(one) for one in given):
+                left -= 1
+                if left == 0:
+                    os.write(tell, f"{event} {given}".encode())
+                    os.kill(os.getpid(), signal.SIGKILL)
+
+        try:
+            sys.addaudithook(heard)
+            restore(path, backup)
+        finally:
+            os._exit(0)
+    os.close(tell)
+    os.waitpid(child, 0)
+    with os.fdopen(told) as pipe:
+        return pipe.read()
+
+
+@pytest.mark.parametrize("waits", ["-wal", "-journal"])
+def test_a_restore_that_is_killed_at_any_step_leaves_the_old_file_whole_or_the_new_one(
+    path: Path, good: Path, tmp_path: Path, waits: str
+) -> None:
+    if waits == "-wal":
+        killed_after(path, "C")
+        old = ["A", "B", "C"]
+    else:
+        killed_with_a_journal(path)
+        old = ["A", "B"]
+    step, found = 0, []
+    while True:
+        step += 1
+        folder = tmp_path / f"step {step}"
+        folder.mkdir()
+        for one in path.parent.glob("rink.db*"):
+            shutil.copyfile(one, folder / one.name)
+        shutil.copyfile(good, folder / "good.db")
+        place = folder / path.name
+        said = killed_at(step, place, folder / "good.db")
+        there = codes(place)
+        assert there in (old, ["A"]), said
+        if there == ["A"]:
+            assert codes(folder / "rink.before-restore.db") == old, said
+        found.append(there)
+        if not said:
+            break
+        restore(place, folder / "good.db")
+        assert codes(place) == ["A"], said
+        assert not list(folder.glob(".*")), said
+    assert found[0] == old and found[-1] == ["A"]
+    assert found == sorted(found, reverse=True), "first the old one, then the new one"
+    assert step > 10
 
 
 def test_faults_of_the_backup_that_are_no_damage_are_told_and_not_hidden(

@@ -54,6 +54,23 @@ def test_a_copy_of_the_file_alone_holds_every_edit_once_it_is_settled(
             assert len(found.history()) == number
 
 
+def test_a_log_beside_a_file_that_took_the_place_is_left_alone(
+    project: ProjectFile, path: Path, tmp_path: Path
+) -> None:
+    """It belongs to the file that was opened, which has another name now."""
+    put(project, "A")
+    create(tmp_path / "other.db").close()
+    os.rename(path, tmp_path / "moved.db")
+    os.rename(tmp_path / "other.db", path)
+    before = path.read_bytes(), waiting_log(path).read_bytes()
+    assert before[1]
+    assert not project.settle()
+    assert (path.read_bytes(), waiting_log(path).read_bytes()) == before
+    os.rename(path, tmp_path / "other.db")
+    os.rename(tmp_path / "moved.db", path)
+    assert project.settle() and codes(path) == ["A"]
+
+
 def test_settling_is_no_change_that_anybody_need_read(project: ProjectFile) -> None:
     put(project, "A")
     before = project.look()

@@ -13,9 +13,11 @@ from pathlib import Path
 
 import pytest
 
+from tests.harness.common import command
+from tracker.approvals.records import ChecklistItem
 from tracker.project_file import header, rows
 from tracker.project_file.store import ProjectFile, create, open_file
-from tracker.schedule.records import Activity
+from tracker.schedule.records import Activity, Link
 from tracker.values.problems import ProblemError
 
 NOBODY = 65534
@@ -126,6 +128,69 @@ def test_a_page_full_of_rubbish_is_told_as_damage(closed: Path) -> None:
         with pytest.raises(ProblemError, match="the file is damaged"):
             project.rows(Activity)
         assert "the file is damaged" in project.check()[0].what
+
+
+LETTERS = (b"CREATE TABLE activities", b"xxxx", b"do", b"activities")
+"""Of the file's own form, of a row, of the history, and of the tables' names."""
+
+
+@pytest.mark.parametrize("letters", LETTERS)
+def test_letters_that_are_no_text_any_more_are_damage_and_no_matter_of_an_encoding(
+    closed: Path, letters: bytes, tmp_path: Path
+) -> None:
+    """One bit of one letter, first and last place in turn; each command says the same."""
+    data, refused = closed.read_bytes(), []
+    for at in (data.find(letters), data.rfind(letters)):
+        closed.write_bytes(data[:at] + bytes([data[at] | 0x80]) + data[at + 1 :])
+        for asked in (
+            ("check", closed),
+            ("show", closed, "path"),
+            ("export", closed, tmp_path / f"folder{at}"),
+            ("backup", closed, tmp_path / f"copy{at}.db"),
+            ("restore", tmp_path / f"restored{at}.db", closed),
+            ("set", closed, "project", "-", "name=x"),
+            ("undo", closed),
+        ):
+            code, out, err = command(*asked)
+            assert code in (0, 1, 2)
+            assert "encoding" not in out + err
+            if asked[0] == "check":
+                assert code and "is damaged" in out + err
+            elif code:
+                refused.append(err)
+    assert refused
+    for words in refused:
+        assert "is damaged" in words and "`tracker restore FILE BACKUP`" in words
+        assert not words.startswith((str(tmp_path / "copy"), str(tmp_path / "restored")))
+
+
+def test_a_view_that_damage_keeps_from_being_worked_out_says_so(closed: Path) -> None:
+    """One letter of a key is another one: links lead to a row that is not there any more."""
+    with open_file(closed) as project, project.work("link") as work:
+        work.put(Activity(code="GROUNDWORK", name="Below", kind="work", duration=1))
+        work.put(Link(from_="GROUNDWORK", to="A1"))
+        work.keep()
+    data, row = closed.read_bytes(), b"GROUNDWORKBelow"
+    assert data.count(row) == 1, "the key itself; the index, the link and the history have it alone"
+    closed.write_bytes(data.replace(row, b"G" + row[:1] + row[2:]))
+    code, out, err = command("show", closed, "path")
+    assert (code, out) == (2, "")
+    assert err.startswith(f"{closed}: the file is damaged (")
+    assert "missing from index" in err and "`tracker restore FILE BACKUP`" in err
+    code, out, err = command("check", closed)
+    assert (code, err) == (1, "") and "the file is damaged" in out
+
+
+def test_a_check_ends_in_words_whatever_byte_of_the_head_of_a_row_is_lost(closed: Path) -> None:
+    with open_file(closed) as project, project.work("item") as work:
+        work.put(ChecklistItem(code="LASTWORD", stage="ENDSTAGE", applies_when="road = yes"))
+        work.keep()
+    data, row = closed.read_bytes(), b"LASTWORDENDSTAGE"
+    (begin,) = (at for at in range(len(data)) if data.startswith(row, at))
+    for at in range(begin - 30, begin):
+        closed.write_bytes(data[:at] + b"\0" + data[at + 1 :])
+        code, out, err = command("check", closed)
+        assert (code, data[at]) == (0, 0) or (code in (1, 2) and "damaged" in out + err), at
 
 
 def test_places_where_there_is_no_file_are_named(tmp_path: Path) -> None:

@@ -4,6 +4,7 @@ money.
 
 from __future__ import annotations
 
+import shutil
 import sqlite3
 import threading
 import time
@@ -12,17 +13,22 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from textual.widgets import Static
+from textual.widgets import Input, Static
 
 from tests.command_line.running import tracker
 from tests.conftest import copied
+from tests.project_file.test_full_disk import disk as disk
+from tests.project_file.test_full_disk import fill
 from tests.screens.conftest import TODAY, Desk, Opened
 from tracker.actions.checking import before_a_draw, checked_apart
+from tracker.actions.folders import new_project
 from tracker.project_file import check as checks
 from tracker.project_file.store import open_file
+from tracker.screens.entry.form import RowForm
 from tracker.screens.entry.print_entry import PrintEntry
 from tracker.screens.frame import app as the_app
 from tracker.values.problems import ProblemError
+from tracker.values.project import Project
 
 
 @pytest.fixture(autouse=True)
@@ -224,3 +230,46 @@ async def test_a_defect_shows_where_it_happened_and_nothing_that_was_typed(
     shown = "".join(part.text for each in app._exit_renderables for part in each.segments)  # type: ignore[attr-defined]
     assert "ZeroDivisionError" in shown + capsys.readouterr().err
     assert "555-0177" not in shown.replace('typed = "the account number 555-0177"', "")
+
+
+async def test_a_screen_that_was_opened_on_a_full_disk_saves_once_there_is_room(
+    disk: Path, opened: Opened
+) -> None:
+    """What was typed meanwhile stays."""
+    path = disk / "s.db"
+    new_project(path)
+    fill(disk)
+    with open_file(path) as project:
+        async with opened((100, 30), on=project) as desk:
+            desk.app.open_form("project", "-")
+            await desk.settle()
+            form = desk.app.screen
+            assert isinstance(form, RowForm)
+            form.field("name").put("Old rink")
+            await desk.press("ctrl+s")
+            assert desk.app.screen is form
+            assert "Not kept" in desk.text
+            (disk / "fill").unlink()
+            assert await until(lambda: not project._held.full, lambda: desk.pilot.pause(0.05))
+            await desk.settle()
+            assert desk.app.screen is form
+            assert form.field("name").query_one(Input).value == "Old rink"
+            await desk.press("ctrl+s")
+            assert desk.app.screen is not form
+        assert project.rows(Project)[0].name == "Old rink"
+
+
+async def test_what_a_screen_kept_is_in_the_file_at_once_and_not_only_at_the_next_look(
+    file: Path, opened: Opened, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(the_app, "LOOK_AGAIN", 1_000)
+    with open_file(file) as project:
+        async with opened((100, 30), on=project) as desk:
+            desk.app.open_form("project", "-")
+            await desk.settle()
+            desk.app.screen.field("name").put("Old rink")  # type: ignore[attr-defined]
+            await desk.press("ctrl+s")
+            assert await until(lambda: not project._held.waits(), lambda: desk.pilot.pause(0.05))
+            shutil.copyfile(file, file.with_name("copy.db"))
+    with open_file(file.with_name("copy.db")) as copy:
+        assert copy.rows(Project)[0].name == "Old rink"

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from tracker.actions.checking import check
+from tracker.actions.checking import check_file
 from tracker.actions.folders import import_folder, new_project
 from tracker.actions.rows import save
 from tracker.actions.snapshots import take_snapshot, try_snapshot
@@ -226,7 +226,7 @@ def test_what_an_import_brought_is_told_by_path_morning_health_and_check(
         tmp_path / "more",
         {"activities": f"code,actual_start,actual_finish\nA,2026-07-01,{LATER}\n"},
     )
-    assert check(tmp_path / "p.db", TODAY, TODAY) == ()
+    assert check_file(tmp_path / "p.db", TODAY, TODAY) == ()
     import_folder(project, brought, today=TODAY)
     rows = project.tables()
     assert [(r.kind, r.code) for r in path_of(rows, TODAY).warnings][:1] == [
@@ -240,13 +240,13 @@ def test_what_an_import_brought_is_told_by_path_morning_health_and_check(
     ] and "A" in section.items[0].text
     (dates,) = [c for c in health_of(rows, TODAY).checks if c.name == "invalid dates"]
     assert (dates.count, dates.codes, dates.passes) == (1, ("A",), False)
-    (found,) = check(tmp_path / "p.db", TODAY, TODAY)
+    (found,) = check_file(tmp_path / "p.db", TODAY, TODAY)
     assert (found.table, found.key, found.column) == ("activities", "A", "actual_finish")
     assert [
         c.passes for c in health_of(rows, dt.date(2027, 7, 9)).checks if c.name == "invalid dates"
     ] == [False]
     save(project, "activities", "A", {"actual_finish": "2026-07-08"}, today=TODAY)
-    assert check(tmp_path / "p.db", TODAY, TODAY) == ()
+    assert check_file(tmp_path / "p.db", TODAY, TODAY) == ()
     assert [
         c.passes for c in health_of(project.tables(), TODAY).checks if c.name == "invalid dates"
     ] == [True]

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from tracker.actions.checking import check
+from tracker.actions.checking import check_file
 from tracker.actions.folders import import_folder, new_project
 from tracker.actions.rows import remove, save
 from tracker.project_file.store import open_file
@@ -119,7 +119,7 @@ def test_an_import_that_replaces_all_days_brings_the_holidays_again_that_a_calen
     assert done.notes == (
         f"{len(kept) - 1} holidays of US stay in the calendar FIVE, which names US",
     )
-    assert check(tmp_path / "p.db", None, dt.date(2026, 3, 1)) == ()
+    assert check_file(tmp_path / "p.db", None, dt.date(2026, 3, 1)) == ()
 
 
 def test_days_replaced_by_none_leave_the_holidays_and_tell_of_nothing_that_was_added() -> None:
@@ -145,19 +145,19 @@ def test_check_tells_of_holidays_that_a_calendar_names_and_lacks(tmp_path: Path)
     with open_file(tmp_path / "p.db") as project:
         save(project, "calendars", "FIVE", {"holidays": "US"})
         save(project, "activities", "A", {"duration": "3"})
-        assert check(tmp_path / "p.db", None, dt.date(2026, 3, 1)) == ()
+        assert check_file(tmp_path / "p.db", None, dt.date(2026, 3, 1)) == ()
         labor_day = next(
             day for day in project.rows(CalendarDay) if day.date == dt.date(2026, 9, 7)
         )
         remove(project, "calendar_days", key_text(labor_day))
-        (found,) = check(tmp_path / "p.db", None, dt.date(2026, 3, 1))
+        (found,) = check_file(tmp_path / "p.db", None, dt.date(2026, 3, 1))
         assert (
             "calendar FIVE names US and lacks 1 of its days, the first 2026-09-07"
             in found.sentence()
             and found.do
         )
         save(project, "calendar_days", "FIVE/2026-09-07", {"works": "yes"})
-    assert check(tmp_path / "p.db", None, dt.date(2026, 3, 1)) == ()
+    assert check_file(tmp_path / "p.db", None, dt.date(2026, 3, 1)) == ()
 
 
 def test_at_a_meeting_holidays_play_no_part() -> None:

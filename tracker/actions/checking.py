@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from tracker.values.problems import Problem, ProblemError
 
@@ -19,28 +19,47 @@ raises ends the check.
 """
 
 
+class Checked(NamedTuple):
+    """What a check found. warnings: what may be meant so, in the sentences of import and save; none
+    are looked for where the rows or the file have faults.
+    """
+
+    faults: tuple[Problem, ...]
+    warnings: tuple[str, ...] = ()
+
+
 def check(
     place: Path, today: dt.date | None, clock: dt.date, told: Reading | None = None
-) -> tuple[Problem, ...]:
-    """Every fault of a project file, or of a folder of CSV tables.
+) -> Checked:
+    """Every fault of a project file, or of a folder of CSV tables; of a file also the warnings.
 
     ProblemError where the place is neither.
     """
     from tracker.actions.folders import check_folder
 
-    return check_folder(place) if place.is_dir() else check_file(place, today, clock, told)
+    if place.is_dir():
+        return Checked(check_folder(place))
+    return checked_file(place, today, clock, told)
 
 
 def check_file(
     path: Path, today: dt.date | None, clock: dt.date, told: Reading | None = None
 ) -> tuple[Problem, ...]:
+    """Every fault of a project file; see checked_file."""
+    return checked_file(path, today, clock, told).faults
+
+
+def checked_file(
+    path: Path, today: dt.date | None, clock: dt.date, told: Reading | None = None
+) -> Checked:
     """What is wrong in a project file: the database, its rows and sums, its snapshots, its attached
-    papers, holidays that a calendar names and lacks, facts after today.
+    papers, holidays that a calendar names and lacks, facts after today; and money that is odd.
 
     today: the day that was asked for; where none was, the project's own day counts, else the
     clock's.
     """
     from tracker.actions.opening import open_project
+    from tracker.actions.warned import warnings_of
     from tracker.schedule.path.plan import compute
     from tracker.tables.empty_cells import filled_rows
     from tracker.tables.facts import facts_ahead
@@ -57,17 +76,22 @@ def check_file(
                 table: rows for table, rows in project.tables().items() if table != "snapshots"
             }
         except ProblemError as error:
-            return tuple(found) or error.problems
+            return Checked(tuple(found) or error.problems)
     rows = filled_rows(tables)
+    day = today_of(next(iter(tables["project"]), None), today, clock)
+    warnings: tuple[str, ...] = ()
+    if any(map(is_damage, found)):  # rules know nothing of cells that no way of entering lets be
+        return Checked(tuple(found))
     found.extend(problem for problem in faults(rows) if problem not in found)
     if not found:
         plan = compute(tables)
         found.extend(lacking(tables, plan.last_finish or plan.project_start))
         found.extend(too_soon(rows, plan))
+        warnings = warnings_of(rows, day)
     found.extend(without_correction(rows))
     found.extend(passed_too_early(rows))
-    found.extend(facts_ahead(tables, today_of(next(iter(tables["project"]), None), today, clock)))
-    return tuple(found)
+    found.extend(facts_ahead(tables, day))
+    return Checked(tuple(found), warnings)
 
 
 def checked_apart(project: ProjectFile, stop: Callable[[], bool] = bool) -> str:
@@ -107,14 +131,22 @@ def file_words(faults: tuple[Problem, ...], path: Path) -> str:
     )
 
 
+def damage_of(project: ProjectFile) -> list[Problem]:
+    """The damage of an open file, each with its name; its papers are not read."""
+    return _named(project.check_apart(), project.path)
+
+
+def _named(faults: Iterable[Problem], path: Path) -> list[Problem]:
+    """Those faults that are damage, with the name of the file."""
+    return [replace(one, file=one.file or str(path)) for one in faults if is_damage(one)]
+
+
 def before_a_draw(project: ProjectFile) -> tuple[str, ...]:
     """Refuse to ask a lender for money by a damaged file: ProblemError with the way out.
 
     Other faults of the file as lines.
     """
     faults = project.check_apart()
-    if damage := [problem for problem in faults if is_damage(problem)]:
-        raise ProblemError(
-            [replace(problem, file=problem.file or str(project.path)) for problem in damage]
-        )
+    if damage := _named(faults, project.path):
+        raise ProblemError(damage)
     return tuple(f"the file has a fault: {problem.sentence()}" for problem in faults)

@@ -14,10 +14,15 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from tracker.approvals.records import Answer, ChecklistItem
+from tracker.values.problems import shorten
 from tracker.values.records import Rows
 
-CLAUSE = re.compile(r"\s*([A-Za-z0-9._-]{1,40})\s*(!=|<=|>=|=|<|>)\s*([^=<>!\s].*?)\s*")
+CLAUSE = re.compile(r"([A-Za-z0-9._-]{1,40})\s*(!=|<=|>=|=|<|>)\s*([^=<>!\s].*)")
+WORD = re.compile(r"\S+")
 NUMBER = re.compile(r"[0-9][0-9,]*(\.[0-9]+)?")
+
+LONGEST = 2_000
+"""Characters of a condition: some fifty comparisons, more than anybody reads."""
 
 WAITING = ("open",)
 """States in which an item that does not apply counts as not needed.
@@ -40,16 +45,29 @@ def clauses(text: str) -> tuple[Clause, ...]:
 
     ValueError says what is wrong, as the end of a sentence.
     """
+    if len(text) > LONGEST:
+        raise ValueError(f"is longer than a condition of {LONGEST:,} characters")
     found = []
-    for part in re.split(r"\s+or(?:\s+|$)", text.strip()) if text.strip() else ():
+    for part in _parts(text) if text.strip() else ():
         match = CLAUSE.fullmatch(part)
         if not match:
-            raise ValueError(f"is no condition like state_road = yes ({part!r})")
+            raise ValueError(f"is no condition like state_road = yes ({shorten(part)!r})")
         clause = Clause(*match.groups())
         if clause.how not in ("=", "!=") and not NUMBER.fullmatch(clause.value):
-            raise ValueError(f"compares with {clause.value!r}, which is no number")
+            raise ValueError(f"compares with {shorten(clause.value)!r}, which is no number")
         found.append(clause)
     return tuple(found)
+
+
+def _parts(text: str) -> list[str]:
+    """What stands between the words "or", as typed; the first word of all is none of them."""
+    found, begin, first = [], 0, True
+    for word in WORD.finditer(text):
+        if word.group() == "or" and not first:
+            found.append(text[begin : word.start()].strip())
+            begin = word.end()
+        first = False
+    return [*found, text[begin:].strip()]
 
 
 def holds(clause: Clause, answers: Mapping[str, str]) -> bool | None:

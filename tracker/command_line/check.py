@@ -19,22 +19,32 @@ def command(ctx: click.Context, place: Path, as_json: bool, today: dt.date | Non
     """Check a project file or a project folder, and list every fault. Exit code 1 if there is any.
 
     Of a file: the database itself, its rows, sums, snapshots and attached papers, and dates of what
-    has happened that lie after today. Of a folder: every cell of every table.
+    has happened that lie after today; then a warning for money that is odd and may be meant. Of a
+    folder: every cell of every table.
     """
     from tracker.actions.checking import check
     from tracker.command_line.progress import reading
 
     with reading() as told:
-        problems = check(place, today, ctx.obj.today, told)
+        problems, warnings = check(place, today, ctx.obj.today, told)
     if as_json:
         import dataclasses
         import json
 
         faults = [{"place": p.place(), **dataclasses.asdict(p)} for p in problems]
-        click.echo(json.dumps({"ok": not faults, "faults": faults}))
+        click.echo(json.dumps({"ok": not faults, "faults": faults, "warnings": warnings}))
     else:
-        for problem in problems:
-            click.echo(problem.sentence())
-        found = f"{len(problems):,} fault{'' if len(problems) == 1 else 's'} found."
-        click.echo(found if problems else f"{place}: all in order.")
+        for line in (*(p.sentence() for p in problems), *(f"warning: {w}" for w in warnings)):
+            click.echo(line)
+        faults_found = _counted(len(problems), "fault")
+        found = (
+            f"{faults_found}, {_counted(len(warnings), 'warning')}" if warnings else faults_found
+        )
+        in_order = f"{place}: all in order."
+        click.echo(f"{found} found." if problems or warnings else in_order)
     ctx.exit(1 if problems else 0)
+
+
+def _counted(count: int, what: str) -> str:
+    """So many of something."""
+    return f"{count:,} {what}{'' if count == 1 else 's'}"

@@ -8,9 +8,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tracker.command_line.errors import warn
+from tracker.values.problems import ProblemError
 
 if TYPE_CHECKING:
     from tracker.actions.opening import ProjectFile
+
+BEYOND_RULES = (ArithmeticError, AttributeError, LookupError, TypeError, ValueError)
+"""What a rule raises where rows are as no way of entering lets them be."""
 
 
 @contextmanager
@@ -18,10 +22,18 @@ def opened(file: Path, as_it_stands: bool = False) -> Iterator[ProjectFile]:
     """The project file, open until the command is through; what the person should know about the
     opening is said.
 
-    as_it_stands: one of a wrong form too, which is only read.
+    as_it_stands: one of a wrong form too, which is only read. ProblemError with the file's damage
+    where that is why something could not be worked out.
     """
     from tracker.actions import opening
 
     with opening.open_as_it_stands(file) if as_it_stands else opening.open_project(file) as project:
         warn(project.notes)
-        yield project
+        try:
+            yield project
+        except BEYOND_RULES as error:
+            from tracker.actions.checking import damage_of
+
+            if problems := damage_of(project):
+                raise ProblemError(problems) from error
+            raise

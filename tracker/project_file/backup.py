@@ -15,7 +15,7 @@ from pathlib import Path
 from tracker import beside
 from tracker.project_file.connection import connect
 from tracker.project_file.header import refuse_long_name, refuse_stray_log
-from tracker.project_file.sqlite_errors import told
+from tracker.project_file.sqlite_errors import damage_told, told
 from tracker.values.problems import Problem, ProblemError
 
 
@@ -46,7 +46,8 @@ def backup(
     try:
         beside.empty_file(made, beside.rights_of(path))
         with told(out):
-            without_log(connection, made)
+            with damage_told(path):
+                without_log(connection, made)
             if without_history:
                 _cut(made)
         flush(made)

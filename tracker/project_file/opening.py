@@ -26,6 +26,11 @@ class Opened(NamedTuple):
     connection: sqlite3.Connection
     notes: tuple[str, ...] = ()
 
+    @property
+    def only_full(self) -> bool:
+        """Whether more can be done with the file as soon as the disk has room again."""
+        return FULL in self.notes
+
 
 def open_up(path: Path, patience_ms: int | None = None) -> Opened:
     """A connection to a project file of this program's form."""

@@ -1,8 +1,9 @@
 """Put a backup in the place of a project file.
 
 Copying a backup over the file by hand mixes it with what still waits in the log beside the file,
-and damages both. Here the log goes aside together with the file that it belongs to, before the
-backup takes the place.
+and damages both. Here the log is worked into the file that it belongs to, before the backup takes
+the place: at every instant either that file with all that was kept stands there, or the backup.
+Where the log can't be worked in, as the file is damaged, it goes aside together with it.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from __future__ import annotations
 import contextlib
 import os
 import shutil
+import sqlite3
 from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
@@ -20,7 +22,7 @@ from tracker.project_file.backup import flush, without_log
 from tracker.project_file.connection import connect
 from tracker.project_file.header import refused, waiting_log
 from tracker.project_file.opening import refuse_strange_tables
-from tracker.project_file.sqlite_errors import told
+from tracker.project_file.sqlite_errors import is_full, read_told, told
 from tracker.values.problems import BusyError, Problem, ProblemError
 
 KEPT = ("-wal", "-journal")
@@ -54,9 +56,9 @@ def restore(path: Path, backup: Path) -> Restored:
     """Put a copy of a backup in the place of the file at `path`, whole or not at all; the backup is
     only read.
 
-    What was there, whole or damaged, stays beside it under another name, with its log. ProblemError
-    where the backup is no whole project file; BusyError where another program has the file open.
-    Nothing was changed then.
+    What was there, whole or damaged, stays beside it under another name, with what waited in its
+    log. ProblemError where the backup is no whole project file; BusyError where another program has
+    the file open. Nothing was changed then.
     """
     place = path.resolve()
     _refuse_place(path, place, backup)
@@ -67,8 +69,12 @@ def restore(path: Path, backup: Path) -> Restored:
         beside.empty_file(made, beside.rights_of(place))
         _copy(backup, made)
         last, faults = _looked_through(made, backup, place)
-        with _held_alone(place), _aside(place) as kept:
-            os.replace(made, place)
+        workable = _work_in(place)
+        with _held_alone(place):
+            if workable and _waits(place):
+                raise _open_elsewhere(place)
+            with _aside(place) as kept:
+                os.replace(made, place)
         _flush_folder(place.parent)
     except OSError as error:
         what = f"the backup can't be put in its place ({error.strerror or error})"
@@ -131,7 +137,11 @@ def _looked_through(made: Path, backup: Path, place: Path) -> tuple[str, tuple[P
     from tracker.project_file import history
     from tracker.project_file.check import check
 
-    with told(backup), contextlib.closing(connect(made, frozen=True)) as connection:
+    with (
+        told(backup),
+        read_told(backup),
+        contextlib.closing(connect(made, frozen=True)) as connection,
+    ):
         lines = [row[0] for row in connection.execute("PRAGMA integrity_check(1)")]
         if lines != ["ok"]:
             raise refused(
@@ -165,10 +175,45 @@ def _held_alone(place: Path) -> Iterator[None]:
         try:
             fcntl.lockf(file, fcntl.LOCK_EX | fcntl.LOCK_NB, LOCKED_BYTES, LOCKED_FROM)
         except OSError:
-            what = "another program has the file open, perhaps a screen in another window"
-            do = "leave it there, then try again; nothing was changed"
-            raise BusyError(Problem(what=what, do=do, file=str(place))) from None
+            raise _open_elsewhere(place) from None
         yield
+
+
+def _open_elsewhere(place: Path) -> BusyError:
+    """Somebody else uses the file that shall be replaced."""
+    what = "another program has the file open, perhaps a screen in another window"
+    do = "leave it there, then try again; nothing was changed"
+    return BusyError(Problem(what=what, do=do, file=str(place)))
+
+
+def _work_in(place: Path) -> bool:
+    """Work what waits beside a file into it, as whoever opens it next would; whether nothing waits
+    now.
+
+    BusyError while another program has the file open, ProblemError where the disk is full. A
+    database of no bytes is left alone: SQLite would throw the log beside it away.
+    """
+    if not _waits(place) or not header.is_database(place):
+        return not _waits(place)
+    try:
+        with (
+            told(place),
+            contextlib.closing(connect(place, alone=True, patience_ms=0)) as connection,
+        ):
+            connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
+            connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    except BusyError:
+        raise _open_elsewhere(place) from None
+    except ProblemError as error:
+        if isinstance(error.__cause__, sqlite3.Error) and is_full(error.__cause__, place):
+            raise
+        return False
+    return not _waits(place)
+
+
+def _waits(place: Path) -> bool:
+    """Whether something lies beside a file that it needs to be whole."""
+    return any(_has_bytes(place.with_name(place.name + end)) for end in KEPT)
 
 
 @contextlib.contextmanager

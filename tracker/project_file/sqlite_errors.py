@@ -114,7 +114,14 @@ def is_full(error: sqlite3.Error, path: Path) -> bool:
     lays beside a file.
     """
     code = (getattr(error, "sqlite_errorcode", None) or 0) & 0xFF
-    return code == sqlite3.SQLITE_FULL or (code in NO_ROOM and _room(path) < ROOM_FOR_INDEX)
+    return code == sqlite3.SQLITE_FULL or (code in NO_ROOM and not has_room(path))
+
+
+def has_room(path: Path) -> bool:
+    """Whether the disk has room for what SQLite lays beside a file; yes where the system does
+    not tell.
+    """
+    return _room(path) >= ROOM_FOR_INDEX
 
 
 def _room(path: Path) -> int:
@@ -136,6 +143,19 @@ def is_damage(problem: Problem) -> bool:
     trusted.
     """
     return problem.what.startswith(DAMAGED)
+
+
+@contextmanager
+def damage_told(path: Path) -> Iterator[None]:
+    """Say of the file that is read that it is damaged, where what is written is another one."""
+    try:
+        yield
+    except sqlite3.DatabaseError as error:
+        if (getattr(error, "sqlite_errorcode", None) or 0) & 0xFF == sqlite3.SQLITE_CORRUPT:
+            raise damaged(path) from error
+        raise
+    except UnicodeDecodeError as error:
+        raise damaged(path) from error
 
 
 UNREADABLE = (ValueError, LookupError, TypeError, AttributeError)
@@ -161,7 +181,8 @@ def read_told(path: Path) -> Iterator[None]:
 def told(path: Path) -> Iterator[None]:
     """Turn what SQLite refuses into a ProblemError.
 
-    A wrong use of the library stays a defect of ours.
+    A wrong use of the library stays a defect of ours. Where SQLite names what it can't read by
+    letters that are none, Python has no words for it: the file is damaged.
     """
     try:
         yield
@@ -169,3 +190,5 @@ def told(path: Path) -> Iterator[None]:
         raise
     except sqlite3.Error as error:
         raise problem_of(error, path) from error
+    except UnicodeDecodeError as error:
+        raise damaged(path) from error

@@ -82,7 +82,8 @@ def open_file(path: Path, patience_ms: int | None = None) -> ProjectFile:
     """
     place = path.absolute()
     opened = opening.open_up(place, patience_ms)
-    return ProjectFile(HeldFile(opened.connection, place, patience_ms), opened.notes)
+    held = HeldFile(opened.connection, place, patience_ms, full=opened.only_full)
+    return ProjectFile(held, opened.notes)
 
 
 def open_as_it_stands(path: Path) -> ProjectFile:

@@ -17,9 +17,9 @@ from types import TracebackType
 from typing import Any
 
 from tracker.project_file.header import waiting_log
-from tracker.project_file.opening import open_again
+from tracker.project_file.opening import open_again, reading_connection
 from tracker.project_file.seen import SeenTables
-from tracker.project_file.sqlite_errors import NOTHING_LOST, problem_of, read_told, told
+from tracker.project_file.sqlite_errors import NOTHING_LOST, has_room, read_told, told
 from tracker.values.problems import Problem, ProblemError
 
 
@@ -27,9 +27,15 @@ class HeldFile:
     """An open file: its connection, its place, and who may use it now."""
 
     def __init__(
-        self, connection: sqlite3.Connection, path: Path, patience_ms: int | None = None
+        self,
+        connection: sqlite3.Connection,
+        path: Path,
+        patience_ms: int | None = None,
+        full: bool = False,
     ) -> None:
         self.connection = connection
+        self.full = full
+        """Whether the disk was full when the file was opened, so that it is only read."""
         self.path = path
         self.patience_ms = patience_ms
         self.lock = threading.RLock()
@@ -71,6 +77,7 @@ class HeldFile:
         try:
             self.refuse_if_gone()
             with told(self.path):
+                self.write_again_if_there_is_room()
                 self.read_anew_if_written_over()
                 return self.version(), self.rows(kind)
         finally:
@@ -86,12 +93,26 @@ class HeldFile:
         """
         if self.connection.in_transaction or _form(self.path) == self._form or self.waits():
             return
+        self._open_anew()
+
+    def write_again_if_there_is_room(self) -> None:
+        """Open a file anew that is only read because the disk was full, once it has room."""
+        if not self.full or self.connection.in_transaction or not has_room(self.path):
+            return
+        if self.connection.execute("PRAGMA locking_mode").fetchone()[0] == "exclusive":
+            self._rises_from = self._last_version() + 1
+            self.connection.close()  # it is in its own way
+            self.connection = reading_connection(self.path)
+        self._open_anew()
+
+    def _open_anew(self) -> None:
+        """Go on with another connection; everything is read anew."""
         form = _form(self.path)
         opened = open_again(self.path, self.patience_ms)
         self._rises_from = self._last_version() + 1
         old, self.connection = self.connection, opened.connection
         self.seen = SeenTables()
-        self._form = form
+        self._form, self.full = form, opened.only_full
         old.close()
 
     def _last_version(self) -> int:
@@ -113,11 +134,14 @@ class HeldFile:
         whether nothing waits now.
 
         Never waits: while a thread of this program works, or another program reads or writes, it is
-        left for the next time.
+        left for the next time. A log beside another file than the one that was opened is left
+        alone.
         """
         if not self.lock.acquire(blocking=False):
             return False
         try:
+            if _identity(self.path) != self._identity:
+                return False
             if self.connection.in_transaction or not self.waits():
                 return not self.connection.in_transaction
             patience = self.connection.execute("PRAGMA busy_timeout").fetchone()[0]
@@ -180,6 +204,7 @@ class UnitOfWork:
                 raise RuntimeError("a unit of work is open already: one at a time")
             self._held.refuse_if_gone()
             with told(self._held.path):
+                self._held.write_again_if_there_is_room()
                 self._held.read_anew_if_written_over()
                 self.connection.execute("BEGIN IMMEDIATE")
         except BaseException:
@@ -200,8 +225,9 @@ class UnitOfWork:
             self._held.writing = False
             self._held.touched.clear()
             self._held.lock.release()
-        if isinstance(error, sqlite3.Error) and not isinstance(error, sqlite3.ProgrammingError):
-            raise problem_of(error, self._held.path) from error
+        if isinstance(error, (sqlite3.Error, UnicodeDecodeError)):
+            with told(self._held.path):
+                raise error
 
     @property
     def is_open(self) -> bool:

@@ -208,8 +208,11 @@ class TrackerApp(App[None]):
     # Called by screens
 
     def project_changed(self) -> None:
-        """One of our own actions changed the project: show it as it is now."""
+        """One of our own actions changed the project: show it as it is now, and work it into the
+        file at once, as whoever copies another file over this one meanwhile would mix the two.
+        """
         self._changed()
+        self.run_worker(self.desk.settle, thread=True, group="file", exit_on_error=False)
         self._refresh_all()
 
     def _refresh_all(self) -> None:
