@@ -16,13 +16,14 @@ from tests.screens.conftest import ODD, Opened, below
 from tracker.actions.rows import save
 from tracker.actions.snapshots import take_snapshot
 from tracker.answers import slip
+from tracker.pages import slip as slip_page
+from tracker.pages.bars import THERE, WON, drawn, stroke
+from tracker.pages.marks import BASELINE
+from tracker.pages.page import Bar, Span
 from tracker.project_file.snapshots import keep_text
 from tracker.project_file.store import open_file
 from tracker.schedule.records import Delay, Snapshot
 from tracker.screens.entry.money_words import amount
-from tracker.screens.slip import parts as slip_parts
-from tracker.screens.slip import words as slip_words
-from tracker.screens.table.marks import DRIVES, FLOAT
 
 TODAY = dt.date(2027, 3, 5)
 
@@ -85,20 +86,19 @@ async def test_the_plot_has_a_line_for_each_status_date_as_long_as_the_opening_i
         part = desk.app.screen.view.part  # type: ignore[attr-defined]
         assert [row.key for row in part.rows] == [one.date.isoformat() for one in answer.openings]
         late = [(one.opening - answer.baseline_opening).days for one in answer.openings]
-        strokes = [str(row.cells[-1]).count(DRIVES) for row in part.rows]
+        strokes = [str(row.cells[-1]).count(THERE) for row in part.rows]
         assert sorted(strokes) == [n for _, n in sorted(zip(late, strokes, strict=True))]
         assert strokes[0] == 0 and strokes[-1] == max(strokes) > 20
 
 
 def test_a_bar_of_days_that_were_made_up_has_another_stroke() -> None:
-    assert slip_words.bar(10, 10, 5) == DRIVES * 5
-    assert slip_words.bar(-4, 10, 5) == FLOAT * 2
-    assert slip_words.bar(0, 10, 5) == ""
+    assert drawn(Bar(10), 10, 5) == THERE * 5
+    assert drawn(Bar(-4), 10, 5) == WON * 2
+    assert drawn(Bar(0), 10, 5) == ""
     day = dt.date(2026, 9, 14)
-    assert (
-        slip_words.plotted(day - dt.timedelta(days=4), day, day - dt.timedelta(days=4), day, 5)
-        == f"{FLOAT * 4}┆"
-    )
+    early = day - dt.timedelta(days=4)
+    assert stroke(Span(day, early, early, day), 5) == WON * 4 + BASELINE
+    assert stroke(Span(early, day, early, day), 5) == BASELINE + THERE * 4
 
 
 async def test_a_window_opens_into_its_activities_with_causes_and_parties(
@@ -135,7 +135,7 @@ async def test_what_nobody_explained_stands_first_where_there_is_any(
         await desk.press("9")
         assert names(desk)[0] == "not_explained"
         assert (
-            "! 2026-05-08 SWGEAR" in desk.text
+            "! Fri 08 May 2026 SWGEAR" in desk.text
             and "no delay event of the site log says why" in below(desk)
         )
 
@@ -144,10 +144,10 @@ async def test_a_cost_by_party_never_stands_without_its_concurrent_days(
     opened: Opened, sample: Any
 ) -> None:
     answer = slip.answer(sample, TODAY)
-    part = slip_parts.party_part(answer, 20, True)
-    assert part.columns[3].title == "concurrent"
+    part = slip_page.parties(answer)
+    assert part.columns[3].title == "of which concurrent"
     assert [row.cells[3] for row in part.rows[: len(answer.parties)]] == [
-        str(p.concurrent_days or "") for p in answer.parties
+        p.concurrent_days for p in answer.parties
     ]
     async with opened((80, 24), on=sample) as desk:
         await desk.press("9")

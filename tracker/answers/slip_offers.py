@@ -9,14 +9,16 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
+from tracker.answers.slip_rows import WindowRow
 from tracker.schedule.path.plan import Plan
 from tracker.schedule.path.reinspection import days_of, work_inspected
 from tracker.schedule.records import LONGEST, Activity, Delay
 from tracker.schedule.slip.missed import MissedCutoff
 from tracker.trades import words
+from tracker.values.days import count_of_days, full_day
 from tracker.values.frozen import value
 from tracker.values.kinds import Party
 from tracker.values.records import Rows, new
@@ -283,3 +285,23 @@ def asker(asked_by: str) -> str:
         return str(Party().parse(asked_by.strip()))
     except ValueError:
         return "owner"
+
+
+def for_unexplained(windows: Sequence[WindowRow], code: str, to: str) -> OfferRow | None:
+    """A delay event to be filled in for the days of an activity that nobody explained, in the
+    window that ends on a day (ISO); None where there are none.
+    """
+    for window in windows:
+        for step in window.activities:
+            days = sum(one.days for one in step.reasons if not one.event and one.days > 0)
+            if step.code == code and window.to.isoformat() == to and days:
+                what = f"{count_of_days(days)} of the window to {full_day(window.to)}"
+                delay = new(
+                    Delay,
+                    activity=code,
+                    first=window.from_ + dt.timedelta(days=1),
+                    last=window.to,
+                    days=max(1, step.own_lateness),
+                )
+                return OfferRow(f"{what} are not explained", "activities", code, delay)
+    return None

@@ -10,7 +10,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 SCREEN, WIDE, NARROW, TEXT, PAPER = "screen", "wide", "narrow", "text", "paper"
 """Where something is shown. WIDE and NARROW are a screen with much or little room."""
@@ -302,11 +302,11 @@ def hint(words: str) -> Part:
 
 
 def facts(
-    code: str, title: str, pairs: Iterable[tuple[str, Cell]], note: str = "", kind: str = WORDS
+    code: str, title: str, pairs: Iterable[tuple[str, Cell]], kind: str = WORDS, **more: Any
 ) -> Part:
-    """A part of names and what they are; a pair without a value is left out."""
+    """A part of names and what they are; a pair without a value is left out. more: of the part."""
     rows = plain_rows(pair for pair in pairs if pair[1] not in (None, ""))
-    return Part(code, title, (Column("what", ""), Column("value", "", kind)), rows, note=note)
+    return Part(code, title, (Column("what", ""), Column("value", "", kind)), rows, **more)
 
 
 def value_of(cell: Cell) -> Value:

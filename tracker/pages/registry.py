@@ -118,6 +118,12 @@ def _slip(project: ProjectFile, today: dt.date) -> Any:
     return answer(project, today)
 
 
+def _slip_page(answer: Any) -> Page:
+    from tracker.pages.slip import page
+
+    return page(answer)
+
+
 def _risk(project: ProjectFile, today: dt.date) -> Any:
     from tracker.answers.risk import answer
 
@@ -281,6 +287,7 @@ VIEWS: tuple[View, ...] = (
         "slip",
         "Why are we late, through whom, at what cost?",
         _slip,
+        _slip_page,
         tables=(
             "snapshots",
             "delays",

@@ -57,15 +57,21 @@ def laid(paper: Paper, rows: Rows, today: dt.date) -> Document:
 
 
 def paper_part(part: PagePart) -> Part:
-    """A part with the columns that paper has; titles and totals begin with a capital."""
+    """A part with the columns that paper has; titles and totals begin with a capital, and so do
+    names of facts, which stand under no title.
+    """
     own = part.in_place(PAPER)
+    named = not own.columns or bool(own.columns[0].title)
     return Part(
         key=own.code,
         title=capital(own.title),
         columns=tuple(
             replace(c, title=capital(c.title), group=capital(c.group)) for c in own.columns
         ),
-        rows=tuple(_cells(row.cells) for row in own.rows),
+        rows=tuple(
+            _cells(row.cells if named else (_total(row.cells[0]), *row.cells[1:]))
+            for row in own.rows
+        ),
         foot=_cells(tuple(map(_total, own.foot[-1]))) if own.foot else (),
         words=own.words,
         note=own.note,

@@ -61,9 +61,10 @@ def _draw(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
 
 
 def _slip(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
-    from tracker.reports.slip import documents
+    from tracker.pages.slip import post_mortem
+    from tracker.reports.making import laid
 
-    return documents(asked.rows, asked.today, asked.number, asked.snapshots), ()
+    return laid(post_mortem(asked.rows, asked.today, asked.snapshots), asked.rows, asked.today), ()
 
 
 def _application(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:

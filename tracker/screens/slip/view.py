@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from textual import on
 from textual.message import Message
 from textual.worker import Worker, get_current_worker
 
+from tracker.answers.slip_offers import OfferRow, for_unexplained
 from tracker.screens.frame.keymap import bindings
-from tracker.screens.slip import parts as slip_parts
-from tracker.screens.slip import words as slip_words
-from tracker.screens.table.parts_view import Part, PartsView
+from tracker.screens.table.parts_view import PartsView
 from tracker.screens.table.rows_table import RowsTable
 from tracker.screens.table.sections import SectionsPane
+
+if TYPE_CHECKING:
+    from tracker.answers.slip import SlipAnswer
+    from tracker.schedule.records import Snapshot
 
 
 class Stopped(Exception):
@@ -50,7 +53,7 @@ class SlipView(PartsView):
             super().__init__()
             self.done, self.of, self.worker = done, of, worker
 
-    def load(self) -> Any:
+    def load(self) -> SlipAnswer:
         """The answer of Slip; says how far it is, and stops where nobody waits for it any more."""
         from tracker.answers.slip import answer
 
@@ -76,20 +79,12 @@ class SlipView(PartsView):
 
     began = False
 
-    def show(self, answer: Any) -> None:
+    def show(self, answer: SlipAnswer) -> None:
         """Put it on the screen; at first the cursor stands on the latest window of the plot."""
         super().show(answer)
         if not self.began and answer.windows and self.part and self.part.code == "plot":
             self.began = True
             self.list.go_to(len(self.part.rows) - 1)
-
-    def headline_of(self, answer: Any) -> str:
-        """From which opening to which, and at what cost."""
-        return slip_words.headline(answer)
-
-    def parts_of(self, answer: Any, wide: bool) -> Sequence[Part]:
-        """What nobody explained first, if there is any."""
-        return slip_parts.parts_of(answer, wide, self.size.width)
 
     @on(RowsTable.Asked)
     def asked_row(self, event: RowsTable.Asked) -> None:
@@ -101,7 +96,7 @@ class SlipView(PartsView):
             self.query_one(".parts-detail", SectionsPane).focus()
 
     @property
-    def _snapshot(self) -> Any:
+    def _snapshot(self) -> Snapshot | None:
         """The head of the snapshot under the cursor; None where there is none."""
         row = self.row_shown
         if row is None or self.part is None or self.part.code != "snapshots":
@@ -109,7 +104,7 @@ class SlipView(PartsView):
         return next((one for one in self.answer.heads if one.date.isoformat() == row.at), None)
 
     @property
-    def _offer(self) -> Any:
+    def _offer(self) -> OfferRow | None:
         """The delay event that could be entered for the row under the cursor; None where there is
         none.
         """
@@ -117,9 +112,10 @@ class SlipView(PartsView):
         if row is None or part is None:
             return None
         if part.code == "offers":
-            return self.answer.offers[self.list.cursor]
+            offers: Sequence[OfferRow] = self.answer.offers
+            return offers[self.list.cursor]
         return (
-            slip_words.unexplained(self.answer, row.key, row.at)
+            for_unexplained(self.answer.windows, row.key, row.at)
             if part.code == "not_explained"
             else None
         )
@@ -135,6 +131,8 @@ class SlipView(PartsView):
         from tracker.actions.snapshots import mark_baseline
 
         head = self._snapshot
+        if head is None:
+            return
 
         def kept(result: Any) -> None:
             words = "is a baseline now" if result.head.baseline else "is no baseline any more"
