@@ -21,18 +21,16 @@ from tracker.command_line.views import draws as draws_view
 from tracker.command_line.views import morning as morning_view
 from tracker.command_line.views import path as path_view
 from tracker.command_line.views import rezoning as rezoning_view
-from tracker.command_line.views import risk as risk_view
 from tracker.money.cost_of_a_day import cost_of_a_day
 from tracker.money.records import Invoice
 from tracker.pages import cost as cost_page
+from tracker.pages import risk as risk_page
 from tracker.reports import hearings, schedule
-from tracker.reports import risk as risk_print
 from tracker.reports.making import paper_part
 from tracker.schedule.records import StepCost
 from tracker.screens.draws import words as draws_words
 from tracker.screens.entry.money_words import NOTHING
 from tracker.screens.morning import words as morning_words
-from tracker.screens.path import risk_words
 from tracker.screens.path import words as path_words
 from tracker.screens.rezoning import parts as rezoning_parts
 from tracker.screens.rezoning import words as rezoning_words
@@ -150,9 +148,9 @@ def test_cost_draws_and_risk_say_of_an_empty_project_what_is_not_known() -> None
     assert cash and all(cells == ("", "") for cells in cash)
     assert {str(row.cells[4]) for row in draws_words.weeks_part(draws).rows} == {NOTHING}
     for text in (
-        str(risk_view.percentiles(risk)),
-        str(risk_print.percentiles(risk)),
-        str(risk_words.percentiles(risk)),
+        str(sheet_of(risk_page.percentiles(risk))),
+        str(paper_part(risk_page.percentiles(risk))),
+        str(as_section(risk_page.percentiles(risk), 60)),
     ):
         assert NO_DAY_COST in text
         assert "0.00" not in text
@@ -168,7 +166,7 @@ def test_what_was_entered_stands_in_cost_draws_and_risk() -> None:
     assert "100.00" in str(as_section(cost_page.day_cost(cost), 80))
     assert NO_DAY_COST not in str(cost_page.day_cost(cost))
     assert all(row[3] == "0.00" for row in draws_view.weeks(draws).rows)
-    assert "100.00 a day" in str(risk_view.percentiles(risk))
+    assert "100.00 a day" in str(sheet_of(risk_page.percentiles(risk)))
 
 
 def test_a_cost_of_a_day_with_parts_not_entered_is_the_least_and_names_them() -> None:

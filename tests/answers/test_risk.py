@@ -9,11 +9,14 @@ import pytest
 from tests.answers.test_path import COUNCIL, day, project
 from tracker.answers.as_json import as_json
 from tracker.answers.risk import from_rows, share_bp
-from tracker.answers.risk_plot import BAR, POINT, POST, lines, outside
 from tracker.answers.risk_words import chance_words, sentence
-from tracker.command_line.views import risk as sheets_of_risk
+from tracker.command_line.page_text import sheets_of
+from tracker.pages.bars import POINT, THERE, drawn, scale
+from tracker.pages.page import value_of
+from tracker.pages.risk import POST, histogram, outside, page
 from tracker.schedule.lateness import cost_of_move
 from tracker.schedule.records import Activity, BuyingDays, Risk
+from tracker.values.days import full_day
 from tracker.values.project import Project
 from tracker.values.records import new
 
@@ -102,26 +105,26 @@ def test_the_plot_holds_all_trials(found):
     """
     assert abs(sum(bar.share_bp for bar in found.histogram) - 10_000) <= len(found.histogram)
     assert found.histogram[-1].by_then_bp == 10_000
-    drawn = lines(found, 30)
-    assert len(drawn) == len(found.histogram)
-    assert all(len(line.bar) == 30 and line.bar.count(POINT) == 1 for line in drawn)
-    longest = max(range(len(drawn)), key=lambda k: found.histogram[k].share_bp)
-    assert drawn[longest].bar.count(BAR) + drawn[longest].bar.count(POINT) >= 29
-    assert not any(POST in line.span for line in drawn) and "before the first trial" in outside(
-        found
-    )
+    bars = [row.cells[-1] for row in histogram(found).rows]
+    assert len(bars) == len(found.histogram)
+    letters = [drawn(bar, scale(bars), 30) for bar in bars]
+    assert all(len(line) == 30 and line.count(POINT) == 1 for line in letters)
+    longest = max(range(len(bars)), key=lambda k: found.histogram[k].share_bp)
+    assert letters[longest].count(THERE) + letters[longest].count(POINT) >= 29
+    assert not any(POST in span for span in spans(found))
+    assert "before the first trial" in outside(found)
+
+
+def spans(found):
+    return [value_of(row.cells[0]) for row in histogram(found).rows]
 
 
 def test_the_stretch_of_the_promise_carries_a_post():
     found = from_rows(rows(promised_opening=day("04-24")), TODAY)
-    (marked,) = [line for line in lines(found, 30) if POST in line.span]
+    (marked,) = [k for k, span in enumerate(spans(found)) if POST in span]
     assert outside(found) == ""
-    assert (
-        marked
-        == lines(found, 30)[
-            next(k for k, b in enumerate(found.histogram) if b.first <= day("04-24") <= b.last)
-        ]
-    )
+    stretch = found.histogram[marked]
+    assert stretch.first <= day("04-24") <= stretch.last
 
 
 def test_days_for_sale_are_told_with_what_they_save(found):
@@ -179,10 +182,10 @@ def test_a_promise_whose_day_went_by_is_missed_whatever_the_trials_say():
         "Promise 1 December 2026: missed: that day is over" in found.sentence
         and "every trial" not in found.sentence
     )
-    text = "\n".join(
-        cell for sheet in sheets_of_risk.sheets(found) for row in sheet.rows for cell in row
-    )
-    assert "0 %, missed" in text and f"{found.p80.isoformat()}, over" in text
+    text = "\n".join(cell for sheet in sheets_of(page(found)) for row in sheet.rows for cell in row)
+    assert "0 %, missed" in text and full_day(found.p80) in text
+    (note,) = [s.note for s in sheets_of(page(found)) if s.title == "Opening by percentile"]
+    assert "80 of 100, 90 of 100: over, before today, and it has not opened" in note
 
 
 def test_trials_in_the_past_give_no_chance_of_a_promise_ahead():
@@ -281,9 +284,7 @@ def test_shares_are_rounded_half_up():
 
 
 def test_the_terminal_shows_the_figures_of_the_answer(found):
-    text = "\n".join(
-        cell for sheet in sheets_of_risk.sheets(found) for row in sheet.rows for cell in row
-    )
-    assert found.p80.isoformat() in text and "WORK Build it" in text and "HEAR HEAR" in text
-    titles = [sheet.title for sheet in sheets_of_risk.sheets(found)]
-    assert titles[0] == found.sentence and "Buying days" in titles
+    text = "\n".join(cell for sheet in sheets_of(page(found)) for row in sheet.rows for cell in row)
+    assert full_day(found.p80) in text and "WORK\nBuild it" in text and "HEAR\nHEAR" in text
+    assert text.startswith(found.sentence)
+    assert "Buying days" in [sheet.title for sheet in sheets_of(page(found))]

@@ -12,10 +12,12 @@ from hypothesis import strategies as st
 from tests.schedule.strategies import CALENDARS, ONE, START, days_off, networks, progress
 from tracker.answers.as_json import as_json
 from tracker.answers.risk import from_rows
-from tracker.command_line.views.risk import sheets
-from tracker.reports.risk import documents
+from tracker.command_line.page_text import sheets_of
+from tracker.pages.page import SCREEN
+from tracker.pages.risk import document, page
+from tracker.reports.making import laid
 from tracker.schedule.records import BuyingDays, Risk
-from tracker.screens.path.risk_words import when_sections, why_sections
+from tracker.screens.table.page_parts import as_section
 from tracker.values.project import Project
 
 
@@ -101,6 +103,6 @@ def test_the_trials_answer_for_any_project(data, network, off, seed):
         [way.cost_cents for way in found.buying.ways],
     ):
         assert figures == sorted(set(figures))
-    assert sheets(found)[0].title == found.sentence
-    assert when_sections(found, 60) and why_sections(found, 60)
-    assert documents(rows, START, None).parts
+    assert sheets_of(page(found))[0].rows == ((found.sentence,),)
+    assert all(as_section(part, 60) for part in page(found).parts_on(SCREEN))
+    assert laid(document(rows, START), rows, START).parts

@@ -3,19 +3,9 @@
 from __future__ import annotations
 
 import datetime as dt
-from typing import Any
-
-from tracker.values.money import day_cost_words
-
-BEST = "›"
-"""Marks the way to win days that leaves most."""
 
 NEARLY = 9_800
 """Basis points from which a chance is called nearly certain."""
-
-
-OVER = "over: before today, and it has not opened; late and costs are at least those of today"
-"""What is said of percentiles that lie in the past."""
 
 
 def chance_words(basis_points: int) -> str:
@@ -89,40 +79,3 @@ def sentence(
                 else f"The largest part of that: {more}."
             )
     return " ".join(said)
-
-
-def together_words(correlation: float | None) -> str:
-    """How far a duration and the opening go together, with two places."""
-    return "certain" if correlation is None else f"{round(correlation, 2) + 0.0:.2f}"
-
-
-def buying_words(answer: Any, mark: str = BEST) -> str:
-    """Where buying days stops paying, in parts with three blanks between.
-
-    Blank where nothing is offered.
-
-    mark: what stands at the way that leaves most, if anything does.
-    """
-    buying = answer.buying
-    if not buying.offers:
-        return ""
-    saves = day_cost_words(answer.cost_of_a_day_cents, answer.day_cost_known)
-    said = f"won: calendar days on the opening as planned   saves: {saves}"
-    marked = f"{mark} leaves most".strip()
-    best = next((way for way in buying.ways if way.pays), None)
-    if not buying.ways:
-        return (
-            "None of the days for sale wins a day on the opening: what drives it is not among them."
-        )
-    if best is None:
-        said += "   No way pays: each costs more than it saves."
-    elif best is buying.ways[-1] and buying.complete:
-        said += f"   {marked}: all {best.days_won} days that can be won"
-    else:
-        days = f"{best.days_won} {'day' if best.days_won == 1 else 'days'}"
-        said += f"   {marked}: {days}; beyond that it stops paying"
-    return (
-        said
-        if buying.complete
-        else said + "   The search was broken off: cheaper ways to win more days may exist."
-    )

@@ -130,6 +130,12 @@ def _risk(project: ProjectFile, today: dt.date) -> Any:
     return answer(project, today)
 
 
+def _risk_page(answer: Any) -> Page:
+    from tracker.pages.risk import page
+
+    return page(answer)
+
+
 def _health(project: ProjectFile, today: dt.date) -> Any:
     from tracker.answers.health import answer
 
@@ -298,6 +304,7 @@ VIEWS: tuple[View, ...] = (
         "risk",
         "How sure is the opening?",
         _risk,
+        _risk_page,
         has_key=False,
     ),
     View(

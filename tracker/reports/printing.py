@@ -110,9 +110,10 @@ def _inspections(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
 
 
 def _risk(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
-    from tracker.reports.risk import documents
+    from tracker.pages.risk import document
+    from tracker.reports.making import laid
 
-    return documents(asked.rows, asked.today, asked.number), ()
+    return laid(document(asked.rows, asked.today), asked.rows, asked.today), ()
 
 
 KINDS: dict[str, Kind] = {

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Sequence
-from typing import Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import events
 from textual.app import ComposeResult
@@ -13,19 +13,27 @@ from textual.containers import Container
 from textual.widgets import Static
 from textual.worker import Worker, WorkerState, get_current_worker
 
+from tracker.pages.page import NARROW, SCREEN
+from tracker.pages.risk import page
 from tracker.screens.frame.keymap import bindings
 from tracker.screens.frame.open_project import OpenProject
 from tracker.screens.frame.project_screen import ProjectScreen, defect
-from tracker.screens.path.risk_words import when_sections, why_sections
+from tracker.screens.table.page_parts import as_section
 from tracker.screens.table.plain import plain, plain_lines
 from tracker.screens.table.sections import SectionsPane
 from tracker.tables.row_edits import Edit, edited
 from tracker.values.problems import ProblemError
 
+if TYPE_CHECKING:
+    from tracker.answers.risk import RiskAnswer
+
 TABLES = ("risks", "buying_days", "activities", "calendars", "step_costs", "project")
 """The tables behind the trials."""
 OFTEN = 0.1
 """Seconds between two words on how far the trials are."""
+WHEN = ("histogram", "percentiles", "standing")
+WHY = ("no_spread", "drivers", "activities", "gates", "buying", "remarks")
+"""The parts of the page in each pane."""
 EDGE = 4
 """Cells that a pane's padding and scroll bar take."""
 
@@ -52,7 +60,7 @@ class RiskScreen(ProjectScreen):
         """edits: a what-if that the trials shall take along."""
         super().__init__(desk)
         self.edits = tuple(edits)
-        self.answer: Any = None
+        self.answer: RiskAnswer | None = None
         self._work: Worker[Any] | None = None
         self._told = 0.0
 
@@ -82,7 +90,7 @@ class RiskScreen(ProjectScreen):
             self._run, thread=True, exclusive=True, group="trials", exit_on_error=False
         )
 
-    def _run(self) -> Any:
+    def _run(self) -> RiskAnswer:
         """The answer. In a thread: touches no widget."""
         from tracker.answers import risk
 
@@ -134,10 +142,15 @@ class RiskScreen(ProjectScreen):
 
     def _show(self) -> None:
         """Put the answer on the screen."""
-        self.query_one("#risk-words", Static).update(plain_lines(self.answer.sentence))
-        for pane, sections in (("#risk-when", when_sections), ("#risk-why", why_sections)):
+        if self.answer is None:
+            return
+        found = page(self.answer)
+        self.query_one("#risk-words", Static).update(plain_lines("\n".join(found.headline)))
+        for pane, codes in (("#risk-when", WHEN), ("#risk-why", WHY)):
             room = self.query_one(pane, SectionsPane)
-            room.put(sections(self.answer, room.size.width - EDGE))
+            cells = room.size.width - EDGE
+            parts = [found.part(code).in_place(SCREEN, NARROW) for code in codes]
+            room.put(section for part in parts for section in as_section(part, cells))
 
     def action_tables(self) -> None:
         """Risks, buying days and the other tables behind the trials."""
