@@ -134,8 +134,15 @@ def histogram(answer: RiskAnswer) -> Part:
         year = one.last.year
         bar = Bar(one.share_bp, point=one.by_then_bp)
         rows.append(cells_of(one, columns, span=Piece(span, "strong" * held), bar=bar))
-    note = f"{outside(answer) or f'{POST} promise'} · in, and the bar: opens in these days · {POINT} by then"
-    return Part("histogram", "when it opens", columns, plain_rows(rows), note=note if rows else "")
+    legend = f"{POST} the promise · bar: opens in these days · {POINT} the chance by then"
+    return Part(
+        "histogram",
+        "when it opens",
+        columns,
+        plain_rows(rows),
+        note=outside(answer),
+        about=(Section("", [Line(legend, "muted")] if rows else [], NOT_ON_PAPER),),
+    )
 
 
 def outside(answer: RiskAnswer) -> str:
@@ -144,7 +151,7 @@ def outside(answer: RiskAnswer) -> str:
     if promised is None or not found or found[0].first <= promised <= found[-1].last:
         return ""
     side = "before the first" if promised < found[0].first else "after the last"
-    return f"promise {short_day(promised)}: {side} trial"
+    return f"Promise {short_day(promised)}: {side} trial."
 
 
 def percentiles(answer: RiskAnswer) -> Part:
