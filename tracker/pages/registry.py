@@ -142,6 +142,12 @@ def _health(project: ProjectFile, today: dt.date) -> Any:
     return answer(project, today)
 
 
+def _health_page(answer: Any) -> Page:
+    from tracker.pages.health import page
+
+    return page(answer)
+
+
 def _study(project: ProjectFile, today: dt.date) -> Any:
     from tracker.answers.study import answer
 
@@ -311,6 +317,7 @@ VIEWS: tuple[View, ...] = (
         "health",
         "Is the schedule sound?",
         _health,
+        _health_page,
         has_key=False,
     ),
     View(
