@@ -7,6 +7,7 @@ import datetime as dt
 import pytest
 
 from tests.answers.test_path import COUNCIL, day, project
+from tests.every import every
 from tracker.answers.as_json import as_json
 from tracker.answers.risk import from_rows, share_bp
 from tracker.answers.risk_plot import BAR, POINT, POST, lines, outside
@@ -64,7 +65,7 @@ def test_json_has_the_keys_that_others_build_on(found):
     assert {"code", "criticality_bp", "rank_correlation"} <= told["activities"][0].keys()
     assert {"code", "chance_missed_bp"} <= told["gates"][0].keys()
     assert [a["code"] for a in told["activities"]] == ["FILE", "HEAR", "WORK", "OPEN"]
-    assert all(dt.date.fromisoformat(told[p]) for p in tenths)
+    assert every(dt.date.fromisoformat(told[p]) for p in tenths)
     assert [told[f"p{q}"] for q in range(10, 100, 10)] == sorted(told[p] for p in tenths)
     work = next(a for a in told["activities"] if a["code"] == "WORK")
     assert 0 < work["rank_correlation"] < 1 and work["criticality_bp"] == 10_000
@@ -104,7 +105,7 @@ def test_the_plot_holds_all_trials(found):
     assert found.histogram[-1].by_then_bp == 10_000
     drawn = lines(found, 30)
     assert len(drawn) == len(found.histogram)
-    assert all(len(line.bar) == 30 and line.bar.count(POINT) == 1 for line in drawn)
+    assert every(len(line.bar) == 30 and line.bar.count(POINT) == 1 for line in drawn)
     longest = max(range(len(drawn)), key=lambda k: found.histogram[k].share_bp)
     assert drawn[longest].bar.count(BAR) + drawn[longest].bar.count(POINT) >= 29
     assert not any(POST in line.span for line in drawn) and "before the first trial" in outside(

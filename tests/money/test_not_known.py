@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from tests.every import every
 from tests.money.making import SIGNED, TODAY, Site, cents, day
 from tests.money.test_draw_request import asking, request
 from tracker.answers.cost import from_rows as cost_of
@@ -208,7 +209,7 @@ def test_cost_lines_without_any_figure_are_blank() -> None:
     assert "0" not in str(cost_sheets.lines(answer).rows) + str(cost_sheets.lines(answer).foot)
     part = budget.lines(answer)
     assert set(part.rows[0][2:]) == {None} and "not known" in part.note
-    assert all("not known" in cost_words.contingency_line(one).text for one in answer.contingency)
+    assert every("not known" in cost_words.contingency_line(one).text for one in answer.contingency)
 
 
 def uncounted() -> Site:
