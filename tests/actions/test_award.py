@@ -14,6 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.actions.exported import exported, project_of
+from tests.every import every
 from tracker.actions.award import AwardEntry, award
 from tracker.actions.rows import save
 from tracker.project_file.store import ProjectFile, StaleError
@@ -248,7 +249,7 @@ def test_the_lines_add_up_to_the_lump_sum_whatever_is_priced(
     scope = awarded_scope(rows, bid, leveled)
     assert scope.amount == amount
     assert len(scope.items) == bought
-    assert all(item.value >= 0 for item in scope.items)
+    assert every(item.value >= 0 for item in scope.items)
 
 
 def test_trying_an_award_tells_the_same_and_writes_nothing(project: ProjectFile) -> None:

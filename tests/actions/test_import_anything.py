@@ -11,6 +11,7 @@ from typing import Any
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.every import every
 from tests.tables.test_faults_of_anything import PROJECTS
 from tracker.actions.folders import check_folder, export_folder, import_folder, new_project
 from tracker.project_file.store import open_file
@@ -83,7 +84,7 @@ def test_any_folder_is_refused_with_places_or_comes_back_the_same(
         try:
             new_project(at / "p.db", folder=at / "in")
         except ProblemError as error:
-            assert all(
+            assert every(
                 problem.what and problem.do and problem.sentence().isprintable()
                 for problem in error.problems
             )

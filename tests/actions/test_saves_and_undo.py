@@ -12,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.actions.test_import_anything import CELLS, exported, mended
+from tests.every import every
 from tests.tables.test_faults_of_anything import PROJECTS, rows_of, values
 from tracker.actions.folders import new_project
 from tracker.actions.rows import remove, save
@@ -73,7 +74,7 @@ def test_any_changes_are_whole_and_can_be_taken_back_and_made_again(
                     steps += done.step is not None
                     assert faults(project.tables()) == []
                 except ProblemError as error:
-                    assert all(problem.what and problem.do for problem in error.problems)
+                    assert every(problem.what and problem.do for problem in error.problems)
                     assert project.tables() == before
             last = exported(project, at / "last")
             for _ in range(steps):

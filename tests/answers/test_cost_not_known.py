@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from tests.every import every
 from tests.schedule.test_filings import rows_of
 from tracker.answers.as_json import as_json
 from tracker.answers.cost import from_rows as cost_answer
@@ -165,7 +166,7 @@ def test_what_was_entered_stands_in_cost_draws_and_risk() -> None:
     )
     assert "100.00" in str(as_section(cost_page.day_cost(cost), 80))
     assert NO_DAY_COST not in str(cost_page.day_cost(cost))
-    assert all(row[3] == "0.00" for row in draws_view.weeks(draws).rows)
+    assert every(row[3] == "0.00" for row in draws_view.weeks(draws).rows)
     assert "100.00 a day" in str(sheet_of(risk_page.percentiles(risk)))
 
 

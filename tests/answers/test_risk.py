@@ -7,6 +7,7 @@ import datetime as dt
 import pytest
 
 from tests.answers.test_path import COUNCIL, day, project
+from tests.every import every
 from tracker.answers.as_json import as_json
 from tracker.answers.risk import from_rows, share_bp
 from tracker.answers.risk_words import chance_words, sentence
@@ -67,7 +68,7 @@ def test_json_has_the_keys_that_others_build_on(found):
     assert {"code", "criticality_bp", "rank_correlation"} <= told["activities"][0].keys()
     assert {"code", "chance_missed_bp"} <= told["gates"][0].keys()
     assert [a["code"] for a in told["activities"]] == ["FILE", "HEAR", "WORK", "OPEN"]
-    assert all(dt.date.fromisoformat(told[p]) for p in tenths)
+    assert every(dt.date.fromisoformat(told[p]) for p in tenths)
     assert [told[f"p{q}"] for q in range(10, 100, 10)] == sorted(told[p] for p in tenths)
     work = next(a for a in told["activities"] if a["code"] == "WORK")
     assert 0 < work["rank_correlation"] < 1 and work["criticality_bp"] == 10_000
@@ -108,7 +109,7 @@ def test_the_plot_holds_all_trials(found):
     bars = [row.cells[-1] for row in histogram(found).rows]
     assert len(bars) == len(found.histogram)
     letters = [drawn(bar, scale(bars), 30) for bar in bars]
-    assert all(len(line) == 30 and line.count(POINT) == 1 for line in letters)
+    assert every(len(line) == 30 and line.count(POINT) == 1 for line in letters)
     longest = max(range(len(bars)), key=lambda k: found.histogram[k].share_bp)
     assert letters[longest].count(THERE) + letters[longest].count(POINT) >= 29
     assert not any(POST in span for span in spans(found))

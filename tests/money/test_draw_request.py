@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from tests.every import every
 from tests.money.making import TODAY, Site, cents, day
 from tracker.answers.draw_request import DrawRequest, asks_in_words, from_rows
 from tracker.approvals.records import Answer
@@ -261,7 +262,7 @@ def test_what_the_owner_set_aside_is_listed_with_its_reason() -> None:
         ("C1/1", "payable amount", "a round sum was agreed on"),
         ("LOAN", "lender's retainage", "letter of the bank"),
     ]
-    assert all("seen by the owner" in reason for _, _, reason in found[:4])
+    assert every("seen by the owner" in reason for _, _, reason in found[:4])
 
 
 def above_inspector() -> Site:
@@ -623,5 +624,5 @@ def test_the_oath_never_says_that_there_is_nothing_else() -> None:
         and "what nobody entered is not in them" in said
     )
     empty = draw_people.notices(request(asking())), draw_people.bills(request(asking()))
-    assert all("on record here" in part.empty for part in empty)
+    assert every("on record here" in part.empty for part in empty)
     assert "notices to owner received" in said and "not agreed" in said and "the bills" in said

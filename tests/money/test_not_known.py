@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from tests.every import every
 from tests.money.making import SIGNED, TODAY, Site, cents, day
 from tests.money.test_draw_request import asking, request
 from tracker.answers.cost import from_rows as cost_of
@@ -211,8 +212,8 @@ def test_cost_lines_without_any_figure_are_blank() -> None:
     part = paper_part(cost_page.lines(answer))
     assert set(part.rows[0][2:]) == {None} and "not known" in part.note
     (told,) = as_section(cost_page.contingency(answer), 100)
-    assert answer.contingency and all("0.00" not in str(line) for line in told.lines[:3])
-    assert all("not known" in one.words for one in answer.contingency)
+    assert answer.contingency and every("0.00" not in str(line) for line in told.lines[:3])
+    assert every("not known" in one.words for one in answer.contingency)
 
 
 def uncounted() -> Site:

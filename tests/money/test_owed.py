@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from tests.every import every
 from tests.money.making import TODAY, Site, cents, day
 from tests.money.test_gates import papers, waiver
 from tracker.answers.draw_request import from_rows as request
@@ -163,7 +164,7 @@ def test_the_last_money_is_paid_once_every_requirement_is_met() -> None:
         "insurance",
         "tax form",
     ]
-    assert row.closed == () and all(g.reason for g in row.gates)
+    assert row.closed == () and every(g.reason for g in row.gates)
 
 
 @pytest.mark.parametrize(

@@ -9,6 +9,7 @@ import datetime as dt
 
 import pytest
 
+from tests.every import every
 from tests.money.making import TODAY, Site, cents, day
 from tracker.answers.draw_rows import DueRow
 from tracker.answers.draws import from_rows
@@ -46,7 +47,7 @@ def test_twelve_fridays_from_the_first_on_or_after_today(
     weeks = from_rows(bill().tables, day(today)).weeks
     assert len(weeks) == 12
     assert (weeks[0].friday, weeks[-1].friday) == (day(fridays[0]), day(fridays[1]))
-    assert all(week.friday.weekday() == 4 for week in weeks)
+    assert every(week.friday.weekday() == 4 for week in weeks)
 
 
 def test_a_bill_is_due_on_its_own_day_else_after_the_days_to_pay() -> None:
@@ -100,7 +101,7 @@ def test_an_application_is_due_after_its_period_with_what_stops_it_and_the_waive
     )
     assert one.in_exchange == "conditional progress waiver for 50.00 through 2027-06-28"
     assert "license: no license on file" in one.closed
-    assert all("verified" not in words for words in one.closed)
+    assert every("verified" not in words for words in one.closed)
 
 
 def test_its_own_due_day_goes_before_and_nothing_is_due_once_paid() -> None:

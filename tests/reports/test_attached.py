@@ -13,6 +13,7 @@ from typing import Any
 
 import pytest
 
+from tests.every import every
 from tests.reports.reading import TODAY, pages, text
 from tracker.actions.attached import UnfitPaperError
 from tracker.answers.draw_request import from_rows
@@ -241,10 +242,10 @@ def test_nothing_from_outside_of_the_projects_folder_goes_behind_a_print(
     told = [note for note in printed.notes if "attached to" in note]
     assert len(told) == len(odd) + len(unread)
     outside = [path for path in odd if path.endswith(".txt")]
-    assert all(
+    assert every(
         any(note.startswith(path) and "outside" in note for note in told) for path in outside
     )
-    assert all(any(path in note for note in told) for path in unread)
+    assert every(any(path in note for note in told) for path in unread)
 
 
 def test_a_line_of_two_hundred_thousand_letters_is_measured_letter_by_letter(

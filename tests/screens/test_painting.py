@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
 from textual._compositor import Compositor
+from textual.geometry import Region
 
 from tests.screens.conftest import Opened
+from tracker.screens.table import painting
 from tracker.screens.table.painting import NearCompositor
 from tracker.screens.table.rows_table import RowsTable
 
@@ -71,3 +74,44 @@ async def test_under_a_dialog_the_rows_wait_to_be_painted(opened: Opened, sample
         await desk.press("escape")
         row = next(line for line in desk.text.split("\n") if line.lstrip().startswith("›"))
         assert str(table.key) in row
+
+
+def stand_in(gone: str) -> tuple[Any, list[Region]]:
+    """A widget on a screen, as much of them as painting at once asks for, without one name; and
+    what was asked to be painted by Textual itself.
+    """
+    refreshed: list[Region] = []
+    app = SimpleNamespace(_batch_count=0)
+    compositor = NearCompositor()
+    screen = SimpleNamespace(
+        **dict.fromkeys(painting.OF_THE_SCREEN, False), app=app, is_current=True
+    )
+    screen._compositor = compositor
+    widget: Any = SimpleNamespace(
+        screen=screen,
+        refresh=lambda *regions: refreshed.extend(regions),
+        _set_dirty=lambda *regions: None,
+    )
+    for owner in (screen, app, widget):
+        if hasattr(owner, gone):
+            delattr(owner, gone)
+    return widget, refreshed
+
+
+@pytest.mark.parametrize("gone", [*painting.OF_THE_SCREEN, "_batch_count", "_set_dirty"])
+def test_where_textual_lost_a_name_it_paints_by_itself(gone: str) -> None:
+    widget, refreshed = stand_in(gone)
+    assert not painting.fits(widget)
+    painting.paint_now(widget, [Region(0, 1, 5, 1)])
+    assert refreshed == [Region(0, 1, 5, 1)]
+    assert painting.fits(stand_in("no name that is asked")[0])
+
+
+async def test_rows_are_painted_by_textual_itself_too(
+    opened: Opened, sample: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(painting, "OF_THE_SCREEN", (*painting.OF_THE_SCREEN, "_of_another_version"))
+    async with opened((120, 40), on=sample, view="path") as desk:
+        assert not painting.fits(desk.app.screen.view.table)
+        await desk.press("down", "down")
+        assert lines_of(desk, NearCompositor) == lines_of(desk, Compositor)

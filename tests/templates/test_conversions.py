@@ -164,7 +164,7 @@ def test_inspections_stand_in_the_order_of_the_model_code(name: str) -> None:
     rows = [i.activity for i in project(name)["inspections"]]
     assert [rows.index(gate) for gate in order] == sorted(rows.index(gate) for gate in order)
     graph = network(name)
-    assert all(nx.has_path(graph, one, other) for one, other in pairwise(order[1:]))
+    assert every(nx.has_path(graph, one, other) for one, other in pairwise(order[1:]))
 
 
 def test_every_delivery_has_its_dates_to_fill_in(name: str) -> None:

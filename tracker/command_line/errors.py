@@ -18,7 +18,6 @@ from tracker.command_line.said import UntoldError
 from tracker.values.problems import BusyError, ProblemError, one_line, shorten
 
 FINE = 0
-FOUND = 1
 WRONG_INPUT = 2
 BUSY = 3
 DEFECT = 70

@@ -16,7 +16,7 @@ from tracker.money.applications import Account
 from tracker.money.books import Books
 from tracker.money.paid import Paid
 from tracker.money.records import Contract, RetainageEvent
-from tracker.values.money import WHOLE_RATE, at_rate, decimal_of, divide
+from tracker.values.money import WHOLE_RATE, decimal_of, divide
 
 QUESTION = "state"
 OWN_CAP = "retainage_cap"
@@ -119,13 +119,6 @@ def cap_of(state: str, contract_sum: int) -> RetainageCap | None:
         if cap.state == state.strip().upper() and contract_sum >= cap.least_contract:
             return cap
     return None
-
-
-def most_to_hold(cap: RetainageCap, payment: int, price: int, held: int) -> int:
-    """What may be held of a payment, in cents: the cap's share of it, as long as all held stays
-    within its share of the price.
-    """
-    return max(min(at_rate(payment, cap.rate), at_rate(price, cap.rate) - held), 0)
 
 
 def caps(books: Books) -> Iterator[tuple[Contract, RetainageCap]]:

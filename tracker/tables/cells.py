@@ -6,9 +6,6 @@ from typing import Any
 
 from tracker.values.records import Column
 
-BLANKS: tuple[Any, ...] = ("", None, ())
-"""Values that say nothing."""
-
 
 def is_blank(value: Any) -> bool:
     """Whether a value says nothing (a zero and a no do say something)."""

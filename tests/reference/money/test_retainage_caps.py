@@ -9,25 +9,22 @@ import pytest
 
 from tests.money.making import TODAY, Site, cents, day
 from tracker.approvals.records import Answer
-from tracker.money.retainage_caps import cap_of, most_to_hold
+from tracker.money.retainage_caps import cap_of
 from tracker.money.warnings import warnings
+from tracker.values.money import at_rate
 from tracker.values.records import new
 
 
 def test_california_caps_each_payment_and_the_price() -> None:
     """Cal.
 
-    Civ. Code 8811(b)(1)(A), (B): of 50,000 on a contract of 200,000 with 8,000 held only 2,000
-    more; 48,000 is paid.
+    Civ. Code 8811(b)(1)(A), (B): 5 % of each payment, and in all of the price: 1,500 of 30,000, and
+    10,000 of a contract of 200,000.
     """
     cap = cap_of("CA", cents(200_000))
     assert cap is not None
-    assert most_to_hold(
-        cap, payment=cents(50_000), price=cents(200_000), held=cents(8_000)
-    ) == cents(2_000)
-    assert most_to_hold(
-        cap, payment=cents(30_000), price=cents(200_000), held=cents(8_000)
-    ) == cents(1_500)
+    assert at_rate(cents(30_000), cap.rate) == cents(1_500)
+    assert at_rate(cents(200_000), cap.rate) == cents(10_000)
 
 
 def test_new_york_caps_contracts_from_150_000_on() -> None:
@@ -37,7 +34,7 @@ def test_new_york_caps_contracts_from_150_000_on() -> None:
     """
     cap = cap_of("NY", cents(180_000))
     assert cap is not None
-    assert most_to_hold(cap, payment=cents(180_000), price=cents(180_000), held=0) == cents(9_000)
+    assert at_rate(cents(180_000), cap.rate) == cents(9_000)
     assert cap_of("NY", cents(149_999.99)) is None
 
 

@@ -138,12 +138,6 @@ def _of_all_groups(line: StudyLine, found: Strictest) -> StudyLine:
     )
 
 
-def one_exit(building: Building) -> FigureRow | None:
-    """The row of the planned group with the fewest people for a space with one way out."""
-    found = strictest(building, "one_exit", "most_people")
-    return found.row if found else None
-
-
 def _spaces_with_one_exit(building: Building) -> Iterator[StudyLine]:
     """Each space that is over or close, else the one with the most people."""
     found = strictest(building, "one_exit", "most_people")

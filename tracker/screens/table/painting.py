@@ -43,13 +43,39 @@ class NearCompositor(Compositor):
             yield region, part, widget.render_lines(part.translate(-region.offset))
 
 
+OF_THE_SCREEN = (
+    "_layout_required",
+    "_scroll_required",
+    "_repaint_required",
+    "_compositor",
+    "_dirty_widgets",
+    "_compositor_refresh",
+)
+"""Names of Textual's inside that painting at once asks of a screen."""
+
+
+def fits(widget: Widget) -> bool:
+    """Whether this version of Textual has every name that painting at once asks for."""
+    screen = widget.screen
+    return (
+        all(hasattr(screen, name) for name in OF_THE_SCREEN)
+        and hasattr(screen.app, "_batch_count")
+        and hasattr(screen._compositor, "update_widgets")
+        and hasattr(widget, "_set_dirty")
+    )
+
+
 def paint_now(widget: Widget, regions: Sequence[Region]) -> None:
     """Paint parts of a widget at once, where nothing else waits to be painted; else with all that
     waits.
 
     Textual hands a repaint on from widget to screen to a timer; of a cursor that moves by a row
-    that is a fifth of the time.
+    that is a fifth of the time. Where a version of Textual lacks a name for it, Textual paints as
+    it does by itself.
     """
+    if not fits(widget):
+        widget.refresh(*regions)
+        return
     screen = widget.screen
     waits = screen._layout_required or screen._scroll_required or screen._repaint_required
     if (
