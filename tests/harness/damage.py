@@ -18,7 +18,7 @@ COMMANDS = (
     ("check",),
     ("history",),
     ("show", "draws"),
-    ("set", "project", "-", "note=x"),
+    ("set", "project", "-", "name=x"),
     ("undo",),
 )
 

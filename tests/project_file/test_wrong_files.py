@@ -177,8 +177,37 @@ def test_a_view_that_damage_keeps_from_being_worked_out_says_so(closed: Path) ->
     assert (code, out) == (2, "")
     assert err.startswith(f"{closed}: the file is damaged (")
     assert "missing from index" in err and "`tracker restore FILE BACKUP`" in err
+    assert "what was asked can't be worked out of it (KeyError:" in err
     code, out, err = command("check", closed)
     assert (code, err) == (1, "") and "the file is damaged" in out
+
+
+def test_a_view_of_rows_that_another_program_took_away_says_what_is_missing(closed: Path) -> None:
+    with open_file(closed) as project, project.work("link") as work:
+        work.put(Link(from_="A0", to="A1"))
+        work.keep()
+    other = sqlite3.connect(closed, isolation_level=None)
+    name = "history_activities_delete"
+    sql = other.execute("SELECT sql FROM sqlite_master WHERE name = ?", (name,)).fetchone()[0]
+    other.execute(f"DROP TRIGGER {name}")
+    other.execute("DELETE FROM activities WHERE code = 'A0'")
+    other.execute(sql)
+    other.close()
+    code, out, err = command("show", closed, "path")
+    assert (code, out) == (2, "")
+    assert err.startswith("links A0/A1/FS, from: there is no such row in activities")
+    assert "what was asked can't be worked out of it (KeyError: 'A0')" in err
+
+
+def test_a_defect_over_a_file_in_order_stays_a_defect(
+    closed: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fails(*_: object) -> None:
+        raise KeyError("A0")
+
+    monkeypatch.setattr("tracker.answers.path.from_plan", fails)
+    code, _, err = command("show", closed, "path")
+    assert code == 70 and "a defect of this program" in err
 
 
 def test_a_check_ends_in_words_whatever_byte_of_the_head_of_a_row_is_lost(closed: Path) -> None:

@@ -367,7 +367,10 @@ async def test_lines_typed_in_one_burst_are_lines_of_their_own(opened: Opened) -
         burst(desk, *"one", "enter", *"two")
         await desk.settle()
         assert lines.texts == ("one", "two")
+        burst(desk, "enter", *"three", "enter", *"four", "enter", *"five")
+        await desk.settle()
+        assert lines.texts == ("one", "two", "three", "four", "five")
         await desk.press("enter", "enter")
         await desk.type("behind")
-        assert lines.texts == ("one", "two")
+        assert lines.texts == ("one", "two", "three", "four", "five")
         assert desk.app.screen.query_one("#after", CleanInput).value == "behind"

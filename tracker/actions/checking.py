@@ -131,14 +131,28 @@ def file_words(faults: tuple[Problem, ...], path: Path) -> str:
     )
 
 
-def damage_of(project: ProjectFile) -> list[Problem]:
-    """The damage of an open file, each with its name; its papers are not read."""
-    return _named(project.check_apart(), project.path)
+def faults_behind(project: ProjectFile, error: Exception) -> list[Problem]:
+    """The first faults of an open file from which something could not be worked out, and what
+    stopped it; none where the file is in order. Its papers are not read.
+    """
+    faults = project.check_apart()
+    if not faults:
+        return []
+    stopped = Problem(
+        what=f"what was asked can't be worked out of it ({type(error).__name__}: {error})",
+        do="`tracker check` lists every fault of the file",
+    )
+    return [*(_with_file(one, project.path) for one in faults[:3]), stopped]
+
+
+def _with_file(problem: Problem, path: Path) -> Problem:
+    """A fault with the name of the file, where it does not say its place in it."""
+    return replace(problem, file=problem.file or ("" if problem.table else str(path)))
 
 
 def _named(faults: Iterable[Problem], path: Path) -> list[Problem]:
     """Those faults that are damage, with the name of the file."""
-    return [replace(one, file=one.file or str(path)) for one in faults if is_damage(one)]
+    return [_with_file(one, path) for one in faults if is_damage(one)]
 
 
 def before_a_draw(project: ProjectFile) -> tuple[str, ...]:

@@ -22,8 +22,8 @@ def opened(file: Path, as_it_stands: bool = False) -> Iterator[ProjectFile]:
     """The project file, open until the command is through; what the person should know about the
     opening is said.
 
-    as_it_stands: one of a wrong form too, which is only read. ProblemError with the file's damage
-    where that is why something could not be worked out.
+    as_it_stands: one of a wrong form too, which is only read. ProblemError with the file's
+    faults where something can't be worked out of it as it is.
     """
     from tracker.actions import opening
 
@@ -32,8 +32,8 @@ def opened(file: Path, as_it_stands: bool = False) -> Iterator[ProjectFile]:
         try:
             yield project
         except BEYOND_RULES as error:
-            from tracker.actions.checking import damage_of
+            from tracker.actions.checking import faults_behind
 
-            if problems := damage_of(project):
+            if problems := faults_behind(project, error):
                 raise ProblemError(problems) from error
             raise
