@@ -7,7 +7,7 @@ import datetime as dt
 
 import pytest
 
-from tests.money.making import TODAY, Site, cents, day
+from tests.money.making import SIGNED, TODAY, Site, cents, day
 from tracker.answers.draws import from_rows as draws
 from tracker.money.faults import faults
 from tracker.money.records import (
@@ -107,6 +107,56 @@ def test_the_same_invoice_twice_from_one_contractor_is_refused() -> None:
             new(Invoice, code=code, contractor=contractor, number=number, cost_line="A", amount=1)
         )
     assert places(site) == [("invoices", "4", "number")]
+
+
+@pytest.mark.parametrize("number", ["a-1", "A 1", " a1 ", "A\u20131"])
+def test_a_number_is_the_same_without_regard_to_case_spaces_and_dashes(number: str) -> None:
+    site = Site().cost_lines("A")
+    for code, written in (("1", "A-1"), ("2", number), ("3", "A-11")):
+        site.add(
+            new(Invoice, code=code, contractor="ACME", number=written, cost_line="A", amount=1)
+        )
+    assert places(site) == [("invoices", "2", "number")]
+
+
+def test_one_bill_may_stand_on_several_cost_lines_of_one_day() -> None:
+    site = Site().cost_lines("A", "B")
+    for code, line, on in (("1", "A", TODAY), ("2", "B", TODAY), ("3", "B", TODAY)):
+        site.add(
+            new(
+                Invoice,
+                code=code,
+                contractor="ACME",
+                number="77",
+                cost_line=line,
+                date=on,
+                amount=1,
+            )
+        )
+    assert places(site) == [("invoices", "3", "number")]
+    site.tables["invoices"][2] = new(
+        Invoice, code="3", contractor="ACME", number="77", cost_line="C", date=SIGNED, amount=1
+    )
+    site.cost_lines("C")
+    assert places(site) == [("invoices", "3", "number")]
+
+
+def test_two_bills_of_one_payee_day_and_amount_are_told_and_taken() -> None:
+    site = Site().cost_lines("A")
+    for code, number, amount in (("1", "77", 500), ("2", "78", 500), ("3", "79", 501)):
+        site.add(
+            new(
+                Invoice,
+                code=code,
+                contractor="ACME",
+                number=number,
+                cost_line="A",
+                date=TODAY,
+                amount=amount,
+            )
+        )
+    assert places(site) == []
+    assert warned(site) == [("invoices", "2", "amount")]
 
 
 def test_own_labor_in_a_draw_is_refused() -> None:

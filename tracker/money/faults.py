@@ -10,7 +10,7 @@ from typing import Any
 
 from tracker.money.applications import chain_with_holding, period_of
 from tracker.money.books import Books, books_on
-from tracker.money.records import Application, ApplicationLine, Contract, Payment
+from tracker.money.records import Application, ApplicationLine, Contract, Invoice, Payment
 from tracker.money.schedule_of_values import ValueLine
 from tracker.values.kinds import LATEST
 from tracker.values.money import dollars
@@ -150,18 +150,39 @@ def _deposit_fault(payment: Payment) -> Iterator[Problem]:
         )
 
 
+def same_number(number: str) -> str:
+    """A bill's number as it is compared: without regard to case, spaces and dashes."""
+    kept = (letter for letter in number.casefold() if letter not in DASHES)
+    return "".join("".join(kept).split())
+
+
+DASHES = "-\u2010\u2011\u2012\u2013\u2014\u2212"
+"""What people write for a dash."""
+
+
 def invoice_faults(rows: Rows) -> Iterator[Problem]:
-    """The same number of one contractor counts once; the owner's own labor never enters a draw."""
-    seen: dict[tuple[str, str], str] = {}
+    """The same number of one contractor counts once; the owner's own labor never enters a draw.
+
+    One bill may stand on several cost lines: rows of one number and one day, each on another line.
+    """
+    seen: dict[tuple[str, str], list[Invoice]] = {}
     for invoice in rows.get("invoices", ()):
-        number = invoice.number.strip()
+        number = same_number(invoice.number)
         if number and invoice.contractor:
-            first = seen.setdefault((invoice.contractor, number), invoice.code)
-            if first != invoice.code:
-                do = f"leave one of the two out; the other is {first}"
-                yield problem(
-                    invoice, "number", "the contractor's invoice is entered already", do, number
+            before = seen.setdefault((invoice.contractor, number), [])
+            twice = (
+                one
+                for one in before
+                if one.date != invoice.date or one.cost_line == invoice.cost_line
+            )
+            if (first := next(twice, None)) is not None:
+                do = (
+                    f"leave one of the two out; the other is {first.code}. One bill on several cost"
+                    " lines has the same day in each row"
                 )
+                what = "the contractor's invoice is entered already"
+                yield problem(invoice, "number", what, do, invoice.number.strip())
+            before.append(invoice)
         if invoice.kind == "own labor" and invoice.draw is not None:
             do = "leave the draw empty: lenders do not pay the owner's own labor"
             yield problem(

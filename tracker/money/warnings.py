@@ -11,10 +11,11 @@ from tracker.money.cost_lines import cost_lines
 from tracker.money.deposits import DEPOSIT, contracts_of
 from tracker.money.draw_sheet import sheet
 from tracker.money.drawn import drawn_lines
-from tracker.money.faults import problem
+from tracker.money.faults import problem, same_number
 from tracker.money.gates import in_words
 from tracker.money.overpaid import PAYABLE, overpaid
 from tracker.money.paid import Paid, paid
+from tracker.money.records import Invoice
 from tracker.money.release_gates import paid_without
 from tracker.money.retainage_caps import above_cap, in_escrow, released_late
 from tracker.values.money import dollars, plain_rate
@@ -36,6 +37,7 @@ def warnings(rows: Rows, today: dt.date) -> list[Problem]:
         *blank_but_decided(books),
         *without_lines(books),
         *backwards(books),
+        *looks_typed_twice(books),
         *unfunded_goods(books),
         *waived_without_reason(books),
         *held_above_cap(books),
@@ -192,6 +194,21 @@ def backwards(books: Books) -> Iterator[Problem]:
                 str(application.period_to),
             )
         last[application.contract] = max(before or application.period_to, application.period_to)
+
+
+def looks_typed_twice(books: Books) -> Iterator[Problem]:
+    """Two bills of one payee on one day for one amount, under other numbers."""
+    seen: dict[tuple[str, dt.date | None, int], Invoice] = {}
+    for bill in books.invoices.values():
+        if not bill.contractor or bill.date is None or not bill.amount:
+            continue
+        first = seen.setdefault((bill.contractor, bill.date, bill.amount), bill)
+        if first is not bill and same_number(first.number) != same_number(bill.number):
+            what = (
+                f"{dollars(bill.amount)} is billed twice by {bill.contractor} on one day, in"
+                f" {first.code} and {bill.code}"
+            )
+            yield problem(bill, "amount", what, "take one of the two out if it is the same bill")
 
 
 def unfunded_goods(books: Books) -> Iterator[Problem]:
