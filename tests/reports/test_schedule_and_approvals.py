@@ -99,13 +99,23 @@ def test_inspections_stand_in_their_order_with_what_may_not_be_covered(rows: Row
     answer = permits.from_rows(rows, TODAY)
     names = {a.code: a.name for a in rows["activities"]}
     found = table(rows, "inspections")
-    assert [(row[1], row[3]) for row in found] == [(i.code, i.state) for i in answer.inspections]
-    assert [row[8] for row in found] == [
+    assert [(row[0], row[2]) for row in found] == [(i.code, i.state) for i in answer.inspections]
+    assert [row[6] for row in found] == [
         ", ".join(names[c] for c in i.may_not_cover) for i in answer.inspections
     ]
     said = text(made(rows, TODAY, "inspections", ".pdf").data)
     to_correct = [item.text for i in answer.inspections for item in i.items if item.open]
-    assert columns(rows, "inspections", "Corrections still open")["To correct"] == to_correct
+    asked_for = columns(rows, "inspections", "Corrections")
+    closed = [
+        (item.text, item.closed_on) for i in answer.inspections for item in i.items if not item.open
+    ]
+    assert to_correct and closed
+    assert list(zip(asked_for["To correct"], asked_for["Closed"], strict=True)) == [
+        *((words, "open") for words in to_correct),
+        *closed,
+    ]
+    held = columns(rows, "inspections", "Not to cover yet")
+    assert held["May not start"] == [names[one.activity] for one in answer.not_to_cover]
     assert every(words in said for words in to_correct)
     assert "Cover nothing before its inspection has passed" in said
 
@@ -188,11 +198,11 @@ def test_inspections_tell_deliveries_re_inspections_and_what_the_certificate_lac
     answer = permits.from_rows(rows, TODAY)
     said = " ".join(text(made(rows, TODAY, "inspections", ".pdf").data).split())
     assert (
-        f"Re-inspections: {answer.reinspections}, their fees"
+        f"{answer.reinspections} re-inspections, their fees"
         f" {dollars(answer.reinspection_fees_cents)}." in said
     )
     assert columns(rows, "inspections", "Deliveries")["Delivery"] == [
-        one.name for one in answer.deliveries
+        one.name for one in sorted(answer.deliveries, key=lambda each: "!?~ =".index(each.mark))
     ]
     assert columns(rows, "inspections", "Certificate of occupancy")["Is missing"] == [
         one.text for one in answer.certificate.final

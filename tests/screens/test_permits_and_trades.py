@@ -11,10 +11,11 @@ from tracker.actions.rows import save
 from tracker.answers.permits import answer as permits_answer
 from tracker.answers.trades import answer as trades_answer
 from tracker.approvals.cautions import CAUTIONS
+from tracker.pages.inspections import not_to_cover
 from tracker.screens.entry.form import RowForm
 from tracker.screens.entry.money_words import amount
 from tracker.screens.frame.tables_screen import TablesScreen
-from tracker.screens.permits.words import cover_part
+from tracker.screens.table.page_parts import screen_part
 from tracker.screens.table.rows_table import Piece
 from tracker.screens.trades.bids import PLUG, package_part
 
@@ -49,7 +50,7 @@ async def test_trades_shows_papers_words_and_money_of_each(opened: Opened, sampl
 
 async def test_permits_says_what_may_not_be_covered_up(opened: Opened, sample: Any) -> None:
     answer = permits_answer(sample, TODAY)
-    assert [row.cells[1] for row in cover_part(answer).rows] == [
+    assert [row.cells[1] for row in screen_part(not_to_cover(answer, {})).rows] == [
         one.activity for one in answer.not_to_cover
     ]
     async with opened((120, 40), on=sample) as desk:

@@ -88,6 +88,12 @@ def _permits(project: ProjectFile, today: dt.date) -> Any:
     return answer(project, today)
 
 
+def _permits_page(answer: Any) -> Page:
+    from tracker.pages.permits import page
+
+    return page(answer)
+
+
 def _trades(project: ProjectFile, today: dt.date) -> Any:
     from tracker.answers.trades import answer
 
@@ -231,6 +237,7 @@ VIEWS: tuple[View, ...] = (
         "permits",
         "What must be inspected, and what did the inspector say?",
         _permits,
+        _permits_page,
         tables=(
             "permits",
             "inspections",

@@ -104,9 +104,10 @@ def _hearings(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
 
 
 def _inspections(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
-    from tracker.reports.inspections import documents
+    from tracker.pages.permits import document
+    from tracker.reports.making import laid
 
-    return documents(asked.rows, asked.today, asked.number), ()
+    return laid(document(asked.rows, asked.today), asked.rows, asked.today), ()
 
 
 def _risk(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:

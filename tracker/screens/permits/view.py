@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING
 
 from tracker.screens.frame.keymap import bindings
 from tracker.screens.frame.project_screen import ProjectScreen
-from tracker.screens.permits import words
-from tracker.screens.rezoning.parts import caution_rows
-from tracker.screens.table.parts_view import Part, PartsView
+from tracker.screens.table.parts_view import PartsView
+
+if TYPE_CHECKING:
+    from tracker.answers.permits_rows import CorrectionItem, InspectionRow, PermitsAnswer
+    from tracker.approvals.inspections import Uncovered
 
 OVER = ("passed", "failed", "called off")
 """States after which nobody comes for this inspection."""
@@ -35,33 +36,9 @@ class PermitsView(PartsView):
         " reason, f attaches a file, e opens it. Enter opens the row, t shows all tables."
     )
 
-    def load(self) -> Any:
-        """The answer of Permits."""
-        from tracker.answers.permits import answer
-
-        return answer(self.project, self.today)
-
-    def headline_of(self, answer: Any) -> str:
-        """What may not be covered up, what is to be asked for, what failed."""
-        return words.headline(answer)
-
-    def parts_of(self, answer: Any, wide: bool) -> Sequence[Part]:
-        """Inspections first, what they hold, then permits, deliveries and the other gates."""
-        return [
-            words.inspections_part(answer, wide),
-            words.cover_part(answer),
-            words.items_part(answer),
-            words.permits_part(answer),
-            words.deliveries_part(answer, wide),
-            words.gates_part(answer),
-            words.certificate_part(answer),
-            *words.warnings_parts(answer),
-            caution_rows(answer),
-        ]
-
     began = False
 
-    def show(self, answer: Any) -> None:
+    def show(self, answer: PermitsAnswer) -> None:
         """Put it on the screen; at first the cursor stands on the first inspection that is not
         over.
         """
@@ -74,11 +51,12 @@ class PermitsView(PartsView):
             if ahead is not None:
                 self.list.go_to(ahead)
                 self.list.scroll_to(y=max(0, ahead - 2), animate=False, force=True)
+                self._show_detail()
 
     # What happens to the row under the cursor
 
     @property
-    def _inspection(self) -> Any:
+    def _inspection(self) -> InspectionRow | None:
         """The inspection that the row under the cursor is about; None where it is about none."""
         row = self.row if self.answer is not None else None
         if row is None or row.table not in ("inspections", "inspection_items"):
@@ -87,7 +65,7 @@ class PermitsView(PartsView):
         return next((one for one in self.answer.inspections if one.code == code), None)
 
     @property
-    def _to_close(self) -> Any:
+    def _to_close(self) -> CorrectionItem | None:
         """The open correction under the cursor, or the first open one of the inspection under it;
         None where there is none.
         """
@@ -98,7 +76,7 @@ class PermitsView(PartsView):
         return next((i for i in one.items if i.open and item in ("", i.item)), None)
 
     @property
-    def _to_override(self) -> Any:
+    def _to_override(self) -> Uncovered | None:
         """What may not be covered under the cursor, or the first such of the inspection under it;
         None where there is none.
         """
@@ -114,30 +92,31 @@ class PermitsView(PartsView):
         """The inspection is asked for today."""
         from tracker.screens.permits.inspection_step import AskedFor
 
-        one = self._inspection
-        day = max(one.day or self.today, self.today)
-        self.app.push_screen(AskedFor(self.desk, one.code, one.name, day))
+        if one := self._inspection:
+            day = max(one.day or self.today, self.today)
+            self.app.push_screen(AskedFor(self.desk, one.code, one.name, day))
 
     def action_came(self) -> None:
         """The inspector came."""
         from tracker.screens.permits.inspection_result import InspectionResult
 
-        one = self._inspection
-        self.app.push_screen(InspectionResult(self.desk, one.code, one.name))
+        if one := self._inspection:
+            self.app.push_screen(InspectionResult(self.desk, one.code, one.name))
 
     def action_close_item(self) -> None:
         """A correction is done."""
         from tracker.screens.permits.inspection_step import ItemClosed
 
         one, item = self._inspection, self._to_close
-        self.app.push_screen(ItemClosed(self.desk, one.code, item.item, item.text))
+        if one and item:
+            self.app.push_screen(ItemClosed(self.desk, one.code, item.item, item.text))
 
     def action_override(self) -> None:
         """Cover up before the inspection, for a reason."""
         from tracker.screens.permits.inspection_step import Covered
 
-        cover = self._to_override
-        self.app.push_screen(Covered(self.desk, [cover.inspection], cover.activity))
+        if cover := self._to_override:
+            self.app.push_screen(Covered(self.desk, [cover.inspection], cover.activity))
 
     def action_evidence(self) -> None:
         """Open what is attached to the row."""
