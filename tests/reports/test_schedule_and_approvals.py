@@ -87,8 +87,8 @@ def test_work_that_begins_on_the_last_day_of_the_three_weeks_is_on_the_look_ahea
 
 
 def test_the_checklist_holds_every_item_with_its_state(rows: Rows) -> None:
-    assert [(row[1], row[2]) for row in table(rows, "checklist")] == [
-        (i.title, i.state) for i in rezoning.from_rows(rows, TODAY).items
+    assert [(row[1], row[2], row[3]) for row in table(rows, "checklist")] == [
+        (i.code, i.title, i.state) for i in rezoning.from_rows(rows, TODAY).items
     ]
     assert "no legal, engineering or code advice" in text(
         made(rows, TODAY, "checklist", ".pdf").data
@@ -170,7 +170,7 @@ def test_the_hearing_calendar_shows_cut_offs_notices_cases_and_what_missing_one_
 ) -> None:
     answer = rezoning.from_rows(rows, TODAY)
     found = table(rows, "hearings")
-    assert [row[:2] + row[2:5:2] for row in found] == [
+    assert [row[:3] + row[5:6] for row in found] == [
         [h.name, "decides" if h.decides else "advises", h.cutoff.isoformat(), h.hearing.isoformat()]
         for h in answer.hearings
         if h.cutoff and h.hearing
@@ -181,7 +181,9 @@ def test_the_hearing_calendar_shows_cut_offs_notices_cases_and_what_missing_one_
             assert each.name in said and f"{each.hearing:%a %d %b %Y}" in said
     notices = [n.latest for one in answer.hearings for n in one.notices]
     assert columns(rows, "hearings", "Notices")["Not after"] == notices
-    assert columns(rows, "hearings", "Cases")["Case"] == [case.code for case in answer.cases]
+    assert columns(rows, "hearings", "Cases")["Case"] == [
+        case.code for case in sorted(answer.cases, key=lambda one: bool(one.outcome))
+    ]
     assert columns(rows, "hearings", "Days of the purchase")["Day"] == [
         one.day for one in answer.purchase
     ]

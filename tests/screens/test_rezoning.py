@@ -17,12 +17,13 @@ from tests.screens.test_inspection_entries import said
 from tracker.actions.folders import new_project
 from tracker.actions.rows import save
 from tracker.answers.rezoning import answer as rezoning_answer
+from tracker.pages.rezoning import headline, page
 from tracker.project_file.store import ProjectFile, open_file
 from tracker.schedule.path.plan import compute
 from tracker.screens.entry.entering import Entering
 from tracker.screens.entry.evidence import hand_over
 from tracker.screens.entry.preview_dialog import PreviewDialog
-from tracker.screens.rezoning.parts import headline, parts_of
+from tracker.screens.table.page_parts import screen_parts
 from tracker.values.problems import ProblemError
 
 FILES = {
@@ -82,7 +83,7 @@ async def test_stages_and_items_stand_in_the_order_of_the_template(
         async with opened((120, 40), on=project) as desk:
             await desk.press("4")
             assert "May an owner be the contractor here?" in desk.text
-            for part in parts_of(answer, True)[:9]:
+            for part in screen_parts(page(answer), True)[:9]:
                 assert part.name[:18] in desk.text
             stage = answer.stages[0]
             await to_part(desk, f"stage:{stage.stage}")
@@ -100,11 +101,11 @@ async def test_the_headline_says_until_when_to_file_and_what_missing_it_costs(
     a day.
     """
     save(hall, "project", "-", {"status_date": "2027-03-05"})
-    assert headline(rezoning_answer(hall, TODAY), TODAY).startswith(
+    assert headline(rezoning_answer(hall, TODAY)).startswith(
         "Z-1 is filed before BOARD: heard Tue 02 Mar 2027 · "
     )
     save(hall, "hearings", "Z-1", {"outcome": "withdrawn"})
-    said = headline(rezoning_answer(hall, TODAY), TODAY)
+    said = headline(rezoning_answer(hall, TODAY))
     assert said.startswith(
         "Council hearing: file by Wed 17 Mar 2027 (12 days left) or open 28 days later: $5,600.00 ·"
         " 0 of 2 items settled"

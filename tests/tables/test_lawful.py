@@ -15,11 +15,14 @@ from tracker.actions.opening import open_project
 from tracker.actions.rows import save
 from tracker.answers.path import answer as path_of
 from tracker.answers.rezoning import answer as rezoning_of
-from tracker.answers.rezoning import law_words
 from tracker.approvals.decision import after_adoption
-from tracker.command_line.views.rezoning import law as law_sheet
+from tracker.command_line.page_text import sheets_of
+from tracker.pages.hearings import law_words
+from tracker.pages.page import capital
+from tracker.pages.rezoning import page
 from tracker.project_folder.places import folder
-from tracker.reports.hearings import documents
+from tracker.reports.printing import KINDS, Asked
+from tracker.screens.table.page_parts import screen_part
 
 TODAY = dt.date(2026, 12, 1)
 STATES = folder("templates") / "jurisdictions"
@@ -113,6 +116,12 @@ def test_what_is_not_known_of_a_states_law_stands_in_show_and_in_the_print(
     words = " ".join(law_words(answer.law))
     assert said in words and ("day of its text not known: ask" in words or "old, ask" in words)
     assert "Not known, or not checked for this state:" in words and "days to effect" in words
-    assert [row[0] for row in law_sheet(answer).rows] == list(law_words(answer.law))
-    (part,) = [p for p in documents(rows, TODAY, None).parts if p.key == "law"]
+    shown = page(answer)
+    title = capital(shown.part("law").title)
+    (sheet,) = [one for one in sheets_of(shown) if one.title == title]
+    assert sheet.words == law_words(answer.law)
+    (below,) = [one for one in screen_part(shown.part("protest")).about if one.title == title]
+    assert [line.text for line in below.lines] == list(law_words(answer.law))
+    printed, _ = KINDS["hearings"].make(Asked(rows, TODAY))
+    (part,) = [p for p in printed.parts if p.key == "law"]
     assert part.words == law_words(answer.law)

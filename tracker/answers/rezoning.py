@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from tracker.answers import known_plan
+from tracker.answers.as_json import for_screen
 from tracker.answers.hearing_dates import HearingDates, deciding_body, hearing_dates, meets
 from tracker.approvals import cautions, checklist
 from tracker.approvals.applies import applies, by_question, considered
@@ -97,7 +98,7 @@ class RezoningAnswer:
 
     next_items: codes that can be worked on now, the most pressing first. stops_purchase: codes that
     should be settled before the purchase. gates_held: activities that can't be marked done yet,
-    with the items that they wait for.
+    with the items that they wait for. today: as of when.
     """
 
     first_question: FirstQuestion
@@ -113,6 +114,7 @@ class RezoningAnswer:
     law: StateLaw
     cautions: tuple[cautions.CautionLine, ...]
     notice: str
+    today: dt.date = for_screen()  # noqa: RUF009 - a field, not a value
 
 
 def answer(project: ProjectFile, today: dt.date) -> RezoningAnswer:
@@ -155,6 +157,7 @@ def from_rows(rows: Rows, today: dt.date, plan: Plan | None = None) -> RezoningA
         law=law_of(rows, today),
         cautions=cautions.lines("rezoning"),
         notice=NOTICE,
+        today=today,
     )
 
 
@@ -186,27 +189,6 @@ def law_of(rows: Rows, today: dt.date) -> StateLaw:
             words for code, words in LAW_PARTS if state and not given(answers, code).sure
         ),
     )
-
-
-def law_words(law: StateLaw) -> tuple[str, ...]:
-    """What is on record of the state's law, how old it is, and what is not known of it, a paragraph
-    each.
-    """
-    if not law.text and not law.state:
-        return ()
-    when = f"checked on {law.checked_on.isoformat()}" if law.checked_on else "no day of checking"
-    age = f", {law.age}" if law.age else ""
-    words = (
-        [law.text, f"Source: {law.source}; {when}{age}"]
-        if law.text
-        else ["Nothing is on record in words: ask."]
-    )
-    if law.not_known:
-        words.append(
-            f"Not known, or not checked for this state: {', '.join(law.not_known)}: ask the"
-            " planning office."
-        )
-    return tuple(words)
 
 
 def planned_days(plan: Plan | None) -> dict[str, dt.date]:

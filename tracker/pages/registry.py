@@ -82,6 +82,12 @@ def _rezoning(project: ProjectFile, today: dt.date) -> Any:
     return answer(project, today)
 
 
+def _rezoning_page(answer: Any) -> Page:
+    from tracker.pages.rezoning import page
+
+    return page(answer)
+
+
 def _permits(project: ProjectFile, today: dt.date) -> Any:
     from tracker.answers.permits import answer
 
@@ -220,6 +226,7 @@ VIEWS: tuple[View, ...] = (
         "rezoning",
         "May we use it this way?",
         _rezoning,
+        _rezoning_page,
         tables=(
             "checklist",
             "hearings",

@@ -92,15 +92,17 @@ def _schedule(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
 
 
 def _checklist(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
-    from tracker.reports.checklist import documents
+    from tracker.pages.checklist import document
+    from tracker.reports.making import laid
 
-    return documents(asked.rows, asked.today, asked.number), ()
+    return laid(document(asked.rows, asked.today), asked.rows, asked.today), ()
 
 
 def _hearings(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
-    from tracker.reports.hearings import documents
+    from tracker.pages.rezoning import calendar
+    from tracker.reports.making import laid
 
-    return documents(asked.rows, asked.today, asked.number), ()
+    return laid(calendar(asked.rows, asked.today), asked.rows, asked.today), ()
 
 
 def _inspections(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:

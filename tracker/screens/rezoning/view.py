@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from tracker.screens.frame.keymap import bindings
-from tracker.screens.rezoning import parts as rezoning_parts
-from tracker.screens.rezoning import words as rezoning_words
-from tracker.screens.table.parts_view import Part, PartsView
+from tracker.screens.table.parts_view import PartsView
+
+if TYPE_CHECKING:
+    from tracker.answers.rezoning import Item
+    from tracker.approvals.hearings import Case
 
 WITH_FILES = ("checklist", "hearings")
 """Tables of this view whose rows have evidence."""
@@ -28,24 +29,10 @@ class RezoningView(PartsView):
         " code study, l brings a state's law. a makes an item of your own, Enter opens the row."
     )
 
-    def load(self) -> Any:
-        """The answer of Rezoning."""
-        from tracker.answers.rezoning import answer
-
-        return answer(self.project, self.today)
-
-    def headline_of(self, answer: Any) -> str:
-        """The next cut-off and what missing it costs; the first question until it is settled."""
-        return rezoning_parts.headline(answer, self.today)
-
-    def parts_of(self, answer: Any, wide: bool) -> Sequence[Part]:
-        """What can be worked on now first."""
-        return rezoning_parts.parts_of(answer, wide)
-
     # What happens to the row under the cursor
 
     @property
-    def _item(self) -> Any:
+    def _item(self) -> Item | None:
         """The item under the cursor; None where there is none."""
         row = self.row if self.answer is not None else None
         if row is None or row.table != "checklist":
@@ -53,7 +40,7 @@ class RezoningView(PartsView):
         return next((item for item in self.answer.items if item.code == row.key), None)
 
     @property
-    def _case(self) -> Any:
+    def _case(self) -> Case | None:
         """The case without an outcome under the cursor, or the first one before the body under it;
         None where there is none.
         """
@@ -65,9 +52,12 @@ class RezoningView(PartsView):
 
     def action_item_state(self) -> None:
         """Choose a state; proven asks for the evidence, not needed for the reason."""
+        from tracker.pages.checklist import STATES
         from tracker.screens.entry.picking import Picking
 
         item = self._item
+        if item is None:
+            return
 
         def chosen(state: str | None) -> None:
             from tracker.screens.rezoning.checklist_state import ItemNotNeeded, ItemProven
@@ -79,9 +69,9 @@ class RezoningView(PartsView):
             elif state:
                 self._set(item, state)
 
-        self.app.push_screen(Picking("checklist states", rezoning_words.STATES), chosen)
+        self.app.push_screen(Picking("checklist states", STATES), chosen)
 
-    def _set(self, item: Any, state: str) -> None:
+    def _set(self, item: Item, state: str) -> None:
         """Keep a state that needs neither evidence nor reason."""
         from tracker.actions.checklist import set_state
 
@@ -108,8 +98,9 @@ class RezoningView(PartsView):
         """Enter what a body said in a case."""
         from tracker.screens.rezoning.hearing_result import HearingResult
 
-        case = self._case
-        self.app.push_screen(HearingResult(self.desk, case.code, f"before {case.calendar}"))
+        if case := self._case:
+            before = f"before {case.calendar}"
+            self.app.push_screen(HearingResult(self.desk, case.code, before))
 
     def action_evidence(self) -> None:
         """Open what is attached to the row."""
