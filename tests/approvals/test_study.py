@@ -19,7 +19,8 @@ from tracker.answers.study import StudyAnswer, from_rows
 from tracker.approvals.faults import faults
 from tracker.approvals.records import Answer, FireLayout
 from tracker.approvals.study.lines import StudyLine, held_against
-from tracker.command_line.views.study import sheets
+from tracker.command_line.page_text import sheets_of
+from tracker.pages.study import page
 from tracker.project_folder import places
 from tracker.project_folder.reading import read
 from tracker.values.project import Space
@@ -611,7 +612,7 @@ def test_heavy_timber_has_its_area_and_a_type_without_limit_says_so() -> None:
 def test_the_note_of_a_figure_is_shown_beside_its_result() -> None:
     (sheet,) = [
         one
-        for one in sheets(study({"proposed_group": "I-4", "fire_areas_sf": "900"}))
+        for one in sheets_of(page(study({"proposed_group": "I-4", "fire_areas_sf": "900"})))
         if one.title.startswith("Fire areas")
     ]
     assert any("ground-level day care" in cell for row in sheet.rows for cell in row)

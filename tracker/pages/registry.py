@@ -166,6 +166,12 @@ def _study(project: ProjectFile, today: dt.date) -> Any:
     return answer(project, today)
 
 
+def _study_page(answer: Any) -> Page:
+    from tracker.pages.study import page
+
+    return page(answer)
+
+
 def _papers(project: ProjectFile, today: dt.date) -> Any:
     from tracker.answers.papers import answer
 
@@ -338,6 +344,7 @@ VIEWS: tuple[View, ...] = (
         "study",
         "What does the building code ask?",
         _study,
+        _study_page,
         has_key=False,
     ),
     View(

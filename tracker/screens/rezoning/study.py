@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Any
-
 from textual import on
 from textual.app import ComposeResult
 
+from tracker.pages.registry import BY_CODE
 from tracker.screens.frame.keymap import bindings
 from tracker.screens.frame.project_screen import ProjectScreen
-from tracker.screens.rezoning import study_parts
-from tracker.screens.table.parts_view import Part, PartsView
+from tracker.screens.table.parts_view import PartsView
 from tracker.screens.table.rows_table import RowsTable
-
-QUESTION = "What does the building code ask?"
 
 
 class StudyView(PartsView):
@@ -39,26 +34,12 @@ class StudyView(PartsView):
     @property
     def question(self) -> str:
         """The question that the view answers."""
-        return QUESTION
+        return BY_CODE[self.CODE].question
 
     @property
     def tables(self) -> tuple[str, ...]:
         """The tables behind the view."""
         return ("answers", "spaces", "fire_layouts")
-
-    def load(self) -> Any:
-        """The answer of the study."""
-        from tracker.answers.study import answer
-
-        return answer(self.project, self.today)
-
-    def headline_of(self, answer: Any) -> str:
-        """The change of group, and how the lines stand."""
-        return study_parts.headline(answer)
-
-    def parts_of(self, answer: Any, wide: bool) -> Sequence[Part]:
-        """What is over or close first."""
-        return study_parts.parts_of(answer, wide)
 
     @on(RowsTable.Asked)
     def asked_answer(self, event: RowsTable.Asked) -> None:
