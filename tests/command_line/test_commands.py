@@ -293,7 +293,7 @@ def test_a_contractor_without_a_contract_is_no_missing_contractor(tmp_path: Path
     assert (
         "No contractor yet" not in told
         and "No contract yet" in told
-        and "1 other without a contract" in told
+        and "Invented Sign Makers" in told
     )
     assert tracker("add", small, "contracts", "C1", "contractor=signs").code == 0
 

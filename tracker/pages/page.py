@@ -262,7 +262,7 @@ class Paper:
     events: tuple[Event, ...] = ()
 
 
-def told(*sections: Section) -> Callable[[], Sequence[Section]]:
+def told(*sections: Section | Part) -> Callable[[], Sequence[Section | Part]]:
     """What is known of a row, where it is made already."""
     return lambda: sections
 

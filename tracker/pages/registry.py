@@ -106,6 +106,12 @@ def _trades(project: ProjectFile, today: dt.date) -> Any:
     return answer(project, today)
 
 
+def _trades_page(answer: Any) -> Page:
+    from tracker.pages.trades import page
+
+    return page(answer)
+
+
 def _changes(project: ProjectFile, today: dt.date) -> Any:
     from tracker.answers.changes import answer
 
@@ -176,6 +182,12 @@ def _papers(project: ProjectFile, today: dt.date) -> Any:
     from tracker.answers.papers import answer
 
     return answer(project, today)
+
+
+def _papers_page(answer: Any) -> Page:
+    from tracker.pages.papers import page
+
+    return page(answer)
 
 
 VIEWS: tuple[View, ...] = (
@@ -266,6 +278,7 @@ VIEWS: tuple[View, ...] = (
         "trades",
         "Who does what, for how much, and can I trust their papers?",
         _trades,
+        _trades_page,
         tables=(
             "contractors",
             "papers",
@@ -351,6 +364,7 @@ VIEWS: tuple[View, ...] = (
         "papers",
         "Whose papers hold, and for how long?",
         _papers,
+        _papers_page,
         has_key=False,
     ),
 )

@@ -80,9 +80,10 @@ def _lookahead(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
 
 
 def _bids(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
-    from tracker.reports.bids import documents
+    from tracker.pages.bids import document
+    from tracker.reports.making import laid
 
-    return documents(asked.rows, asked.today, asked.number), ()
+    return laid(document(asked.rows, asked.today, asked.number), asked.rows, asked.today), ()
 
 
 def _schedule(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING
 
 from tracker.screens.frame.keymap import bindings
-from tracker.screens.table.parts_view import Part, PartsView
-from tracker.screens.trades import words
-from tracker.screens.trades.bids import package_part
+from tracker.screens.table.parts_view import PartsView
+
+if TYPE_CHECKING:
+    from tracker.answers.trade_rows import ContractRow, PackageRow
+    from tracker.answers.trades import TradesAnswer
 
 OPEN = ("asked", "received")
 """States of a bid that can still be entered or corrected."""
@@ -30,45 +31,26 @@ class TradesView(PartsView):
         " deposit. P prints the bids of a package. Enter opens the row, t shows all tables."
     )
 
-    def load(self) -> Any:
-        """The answer of Trades."""
-        from tracker.answers.trades import answer
-
-        return answer(self.project, self.today)
-
-    def headline_of(self, answer: Any) -> str:
-        """Whose papers are missing or run out, who is paid ahead."""
-        return words.headline(answer)
-
-    def parts_of(self, answer: Any, wide: bool) -> Sequence[Part]:
-        """People first, then contracts and words, then bids."""
-        return [
-            words.contractors_part(answer, wide),
-            words.contracts_part(answer),
-            words.words_part(answer),
-            *(package_part(one, wide) for one in answer.packages),
-        ]
-
     # What happens to the part or row under the cursor
 
     @property
-    def _package(self) -> Any:
+    def _package(self) -> PackageRow | None:
         """The bid package that is shown; None where none is."""
-        part = self.part if self.is_mounted and self.answer is not None else None
+        answer: TradesAnswer | None = self.answer if self.is_mounted else None
+        part = self.part if answer is not None else None
         kind, _, code = part.code.partition(":") if part else ("", "", "")
-        return (
-            next((one for one in self.answer.packages if one.code == code), None)
-            if kind == "package"
-            else None
-        )
+        if answer is None or kind != "package":
+            return None
+        return next((one for one in answer.packages if one.code == code), None)
 
     @property
-    def _contract(self) -> Any:
+    def _contract(self) -> ContractRow | None:
         """The contract under the cursor; None where there is none."""
         row = self.row_shown
         if row is None or row.table != "contracts":
             return None
-        return next((one for one in self.answer.contracts if one.code == row.key), None)
+        answer: TradesAnswer = self.answer
+        return next((one for one in answer.contracts if one.code == row.key), None)
 
     @property
     def to_print(self) -> tuple[str, str]:
@@ -81,6 +63,8 @@ class TradesView(PartsView):
         from tracker.screens.trades.bid_entry import BidCame
 
         package = self._package
+        if package is None:
+            return
         names = {who.code: who.name for who in self.answer.contractors}
         asked = {
             bid.contractor: f"{names.get(bid.contractor, '')} ({bid.state})"
@@ -108,20 +92,25 @@ class TradesView(PartsView):
         """The contract is signed."""
         from tracker.screens.trades.award_entry import Signing
 
-        self.app.push_screen(Signing(self.desk, self._contract.code, self._contract.contractor))
+        one = self._contract
+        if one is not None:
+            self.app.push_screen(Signing(self.desk, one.code, one.contractor))
 
     def action_release(self) -> None:
         """Release retainage."""
         from tracker.screens.draws.pay_entry import Releasing
 
         one = self._contract
-        self.app.push_screen(Releasing(self.desk, one.code, one.contractor, one.held_cents))
+        if one is not None:
+            self.app.push_screen(Releasing(self.desk, one.code, one.contractor, one.held_cents))
 
     def action_deposit(self) -> None:
         """Pay a deposit."""
         from tracker.screens.draws.pay_entry import Paying, ToPay
 
         one = self._contract
+        if one is None:
+            return
         names = {who.code: who.name for who in self.answer.contractors}
         payee = names.get(one.contractor) or one.contractor
         self.app.push_screen(Paying(self.desk, ToPay("deposit", one.code, payee, None)))
