@@ -19,12 +19,12 @@ from tracker.answers.path import from_rows as path_of
 from tracker.answers.rezoning import from_rows as rezoning_of
 from tracker.answers.risk import from_rows as risk_answer
 from tracker.command_line.page_text import sheet_of
-from tracker.command_line.views import draws as draws_view
 from tracker.command_line.views import morning as morning_view
 from tracker.command_line.views import path as path_view
 from tracker.money.cost_of_a_day import cost_of_a_day
 from tracker.money.records import Invoice
 from tracker.pages import cost as cost_page
+from tracker.pages import draws as draws_page
 from tracker.pages import hearings as hearings_page
 from tracker.pages import rezoning as rezoning_page
 from tracker.pages import risk as risk_page
@@ -32,7 +32,6 @@ from tracker.pages.page import SCREEN, TEXT, WIDE
 from tracker.reports import schedule
 from tracker.reports.making import laid, paper_part
 from tracker.schedule.records import StepCost
-from tracker.screens.draws import words as draws_words
 from tracker.screens.entry.money_words import NOTHING
 from tracker.screens.morning import words as morning_words
 from tracker.screens.path import words as path_words
@@ -155,9 +154,9 @@ def test_cost_draws_and_risk_say_of_an_empty_project_what_is_not_known() -> None
     for text in day_costs:
         assert NO_DAY_COST.capitalize() in text
         assert "0.00" not in text
-    cash = [row[3:] for row in draws_view.weeks(draws).rows]
+    cash = [row[3:] for row in sheet_of(draws_page.weeks(draws)).rows]
     assert cash and all(cells == ("", "") for cells in cash)
-    assert {str(row.cells[4]) for row in draws_words.weeks_part(draws).rows} == {NOTHING}
+    assert {str(row.cells[4]) for row in screen_part(draws_page.weeks(draws)).rows} == {NOTHING}
     for text in (
         str(sheet_of(risk_page.percentiles(risk))),
         str(paper_part(risk_page.percentiles(risk))),
@@ -176,7 +175,8 @@ def test_what_was_entered_stands_in_cost_draws_and_risk() -> None:
     )
     assert "100.00" in str(as_section(cost_page.day_cost(cost), 80))
     assert NO_DAY_COST not in str(cost_page.day_cost(cost))
-    assert every(row[3] == "0.00" for row in draws_view.weeks(draws).rows)
+    assert every(row[3] == "0" for row in sheet_of(draws_page.weeks(draws)).rows)
+    assert {row.cells[4] for row in screen_part(draws_page.weeks(draws)).rows} == {"0.00"}
     assert "100.00 a day" in str(sheet_of(risk_page.percentiles(risk)))
 
 

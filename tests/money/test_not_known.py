@@ -14,14 +14,13 @@ from tracker.answers.cost import from_rows as cost_of
 from tracker.answers.cost import shown
 from tracker.answers.draws import from_rows as draws_of
 from tracker.approvals.records import Answer
-from tracker.command_line.page_text import sheet_of
-from tracker.command_line.views import draws as draws_sheets
+from tracker.command_line.page_text import part_sheets, sheet_of
 from tracker.money.records import Contract, Source
 from tracker.pages import cost as cost_page
+from tracker.pages import draws as draws_page
+from tracker.pages import loan
 from tracker.reports.making import paper_part
-from tracker.screens.draws import loan as draws_loan
-from tracker.screens.draws import words as draws_words
-from tracker.screens.table.page_parts import as_section, screen_part
+from tracker.screens.table.page_parts import as_section, in_sections, screen_part
 from tracker.values.project import Project, Space
 from tracker.values.records import new
 
@@ -49,12 +48,10 @@ def test_the_balance_is_not_known_without_a_loan_or_a_cost(
     answer = draws_of(Site().cost_lines("A", budget=budget).add(*sources).tables, TODAY)
     assert answer.balance_not_known == why
     said = [
-        draws_words.headline(answer),
-        str(draws_sheets.balance(answer)),
-        draws_loan.balance_part(answer).count,
-        " ".join(
-            str(line) for section in draws_loan.balance_part(answer).about for line in section.lines
-        ),
+        draws_page.headline(answer),
+        str(part_sheets(loan.balance(answer))),
+        screen_part(loan.balance(answer)).count,
+        str(in_sections(loan.balance(answer).about, 100)),
     ]
     assert any("n balance" in words for words in said) is (not why and answer.in_balance)
     assert not any("fine" in words for words in said)
@@ -97,12 +94,12 @@ def test_a_contingency_without_a_line_is_not_known() -> None:
 
 
 def test_cash_that_nobody_entered_does_not_last() -> None:
-    assert draws_words.headline(draws_of(Site().tables, TODAY)).endswith(
+    assert draws_page.headline(draws_of(Site().tables, TODAY)).endswith(
         "cash not known: cash on hand is not entered"
     )
     known = Site().add(new(Project, cash_on_hand=0))
     nothing_due = "no bill and no pay application is due in the weeks shown"
-    assert draws_words.headline(draws_of(known.tables, TODAY)).endswith(nothing_due)
+    assert draws_page.headline(draws_of(known.tables, TODAY)).endswith(nothing_due)
 
 
 def point(site: Site, what: str) -> tuple[str, str]:
@@ -195,8 +192,8 @@ def test_draws_of_a_project_without_anything_shows_no_fridays() -> None:
     """Twelve times 0.00 would say that nothing comes and nothing goes."""
     site = Site()
     answer = draws_of(site.tables, TODAY)
-    assert answer.weeks == () and draws_words.weeks_part(answer).rows == []
-    assert "Nothing is entered yet" in draws_sheets.weeks(answer).empty
+    assert answer.weeks == () and screen_part(draws_page.weeks(answer)).rows == []
+    assert "Nothing is entered yet" in sheet_of(draws_page.weeks(answer)).empty
     assert len(draws_of(site.add(new(Project, cash_on_hand=0)).tables, TODAY).weeks) == 12
 
 
@@ -231,7 +228,7 @@ def uncounted() -> Site:
 def test_a_signed_contract_without_a_schedule_of_values_leaves_balance_and_cost_not_known() -> None:
     draws, cost = draws_of(uncounted().tables, TODAY), cost_of(uncounted().tables, TODAY)
     said = "contract C1 has no schedule of values"
-    assert draws.balance_not_known == said and said in draws_words.headline(draws)
+    assert draws.balance_not_known == said and said in draws_page.headline(draws)
     assert cost_page.headline(cost) == f"Will cost at least 20,000.00, the rest not known: {said}"
     assert said in cost_page.lines(cost).note
 

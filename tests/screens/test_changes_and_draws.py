@@ -9,11 +9,12 @@ from tests.screens.conftest import ODD, TODAY, Opened, below
 from tracker.actions.rows import save
 from tracker.answers.changes import answer as changes_answer
 from tracker.answers.draws import answer as draws_answer
-from tracker.screens.draws.loan import draw_part
-from tracker.screens.draws.words import payments_part
+from tracker.pages.draws import page
+from tracker.pages.page import SCREEN, WIDE
 from tracker.screens.entry.form import RowForm
 from tracker.screens.entry.money_words import amount
 from tracker.screens.frame.tables_screen import TablesScreen
+from tracker.screens.table.page_parts import screen_part
 from tracker.screens.table.rows_table import Piece
 from tracker.values.money import cents_of
 
@@ -73,7 +74,7 @@ async def test_fridays_list_marks_what_is_stopped_and_names_payee_amount_and_wha
     opened: Opened, sample: Any
 ) -> None:
     answer = draws_answer(sample, TODAY)
-    part = payments_part(answer, True)
+    part = screen_part(page(answer).part("payments"))
     assert [cents_of(str(row.cells[2]).replace(",", "")) for row in part.rows] == [
         one.cents for one in answer.payments_due
     ]
@@ -98,7 +99,7 @@ async def test_every_part_of_draws_can_be_read(opened: Opened, sample: Any) -> N
             for _ in view.parts:
                 seen[view.part.code] = below(desk)
                 await desk.press("down")
-            assert "gates to payment" in seen["applications"]
+            assert "Gates to payment" in seen["applications"]
             assert every(
                 paper.what in seen[f"draw:{answer.draws[-1].number}"]
                 for paper in answer.draws[-1].package
@@ -108,7 +109,8 @@ async def test_every_part_of_draws_can_be_read(opened: Opened, sample: Any) -> N
 
 
 def test_a_draws_lines_foot_to_its_total(sample: Any) -> None:
-    parts = [draw_part(one) for one in draws_answer(sample, TODAY).draws]
+    shown = page(draws_answer(sample, TODAY)).parts_on(SCREEN, WIDE)
+    parts = [screen_part(part) for part in shown if part.code.startswith("draw:")]
     assert len(parts) == 4
     for part in parts:
         for place in (1, 2, 3, 4, 5, 7):

@@ -130,6 +130,12 @@ def _draws(project: ProjectFile, today: dt.date) -> Any:
     return answer(project, today)
 
 
+def _draws_page(answer: Any) -> Page:
+    from tracker.pages.draws import page
+
+    return page(answer)
+
+
 def _slip(project: ProjectFile, today: dt.date) -> Any:
     from tracker.answers.slip import answer
 
@@ -308,6 +314,7 @@ VIEWS: tuple[View, ...] = (
         "draws",
         "Whom may I pay, and will the lender fund it?",
         _draws,
+        _draws_page,
         tables=(
             "contracts",
             "contract_lines",

@@ -68,9 +68,10 @@ def _slip(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
 
 
 def _application(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
-    from tracker.reports.application import documents
+    from tracker.pages.applications import document
+    from tracker.reports.making import laid
 
-    return documents(asked.rows, asked.today, asked.number), ()
+    return laid(document(asked.rows, asked.today, asked.number), asked.rows, asked.today), ()
 
 
 def _lookahead(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING
 
-from tracker.screens.draws import loan as draws_loan
-from tracker.screens.draws import words as draws_words
 from tracker.screens.draws.pay_entry import ToPay
 from tracker.screens.frame.keymap import bindings
-from tracker.screens.table.parts_view import Part, PartsView
+from tracker.screens.table.parts_view import PartsView
+
+if TYPE_CHECKING:
+    from tracker.answers.draw_rows import DrawState, DueRow, PayApplication
 
 
 class DrawsView(PartsView):
@@ -30,33 +30,10 @@ class DrawsView(PartsView):
         " released on Trades, at its contract. Enter opens the row, t shows all tables."
     )
 
-    def load(self) -> Any:
-        """The answer of Draws."""
-        from tracker.answers.draws import answer
-
-        return answer(self.project, self.today)
-
-    def headline_of(self, answer: Any) -> str:
-        """In balance or short; the next Friday."""
-        return draws_words.headline(answer)
-
-    def parts_of(self, answer: Any, wide: bool) -> Sequence[Part]:
-        """Payments first, then what is asked of the lender."""
-        return [
-            draws_words.payments_part(answer, wide),
-            draws_words.weeks_part(answer),
-            draws_words.applications_part(answer, wide),
-            draws_words.waivers_part(answer),
-            *draws_loan.draw_parts(answer),
-            draws_loan.next_part(answer),
-            draws_loan.balance_part(answer),
-            draws_words.ahead_part(answer),
-        ]
-
     # What happens to the row under the cursor
 
     @property
-    def _application(self) -> Any:
+    def _application(self) -> PayApplication | None:
         """The application that the row under the cursor is about; None where it is about none."""
         row = self.row_shown
         if row is None or row.table != "applications":
@@ -67,7 +44,7 @@ class DrawsView(PartsView):
         )
 
     @property
-    def _release(self) -> Any:
+    def _release(self) -> DueRow | None:
         """The row of the payment list under the cursor where it pays a release; else None."""
         if self.row_shown is None or self.part is None or self.part.code != "payments":
             return None
@@ -95,7 +72,7 @@ class DrawsView(PartsView):
         return ToPay("application", row.key, asked.contractor, asked.left_to_pay_cents)
 
     @property
-    def _draw(self) -> Any:
+    def _draw(self) -> DrawState | None:
         """The draw whose lines or package are shown; None where neither is."""
         part = self.part if self.row_shown is not None else None
         kind, _, number = part.code.partition(":") if part else ("", "", "")
@@ -121,7 +98,10 @@ class DrawsView(PartsView):
         """The next application of the contract under the cursor came in: its form, then v enters
         its lines.
         """
-        contract = self._application.contract
+        asked = self._application
+        if asked is None:
+            return
+        contract = asked.contract
         number = max(one.number for one in self.answer.applications if one.contract == contract) + 1
         preset = {"contract": contract, "number": str(number), "period_to": "today"}
         self.app.open_form("applications", None, preset)  # type: ignore[attr-defined]
@@ -141,6 +121,8 @@ class DrawsView(PartsView):
         from tracker.screens.draws.waiver_entry import WaiverCame
 
         asked, part = self._application, self.part
+        if asked is None:
+            return
         missing = [w for w in self.answer.waivers_missing if w.contract == asked.contract]
         own = [w for w in missing if w.application == asked.number] or missing
         one = (
@@ -186,19 +168,22 @@ class DrawsView(PartsView):
         """The draw goes to the lender."""
         from tracker.screens.draws.draw_entry import Sending
 
-        self.app.push_screen(Sending(self.desk, self._draw.number))
+        if self._draw is not None:
+            self.app.push_screen(Sending(self.desk, self._draw.number))
 
     def action_fund(self) -> None:
         """The money came."""
         from tracker.screens.draws.draw_entry import Funding
 
-        self.app.push_screen(Funding(self.desk, self._draw.number))
+        if self._draw is not None:
+            self.app.push_screen(Funding(self.desk, self._draw.number))
 
     def action_came_back(self) -> None:
         """The draw came back."""
         from tracker.screens.draws.draw_entry import Returning
 
-        self.app.push_screen(Returning(self.desk, self._draw.number))
+        if self._draw is not None:
+            self.app.push_screen(Returning(self.desk, self._draw.number))
 
     def action_mark_paper(self) -> None:
         """Mark a paper of the package: the one under the cursor, or one to choose."""
@@ -208,7 +193,8 @@ class DrawsView(PartsView):
         what = (
             row.key.partition("/")[2] if part and row and part.code.startswith("package:") else ""
         )
-        self.app.push_screen(PaperMarked(self.desk, self._draw.number, what))
+        if self._draw is not None:
+            self.app.push_screen(PaperMarked(self.desk, self._draw.number, what))
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """A key that the row under the cursor does not take does not show."""
@@ -242,7 +228,7 @@ class DrawsView(PartsView):
         return True
 
 
-def to_pay_of(due: Any) -> ToPay:
+def to_pay_of(due: DueRow) -> ToPay:
     """A row of Friday's list as something to pay; a release goes by its event."""
     return ToPay(
         due.kind, due.release or due.key, due.payee, due.cents, due.jointly, due.in_exchange

@@ -38,6 +38,9 @@ MOST = 60
 USUAL = 80
 """Cells of a list of rows, unless somebody knows."""
 
+TONES = {"warn": "strong"}
+"""Tones of a page that a list of rows draws as another one."""
+
 BESIDE = 2
 """Blanks between two columns of a section."""
 
@@ -119,7 +122,7 @@ def _texts(part: PagePart, mark: str, cells: tuple[Cell, ...], place: str) -> li
     for cell, column in zip(cells, part.columns, strict=True):
         text = shown(value_of(cell), column.kind, place)
         tone = cell.tone if isinstance(cell, PagePiece) else ""
-        found.append(Piece(text, tone) if tone else text)
+        found.append(Piece(text, TONES.get(tone, tone)) if tone else text)
     return found
 
 
