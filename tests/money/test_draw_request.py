@@ -536,7 +536,7 @@ def test_a_funded_draw_says_what_each_lender_funded_and_one_that_came_back_asks_
 
 def letter_of(found: DrawRequest) -> str:
     """The words of the letter to the lender."""
-    from tracker.reports.draw_request import request as letter
+    from tracker.pages.draw_request import request as letter
 
     return " ".join(letter(found).words)
 
@@ -614,8 +614,8 @@ def test_the_statement_lists_what_is_asked_for_or_billed_and_not_agreed() -> Non
 
 
 def test_the_oath_never_says_that_there_is_nothing_else() -> None:
-    from tracker.reports import draw_people
-    from tracker.reports.draw_people import SWORN
+    from tracker.pages import sworn_statement
+    from tracker.pages.sworn_statement import SWORN
 
     said = SWORN
     assert (
@@ -623,6 +623,9 @@ def test_the_oath_never_says_that_there_is_nothing_else() -> None:
         and "on the owner's record" in said
         and "what nobody entered is not in them" in said
     )
-    empty = draw_people.notices(request(asking())), draw_people.bills(request(asking()))
+    empty = (
+        sworn_statement.notices(request(asking())),
+        sworn_statement.bills(request(asking())),
+    )
     assert every("on record here" in part.empty for part in empty)
     assert "notices to owner received" in said and "not agreed" in said and "the bills" in said

@@ -166,11 +166,11 @@ def test_a_draw_without_a_budget_is_above_it_and_an_empty_one_is_not_known() -> 
 
 
 def test_the_print_counts_what_is_not_known_apart() -> None:
-    from tracker.reports.draw_checks import checks
-    from tracker.reports.draw_request import balance_words
+    from tracker.pages.draw_papers import checks
+    from tracker.pages.draw_request import balance_words
 
     site: Any = asking()
-    part = checks(request(site))
+    part = paper_part(checks(request(site)))
     unknown = [row[0] for row in part.rows if row[1] == "not known"]
     assert unknown == [
         "seen by the lender's inspector",

@@ -384,7 +384,8 @@ async def test_a_requirement_of_a_release_is_set_aside_at_its_row(own: ProjectFi
     release_retainage(own, ReleaseEntry("C03", 100_000, TODAY, "Roof accepted"), TODAY)
     due = next(one for one in answer(own, TODAY).payments_due if one.release)
     async with at(own, "draws", "payments", due.key) as desk:
-        assert "punch list or certificate" in desk.text and "open      insurance" in desk.text
+        shown = " ".join(below(desk).split())
+        assert "punch list or certificate CLOSED" in shown and "insurance open" in shown
         await desk.press("o")
         entry: Any = desk.app.screen
         entry.field("gate").put("punch list or certificate")
@@ -449,5 +450,6 @@ async def test_what_was_paid_above_payable_stands_with_its_reason_beside_the_lie
     pay(own, PaymentEntry("invoice", bill.key, bill.cents + 100, TODAY, reason="Late fee"), TODAY)
     async with at(own, "draws", "ahead") as desk:
         said = " ".join(below(desk).split())
-        assert f"invoice {bill.key}: paid" in said and "reason: Late fee" in said
+        paid, payable = (f"{cents / 100:,.2f}" for cents in (bill.cents + 100, bill.cents))
+        assert f"invoice {bill.key} {paid} {payable} 1.00 Late fee" in said
         assert "not on record: ask an attorney" in said or "days after the last work" in said

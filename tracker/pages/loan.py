@@ -112,7 +112,12 @@ def draw(one: DrawState) -> Part:
         f"draw {one.number}, {one.state}",
         FIGURES,
         tuple(
-            Row(figures(line, line.cost_line, line.name), "draws", str(one.number), line.cost_line)
+            Row(
+                figures(line, line.cost_line, line.name or line.cost_line),
+                "draws",
+                str(one.number),
+                line.cost_line,
+            )
             for line in one.lines
         ),
         (figures(one.total, "total"),),
@@ -132,7 +137,7 @@ def figures(
     one: DrawRow | DrawColumns, code: str, name: str = "", owner: int | None = None
 ) -> tuple[Cell, ...]:
     """The columns of a line of a draw, or of its total. owner: paid by the owner, in cents."""
-    return cells_of(one, FIGURES, code=code, name=name or code, owner=owner)
+    return cells_of(one, FIGURES, code=code, name=name, owner=owner)
 
 
 def package(one: DrawState) -> Part:

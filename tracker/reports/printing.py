@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -55,9 +55,15 @@ def _budget(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
 
 
 def _draw(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
-    from tracker.reports.draw_request import with_papers
+    from tracker.pages.draw_request import chosen, document
+    from tracker.reports.attached import listed, paper_key, papers_of
+    from tracker.reports.making import laid
 
-    return with_papers(asked.rows, asked.today, asked.number, asked.folder)
+    answer = chosen(asked.rows, asked.today, asked.number)
+    papers = papers_of(asked.rows, answer, asked.folder)
+    behind = {one.paper: paper_key(one.paper) for one in papers if one.data is not None}
+    made = laid(document(answer, asked.rows, behind), asked.rows, asked.today)
+    return replace(made, parts=(*made.parts, listed(papers))), papers
 
 
 def _slip(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:

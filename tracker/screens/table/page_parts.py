@@ -38,6 +38,9 @@ MOST = 60
 USUAL = 80
 """Cells of a list of rows, unless somebody knows."""
 
+HANGING = 24
+"""Cells in which words at a row's end go over several lines; with fewer they stand below it."""
+
 TONES = {"warn": "strong"}
 """Tones of a page that a list of rows draws as another one."""
 
@@ -197,6 +200,9 @@ def _table(part: PagePart, scales: dict[int, int], cells: int) -> list[Line | st
     words = [part.columns[at].kind == WORDS and n > 0 for n, at in enumerate(places)]
     room = max(bars.LEAST, cells - sum(widths) - BESIDE * len(widths) - 4)
     narrow = sum(widths) + BESIDE * len(widths) > cells
+    last = cells - sum(widths[:-1]) - BESIDE * len(widths)
+    if narrow and words[-1] and not scales and last >= HANGING:
+        narrow, widths[-1] = False, last
 
     def line(row: Sequence[str]) -> str:
         kept = [
@@ -204,12 +210,15 @@ def _table(part: PagePart, scales: dict[int, int], cells: int) -> list[Line | st
             for t, w, r, out in zip(row, widths, right, words, strict=True)
             if not (narrow and out)
         ]
+        if not narrow and words[-1]:
+            kept[-1] = (folded(row[-1], last)[0], *kept[-1][1:])
         return (" " * BESIDE).join(_fit(*one) for one in kept).rstrip()
 
     def below(row: Sequence[str]) -> list[Line | str]:
-        return [
-            f"    {text}" for text, out in zip(row, words, strict=True) if narrow and out and text
-        ]
+        if not narrow:
+            blank = " " * (cells - last)
+            return [blank + text for text in folded(row[-1], last)[1:]] if words[-1] else []
+        return [f"    {text}" for text, out in zip(row, words, strict=True) if out and text]
 
     found: list[Line | str] = [Line("  " + line(titles), "muted")] if any(titles) else []
     for row, text in zip(part.rows, texts, strict=True):
@@ -221,6 +230,18 @@ def _table(part: PagePart, scales: dict[int, int], cells: int) -> list[Line | st
     for total in feet:
         found += [Line("  " + line(total), "strong"), *below(total)]
     return found
+
+
+def folded(text: str, cells: int) -> list[str]:
+    """Text over lines of so many cells; a word that is longer stands alone."""
+    lines = [""]
+    for word in text.split(" "):
+        longer = f"{lines[-1]} {word}" if lines[-1] else word
+        if lines[-1] and width(longer) > cells:
+            lines.append(word)
+        else:
+            lines[-1] = longer
+    return lines
 
 
 def _fit(text: str, cells: int, right: bool) -> str:
