@@ -19,22 +19,21 @@ from tracker.answers.path import from_rows as path_of
 from tracker.answers.rezoning import from_rows as rezoning_of
 from tracker.answers.risk import from_rows as risk_answer
 from tracker.command_line.page_text import sheet_of
-from tracker.command_line.views import morning as morning_view
-from tracker.command_line.views import path as path_view
 from tracker.money.cost_of_a_day import cost_of_a_day
 from tracker.money.records import Invoice
 from tracker.pages import cost as cost_page
 from tracker.pages import draws as draws_page
 from tracker.pages import hearings as hearings_page
+from tracker.pages import morning as morning_page
+from tracker.pages import opening as opening_page
+from tracker.pages import path as path_page
+from tracker.pages import path_details
 from tracker.pages import rezoning as rezoning_page
 from tracker.pages import risk as risk_page
 from tracker.pages.page import SCREEN, TEXT, WIDE
-from tracker.reports import schedule
 from tracker.reports.making import laid, paper_part
 from tracker.schedule.records import StepCost
 from tracker.screens.entry.money_words import NOTHING
-from tracker.screens.morning import words as morning_words
-from tracker.screens.path import words as path_words
 from tracker.screens.table.page_parts import as_section, screen_part
 from tracker.values.money import NO_DAY_COST
 from tracker.values.project import Space
@@ -53,18 +52,18 @@ def said(rows: dict[str, Any]) -> dict[str, str]:
     later, on 12 October.
     """
     path, rezoning = path_of(rows, TODAY), rezoning_of(rows, TODAY)
-    around = path_words.around(path, rows["links"])
+    around = path_details.around(path, rows["links"])
     (body,) = rezoning.hearings
     next_meetings = hearings_page.meetings(rezoning)
     morning = next(
         s for s in morning_of(rows, TODAY).sections if s.title == "Filings before a cut-off"
     )
     calendar = laid(rezoning_page.calendar(rows, TODAY), rows, TODAY)
-    prints = [calendar, schedule.documents(rows, TODAY, None)]
+    prints = [calendar, laid(path_page.schedule(rows, TODAY), rows, TODAY)]
     return {
         "morning": morning.items[0].text,
-        "path, show": str(path_view.gates(path).rows),
-        "path, detail": path_words.cutoff_words(around.gates["HEAR"], around.day_cost_known),
+        "path, show": str(sheet_of(path_page.gates(path)).rows),
+        "path, detail": path_details.cutoff_words(around.gates["HEAR"], around.day_cost_known),
         "rezoning, show": str(sheet_of(next_meetings.in_place(TEXT)).rows),
         "rezoning, reached": str(sheet_of(hearings_page.aims(rezoning)).rows),
         "rezoning, head": rezoning_page.filing_line(rezoning),
@@ -166,6 +165,11 @@ def test_cost_draws_and_risk_say_of_an_empty_project_what_is_not_known() -> None
         assert "0.00" not in text
 
 
+def opening_facts(answer: Any) -> dict[str, str]:
+    """What the text of Path and Morning says of the opening."""
+    return {row[0]: row[1] for row in sheet_of(opening_page.standing(answer)).rows}
+
+
 def test_what_was_entered_stands_in_cost_draws_and_risk() -> None:
     known = rows(insurance_per_day=10_000, cash_on_hand=0)
     cost, draws, risk = (
@@ -185,25 +189,22 @@ def test_a_cost_of_a_day_with_parts_not_entered_is_the_least_and_names_them() ->
     some = rows(insurance_per_day=35_00, promised_opening=dt.date(2027, 8, 3))
     path, morning = path_of(some, TODAY), morning_of(some, TODAY)
     missing = "(not entered: tax, utilities, rent not earned)"
-    assert (
-        dict(path_view.standing(path).rows)["cost of a day"] == f"at least 35.00 (gross) {missing}"
-    )
-    assert (
-        dict(morning_view.standing(morning).rows)["cost of a day"]
-        == f"at least 35.00 (gross) {missing}"
-    )
-    assert dict(morning_view.standing(morning).rows)["lateness costs"].startswith("at least ")
-    head = path_words.cost_words(path)
+    assert opening_facts(path)["cost of a day"] == f"at least 35.00 (gross) {missing}"
+    assert opening_facts(morning)["cost of a day"] == f"at least 35.00 (gross) {missing}"
+    assert opening_facts(morning)["lateness costs"].startswith("at least ")
+    head = path_page.cost_words(path)
     assert head.startswith(
         "A day costs at least $35.00 gross · lateness at least $"
     ) and head.endswith(missing)
-    said = morning_words._cost(morning, 140)
+    said = morning_page.cost_line(morning, 140)
     assert (
         said.startswith(f"One more day costs at least $35.00 {missing}; being ")
         and " late costs at least $" in said
     )
-    assert morning_words._cost(morning, 80).startswith("One more day costs at least $35.00; being ")
-    assert morning_words._cost(morning, 66).startswith(
+    assert morning_page.cost_line(morning, 80).startswith(
+        "One more day costs at least $35.00; being "
+    )
+    assert morning_page.cost_line(morning, 66).startswith(
         "A day costs at least $35.00; being late costs at least $"
     )
     assert "day_cost_missing" not in as_json(morning)
@@ -211,5 +212,5 @@ def test_a_cost_of_a_day_with_parts_not_entered_is_the_least_and_names_them() ->
 
 def test_a_cost_of_a_day_with_every_part_entered_is_no_least() -> None:
     whole = rows(insurance_per_day=35_00, tax_per_day=0, utilities_per_day=0, rent_per_day=0)
-    assert dict(path_view.standing(path_of(whole, TODAY)).rows)["cost of a day"] == "35.00 (gross)"
-    assert path_words.cost_words(path_of(whole, TODAY)).startswith("A day costs $35.00 gross")
+    assert opening_facts(path_of(whole, TODAY))["cost of a day"] == "35.00 (gross)"
+    assert path_page.cost_words(path_of(whole, TODAY)).startswith("A day costs $35.00 gross")

@@ -6,9 +6,10 @@ import datetime as dt
 from tracker.answers.as_json import as_json
 from tracker.answers.path import from_rows
 from tracker.answers.what_if import from_rows as what_if
-from tracker.command_line.views.path import sheets
+from tracker.command_line.page_text import sheets_of
+from tracker.pages.path import opening_words, page
 from tracker.schedule.records import Activity, Calendar, Link, StepCost
-from tracker.screens.path.words import opening_words, path_words
+from tracker.screens.path.words import path_words
 from tracker.values.project import Project
 
 WEEK = Calendar(code="WEEK", weekdays=("mon", "tue", "wed", "thu", "fri"))
@@ -150,7 +151,7 @@ def test_an_opening_that_is_over_counts_as_late_by_today():
         "· lateness at least $1,680.00 with lump sums of $1,000.00 (not entered: tax, utilities,"
         " rent not earned)"
     )
-    shown = "\n".join(str(sheet) for sheet in sheets(over)[:1])
+    shown = "\n".join(str(sheet) for sheet in sheets_of(page(over))[1:2])
     assert "at least 17 days late by today" in shown
 
 
@@ -158,7 +159,9 @@ def test_an_opening_that_is_over_before_its_promise_is_neither_early_nor_late():
     rows = project(status_date=day("03-06"), promised_opening=day("06-01"))
     over = from_rows(rows, day("05-01"))
     assert over.opening_is_over and over.days_late == -31
-    assert "early" not in " ".join(opening_words(over)) and "early" not in str(sheets(over)[0])
+    assert "early" not in " ".join(opening_words(over)) and "early" not in str(
+        sheets_of(page(over))[:2]
+    )
 
 
 def test_a_what_if_counts_an_opening_that_is_over_by_today_before_and_after():

@@ -13,6 +13,7 @@ from tracker.actions.rows import save
 from tracker.actions.words_given import next_code
 from tracker.answers.morning import MorningAnswer, answer
 from tracker.answers.morning_rows import Blocker, Item, Section
+from tracker.pages import morning as page
 from tracker.project_file.store import ProjectFile, create
 from tracker.screens.entry.form import RowForm
 from tracker.screens.frame.main_screen import MainScreen
@@ -612,18 +613,17 @@ def test_late_and_early_are_told_in_words(late: int, said: str) -> None:
 
 
 def test_a_plan_of_more_than_a_week_ago_says_its_day_and_age() -> None:
-    assert words.as_of_line(morning(), 80) == ""
+    assert page.as_of_line(morning()) == ""
     old = morning(as_of=dt.date(2027, 2, 20))
-    assert words.as_of_line(old, 80).startswith("As of Sat 20 Feb 2027, 13 days ago:")
-    assert words.as_of_line(old, 60).startswith("As of 20 Feb 2027, 13 days ago:")
+    assert page.as_of_line(old).startswith("As of Sat 20 Feb 2027, 13 days ago:")
+    assert page.as_of_line(old, short=True).startswith("As of 20 Feb 2027, 13 days ago:")
 
 
 def test_what_nothing_blocks_has_no_key_to_it() -> None:
-    calm = words.lines_of(
-        morning(sections=(Section("Calls to make", (item(mark="?"), item(mark=" ", key="b"))),))
-    )
-    assert words.counts_line(calm, 80) == "1 needs an answer" and words.next_block(calm, 0) is None
-    assert words.counts_line([], 80) == ""
+    calm = morning(sections=(Section("Calls to make", (item(mark="?"), item(mark=" ", key="b"))),))
+    assert words.head_lines(calm, 80)[-1] == page.counts_line(calm) == "1 needs an answer"
+    assert words.next_block(words.lines_of(calm), 0) is None
+    assert page.counts_line(morning()) == ""
 
 
 def test_titles_count_their_things_and_the_drivers_come_first() -> None:
@@ -632,7 +632,7 @@ def test_titles_count_their_things_and_the_drivers_come_first() -> None:
         morning(blockers=(who,), sections=(Section("Calls to make", (item(), item(key="k2"))),))
     )
     assert [line.text for line in found] == [
-        words.DRIVES,
+        page.DRIVES,
         "Frame: waiting",
         "Calls to make (2)",
         "t",

@@ -13,13 +13,13 @@ from hypothesis import strategies as st
 
 from tracker.answers import path
 from tracker.approvals.records import Inspection
-from tracker.command_line.views.path import weight
+from tracker.pages.path import opening_words, weight
+from tracker.pages.path_details import around, detail, float_words
 from tracker.schedule.records import Activity, Calendar, Link
 from tracker.screens.path.axis import UNITS, Axis, cell_of, fitting, heads, start_of
 from tracker.screens.path.bars import bar
 from tracker.screens.path.edits import a_day_more, link_edits, links_text, read_links, with_edits
 from tracker.screens.path.table import mark_of, state_word
-from tracker.screens.path.words import around, detail, float_words, opening_words
 from tracker.values.project import Project
 
 TODAY = dt.date(2027, 3, 5)

@@ -8,6 +8,7 @@ from tracker.pages.cells import shown
 from tracker.pages.page import (
     BAR,
     MONEY,
+    NARROW,
     RIGHT,
     ROOM,
     TEXT,
@@ -90,7 +91,7 @@ def text_of(cell: Cell, column: Column, whole: bool, scale: int) -> str:
         return bars.drawn(value, scale, BARS)
     if isinstance(value, int) and whole and column.kind in (MONEY, ROOM):
         return dollars(value, False)
-    return shown(value, column.kind, TEXT)
+    return shown(value, column.kind, NARROW if column.short and value is not None else TEXT)
 
 
 def said(section: Section) -> Sheet:

@@ -104,6 +104,7 @@ class Column:
 
     title: small letters; paper begins it with a capital. group: the word over it and its neighbors.
     on: where it is shown. late: where a screen has little room, it stands behind the others.
+    short: a day without its weekday, as text too.
     most: cells that it takes at the most on a screen. grow: takes spare room there, and gives way.
     formula: of a spreadsheet's row, with {key} for the cell of another column of that row and
     {part:key} for that column's total in an earlier part. sums: a total is the sum of the column.
@@ -117,6 +118,7 @@ class Column:
     sums: bool = False
     on: tuple[str, ...] = EVERYWHERE
     late: bool = False
+    short: bool = False
     most: int = 48
     grow: bool = False
 

@@ -52,6 +52,12 @@ def _morning(project: ProjectFile, today: dt.date) -> Any:
     return answer(project, today)
 
 
+def _morning_page(answer: Any) -> Page:
+    from tracker.pages.morning import page
+
+    return page(answer)
+
+
 def _path(project: ProjectFile, today: dt.date) -> Any:
     from tracker.answers.path import answer
 
@@ -62,6 +68,12 @@ def _path_to_read(project: ProjectFile, today: dt.date) -> Any:
     from tracker.answers.path import with_baseline
 
     return with_baseline(project, today)
+
+
+def _path_page(answer: Any) -> Page:
+    from tracker.pages.path import page
+
+    return page(answer)
 
 
 def _cost(project: ProjectFile, today: dt.date) -> Any:
@@ -201,6 +213,7 @@ VIEWS: tuple[View, ...] = (
         "morning",
         "What must happen next?",
         _morning,
+        _morning_page,
         tables=(
             "project",
             "overrides",
@@ -216,6 +229,7 @@ VIEWS: tuple[View, ...] = (
         "path",
         "When do we open, and what drives it?",
         _path,
+        _path_page,
         to_read=_path_to_read,
         tables=(
             "activities",

@@ -81,9 +81,10 @@ def _application(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
 
 
 def _lookahead(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
-    from tracker.reports.lookahead import documents
+    from tracker.pages.lookahead import lookahead
+    from tracker.reports.making import laid
 
-    return documents(asked.rows, asked.today, asked.number), ()
+    return laid(lookahead(asked.rows, asked.today), asked.rows, asked.today), ()
 
 
 def _bids(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
@@ -94,9 +95,10 @@ def _bids(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
 
 
 def _schedule(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
-    from tracker.reports.schedule import documents
+    from tracker.pages.path import schedule
+    from tracker.reports.making import laid
 
-    return documents(asked.rows, asked.today, asked.number), ()
+    return laid(schedule(asked.rows, asked.today), asked.rows, asked.today), ()
 
 
 def _checklist(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:

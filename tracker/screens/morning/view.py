@@ -10,6 +10,7 @@ from textual.app import ComposeResult
 from textual.widgets import Static
 
 from tracker.approvals.cautions import for_view
+from tracker.pages.morning import as_of_line
 from tracker.screens.entry.typed_text import FULL_DAY
 from tracker.screens.frame.keymap import bindings
 from tracker.screens.frame.main_screen import MainScreen
@@ -91,7 +92,7 @@ class MorningView(View):
         """Put it on the screen."""
         morning, planned = answer
         old = self.query_one("#morning-old", Static)
-        old.update(plain_lines(words.as_of_line(morning, self.size.width)))
+        old.update(plain_lines(as_of_line(morning, self.size.width < words.FULL_FROM)))
         old.set_class(morning.as_of is not None, "-shown")
         self._lines = words.lines_of(morning)
         self._fill(morning, planned)
@@ -99,10 +100,8 @@ class MorningView(View):
     def _fill(self, morning: Any, planned: bool) -> None:
         """Show head and list at the width that there is, or what to do first."""
         table, width = self._list, self.size.width
-        head = [*words.head_lines(morning, width), words.counts_line(self._lines, width)]
-        self.query_one("#morning-head", Static).update(
-            plain_lines("\n".join(line for line in head if line))
-        )
+        head = words.head_lines(morning, width)
+        self.query_one("#morning-head", Static).update(plain_lines("\n".join(head)))
         table.titles = frozenset(
             place for place, line in enumerate(self._lines) if line.item is None
         )

@@ -8,13 +8,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tracker.approvals.cautions import for_work
-from tracker.schedule.lateness import NO_LONGER, late_words, lump_sums
-from tracker.screens.entry.typed_text import FULL_DAY, days_words, money_words
+from tracker.pages.marks import BLOCKS, ROW_WORDS, tone_of
+from tracker.pages.morning import DRIVES, cost_line, counts_line, opening_line, things, who_moves
 from tracker.screens.frame.keymap import VIEWS
-from tracker.screens.table.marks import ASKS, AT_RISK, BLOCKS, ROW_WORDS, tone_of
 from tracker.screens.table.rows_table import Cell, Col, Piece
-from tracker.values.days import SHORT_DAY, short_day
-from tracker.values.money import not_all_entered
 
 if TYPE_CHECKING:
     from tracker.answers.morning import MorningAnswer
@@ -29,13 +26,6 @@ FULL_FROM = 66
 VIEW_FROM = 72
 """Cells from which the view where a row is handled stands beside it."""
 
-DRIVES = "What drives the opening now, and who moves it"
-COUNTED = {
-    BLOCKS: ("blocks now", "block now"),
-    ASKS: ("needs an answer", "need an answer"),
-    AT_RISK: ("at risk", "at risk"),
-}
-"""What the head counts by mark: the words for one, and for more."""
 WORK_ROWS = ("Calls to make", "Words given", DRIVES)
 """Sections whose rows are about work that somebody is about to do."""
 MOST_CAUTIONS = 2
@@ -74,78 +64,15 @@ class Line:
 
 
 def head_lines(answer: MorningAnswer, width: int) -> list[str]:
-    """Forecast against promise, what a day costs and what the lateness costs; what is missing to
-    say so.
+    """Forecast against promise, what a day and the lateness cost, how much waits; in fewer words
+    where there is little room.
     """
-    return [line for line in (_opening(answer, width), _cost(answer, width)) if line]
-
-
-def _opening(answer: MorningAnswer, width: int) -> str:
-    """The opening in a sentence; without weekdays where there is little room."""
-    form = FULL_DAY if width >= FULL_FROM else SHORT_DAY
-    if answer.forecast_opening is None:
-        return "No opening to forecast yet: the plan has no activities."
-    opens = f"Opens {answer.forecast_opening.strftime(form)}"
-    if answer.opening_is_over:
-        late = late_words(answer.days_late, over=True)
-        return f"{opens}: {NO_LONGER} (p enters it){f'; {late}' if late else ''}."
-    if answer.promised_opening is None:
-        return f"{opens}; no opening is promised yet (p enters it)."
-    return (
-        f"{opens}, promised {answer.promised_opening.strftime(form)}: {lateness(answer.days_late)}."
-    )
-
-
-def lateness(days: int | None) -> str:
-    """Days late or early in words."""
-    if not days:
-        return "on the day"
-    return f"{days_words(abs(days))} {'late' if days > 0 else 'early'}"
-
-
-def _cost(answer: MorningAnswer, width: int) -> str:
-    """What one more day costs, and what the lateness costs; what of it nobody entered where that
-    fits into the line.
-    """
-    names = not_all_entered(answer.day_cost_missing)
-    full = width >= FULL_FROM
-    if not names:
-        return _cost_in_words(answer, full, "")
-    tried = [_cost_in_words(answer, *how) for how in ((full, names), (full, ""), (False, ""))]
-    return next((text for text in tried if len(text) <= width), tried[-1])
-
-
-def _cost_in_words(answer: MorningAnswer, full: bool, names: str) -> str:
-    """The same. full: with the days late; names: of the parts that nobody entered."""
-    if not answer.cost_of_a_day_cents:
-        return (
-            "What a day costs is not known yet: p enters insurance, tax, rent a day."
-            if answer.forecast_opening
-            else ""
-        )
-    missing = answer.day_cost_missing
-    day = f"{'One more' if full else 'A'} day costs {'at least ' * bool(missing)}"
-    day += money_words(answer.cost_of_a_day_cents) + names
-    cost = answer.cost_of_lateness_cents
-    if not cost or (answer.opening_is_over and cost < 0):
-        return f"{day}."
-    late = f"being {days_words(answer.days_late or 0)} late" if full else "being late"
-    lumps = lump_sums(cost, answer.days_late, answer.cost_of_a_day_cents)
-    included = f", lump sums of {money_words(lumps)} included" if lumps else ""
-    least = "at least " if answer.opening_is_over or (missing and cost > 0) else ""
-    return f"{day}; {late} costs {least}{money_words(cost)}{included}."
-
-
-def counts_line(lines: Sequence[Line], width: int) -> str:
-    """How many things block, need an answer, are at risk."""
-    marks = [line.item.mark for line in lines if line.item]
-    found = [
-        f"{marks.count(mark):,} {words[marks.count(mark) > 1]}"
-        for mark, words in COUNTED.items()
-        if mark in marks
-    ]
-    tells = BLOCKS in marks and width >= FULL_FROM
-    return f"{', '.join(found)}; n goes to the next that blocks." if tells else ", ".join(found)
+    short = width < FULL_FROM
+    counts = counts_line(answer)
+    if not short and any(one.mark == BLOCKS for one in things(answer)):
+        counts += "; n goes to the next that blocks."
+    lines = (opening_line(answer, short), cost_line(answer, width, short), counts)
+    return [line for line in lines if line]
 
 
 def next_block(lines: Sequence[Line], here: int) -> int | None:
@@ -156,16 +83,6 @@ def next_block(lines: Sequence[Line], here: int) -> int | None:
     return next(
         (place for place in order if (item := lines[place].item) and item.mark == BLOCKS), None
     )
-
-
-def as_of_line(answer: MorningAnswer, width: int) -> str:
-    """That the plan is old, if it is."""
-    if answer.as_of is None:
-        return ""
-    age = days_words((answer.today - answer.as_of).days)
-    if width < FULL_FROM:
-        return f"As of {short_day(answer.as_of)}, {age} ago: it may be over."
-    return f"As of {answer.as_of.strftime(FULL_DAY)}, {age} ago: what follows may be over by now."
 
 
 def lines_of(answer: MorningAnswer) -> list[Line]:
@@ -179,7 +96,7 @@ def lines_of(answer: MorningAnswer) -> list[Line]:
                     f"{DRIVES}/{b.key}",
                     DRIVES,
                     b.text,
-                    ", ".join(part for part in (b.who, b.reach) if part),
+                    who_moves(b.who, b.reach),
                     b,
                 )
             )

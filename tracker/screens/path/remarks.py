@@ -16,7 +16,7 @@ from textual.widgets import Static
 from tracker.answers.path import PathAnswer
 from tracker.answers.what_if import in_order
 from tracker.approvals.cautions import BY_ID, CautionLine, standing
-from tracker.screens.path.words import clash_words
+from tracker.pages.path_details import clash_words
 from tracker.screens.table import marks
 from tracker.screens.table.plain import plain
 from tracker.screens.table.rows_table import Col, Piece, RowsTable

@@ -13,6 +13,8 @@ from textual.containers import VerticalScroll
 from textual.timer import Timer
 from textual.widgets import Input, Static
 
+from tracker.pages.path import opening_words
+from tracker.pages.path_details import Around, around, detail
 from tracker.schedule.records import Activity
 from tracker.screens.entry.fields import CleanInput
 from tracker.screens.frame.keymap import BY_ID, bindings
@@ -21,7 +23,7 @@ from tracker.screens.path.filters import Filters
 from tracker.screens.path.loaded import Loaded, load
 from tracker.screens.path.table import PathTable, Shown
 from tracker.screens.path.trying import Trying
-from tracker.screens.path.words import Around, around, detail, opening_words, what_if_words
+from tracker.screens.path.words import what_if_words
 from tracker.screens.table.plain import plain_lines
 from tracker.screens.table.rows_table import RowsTable
 
