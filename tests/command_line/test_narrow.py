@@ -38,7 +38,8 @@ def printed(sheets: list[Sheet], width: int, monkeypatch: Any, capsys: Any) -> s
 
 @pytest.mark.parametrize("width", [40, 44, 50, 58, 80])
 @pytest.mark.parametrize(
-    "view", ["path", "permits", "trades", "changes", "draws", "papers", "health"]
+    "view",
+    ["path", "permits", "trades", "changes", "draws", "papers", "health", "rezoning", "study"],
 )
 def test_no_word_is_broken_and_none_is_left_out(
     sample: Any,

@@ -61,7 +61,7 @@ COLUMNS = (
     Column("waits_on", "waits on", most=22, on=(WIDE, TEXT)),
     Column("waits_text", "waits on", on=ON_PAPER),
     Column("due", "due", DAY, on=ON_PAPER),
-    Column("wanted_by", "wanted by", DAY, on=NOT_NARROW),
+    Column("wanted_by", "wanted by", DAY, on=(WIDE, TEXT)),
     Column("evidence", "evidence, or why it is not needed", on=ON_PAPER),
 )
 """What is said of an item in a list."""

@@ -16,6 +16,7 @@ from tracker.pages.marks import ASKS, BLOCKS, FINE, tone_of
 from tracker.pages.page import (
     CODE,
     MONEY,
+    NARROW,
     NOT_ON_PAPER,
     NUMBER,
     ON_SCREEN,
@@ -83,7 +84,8 @@ def headline(answer: StudyAnswer) -> str:
 
 
 LINES = (
-    Column("subject", "what", most=34),
+    Column("subject", "what", most=28, on=(NARROW,)),
+    Column("subject", "what", most=42, on=(WIDE, TEXT)),
     Column("verdict", "result", CODE, on=ON_SCREEN),
     Column("value", "here", NUMBER, on=ON_SCREEN),
     Column("figure", "figure", NUMBER, on=ON_SCREEN),
