@@ -20,7 +20,7 @@ def file(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def test_a_document_is_printed_in_the_format_of_its_suffix(file: Path, tmp_path: Path) -> None:
-    for suffix, begins in ((".pdf", b"%PDF-"), (".xlsx", b"PK"), (".csv", b"Line,Name")):
+    for suffix, begins in ((".pdf", b"%PDF-"), (".xlsx", b"PK"), (".csv", b"Line,Cost line")):
         out = tmp_path / f"budget{suffix}"
         done = tracker("print", file, "budget", "--to", out, "--today", "2026-07-17")
         assert (done.code, done.err) == (0, "")

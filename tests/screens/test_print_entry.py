@@ -35,7 +35,7 @@ async def ask(desk: Desk, document: str, to: str) -> Any:
         ("1", "lookahead", ".pdf", b"%PDF"),
         ("4", "hearings", ".ics", b"BEGIN:VCALENDAR"),
         ("4", "checklist", ".xlsx", b"PK"),
-        ("5", "inspections", ".csv", b"Inspection,Code"),
+        ("5", "inspections", ".csv", b"Code,Inspection,State"),
         ("2", "schedule", ".ics", b"BEGIN:VCALENDAR"),
     ],
 )
@@ -102,7 +102,7 @@ async def test_a_file_that_is_there_is_replaced_by_the_key_that_says_so(
         await desk.press("5")
         await ask(desk, "inspections", "mine.csv")
         await desk.press("r")
-        assert (tmp_path / "mine.csv").read_bytes().startswith(b"Inspection,Code")
+        assert (tmp_path / "mine.csv").read_bytes().startswith(b"Code,Inspection,State")
 
 
 async def test_a_file_that_came_while_one_was_asked_is_not_written_over(
