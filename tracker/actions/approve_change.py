@@ -116,10 +116,14 @@ def approve_change(
 
 
 def refuse_change(
-    project: ProjectFile, number: str, why: str = "", expected: Change | None = None
+    project: ProjectFile,
+    number: str,
+    why: str = "",
+    expected: Change | None = None,
+    only_try: bool = False,
 ) -> Saved:
     """Refuse a change that is noticed or priced: it is asked for no longer. why: kept in the
-    history.
+    history. only_try: write nothing.
 
     ProblemError for a change that is not there, approved, or refused already.
     """
@@ -141,7 +145,7 @@ def refuse_change(
         after = sound(before, _with_change(before, old, new))
         return after, Saved(None, (), new)
 
-    return step(project, f"refused change {number}", change, why.strip())
+    return step(project, f"refused change {number}", change, why.strip(), only_try)
 
 
 def _change(rows: Rows, number: str) -> Change:

@@ -24,8 +24,10 @@ OPEN = ("asked", "received")
 """States in which a bid can be entered, or corrected."""
 
 
-def decline_bid(project: ProjectFile, package: str, contractor: str, note: str = "") -> Saved:
-    """Who was asked does not bid.
+def decline_bid(
+    project: ProjectFile, package: str, contractor: str, note: str = "", only_try: bool = False
+) -> Saved:
+    """Who was asked does not bid. only_try: write nothing.
 
     ProblemError where there is no such bid, or it is decided already.
     """
@@ -61,7 +63,7 @@ def decline_bid(project: ProjectFile, package: str, contractor: str, note: str =
         )
         return after, Saved(None, (), bid)
 
-    return step(project, f"{contractor} declined {package}"[:120], change, note.strip())
+    return step(project, f"{contractor} declined {package}"[:120], change, note.strip(), only_try)
 
 
 @dataclass(frozen=True, slots=True)

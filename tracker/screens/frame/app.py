@@ -28,6 +28,10 @@ from tracker.values.problems import ProblemError
 if TYPE_CHECKING:
     from textual.command import Provider
 
+    from tracker.actions.rows import Saved
+    from tracker.project_file.store import ProjectFile
+    from tracker.screens.entry.declared import ShortEntry
+
 LOOK_AGAIN = 1.0
 """Seconds between two looks at whether somebody else wrote to the file."""
 
@@ -61,7 +65,7 @@ class TrackerApp(App[None]):
 
     def __init__(
         self,
-        project: Any,
+        project: ProjectFile,
         asked: dt.date | None,
         view: str = "morning",
         clock: dt.date | None = None,
@@ -240,6 +244,24 @@ class TrackerApp(App[None]):
 
         self.push_screen(RowForm(self.desk, table, key, preset))
 
+    def open_entry(self, entry: ShortEntry[Any]) -> None:
+        """Open the form of an entry."""
+        from tracker.screens.entry.event_form import form_of
+
+        self.push_screen(form_of(self.desk, entry))
+
+    def open_history(self) -> None:
+        """Show every change."""
+        from tracker.screens.frame.history import HistoryScreen
+
+        self.push_screen(HistoryScreen(self.desk))
+
+    def offer_another_way(self, screen: ProjectScreen, error: ProblemError) -> bool:
+        """Where something was refused and an entry offers another way, offer it."""
+        from tracker.screens.other_ways import offer_another_way
+
+        return offer_another_way(screen, error)
+
     def open_table(self, table: str) -> None:
         """Show the rows of a table."""
         main = self.screen_stack[0]
@@ -256,7 +278,7 @@ class TrackerApp(App[None]):
         self,
         table: str,
         key: str,
-        then: Callable[[Any], None] | None = None,
+        then: Callable[[Saved], None] | None = None,
         with_parts: bool = False,
         why: str = "",
     ) -> None:
@@ -266,10 +288,8 @@ class TrackerApp(App[None]):
         screen = self.screen
         assert isinstance(screen, ProjectScreen)
 
-        def removed(saved: Any) -> None:
-            self.kept(
-                f"Removed {title_of(table)} {key}. u takes it back.", getattr(saved, "notes", ())
-            )
+        def removed(saved: Saved) -> None:
+            self.kept(f"Removed {title_of(table)} {key}. u takes it back.", saved.notes)
             if then:
                 then(saved)
 
@@ -302,7 +322,7 @@ class TrackerApp(App[None]):
         if isinstance(self.screen, HelpScreen):
             return
         screen = self.screen
-        here = screen.view.HELP if isinstance(screen, MainScreen) else getattr(screen, "HELP", "")
+        here = screen.help_words if isinstance(screen, ProjectScreen) else ""
         self.push_screen(HelpScreen(self.desk, here))
 
     def action_leave(self) -> None:

@@ -103,6 +103,11 @@ class MainScreen(ProjectScreen):
         self.wanted: tuple[str, str, str] | None = None
         self.then = ""
 
+    @property
+    def help_words(self) -> str:
+        """What one does in the view that is open."""
+        return self.view.HELP
+
     def compose_body(self) -> ComposeResult:
         """Project line, names of the views, the view."""
         yield HeadLine()
@@ -227,10 +232,10 @@ class MainScreen(ProjectScreen):
 
     def action_print(self) -> None:
         """Print what belongs to the open view."""
-        from tracker.screens.entry.print_entry import PrintEntry, documents_of
+        from tracker.screens.entry.print_entry import documents_of, printing
 
         if documents_of(self.open):
-            self.app.push_screen(PrintEntry(self.desk, self.open, *self.view.to_print))
+            self.enter(printing(self.open, *self.view.to_print))
         else:
             self.say(f"{self.view.title} has no print yet.", wrong=True)
 

@@ -115,23 +115,23 @@ class SiteDays(ProjectScreen):
             else None
         )
         if event.what == "open" and day is not None and day.logged:
-            self.app.open_form("site_log", str(key))
+            self.opens.open_form("site_log", str(key))
         elif event.what == "open" and day is not None:
-            self.app.open_form("site_log", None, {"date": str(key)})
+            self.opens.open_form("site_log", None, {"date": str(key)})
         elif event.what == "add":
-            self.app.open_form("site_log")
+            self.opens.open_form("site_log")
 
     def action_site_log(self) -> None:
         """Today's line."""
-        from tracker.screens.morning.site_entries import SiteLogToday
+        from tracker.screens.morning.site_entries import site_log
 
-        self.app.push_screen(SiteLogToday(self.desk))
+        self.enter(site_log(self.desk.today))
 
     def action_delay(self) -> None:
         """A delay event."""
-        from tracker.screens.morning.site_entries import DelayEntry
+        from tracker.screens.morning.site_entries import delay_event
 
-        self.app.push_screen(DelayEntry(self.desk))
+        self.enter(delay_event())
 
 
 def sections_of(day: Any) -> list[Section]:

@@ -239,25 +239,25 @@ class MorningView(View):
 
     def action_inspected(self) -> None:
         """The inspector came: enter what they said."""
-        from tracker.screens.permits.inspection_result import InspectionResult
+        from tracker.screens.permits.inspection_result import inspection_result
 
         line = self.line
         if words.takes_result(line) and line is not None:
-            self.app.push_screen(InspectionResult(self.desk, line.row, ""))
+            self.framed.enter(inspection_result(line.row, ""))
 
     def action_outcome(self) -> None:
         """A body met: enter what came of the case."""
-        from tracker.screens.rezoning.hearing_result import HearingResult
+        from tracker.screens.rezoning.hearing_result import hearing_result
 
         line = self.line
         if words.takes_outcome(line) and line is not None:
-            self.app.push_screen(HearingResult(self.desk, line.row, "by what the body said"))
+            self.framed.enter(hearing_result(line.row, "by what the body said"))
 
     def action_site_log(self) -> None:
         """Today's line of the site log."""
-        from tracker.screens.morning.site_entries import SiteLogToday
+        from tracker.screens.morning.site_entries import site_log
 
-        self.app.push_screen(SiteLogToday(self.desk))
+        self.framed.enter(site_log(self.desk.today))
 
     def action_site_days(self) -> None:
         """The site log by day."""
@@ -267,13 +267,13 @@ class MorningView(View):
 
     def action_delay(self) -> None:
         """A delay event, of the work under the cursor if there is one."""
-        from tracker.screens.morning.site_entries import DelayEntry
+        from tracker.screens.morning.site_entries import delay_event
 
         item = self.line.item if self.line else None
         work = getattr(item, "activity", "") or (
             item.key if item is not None and item.table == "activities" else ""
         )
-        self.app.push_screen(DelayEntry(self.desk, work))
+        self.framed.enter(delay_event(work))
 
     def action_project(self) -> None:
         """The project's own row: name, status date, promised opening, what a day costs."""
@@ -285,8 +285,12 @@ class MorningView(View):
         """Make an entry that counts dates by the project's calendar, and ask it. then: what follows
         once it is kept.
         """
+        from tracker.screens.entry.typed_days import near_of
+
         self.framed.in_thread(
-            self.desk.near, lambda near: self._ask(make(near), then), self.framed.complain
+            lambda: near_of(self.desk.rows(), self.desk.today),
+            lambda near: self._ask(make(near), then),
+            self.framed.complain,
         )
 
     def _ask(self, entry: Entry, then: Callable[[Any], None] | None = None) -> None:

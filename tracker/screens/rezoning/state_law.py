@@ -49,6 +49,6 @@ def ask(screen: ProjectScreen, record: state_law.Record, rows: Any) -> None:
             if done.step
             else "The project holds all of it already."
         )
-        screen.app.kept(said, done.notes)
+        screen.opens.kept(said, done.notes)
 
     screen.app.push_screen(Question(words, "bring it", "go back"), answered)
