@@ -15,7 +15,7 @@ from tracker.values.kinds import Kind
 from tracker.values.records import Column, Rows
 
 if TYPE_CHECKING:
-    from tracker.project_file.store import ProjectFile
+    from tracker.actions.opening import ProjectFile
     from tracker.screens.entry.event_form import EventForm
     from tracker.screens.entry.line_sheet import SheetCol, SheetLine
     from tracker.screens.entry.preview_dialog import Choice

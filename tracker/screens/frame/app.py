@@ -28,8 +28,8 @@ from tracker.values.problems import ProblemError
 if TYPE_CHECKING:
     from textual.command import Provider
 
+    from tracker.actions.opening import ProjectFile
     from tracker.actions.rows import Saved
-    from tracker.project_file.store import ProjectFile
     from tracker.screens.entry.declared import ShortEntry
 
 LOOK_AGAIN = 1.0

@@ -16,8 +16,8 @@ from tracker.values.project import Project, today_of
 from tracker.values.records import Rows
 
 if TYPE_CHECKING:
+    from tracker.actions.opening import ProjectFile, Step
     from tracker.actions.rows import Saved
-    from tracker.project_file.store import ProjectFile, Step
 
 
 class OpenProject:
