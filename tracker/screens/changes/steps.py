@@ -31,7 +31,7 @@ MOUTH = (
 
 def change_of(opened: Opened, number: str) -> Change:
     """The change of a number as it is in the file. ProblemError where it is gone."""
-    found: Change | None = opened.found("changes", number=number)
+    found: Change | None = opened.found(Change, number=number)
     if found is None:
         what, do = "there is no such change any more", "choose one that is there"
         raise ProblemError(Problem(what, do, "changes", number))

@@ -19,7 +19,7 @@ from tracker.actions.prepare_draw import PreparedDraw, prepare_draw
 from tracker.actions.rows import Saved
 from tracker.answers.draw_request import DrawRequest, asks_in_words, from_rows
 from tracker.money.draw_package import CAUTION, PAPERS, PaperState
-from tracker.money.records import DrawLine
+from tracker.money.records import CostLine, Draw, DrawLine, DrawPaper
 from tracker.screens.entry.declared import Entry, EntryField, Given, Lines, Opened, ShortEntry
 from tracker.screens.entry.evidence import paper_of
 from tracker.screens.entry.line_sheet import SheetCol, SheetLine
@@ -43,7 +43,7 @@ def preparing(number: int) -> Entry[PreparedDraw]:
     """A draft draw is made, or made anew."""
 
     def fields(opened: Opened) -> Sequence[EntryField]:
-        draft = opened.found("draws", number=number)
+        draft = opened.found(Draw, number=number)
         through = draft.period_to if draft and draft.period_to else opened.today
         whole, above = (
             "applications and bills through this day",
@@ -226,7 +226,7 @@ def funding_columns(wide: int) -> Sequence[SheetCol]:
 
 def sheet_line(one: DrawLine, opened: Opened) -> SheetLine:
     """A line of the draw, as asked."""
-    named = opened.found("cost_lines", code=one.cost_line)
+    named = opened.found(CostLine, code=one.cost_line)
     beside = f", {amount(one.retainage)} of lender's retainage beside it" if one.retainage else ""
     return SheetLine(
         key_of(one),
@@ -301,7 +301,7 @@ def marking(number: int, what: str = "") -> ShortEntry[Saved]:
     def fields(opened: Opened) -> Sequence[EntryField]:
         papers = [p.what for p in opened.rows.get("draw_papers", ()) if p.draw == number]
         choice = OneOf((*PAPERS, *(one for one in papers if one not in PAPERS)))
-        was = opened.found("draw_papers", draw=number, what=what)
+        was = opened.found(DrawPaper, draw=number, what=what)
         before = f"; it was {was.state}: {was.reason}" if was and was.reason else ""
         reason = f"needed where it is waived; what is still to come where it is missing{before}"
         shows = "what it is and where it lies; or a file below"
@@ -329,7 +329,7 @@ def marking(number: int, what: str = "") -> ShortEntry[Saved]:
             reason=given["reason"],
             evidence=given["evidence"],
             paper=paper_of(given["file"]),
-            expected=given.found("draw_papers", draw=number, what=what),
+            expected=given.found(DrawPaper, draw=number, what=what),
         ),
         kept=lambda done: (
             f"Draw {number}: {done.row.what} is {done.row.state}. u takes it back."

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from tracker.actions.enter_interest import InterestBill, enter_interest, lender_of, not_billed
+from tracker.actions.keeping import row_there
 from tracker.money.loan_interest import MonthOfInterest
+from tracker.money.records import Source
 from tracker.screens.entry.declared import Entry, EntryField, Given, Opened
 from tracker.screens.entry.money_words import amount
 from tracker.screens.entry.preview_dialog import look_at
@@ -46,7 +48,7 @@ def _due(opened: Opened) -> MonthOfInterest:
 def _fields(opened: Opened) -> Sequence[EntryField]:
     """Amount and lender."""
     due = _due(opened)
-    source = opened.found("sources", code=due.source)
+    source = row_there(opened.rows, Source, "source", "enter it first", code=due.source)
     words = f"of {source.name or source.code} for {due.month:%B %Y}"
     lender = lender_of(opened.rows, source)
     return (

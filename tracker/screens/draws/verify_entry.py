@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from tracker.actions.verify_application import Verified, verify_application
 from tracker.money.books import Books
 from tracker.money.gates import in_words, not_passed
-from tracker.money.records import ApplicationLine
+from tracker.money.records import Application, ApplicationLine
 from tracker.screens.entry.declared import Entry, EntryField, Given, Lines, Opened, Texts, Values
 from tracker.screens.entry.event_form import EventForm
 from tracker.screens.entry.line_sheet import SheetCol, SheetLine
@@ -65,7 +65,7 @@ def verifying(asked: PayApplication) -> Entry[Verified]:
     contract, number = asked.contract, asked.number
 
     def fields(opened: Opened) -> Sequence[EntryField]:
-        seen = opened.found("applications", contract=contract, number=number)
+        seen = opened.found(Application, contract=contract, number=number)
         if seen is None:
             what, do = "there is no such application any more", "choose one that is there"
             raise ProblemError(Problem(what, do, "applications", f"{contract}/{number}"))
@@ -88,7 +88,7 @@ def verifying(asked: PayApplication) -> Entry[Verified]:
             given["lines"],
             given["verified_by"],
             on,
-            given.found("applications", contract=contract, number=number),
+            given.found(Application, contract=contract, number=number),
             only_try=given.only_try,
         )
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from tracker.actions.record_waiver import Recorded, WaiverEntry, record_waiver
 from tracker.actions.rows import Saved
 from tracker.actions.set_aside import NEVER, set_aside_gate
-from tracker.money.records import WAIVER_KINDS
+from tracker.money.records import WAIVER_KINDS, Application
 from tracker.screens.entry.declared import EntryField, Given, Opened, ShortEntry
 from tracker.screens.entry.evidence import file_field, paper_of
 from tracker.screens.entry.money_words import amount
@@ -31,7 +31,7 @@ def waiver_came(
     number = asked.number if number is None else number
 
     def fields(opened: Opened) -> Sequence[EntryField]:
-        row = opened.found("applications", contract=asked.contract, number=number)
+        row = opened.found(Application, contract=asked.contract, number=number)
         through, covers = (row or asked).period_to, "the day through which it covers work"
         return (
             EntryField("kind", OneOf(WAIVER_KINDS), "", kind, True),

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
 from tracker.values.kinds import Kind
-from tracker.values.records import Column, Rows
+from tracker.values.records import Column, Rows, row_of
 
 if TYPE_CHECKING:
     from tracker.actions.opening import ProjectFile
@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 Result = TypeVar("Result")
 """What the action of an entry returns."""
+
+Row = TypeVar("Row")
 
 Values = Mapping[str, Any]
 """What was entered, by field: values of each field's kind, tuples of texts for lines."""
@@ -90,12 +92,9 @@ class Opened:
     today: dt.date
     near: Near
 
-    def found(self, table: str, **cells: object) -> Any:
-        """The row of a table with these values; None where there is none."""
-        rows = self.rows.get(table, ())
-        return next(
-            (r for r in rows if all(getattr(r, name) == cell for name, cell in cells.items())), None
-        )
+    def found(self, kind: type[Row], **values: object) -> Row | None:
+        """The row of a table that has these values; None where there is none."""
+        return row_of(self.rows, kind, **values)
 
 
 @dataclass(frozen=True)

@@ -12,6 +12,7 @@ from tracker.approvals.cautions import BY_ID
 from tracker.schedule.records import CAUSES, Delay
 from tracker.screens.entry.declared import EntryField, Given, Opened, ShortEntry
 from tracker.screens.entry.typed_text import FULL_DAY
+from tracker.trades.records import SiteLogDay
 from tracker.values.kinds import Cents, Choice, Code, Day, Number, Party, Text
 from tracker.values.records import Rows, columns_of
 
@@ -26,7 +27,7 @@ def site_log(day: dt.date) -> ShortEntry[Saved]:
     today = day.strftime(FULL_DAY)
 
     def fields(opened: Opened) -> Sequence[EntryField]:
-        old = opened.found("site_log", date=opened.today)
+        old = opened.found(SiteLogDay, date=opened.today)
         crew = old.crew if old else crew_of(opened.rows)
         return (
             EntryField("note", Text(), "what happened", old.note if old else ""),
@@ -37,7 +38,7 @@ def site_log(day: dt.date) -> ShortEntry[Saved]:
     def act(given: Given) -> Saved:
         """What somebody else wrote meanwhile is not written over."""
         cells = {name: text.strip() for name, text in given.values.items()}
-        old = given.found("site_log", date=given.today)
+        old = given.found(SiteLogDay, date=given.today)
         key = given.today.isoformat()
         return save(given.project, "site_log", key, cells, expected=old, today=given.today)
 

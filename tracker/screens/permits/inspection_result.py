@@ -14,6 +14,7 @@ from tracker.actions.inspections import (
     pass_inspection,
 )
 from tracker.approvals.cautions import BY_ID
+from tracker.approvals.records import Inspection
 from tracker.approvals.visits import OVER
 from tracker.screens.entry.declared import Entry, EntryField, Given, Opened, Texts
 from tracker.screens.entry.effect_words import LOGGED, moving
@@ -33,7 +34,8 @@ def inspection_result(code: str, name: str = "") -> Entry[Visited]:
         return f"The inspector came: {code} {called}".rstrip()
 
     def titled(opened: Opened) -> str:
-        return title(name or opened.found("inspections", code=code).name)
+        row = opened.found(Inspection, code=code)
+        return title(name or (row.name if row else ""))
 
     def act(given: Given) -> Visited:
         project, today, on, present = given.project, given.today, given["date"], given["present"]
@@ -69,7 +71,7 @@ def inspection_result(code: str, name: str = "") -> Entry[Visited]:
 
 def _fields(opened: Opened, code: str) -> Sequence[EntryField]:
     """The result and its day; what a failed or partly passed one needs beside it."""
-    found, today = opened.found("inspections", code=code), opened.today
+    found, today = opened.found(Inspection, code=code), opened.today
     if found is None or found.state in OVER:
         state = f"is already {found.state}" if found else "is not there any more"
         raise ProblemError(Problem(state, "choose one that is not over", "inspections", code))

@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 
 from tracker.actions.hearing_outcome import Decided, HearingOutcome, hearing_outcome
 from tracker.approvals.cautions import BY_ID
-from tracker.approvals.records import OUTCOMES
+from tracker.approvals.records import OUTCOMES, Hearing
 from tracker.screens.entry.declared import Entry, EntryField, Given, Opened, Texts
 from tracker.screens.entry.effect_words import LOGGED, moving
 from tracker.values.kinds import Choice as OneOf
@@ -49,7 +49,7 @@ def hearing_result(code: str, about: str) -> Entry[Decided]:
 
 def _fields(opened: Opened, code: str) -> Sequence[EntryField]:
     """The outcome and its day; what it needs beside. ProblemError for a case that has none."""
-    case, today = opened.found("hearings", code=code), opened.today
+    case, today = opened.found(Hearing, code=code), opened.today
     if case is None or case.outcome:
         state = f"is already {case.outcome}" if case else "is not there any more"
         raise ProblemError(Problem(state, "choose a case without an outcome", "hearings", code))

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from tracker.actions.award import Awarded, AwardEntry, award
 from tracker.actions.codes import next_code
 from tracker.actions.sign_contract import Signed, sign_contract
+from tracker.money.records import Contract
 from tracker.screens.entry.declared import Entry, EntryField, Given, Opened
 from tracker.screens.entry.money_words import amount, with_and_without
 from tracker.screens.entry.preview_dialog import look_at
@@ -145,7 +146,7 @@ def signing(code: str, who: str) -> Entry[Signed]:
             code,
             given["signed"],
             given.today,
-            given.found("contracts", code=code),
+            given.found(Contract, code=code),
             given.only_try,
         ),
         preview=signed_sections,

@@ -15,7 +15,7 @@ from tracker.screens.entry.money_words import amount
 from tracker.screens.entry.preview_dialog import look_at
 from tracker.screens.entry.typed_text import percent, read_day, read_money
 from tracker.screens.table.sections import Line, Section
-from tracker.trades.records import BidAnswer
+from tracker.trades.records import Bid, BidAnswer
 from tracker.values.kinds import Cents, Day, Text
 from tracker.values.kinds import Choice as OneOf
 from tracker.values.money import cents_of
@@ -46,7 +46,7 @@ def bid_came(package: PackageRow, contractor: str, name: str) -> Entry[Came]:
             raise ProblemError(
                 Problem("the package has no scope items", do, "packages", package.code)
             )
-        one = opened.found("bids", package=package.code, contractor=contractor)
+        one = opened.found(Bid, package=package.code, contractor=contractor)
         they = OneOf((CAME, DECLINED) if one else (CAME,))
         received = one.received if one and one.received else opened.today
         holds, price = (
@@ -74,7 +74,7 @@ def bid_came(package: PackageRow, contractor: str, name: str) -> Entry[Came]:
             valid_until=given["valid_until"],
             note=note,
         )
-        seen = given.found("bids", package=package.code, contractor=contractor)
+        seen = given.found(Bid, package=package.code, contractor=contractor)
         return enter_bid(project, entry, given.today, seen, only_try)
 
     def kept(done: Came) -> str | tuple[str, Sequence[str]]:
