@@ -42,19 +42,22 @@ class ChangesView(PartsView):
         """Give it its price and days."""
         from tracker.screens.changes.steps import pricing
 
-        self.framed.enter(pricing(self._change))
+        if self._change is not None:
+            self.framed.enter(pricing(self._change))
 
     def action_approve(self) -> None:
         """Approve it."""
         from tracker.screens.changes.steps import approving
 
-        self.framed.enter(approving(self._change))
+        if self._change is not None:
+            self.framed.enter(approving(self._change))
 
     def action_refuse(self) -> None:
         """Refuse it."""
         from tracker.screens.changes.steps import refusing
 
-        self.framed.enter(refusing(self._change))
+        if self._change is not None:
+            self.framed.enter(refusing(self._change))
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """A decided change takes no step; one without a price is not approved."""
