@@ -18,7 +18,7 @@ from tracker.project_file.store import ProjectFile, create
 from tracker.screens.entry.form import RowForm
 from tracker.screens.frame.main_screen import MainScreen
 from tracker.screens.morning import words
-from tracker.screens.morning.entry import EntryLine
+from tracker.screens.morning.entry import DayLine
 from tracker.screens.morning.site_days import SiteDays
 from tracker.screens.morning.view import MorningList
 from tracker.trades.records import WordGiven
@@ -148,7 +148,7 @@ async def test_a_word_for_the_planned_day_takes_two_keys_and_is_undone_by_one(
     async with opened() as desk:
         await to_line(desk, "call Framers")
         await desk.press("w")
-        assert isinstance(desk.app.screen, EntryLine) and "Mon 08 Mar 2027" in desk.text
+        assert isinstance(desk.app.screen, DayLine) and "Mon 08 Mar 2027" in desk.text
         await desk.press("enter")
         word = site.tables()["words_given"][0]
         assert (word.contractor, word.activity, word.kind) == ("acme-frame", "frame", "confirm")
@@ -178,7 +178,7 @@ async def test_what_is_no_date_is_not_kept_and_not_lost(site: Any, opened: Opene
         await desk.type("someday")
         await desk.press("enter")
         assert (
-            isinstance(desk.app.screen, EntryLine)
+            isinstance(desk.app.screen, DayLine)
             and "is no date" in desk.text
             and "someday" in desk.text
         )
@@ -532,7 +532,7 @@ async def test_text_from_people_is_plain_text_everywhere(site: Any, opened: Open
             await desk.press("home")
             await to_line(desk, at)
             await desk.press(key)
-            assert isinstance(desk.app.screen, EntryLine) and "[red]Bay[/foo]" in desk.text
+            assert isinstance(desk.app.screen, DayLine) and "[red]Bay[/foo]" in desk.text
             assert "\x1b" not in desk.text and "\u202e" not in desk.text
             await desk.press("escape")
         save(site, "site_log", TODAY.isoformat(), {"note": ODD})

@@ -22,7 +22,9 @@ from tracker.values.problems import ProblemError
 from tracker.values.records import Rows
 
 if TYPE_CHECKING:
-    from tracker.screens.morning.entry import Entry
+    from tracker.actions.rows import Saved
+    from tracker.screens.entry.typed_text import Near
+    from tracker.screens.morning.entry import DayEntry
 
 TEACHES = (
     "Nothing is planned yet. Press a to make the first activity, p for the project itself; "
@@ -209,7 +211,7 @@ class MorningView(View):
         day = min(line.item.day or self.today, self.today)
         self._with_days(lambda near: came(self.desk, near, code, day, about), self._ask_under_way)
 
-    def _ask_under_way(self, saved: Any) -> None:
+    def _ask_under_way(self, saved: Saved) -> None:
         """Who came has begun, or is done: ask whether the plan shall say so."""
         from tracker.screens.entry.dialogs import Question
 
@@ -226,7 +228,7 @@ class MorningView(View):
                 if yes:
                     framed.in_thread(
                         lambda: self.desk.save("activities", work.code, {cell: day.isoformat()}),
-                        lambda kept: self.app.kept(  # type: ignore[attr-defined]
+                        lambda kept: framed.opens.kept(
                             f"{work.code} is {state} since {day:{FULL_DAY}}.", kept.notes
                         ),
                         framed.complain,
@@ -280,7 +282,7 @@ class MorningView(View):
         self.app.open_form("project", "-")  # type: ignore[attr-defined]
 
     def _with_days(
-        self, make: Callable[[Any], Entry], then: Callable[[Any], None] | None = None
+        self, make: Callable[[Near], DayEntry], then: Callable[[Saved], None] | None = None
     ) -> None:
         """Make an entry that counts dates by the project's calendar, and ask it. then: what follows
         once it is kept.
@@ -293,9 +295,9 @@ class MorningView(View):
             self.framed.complain,
         )
 
-    def _ask(self, entry: Entry, then: Callable[[Any], None] | None = None) -> None:
+    def _ask(self, entry: DayEntry, then: Callable[[Saved], None] | None = None) -> None:
         """Ask a short entry and keep it; where it is refused, ask again with what was typed."""
-        from tracker.screens.morning.entry import EntryLine
+        from tracker.screens.morning.entry import DayLine
 
         framed = self.framed
 
@@ -308,14 +310,14 @@ class MorningView(View):
                 framed.complain(error)
                 self._ask(entry.again(text), then)
 
-            def kept(saved: Any) -> None:
-                self.app.kept(entry.kept(value), getattr(saved, "notes", ()))  # type: ignore[attr-defined]
+            def kept(saved: Saved) -> None:
+                framed.opens.kept(entry.kept(value), saved.notes)
                 if then:
                     then(saved)
 
             framed.in_thread(lambda: entry.keep(value), kept, refused)
 
-        self.app.push_screen(EntryLine(entry), answered)
+        self.app.push_screen(DayLine(entry), answered)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """A key that the line under the cursor does not take does not show."""
