@@ -22,6 +22,7 @@ from tracker.screens.table.plain import plain, width
 from tracker.values.problems import Problem, ProblemError
 
 if TYPE_CHECKING:
+    from tracker.actions.opening import Step
     from tracker.screens.entry.declared import ShortEntry
     from tracker.screens.frame.opens import Opens
 
@@ -190,7 +191,7 @@ class ProjectScreen(Screen[Any]):
             self.desk.redo, lambda step: self._stepped("Made again", step), self.complain
         )
 
-    def _stepped(self, did: str, step: Any) -> None:
+    def _stepped(self, did: str, step: Step) -> None:
         """Tell which step was taken, and show the project as it is now."""
         self.say(f"{did}: {step.what}")
         self.opens.project_changed()

@@ -150,7 +150,8 @@ class SlipView(PartsView):
         """
         from tracker.screens.slip.entries import offered_delay
 
-        self.framed.enter(offered_delay(self._offer))
+        if offer := self._offer:
+            self.framed.enter(offered_delay(offer))
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """A key that the row under the cursor does not take does not show."""
