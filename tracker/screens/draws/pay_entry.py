@@ -5,11 +5,11 @@ a reason. Retainage is let go.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from tracker.actions.pay import PaymentEntry, Payout, pay
 from tracker.actions.release_retainage import Released, ReleaseEntry, release_retainage
 from tracker.money.gates import in_words
+from tracker.screens.draws.to_pay import ToPay
 from tracker.screens.entry.declared import Entry, EntryField, Given, Opened
 from tracker.screens.entry.money_words import amount
 from tracker.screens.entry.preview_dialog import Choice, Choices, look_at
@@ -22,23 +22,6 @@ WAIVERS = (
     "Paying without a waiver can mean paying twice; a joint check names who sent a notice to"
     " owner. Ask an attorney."
 )
-
-
-@dataclass(frozen=True)
-class ToPay:
-    """What is to be paid. kind: application, release, invoice or deposit; key: its row's; cents:
-    asked, None where it is open.
-
-    payee: the exact name for the check. jointly: who else stands on it. in_exchange: the waiver to
-    collect.
-    """
-
-    kind: str
-    key: str
-    payee: str
-    cents: int | None
-    jointly: tuple[str, ...] = ()
-    in_exchange: str = ""
 
 
 def paying(due: ToPay) -> Entry[Payout]:

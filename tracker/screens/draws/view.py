@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tracker.screens.draws.pay_entry import ToPay
+from tracker.screens.draws.to_pay import ToPay
 from tracker.screens.frame.keymap import bindings
 from tracker.screens.table.parts_view import PartsView
 

@@ -106,7 +106,8 @@ class TradesView(PartsView):
 
     def action_deposit(self) -> None:
         """Pay a deposit."""
-        from tracker.screens.draws.pay_entry import ToPay, paying
+        from tracker.screens.draws.pay_entry import paying
+        from tracker.screens.draws.to_pay import ToPay
 
         one = self._contract
         if one is None:
