@@ -106,7 +106,7 @@ class Given(Opened):
     values: Values
     only_try: bool = True
     choice: str = ""
-    previewed: Any = None
+    previewed: object = None
 
     def __getitem__(self, name: str) -> Any:
         return self.values[name]
