@@ -23,6 +23,8 @@ from tracker.screens.frame.open_project import OpenProject
 from tracker.screens.frame.project_screen import ProjectScreen
 from tracker.screens.frame.table_help import title_of
 from tracker.screens.frame.terminal import refusal
+from tracker.screens.table.painting import end_with_trace
+from tracker.screens.table.plain import plain_lines
 from tracker.values.problems import ProblemError
 
 if TYPE_CHECKING:
@@ -168,8 +170,6 @@ class TrackerApp(App[None]):
         """What a defect left behind, without what people typed: the values of variables are
         nobody's business.
         """
-        from tracker.screens.table.painting import end_with_trace
-
         end_with_trace(self)
 
     def _look(self) -> None:
@@ -232,8 +232,6 @@ class TrackerApp(App[None]):
 
     def _said(self, lines: Iterable[str]) -> str:
         """Lines for a passing word, cleaned."""
-        from tracker.screens.table.plain import plain_lines
-
         return plain_lines("\n".join(lines)).plain
 
     def open_form(

@@ -17,6 +17,7 @@ from tracker.screens.entry.typed_text import FULL_DAY
 from tracker.screens.frame.keymap import VIEWS, bindings
 from tracker.screens.frame.open_project import OpenProject
 from tracker.screens.frame.project_screen import ProjectScreen
+from tracker.screens.frame.table_help import TABLES_OF_VIEWS
 from tracker.screens.frame.view import View
 from tracker.screens.table.plain import fit, plain, width
 
@@ -259,8 +260,6 @@ class MainScreen(ProjectScreen):
 
     def open_table(self, table: str) -> None:
         """Show the rows of a table, in the view that it stands behind."""
-        from tracker.screens.frame.table_help import TABLES_OF_VIEWS
-
         code = next(code for code, tables in TABLES_OF_VIEWS.items() if table in tables)
         self.action_open_view(code)
         self.call_after_refresh(self.call_after_refresh, self.action_tables, table)
