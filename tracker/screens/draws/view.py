@@ -92,7 +92,8 @@ class DrawsView(PartsView):
         """Enter what was seen, line by line."""
         from tracker.screens.draws.verify_entry import verifying
 
-        self.framed.enter(verifying(self._application))
+        if asked := self._application:
+            self.framed.enter(verifying(asked))
 
     def action_claim(self) -> None:
         """The next application of the contract under the cursor came in: its form, then v enters
@@ -142,7 +143,8 @@ class DrawsView(PartsView):
         """Set a closed gate aside."""
         from tracker.screens.draws.waiver_entry import setting_aside
 
-        self.framed.enter(setting_aside(self._application, self._release))
+        if asked := self._application:
+            self.framed.enter(setting_aside(asked, self._release))
 
     def action_interest(self) -> None:
         """Enter the interest of a month."""

@@ -86,7 +86,8 @@ class TradesView(PartsView):
         """Award the package."""
         from tracker.screens.trades.award_entry import awarding
 
-        self.framed.enter(awarding(self._package))
+        if package := self._package:
+            self.framed.enter(awarding(package))
 
     def action_sign(self) -> None:
         """The contract is signed."""
