@@ -31,10 +31,10 @@ from tests.actions import (
 )
 from tests.actions.exported import project_of
 from tracker import actions
-from tracker.actions.approve_change import approve_change
+from tracker.actions.approve_change import approve_change, refuse_change
 from tracker.actions.award import AwardEntry, award
 from tracker.actions.draw_steps import fund_draw, return_draw, send_draw
-from tracker.actions.enter_bid import BidEntry, enter_bid
+from tracker.actions.enter_bid import BidEntry, decline_bid, enter_bid
 from tracker.actions.enter_interest import enter_interest
 from tracker.actions.folders import import_folder
 from tracker.actions.hearing_outcome import HearingOutcome, hearing_outcome
@@ -46,7 +46,7 @@ from tracker.actions.price_change import PriceEntry, PriceLine, price_change
 from tracker.actions.release_retainage import ReleaseEntry, release_retainage
 from tracker.actions.rows import Saved, save
 from tracker.actions.sign_contract import sign_contract
-from tracker.actions.snapshots import take_snapshot, try_snapshot
+from tracker.actions.snapshots import take_snapshot
 from tracker.actions.verify_application import verify_application
 from tracker.project_file.store import ProjectFile, open_file
 from tracker.tables.row_edits import with_row
@@ -198,12 +198,20 @@ ACTS: dict[str, tuple[dict[str, str], Callable[[ProjectFile], None], Act]] = {
             p, "C1", 1, {"TEAR": {"verified": "15000"}}, "Owner", test_verify_application.ON, **m
         ),
     ),
-    "try_snapshot": (
+    "take_snapshot": (
         test_inspections.FILES,
         nothing,
-        lambda p, only_try=False: (try_snapshot if only_try else take_snapshot)(
-            p, test_inspections.TODAY
-        ),
+        lambda p, **m: take_snapshot(p, test_inspections.TODAY, **m),
+    ),
+    "refuse_change": (
+        test_approve_change.FILES,
+        nothing,
+        lambda p, **m: refuse_change(p, "CH-1", "Too dear", **m),
+    ),
+    "decline_bid": (
+        test_award.FILES,
+        nothing,
+        lambda p, **m: decline_bid(p, "ROOF", "roof-c", "No crew", **m),
     ),
 }
 """Each action that can be tried: its files, what has to stand before it, and the action."""
@@ -262,7 +270,7 @@ def test_while_another_program_writes_an_action_is_tried_and_not_kept(
         assert project.tables() == before
         kept = act(project)
         assert kept.step is not None
-        assert project.tables() != before or name == "try_snapshot"
+        assert project.tables() != before or name == "take_snapshot"
 
 
 @pytest.mark.parametrize("module", MODULES)

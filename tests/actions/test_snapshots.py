@@ -10,7 +10,7 @@ import pytest
 
 from tracker.actions.folders import export_folder, new_project
 from tracker.actions.rows import remove, save
-from tracker.actions.snapshots import mark_baseline, take_snapshot, try_snapshot
+from tracker.actions.snapshots import mark_baseline, take_snapshot
 from tracker.project_file.store import ProjectFile, open_file
 from tracker.project_folder.snapshot_text import rows_of
 from tracker.schedule.path.plan import compute
@@ -123,15 +123,15 @@ def test_trying_tells_what_would_be_kept_and_writes_nothing(project: ProjectFile
     """A week later A has a day left, and B takes three days more: four working days over a weekend
     are six.
     """
-    first = try_snapshot(project, FRIDAY, baseline=True, note="after the pour")
+    first = take_snapshot(project, FRIDAY, baseline=True, note="after the pour", only_try=True)
     assert first.last is None and first.days is None and project.rows(Snapshot) == ()
     assert first.head == take_snapshot(project, FRIDAY, baseline=True, note="after the pour").head
     save(project, "activities", "B", {"duration": "23"})
-    again = try_snapshot(project, FRIDAY + dt.timedelta(days=7))
+    again = take_snapshot(project, FRIDAY + dt.timedelta(days=7), only_try=True)
     assert again.last == first.head
     assert again.days == (again.head.opening - first.head.opening).days == 6
     with pytest.raises(ProblemError, match="closed already"):
-        try_snapshot(project, FRIDAY)
+        take_snapshot(project, FRIDAY, only_try=True)
 
 
 def test_the_mark_of_a_baseline_is_set_and_taken_away_beside_the_content(

@@ -14,6 +14,7 @@ from tests.conftest import copied
 from tests.screens import idle
 from tracker.actions.rows import save
 from tracker.project_file.store import ProjectFile, create, open_file
+from tracker.screens.entry.event_form import EventForm
 from tracker.screens.frame.app import TrackerApp
 
 TODAY = dt.date(2027, 3, 5)
@@ -113,6 +114,11 @@ def opened(project: ProjectFile) -> Opened:
             yield desk
 
     return open_app
+
+
+def asks_for(screen: object, what: str) -> bool:
+    """Whether a screen is the form of an entry whose title begins so."""
+    return isinstance(screen, EventForm) and screen.heading().startswith(what)
 
 
 SAMPLE = Path(__file__).parents[2] / "sample_project"

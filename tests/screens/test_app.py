@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from tests.every import every
-from tests.screens.conftest import Desk, Opened
+from tests.screens.conftest import Desk, Opened, asks_for
 from tracker.actions.rows import save
 from tracker.project_file.store import ProjectFile, create, open_file
 from tracker.screens.frame.app import TrackerApp
@@ -161,7 +161,7 @@ async def test_what_a_view_does_without_a_row_is_found_from_everywhere(opened: O
         await desk.pilot.pause(0.3)
         await desk.settle()
         assert desk.app.screen_stack[0].open == "slip"
-        assert type(desk.app.screen).__name__ == "CloseDate"
+        assert asks_for(desk.app.screen, "Close a status date")
         await desk.press("escape")
         assert desk.app.screen is desk.app.screen_stack[0]
 

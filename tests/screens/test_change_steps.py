@@ -11,7 +11,7 @@ from tests.screens.conftest import Desk, below
 from tracker.answers.changes import answer
 from tracker.money.records import Change
 from tracker.project_file.store import ProjectFile
-from tracker.screens.entry.entering import Entering
+from tracker.screens.entry.event_form import EventForm
 from tracker.screens.entry.money_words import amount
 from tracker.screens.entry.preview_dialog import PreviewDialog
 from tracker.screens.frame.app import TrackerApp
@@ -58,7 +58,7 @@ async def test_a_priced_change_is_approved_after_its_effect_was_told(own: Projec
             "EROUGHA, EROUGHB: 2 working days longer" in words and "The opening stays on" in words
         )
         await desk.press("escape")
-        assert isinstance(app.screen, Entering) and own.tables() == before
+        assert isinstance(app.screen, EventForm) and own.tables() == before
         await desk.press("ctrl+s", "k")
         assert state_of(own, "CH-06") == "approved"
         assert "y approve" not in desk.text
@@ -77,7 +77,7 @@ async def test_what_was_said_by_mouth_nags_until_it_is_priced_and_only_then_can_
         assert "y approve" not in desk.text and "p price" in desk.text
         await desk.press("p")
         entry: Any = app.screen
-        assert "Sleeves and" in entry.field("price_1").column.label()
+        assert "Sleeves and" in entry.field("price_1").label
         entry.field("price_1").put("5,000")
         await desk.press("ctrl+s")
         assert "5,000.00 in 1 line" in told(desk)
@@ -92,7 +92,7 @@ async def test_a_refusal_asks_why_and_keeps_it_in_the_history(own: ProjectFile) 
         desk = Desk(app, pilot)
         await go_to(desk, own, "CH-06")
         await desk.press("n", "ctrl+s")
-        assert isinstance(app.screen, Entering) and state_of(own, "CH-06") == "priced"
+        assert isinstance(app.screen, EventForm) and state_of(own, "CH-06") == "priced"
         await desk.type("too dear")
         await desk.press("escape")
         assert "Leave without keeping" in desk.text

@@ -19,13 +19,12 @@ from tests.command_line.running import tracker
 from tests.conftest import copied
 from tests.project_file.test_full_disk import disk as disk
 from tests.project_file.test_full_disk import fill
-from tests.screens.conftest import TODAY, Desk, Opened
+from tests.screens.conftest import TODAY, Desk, Opened, asks_for
 from tracker.actions.checking import before_a_draw, checked_apart
 from tracker.actions.folders import new_project
 from tracker.project_file import check as checks
 from tracker.project_file.store import open_file
 from tracker.screens.entry.form import RowForm
-from tracker.screens.entry.print_entry import PrintEntry
 from tracker.screens.frame import app as the_app
 from tracker.values.problems import ProblemError
 from tracker.values.project import Project
@@ -205,7 +204,7 @@ async def test_on_the_screen_a_draw_of_a_damaged_file_is_refused(
         async with opened((120, 40), on=project, view="draws") as desk:
             await desk.press("P")
             entry: Any = desk.app.screen
-            assert isinstance(entry, PrintEntry)
+            assert asks_for(entry, "Print")
             entry.field("document").put("draw")
             await desk.settle()
             await desk.press("ctrl+s")

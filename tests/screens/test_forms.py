@@ -13,6 +13,7 @@ from tracker.screens.entry.dialogs import Question
 from tracker.screens.entry.fields import CleanInput, Field
 from tracker.screens.entry.form import RowForm
 from tracker.tables import TABLES
+from tracker.values.kinds import Text
 from tracker.values.records import columns_of, table_of
 
 
@@ -339,27 +340,20 @@ async def test_keys_in_one_burst_are_kept_whole(opened: Opened, project: Any) ->
 
 
 async def test_lines_typed_in_one_burst_are_lines_of_their_own(opened: Opened) -> None:
-    from textual.containers import VerticalScroll
-    from textual.widgets import Static
-
-    from tracker.screens.entry.filling import Filling
+    from tracker.screens.entry.declared import EntryField, ShortEntry
     from tracker.screens.entry.lines_field import LinesField
-    from tracker.screens.frame.keymap import bindings
 
-    class OfLines(Filling):
-        BINDINGS = bindings("entry")
-
-        def compose_body(self) -> Any:
-            yield Static("", id="form-problems")
-            yield VerticalScroll(
-                LinesField("items", "items", "one a line"), CleanInput(id="after"), can_focus=False
-            )
-
-        def loses_text(self) -> bool:
-            return False
-
+    of_lines: ShortEntry[None] = ShortEntry(
+        title="Lines",
+        fields=lambda at: (
+            EntryField("items", None, "one a line"),
+            EntryField("after", Text()),
+        ),
+        act=lambda given: None,
+        kept=lambda done: "",
+    )
     async with opened() as desk:
-        desk.app.push_screen(OfLines(desk.app.desk))
+        desk.app.open_entry(of_lines)
         await desk.settle()
         lines = desk.app.screen.query_one(LinesField)
         lines.control.focus()
@@ -373,4 +367,4 @@ async def test_lines_typed_in_one_burst_are_lines_of_their_own(opened: Opened) -
         await desk.press("enter", "enter")
         await desk.type("behind")
         assert lines.texts == ("one", "two", "three", "four", "five")
-        assert desk.app.screen.query_one("#after", CleanInput).value == "behind"
+        assert desk.app.screen.query_one("#field-after CleanInput", CleanInput).value == "behind"

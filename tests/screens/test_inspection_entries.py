@@ -17,7 +17,7 @@ from tracker.actions.rows import save
 from tracker.actions.what_if import keep
 from tracker.project_file.store import ProjectFile, open_file
 from tracker.schedule.path.plan import compute
-from tracker.screens.entry.entering import Entering
+from tracker.screens.entry.event_form import EventForm
 from tracker.screens.entry.preview_dialog import PreviewDialog
 from tracker.screens.frame.app import TrackerApp
 from tracker.values.problems import ProblemError
@@ -105,7 +105,7 @@ async def test_a_failed_inspection_by_hand_goes_through_to_the_plan_and_one_undo
             in told
         )
         await desk.press("y")
-        assert not isinstance(desk.app.screen, (PreviewDialog, Entering))
+        assert not isinstance(desk.app.screen, (PreviewDialog, EventForm))
         assert "IN-FRAME-2" in desk.text
         plan = compute(hall.tables()).by_code()
         assert (plan["RE-FRAME"].early_start, plan["BOARD"].early_start) == (
@@ -269,7 +269,7 @@ async def test_keys_show_only_where_they_do_something(hall: ProjectFile) -> None
         foot = desk.text.split("\n")[-1]
         assert "inspector came" not in foot and "close item" not in foot
         await desk.press("r", "v", "c", "o")
-        assert not isinstance(desk.app.screen, Entering)
+        assert not isinstance(desk.app.screen, EventForm)
 
 
 @pytest.mark.parametrize("size", [(80, 24), (60, 20)])

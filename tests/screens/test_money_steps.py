@@ -24,7 +24,7 @@ from tracker.money.records import (
     Waiver,
 )
 from tracker.project_file.store import ProjectFile
-from tracker.screens.entry.entering import Entering
+from tracker.screens.entry.event_form import EventForm
 from tracker.screens.entry.preview_dialog import PreviewDialog
 from tracker.trades.records import Bid
 from tracker.values.project import Override
@@ -78,7 +78,7 @@ async def test_a_closed_gate_can_not_be_paid_through_without_a_reason(own: Proje
         )
         await desk.press("k", "escape")
         entry: Any = desk.app.screen
-        assert isinstance(entry, Entering)
+        assert isinstance(entry, EventForm)
         entry.field("reason").put("The supplier was paid by joint check")
         await desk.press("ctrl+s")
         assert "Set aside with your reason" in words(desk)
@@ -137,7 +137,7 @@ async def test_a_release_is_offered_only_where_retainage_is_held(own: ProjectFil
         async with at(own, "trades", "contracts", code) as desk:
             assert ("l release" in desk.text) is offered, code
             await desk.press("l")
-            assert isinstance(desk.app.screen, Entering) is offered, code
+            assert isinstance(desk.app.screen, EventForm) is offered, code
 
 
 async def test_a_deposit_is_told_as_paid_ahead(own: ProjectFile) -> None:
@@ -299,7 +299,7 @@ async def test_a_closed_gate_is_set_aside_with_its_reason(own: ProjectFile) -> N
     async with at(own, "draws", "applications", "C09/1") as desk:
         assert "o set aside" in desk.text
         await desk.press("o", "ctrl+s")
-        assert isinstance(desk.app.screen, Entering)
+        assert isinstance(desk.app.screen, EventForm)
         entry: Any = desk.app.screen
         assert entry.field("gate").typed == "notice waivers"
         entry.field("reason").put("Joint check to the supplier")

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from tests.screens.conftest import ODD, Desk, Opened
+from tests.screens.conftest import ODD, Desk, Opened, asks_for
 from tracker.actions.rows import save
 from tracker.actions.words_given import next_code
 from tracker.answers.morning import MorningAnswer, answer
@@ -18,12 +18,9 @@ from tracker.project_file.store import ProjectFile, create
 from tracker.screens.entry.form import RowForm
 from tracker.screens.frame.main_screen import MainScreen
 from tracker.screens.morning import words
-from tracker.screens.morning.entry import EntryLine
+from tracker.screens.morning.entry import DayLine
 from tracker.screens.morning.site_days import SiteDays
-from tracker.screens.morning.site_entries import DelayEntry, SiteLogToday
 from tracker.screens.morning.view import MorningList
-from tracker.screens.permits.inspection_result import InspectionResult
-from tracker.screens.rezoning.hearing_result import HearingResult
 from tracker.trades.records import WordGiven
 
 TODAY = dt.date(2027, 3, 5)
@@ -151,7 +148,7 @@ async def test_a_word_for_the_planned_day_takes_two_keys_and_is_undone_by_one(
     async with opened() as desk:
         await to_line(desk, "call Framers")
         await desk.press("w")
-        assert isinstance(desk.app.screen, EntryLine) and "Mon 08 Mar 2027" in desk.text
+        assert isinstance(desk.app.screen, DayLine) and "Mon 08 Mar 2027" in desk.text
         await desk.press("enter")
         word = site.tables()["words_given"][0]
         assert (word.contractor, word.activity, word.kind) == ("acme-frame", "frame", "confirm")
@@ -181,7 +178,7 @@ async def test_what_is_no_date_is_not_kept_and_not_lost(site: Any, opened: Opene
         await desk.type("someday")
         await desk.press("enter")
         assert (
-            isinstance(desk.app.screen, EntryLine)
+            isinstance(desk.app.screen, DayLine)
             and "is no date" in desk.text
             and "someday" in desk.text
         )
@@ -235,7 +232,7 @@ async def test_todays_site_log_takes_a_line_the_weather_and_the_crews_under_way(
     save(site, "activities", "frame", {"actual_start": "2027-03-01", "not_before": ""})
     async with opened() as desk:
         await desk.press("l")
-        assert isinstance(desk.app.screen, SiteLogToday) and "Framers of Bay Lane" in desk.text
+        assert asks_for(desk.app.screen, "Site log for") and "Framers of Bay Lane" in desk.text
         await desk.type("two framers, rain")
         await desk.press("ctrl+s")
         await desk.press("l")
@@ -262,7 +259,7 @@ async def test_a_site_log_that_somebody_else_wrote_meanwhile_is_not_overwritten(
         save(site, "site_log", TODAY.isoformat(), {"note": "theirs"})
         await desk.press("ctrl+s")
         assert site.tables()["site_log"][0].note == "theirs"
-        assert isinstance(desk.app.screen, SiteLogToday) and "first mine" in desk.text
+        assert asks_for(desk.app.screen, "Site log for") and "first mine" in desk.text
 
 
 async def test_a_delay_of_the_work_under_the_cursor_is_entered_in_few_keys(
@@ -272,7 +269,7 @@ async def test_a_delay_of_the_work_under_the_cursor_is_entered_in_few_keys(
         await to_line(desk, "call Framers")
         await desk.press("d")
         entry: Any = desk.app.screen
-        assert isinstance(entry, DelayEntry)
+        assert asks_for(entry, "Delay event D-")
         assert (entry.field("activity").typed, entry.field("party").typed) == (
             "frame",
             "contractor:acme-frame",
@@ -377,7 +374,7 @@ async def test_what_the_inspector_said_and_what_came_of_a_hearing_are_entered_fr
         await to_line(desk, "what did the inspector say?")
         await desk.press("v")
         entry: Any = desk.app.screen
-        assert isinstance(entry, InspectionResult) and "i-1 frame" in desk.text
+        assert asks_for(entry, "The inspector came: ") and "i-1 frame" in desk.text
         entry.field("result").put("passed")
         await desk.settle()
         await desk.press("ctrl+s", "k")
@@ -388,7 +385,7 @@ async def test_what_the_inspector_said_and_what_came_of_a_hearing_are_entered_fr
         await to_line(desk, "what did council say?")
         await desk.press("o")
         entry = desk.app.screen
-        assert isinstance(entry, HearingResult)
+        assert asks_for(entry, "What came of ")
         entry.field("outcome").put("approved")
         await desk.settle()
         await desk.press("ctrl+s", "k")
@@ -535,12 +532,12 @@ async def test_text_from_people_is_plain_text_everywhere(site: Any, opened: Open
             await desk.press("home")
             await to_line(desk, at)
             await desk.press(key)
-            assert isinstance(desk.app.screen, EntryLine) and "[red]Bay[/foo]" in desk.text
+            assert isinstance(desk.app.screen, DayLine) and "[red]Bay[/foo]" in desk.text
             assert "\x1b" not in desk.text and "\u202e" not in desk.text
             await desk.press("escape")
         save(site, "site_log", TODAY.isoformat(), {"note": ODD})
         await desk.press("l")
-        assert isinstance(desk.app.screen, SiteLogToday) and "[red]Bay[/foo]" in desk.text
+        assert asks_for(desk.app.screen, "Site log for") and "[red]Bay[/foo]" in desk.text
         assert "\x1b" not in desk.text and "\u202e" not in desk.text
 
 

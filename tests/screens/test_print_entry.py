@@ -7,19 +7,19 @@ from typing import Any
 
 import pytest
 
-from tests.screens.conftest import Desk, Opened
+from tests.screens.conftest import Desk, Opened, asks_for
 from tests.screens.test_inspection_entries import said
 from tracker.pages.registry import VIEWS as REGISTER
 from tracker.reports.printing import KINDS
 from tracker.screens.entry.preview_dialog import PreviewDialog
-from tracker.screens.entry.print_entry import PrintEntry, documents_of
+from tracker.screens.entry.print_entry import documents_of
 
 
 async def ask(desk: Desk, document: str, to: str) -> Any:
     """Ask for a print."""
     await desk.press("P")
     entry: Any = desk.app.screen
-    assert isinstance(entry, PrintEntry)
+    assert asks_for(entry, "Print")
     entry.field("document").put(document)
     await desk.settle()
     if to:

@@ -20,7 +20,7 @@ from tracker.answers.rezoning import answer as rezoning_answer
 from tracker.pages.rezoning import headline, page
 from tracker.project_file.store import ProjectFile, open_file
 from tracker.schedule.path.plan import compute
-from tracker.screens.entry.entering import Entering
+from tracker.screens.entry.event_form import EventForm
 from tracker.screens.entry.evidence import hand_over
 from tracker.screens.entry.preview_dialog import PreviewDialog
 from tracker.screens.table.page_parts import screen_parts
@@ -331,7 +331,7 @@ async def test_keys_show_only_where_they_do_something(hall: ProjectFile, opened:
     async with opened((100, 30), on=hall) as desk:
         await to_part(desk, "cautions")
         await desk.press("s", "o", "e", "f")
-        assert not isinstance(desk.app.screen, Entering)
+        assert not isinstance(desk.app.screen, EventForm)
         assert "outcome" not in desk.text.split("\n")[-1]
 
 

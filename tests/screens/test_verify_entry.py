@@ -11,7 +11,7 @@ from tests.screens.conftest import Desk, Shown, at_part
 from tracker.actions.verify_application import verify_application
 from tracker.money.records import Application, ApplicationLine
 from tracker.project_file.store import ProjectFile
-from tracker.screens.draws.verify_entry import Verifying
+from tracker.screens.draws.verify_entry import VerifyForm
 from tracker.screens.entry.line_sheet import SheetCell
 from tracker.screens.entry.money_words import amount
 
@@ -38,7 +38,7 @@ async def test_due_and_payable_follow_what_is_typed_and_nothing_is_kept_before(
     async with draws(own, "applications", "C04/9", (80, 24)) as desk:
         await desk.press("v")
         await wait_for_figures(desk)
-        assert isinstance(desk.app.screen, Verifying) and isinstance(desk.app.focused, SheetCell)
+        assert isinstance(desk.app.screen, VerifyForm) and isinstance(desk.app.focused, SheetCell)
         await desk.press("down", "down", "down", "f3")
         await wait_for_figures(desk)
         seen = {"FRAME-A": {"verified": "21100"}}
@@ -95,13 +95,13 @@ async def test_more_than_the_line_is_said_at_once_and_what_was_typed_stays(
         )
         await desk.press("ctrl+s")
         screen: Any = desk.app.screen
-        assert isinstance(screen, Verifying) and screen.sheet.typed() == {
+        assert isinstance(screen, VerifyForm) and screen.sheet.typed() == {
             "FRAME-A": {"verified": "35200.01"}
         }
         await desk.press("escape")
         assert "Leave without keeping" in desk.text
         await desk.press("escape")
-        assert isinstance(desk.app.screen, Verifying)
+        assert isinstance(desk.app.screen, VerifyForm)
 
 
 async def test_what_is_no_amount_is_marked_and_not_kept(own: ProjectFile) -> None:
@@ -114,7 +114,7 @@ async def test_what_is_no_amount_is_marked_and_not_kept(own: ProjectFile) -> Non
         await wait_for_figures(desk)
         assert "seen % (lots)" in desk.text
         await desk.press("ctrl+s")
-        assert isinstance(desk.app.screen, Verifying) and own.tables() == before
+        assert isinstance(desk.app.screen, VerifyForm) and own.tables() == before
 
 
 async def test_the_key_is_there_only_on_an_application(own: ProjectFile) -> None:

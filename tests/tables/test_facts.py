@@ -11,7 +11,7 @@ import pytest
 from tracker.actions.checking import check_file
 from tracker.actions.folders import import_folder, new_project
 from tracker.actions.rows import save
-from tracker.actions.snapshots import take_snapshot, try_snapshot
+from tracker.actions.snapshots import take_snapshot
 from tracker.actions.what_if import keep
 from tracker.answers.health import from_rows as health_of
 from tracker.answers.morning import from_rows as morning_of
@@ -195,9 +195,9 @@ def test_a_kept_what_if_is_refused_a_fact_after_today(project: ProjectFile) -> N
 
 
 def test_a_status_date_after_today_is_not_closed(project: ProjectFile) -> None:
-    for closing in (take_snapshot, try_snapshot):
+    for only_try in (True, False):
         with pytest.raises(ProblemError, match="lies after today, 2026-07-12"):
-            closing(project, TODAY + dt.timedelta(days=1), today=TODAY)
+            take_snapshot(project, TODAY + dt.timedelta(days=1), today=TODAY, only_try=only_try)
     assert take_snapshot(project, TODAY, today=TODAY).head.date == TODAY
 
 

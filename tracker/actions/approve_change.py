@@ -7,9 +7,8 @@ from __future__ import annotations
 import dataclasses
 import datetime as dt
 from dataclasses import dataclass
-from typing import Any
 
-from tracker.actions.keeping import Sound, sound, step
+from tracker.actions.keeping import Sound, row_there, sound, step
 from tracker.actions.rows import Saved
 from tracker.money.applications import period_of
 from tracker.money.books import is_verified
@@ -22,6 +21,7 @@ from tracker.schedule.path.plan import compute
 from tracker.schedule.path.what_if import WhatIf, what_if
 from tracker.schedule.records import Activity
 from tracker.tables.books import books_of
+from tracker.tables.row_edits import with_row
 from tracker.tables.step_costs import step_costs
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows
@@ -90,7 +90,7 @@ def approve_change(
             raise ProblemError(problem)
         now = compute(before)
         longer = with_days(before, now, old.activities, old.days or 0, number)
-        after = sound(before, _with_change(longer.rows, old, new))
+        after = sound(before, with_row(longer.rows, new, old))
         effect = what_if(
             now, longer.plan, cost_of_a_day(before, today).total_cents, step_costs(before)
         )
@@ -116,10 +116,14 @@ def approve_change(
 
 
 def refuse_change(
-    project: ProjectFile, number: str, why: str = "", expected: Change | None = None
+    project: ProjectFile,
+    number: str,
+    why: str = "",
+    expected: Change | None = None,
+    only_try: bool = False,
 ) -> Saved:
     """Refuse a change that is noticed or priced: it is asked for no longer. why: kept in the
-    history.
+    history. only_try: write nothing.
 
     ProblemError for a change that is not there, approved, or refused already.
     """
@@ -138,20 +142,15 @@ def refuse_change(
             raise ProblemError(
                 _problem(old, f"the change is {old.state} already", do, "state", old.state)
             )
-        after = sound(before, _with_change(before, old, new))
+        after = sound(before, with_row(before, new, old))
         return after, Saved(None, (), new)
 
-    return step(project, f"refused change {number}", change, why.strip())
+    return step(project, f"refused change {number}", change, why.strip(), only_try)
 
 
 def _change(rows: Rows, number: str) -> Change:
     """The change of a number. ProblemError where there is none."""
-    found: Change | None = next((c for c in rows.get("changes", ()) if c.number == number), None)
-    if found is None:
-        raise ProblemError(
-            Problem("there is no such change", "choose one of the changes", "changes", number)
-        )
-    return found
+    return row_there(rows, Change, "change", "choose one of the changes", number=number)
 
 
 def _why_not(rows: Rows, change: Change, on: dt.date, today: dt.date) -> Problem | None:
@@ -196,11 +195,6 @@ def _why_not(rows: Rows, change: Change, on: dt.date, today: dt.date) -> Problem
             on.isoformat(),
         )
     return None
-
-
-def _with_change(rows: Rows, old: Change, new: Change) -> dict[str, Any]:
-    """The rows with the change in its new state."""
-    return {**rows, "changes": tuple(new if c is old else c for c in rows["changes"])}
 
 
 def _notes(rows: Rows, change: Change, longer: Lengthened, today: dt.date) -> tuple[str, ...]:

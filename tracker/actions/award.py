@@ -8,7 +8,7 @@ import dataclasses
 import datetime as dt
 from dataclasses import dataclass
 
-from tracker.actions.keeping import Sound, sound, step
+from tracker.actions.keeping import Sound, row_there, sound, step
 from tracker.money.bought import less_bought
 from tracker.money.change_effect import money_now
 from tracker.money.records import Contract, ContractLine
@@ -135,13 +135,7 @@ def _awarded(
 
 def _bid(rows: Rows, package: str, contractor: str) -> tuple[Package, Bid]:
     """The package and the contractor's bid for it. ProblemError if one of them is not there."""
-    chosen = next((p for p in rows.get("packages", ()) if p.code == package), None)
-    if chosen is None:
-        raise ProblemError(
-            Problem(
-                "there is no such package", "choose one of the bid packages", "packages", package
-            )
-        )
+    chosen = row_there(rows, Package, "package", "choose one of the bid packages", code=package)
     bids = {b.contractor: b for b in rows.get("bids", ()) if b.package == package}
     if contractor not in bids:
         do = f"the package has bids of {', '.join(bids)}" if bids else "enter the bid first"

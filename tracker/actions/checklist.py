@@ -11,11 +11,12 @@ from pathlib import Path
 from typing import Any
 
 from tracker.actions.attached import attached_file, sha256_of, stored_path, with_papers
-from tracker.actions.keeping import Sound, sound, step
+from tracker.actions.keeping import Sound, row_there, sound, step
 from tracker.actions.rows import Saved
 from tracker.approvals.checklist import unsettled_before, waits_text
 from tracker.approvals.records import ChecklistItem
 from tracker.project_file.store import ProjectFile, StaleError
+from tracker.tables.row_edits import with_row
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows
 
@@ -125,27 +126,14 @@ def _changed(
     """
 
     def change(before: Rows) -> tuple[Sound, Saved]:
-        items = before.get("checklist", ())
-        old = next((item for item in items if item.code == code), None)
-        if old is None:
-            do = "choose an item of the checklist"
-            raise ProblemError(
-                Problem(
-                    what="there is no such item", do=do, table="checklist", key=code, value=code
-                )
-            )
+        do = "choose an item of the checklist"
+        old = row_there(before, ChecklistItem, "item", do, shown=code, code=code)
         new, papers = moved(old, before)
         if expected is not None and old != expected:
             raise StaleError(expected, old, new)
-        after = sound(
-            before,
-            {
-                **before,
-                "checklist": tuple(new if item is old else item for item in items),
-                "files": with_papers(before.get("files", ()), papers),
-            },
-        )
-        return after, Saved(None, notes(new, items), new)
+        files = with_papers(before.get("files", ()), papers)
+        after = sound(before, {**with_row(before, new, old), "files": files})
+        return after, Saved(None, notes(new, before["checklist"]), new)
 
     return step(project, what, change, why)
 

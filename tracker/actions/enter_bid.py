@@ -8,60 +8,41 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from tracker.actions.keeping import Sound, sound, step
+from tracker.actions.keeping import Sound, row_there, sound, step
 from tracker.actions.rows import Saved
 from tracker.project_file.store import ProjectFile, StaleError, Step
-from tracker.tables.row_edits import with_cells
+from tracker.tables.row_edits import with_cells, with_row
 from tracker.trades.leveling import LeveledBid, LeveledPackage, leveled_package
 from tracker.trades.papers import missing_kinds
 from tracker.trades.records import Bid, BidAnswer, Package
 from tracker.values.money import dollars
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.project import Project
-from tracker.values.records import Rows, key_of, new
+from tracker.values.records import Rows, key_of, new, row_of
 
 OPEN = ("asked", "received")
 """States in which a bid can be entered, or corrected."""
 
 
-def decline_bid(project: ProjectFile, package: str, contractor: str, note: str = "") -> Saved:
-    """Who was asked does not bid.
+def decline_bid(
+    project: ProjectFile, package: str, contractor: str, note: str = "", only_try: bool = False
+) -> Saved:
+    """Who was asked does not bid. only_try: write nothing.
 
     ProblemError where there is no such bid, or it is decided already.
     """
 
     def change(before: Rows) -> tuple[Sound, Saved]:
-        old: Bid | None = next(
-            (
-                b
-                for b in before.get("bids", ())
-                if (b.package, b.contractor) == (package, contractor)
-            ),
-            None,
-        )
-        key = f"{package}/{contractor}"
-        if old is None:
-            raise ProblemError(
-                Problem("there is no such bid", "choose somebody who was asked", "bids", key)
-            )
+        do = "choose somebody who was asked"
+        old = row_there(before, Bid, "bid", do, package=package, contractor=contractor)
         if old.state not in OPEN:
-            raise ProblemError(
-                Problem(
-                    f"the bid is {old.state} already",
-                    "nothing is to be done",
-                    "bids",
-                    key,
-                    "state",
-                    old.state,
-                )
-            )
+            what, do = f"the bid is {old.state} already", "nothing is to be done"
+            key = f"{package}/{contractor}"
+            raise ProblemError(Problem(what, do, "bids", key, "state", old.state))
         bid = dataclasses.replace(old, state="declined", note=note.strip() or old.note)
-        after = sound(
-            before, {**before, "bids": tuple(bid if b is old else b for b in before["bids"])}
-        )
-        return after, Saved(None, (), bid)
+        return sound(before, with_row(before, bid, old)), Saved(None, (), bid)
 
-    return step(project, f"{contractor} declined {package}"[:120], change, note.strip())
+    return step(project, f"{contractor} declined {package}"[:120], change, note.strip(), only_try)
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,19 +102,8 @@ def _entered(
     """The rows with the bid, and how it stands then."""
     package, contractor, received = entry.package, entry.contractor, entry.received
     key = f"{package}/{contractor}"
-    chosen: Package | None = next(
-        (p for p in before.get("packages", ()) if p.code == package), None
-    )
-    if chosen is None:
-        raise ProblemError(
-            Problem(
-                "there is no such package", "choose one of the bid packages", "packages", package
-            )
-        )
-    old: Bid | None = next(
-        (b for b in before.get("bids", ()) if (b.package, b.contractor) == (package, contractor)),
-        None,
-    )
+    chosen = row_there(before, Package, "package", "choose one of the bid packages", code=package)
+    old = row_of(before, Bid, package=package, contractor=contractor)
     blank = new(Bid, package=package, contractor=contractor)
     bid = dataclasses.replace(
         old or blank,
@@ -165,17 +135,8 @@ def _entered(
                 str(received),
             )
         )
-    after = sound(
-        before,
-        {
-            **before,
-            "bids": (
-                tuple(bid if b is old else b for b in before.get("bids", ()))
-                + (() if old else (bid,))
-            ),
-            "bid_answers": _with_answers(before, package, contractor, entry.answers),
-        },
-    )
+    answers = _with_answers(before, package, contractor, entry.answers)
+    after = sound(before, {**with_row(before, bid, old), "bid_answers": answers})
     owner = next(iter(before.get("project", ())), None) or new(Project)
     level = leveled_package(after, chosen, owner.low_bid_share)
     leveled = next(one for one in level.bids if one.contractor == contractor)

@@ -7,7 +7,7 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import dataclass
 
-from tracker.actions.keeping import Sound, sound, step
+from tracker.actions.keeping import Sound, row_there, sound, step
 from tracker.money.drawn import drawn_lines
 from tracker.money.interest import next_month
 from tracker.money.loan_interest import MonthOfInterest, posted
@@ -93,11 +93,7 @@ def _entered(
     before: Rows, source: str, month: dt.date, amount: int, contractor: str, today: dt.date
 ) -> tuple[Sound, InterestBill]:
     """The rows with the bill."""
-    chosen: Source | None = next((s for s in before.get("sources", ()) if s.code == source), None)
-    if chosen is None:
-        raise ProblemError(
-            Problem("there is no such source", "choose one that is there", "sources", source)
-        )
+    chosen = row_there(before, Source, "source", "choose one that is there", code=source)
     if not chosen.reserve_line:
         do = "name the cost line from which interest is paid"
         raise ProblemError(

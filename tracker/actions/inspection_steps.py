@@ -12,18 +12,22 @@ from typing import Any
 
 from tracker.actions.attached import attached_file, sha256_of, stored_path, with_papers
 from tracker.actions.codes import next_code
-from tracker.actions.keeping import Sound, sound, step
+from tracker.actions.keeping import Sound, row_there, sound, step
 from tracker.actions.rows import Saved
 from tracker.approvals.inspections import ASK_DAYS_AHEAD, open_items, uncovered
 from tracker.approvals.records import Inspection, InspectionItem
 from tracker.approvals.visits import OVER, said
 from tracker.project_file.store import ProjectFile
+from tracker.tables.row_edits import with_row
 from tracker.values.problems import Problem, ProblemError, shorten
 from tracker.values.project import Override
 from tracker.values.records import Rows, new
 
 COVER = "cover"
 """What an override sets aside that lets work be covered before its inspection."""
+
+
+THERE = "choose one that is there"
 
 
 def request_inspection(project: ProjectFile, code: str, for_day: dt.date, today: dt.date) -> Saved:
@@ -34,19 +38,7 @@ def request_inspection(project: ProjectFile, code: str, for_day: dt.date, today:
     """
 
     def change(before: Rows) -> tuple[Sound, Saved]:
-        found: Inspection | None = next(
-            (i for i in before.get("inspections", ()) if i.code == code), None
-        )
-        if found is None:
-            raise ProblemError(
-                Problem(
-                    "there is no such inspection",
-                    "choose one that is there",
-                    "inspections",
-                    code,
-                    value=code,
-                )
-            )
+        found = row_there(before, Inspection, "inspection", THERE, shown=code, code=code)
         if found.state in OVER:
             do = (
                 "ask for its re-inspection"
@@ -69,9 +61,7 @@ def request_inspection(project: ProjectFile, code: str, for_day: dt.date, today:
                 )
             )
         asked = dataclasses.replace(found, state="requested", requested=today, date=for_day)
-        return _written(before, "inspections", found, asked), Saved(
-            None, _ahead(asked, today), asked
-        )
+        return _written(before, found, asked), Saved(None, _ahead(asked, today), asked)
 
     return step(project, f"asked for inspection {shorten(code, 40)}", change)
 
@@ -110,24 +100,9 @@ def close_item(
     fingerprint = sha256_of(paper, "inspection_items", key) if paper else ""
 
     def change(before: Rows) -> tuple[Sound, Saved]:
-        found: InspectionItem | None = next(
-            (
-                i
-                for i in before.get("inspection_items", ())
-                if (i.inspection, i.item) == (inspection, item)
-            ),
-            None,
+        found = row_there(
+            before, InspectionItem, "item", THERE, shown=key, inspection=inspection, item=item
         )
-        if found is None:
-            raise ProblemError(
-                Problem(
-                    "there is no such item",
-                    "choose one that is there",
-                    "inspection_items",
-                    key,
-                    value=key,
-                )
-            )
         if found.closed_on:
             what, do = (
                 f"is closed since {found.closed_on.isoformat()}",
@@ -153,7 +128,7 @@ def close_item(
             files = with_papers(files, (kept,))
         closed = dataclasses.replace(found, closed_on=on, evidence=words)
         left = len(open_items(before["inspection_items"], inspection)) - 1
-        after = _written(before, "inspection_items", found, closed, files=files)
+        after = _written(before, found, closed, files=files)
         return after, Saved(None, (_left(before, inspection, left),), closed)
 
     return step(project, f"closed item {shorten(key, 60)}", change)
@@ -226,9 +201,9 @@ def override_cover(
     return tuple(step(project, what, change, words).row or ())
 
 
-def _written(before: Rows, table: str, old: Any, row: Any, **tables: Any) -> Sound:
+def _written(before: Rows, old: Any, row: Any, **tables: Any) -> Sound:
     """The rows with one of them changed. ProblemError for each fault that it would bring."""
     return sound(
         before,
-        {**before, table: tuple(row if r is old else r for r in before.get(table, ())), **tables},
+        {**with_row(before, row, old), **tables},
     )

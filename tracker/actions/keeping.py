@@ -12,7 +12,7 @@ from tracker.project_file.store import ProjectFile, Work
 from tracker.tables import TABLES
 from tracker.tables.faults import new_faults
 from tracker.values.problems import Problem, ProblemError
-from tracker.values.records import Rows, key_of, table_of
+from tracker.values.records import Rows, key_of, row_of, table_of
 
 Sound = NewType("Sound", dict[str, Any])
 """Rows after a change that were held against those before it, and bring no fault that was not
@@ -20,6 +20,7 @@ there; see sound().
 """
 
 Made = TypeVar("Made")
+Row = TypeVar("Row")
 
 
 class Counts(NamedTuple):
@@ -71,6 +72,23 @@ def sound(
     if problems := new_faults(before, after):
         raise ProblemError(told(problems) if told else problems)
     return Sound(dict(after))
+
+
+def row_there(
+    rows: Rows, kind: type[Row], what: str, do: str, /, shown: str = "", **values: object
+) -> Row:
+    """The row of a table that has these values.
+
+    ProblemError where there is no such row. what: as people call it; do: what they do then. shown:
+    the value that was given, where it shall be told.
+    """
+    found = row_of(rows, kind, **values)
+    if found is None:
+        key = "/".join(str(one) for one in values.values())
+        raise ProblemError(
+            Problem(f"there is no such {what}", do, table_of(kind), key, value=shown)
+        )
+    return found
 
 
 def counted(before: Rows, after: Rows) -> Counts:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from tracker.project_file.store import ProjectFile as ProjectFile
+    from tracker.project_file.store import Step as Step
 
 
 def open_project(path: Path) -> ProjectFile:

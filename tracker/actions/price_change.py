@@ -15,6 +15,7 @@ from tracker.money.change_effect import MoneyNow, money_now
 from tracker.money.records import Change, ChangeLine
 from tracker.project_file.store import ProjectFile, Step
 from tracker.tables.books import books_of
+from tracker.tables.row_edits import with_row
 from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows, new
 
@@ -94,11 +95,7 @@ def _priced(before: Rows, entry: PriceEntry, today: dt.date) -> tuple[Sound, Pri
         days=entry.days,
         activities=tuple(entry.activities),
     )
-    rows = _with_lines(
-        {**before, "changes": tuple(change if c is old else c for c in before["changes"])},
-        number,
-        entry.lines,
-    )
+    rows = _with_lines(with_row(before, change, old), number, entry.lines)
     own = tuple(line for line in rows["change_lines"] if line.change == number)
     if not own:
         do = "give the price; 0.00 if it costs nothing"

@@ -47,7 +47,7 @@ class Saved:
 
     step: Step | None
     notes: tuple[str, ...] = ()
-    row: Any | None = None
+    row: Any = None
     added: bool = False
     warnings: tuple[str, ...] = ()
 

@@ -9,12 +9,13 @@ import datetime as dt
 from dataclasses import dataclass
 from typing import Any
 
-from tracker.actions.keeping import Sound, sound, step
+from tracker.actions.keeping import Sound, row_there, sound, step
 from tracker.money.bought import less_bought
 from tracker.money.change_effect import money_now
 from tracker.money.records import Contract
 from tracker.project_file.store import ProjectFile, StaleError, Step
 from tracker.tables.books import books_of
+from tracker.tables.row_edits import with_row
 from tracker.trades.papers import missing_kinds
 from tracker.values.money import dollars
 from tracker.values.problems import Problem, ProblemError
@@ -61,11 +62,7 @@ def _signed(
     before: Rows, code: str, on: dt.date, today: dt.date, expected: Contract | None
 ) -> tuple[Sound, Signed]:
     """The rows with the contract signed, and what that does."""
-    old: Contract | None = next((c for c in before.get("contracts", ()) if c.code == code), None)
-    if old is None:
-        raise ProblemError(
-            Problem("there is no such contract", "choose one that is there", "contracts", code)
-        )
+    old = row_there(before, Contract, "contract", "choose one that is there", code=code)
     new = dataclasses.replace(old, signed=on)
     if expected is not None and expected != old:
         raise StaleError(expected, old, new)
@@ -89,8 +86,7 @@ def _signed(
     after = sound(
         before,
         {
-            **before,
-            "contracts": tuple(new if c is old else c for c in before["contracts"]),
+            **with_row(before, new, old),
             "cost_lines": cost_lines,
         },
     )

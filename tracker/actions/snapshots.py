@@ -50,22 +50,13 @@ days.
 
 @dataclass(frozen=True)
 class Closed:
-    """A closed status date: its step in the history, None where nothing was different; and the head
-    of the snapshot.
+    """A closed status date: its step in the history, None where nothing was different or it was
+    tried only; the head of the snapshot, and of the one before, None: it is the first.
     """
 
     step: Step | None
     head: Snapshot
-
-
-@dataclass(frozen=True)
-class WouldClose:
-    """What closing a status date would keep. head: of the snapshot. last: the head of the one
-    before; None: it is the first.
-    """
-
-    head: Snapshot
-    last: Snapshot | None
+    last: Snapshot | None = None
 
     @property
     def days(self) -> int | None:
@@ -83,38 +74,28 @@ def take_snapshot(
     baseline: bool = False,
     note: str = "",
     today: dt.date | None = None,
+    only_try: bool = False,
 ) -> Closed:
     """Close a status date: set it, and keep the plan as it stands with opening, cost of a day and
     contingency shares.
 
-    today: a date after it is refused; None: it is not asked. ProblemError also for a date on or
-    before that of the last snapshot, or before an actual date of an activity.
+    today: a date after it is refused; None: it is not asked. only_try: tell what would be kept, and
+    write nothing. ProblemError also for a date on or before that of the last snapshot, or before an
+    actual date of an activity.
     """
     kept: list[tuple[Snapshot, dict[str, str]]] = []
 
     def change(before: Rows) -> tuple[Sound, Closed]:
         after, head, texts = _closed(before, date, baseline, note, today)
         kept[:] = [(head, texts)]
-        return after, Closed(None, head)
+        heads = before.get("snapshots", ())
+        return after, Closed(None, head, max(heads, key=lambda one: one.date, default=None))
 
     def put_snapshot(work: Work) -> bool:
         work.put_snapshot(*kept[0])
         return True
 
-    return step(project, f"closed {date.isoformat()}", change, more=put_snapshot)
-
-
-def try_snapshot(
-    project: ProjectFile,
-    date: dt.date,
-    baseline: bool = False,
-    note: str = "",
-    today: dt.date | None = None,
-) -> WouldClose:
-    """What take_snapshot would keep; nothing is written. ProblemError as there."""
-    rows = project.tables()
-    _, head, _ = _closed(rows, date, baseline, note, today)
-    return WouldClose(head, max(rows.get("snapshots", ()), key=lambda one: one.date, default=None))
+    return step(project, f"closed {date.isoformat()}", change, only_try=only_try, more=put_snapshot)
 
 
 def mark_baseline(project: ProjectFile, date: dt.date, baseline: bool) -> Closed:

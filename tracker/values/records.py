@@ -164,6 +164,16 @@ def new(kind: type[T], /, **values: Any) -> T:
 Rows = Mapping[str, Sequence[Any]]
 """A whole project, or part of one: the name of each table and its rows in row order."""
 
+
+def row_of(rows: Rows, kind: type[T], /, **values: object) -> T | None:
+    """The first row of a table that has these values; None where there is none."""
+    for row in rows.get(table_of(kind), ()):
+        if all(getattr(row, name) == value for name, value in values.items()):
+            found: T = row
+            return found
+    return None
+
+
 __all__ = [
     "Code",
     "Column",
@@ -176,5 +186,6 @@ __all__ = [
     "new",
     "record",
     "references",
+    "row_of",
     "table_of",
 ]

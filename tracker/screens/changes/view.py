@@ -40,21 +40,24 @@ class ChangesView(PartsView):
 
     def action_price(self) -> None:
         """Give it its price and days."""
-        from tracker.screens.changes.steps import Pricing
+        from tracker.screens.changes.steps import pricing
 
-        self.app.push_screen(Pricing(self.desk, self._change))
+        if self._change is not None:
+            self.framed.enter(pricing(self._change))
 
     def action_approve(self) -> None:
         """Approve it."""
-        from tracker.screens.changes.steps import Approving
+        from tracker.screens.changes.steps import approving
 
-        self.app.push_screen(Approving(self.desk, self._change))
+        if self._change is not None:
+            self.framed.enter(approving(self._change))
 
     def action_refuse(self) -> None:
         """Refuse it."""
-        from tracker.screens.changes.steps import Refusing
+        from tracker.screens.changes.steps import refusing
 
-        self.app.push_screen(Refusing(self.desk, self._change))
+        if self._change is not None:
+            self.framed.enter(refusing(self._change))
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """A decided change takes no step; one without a price is not approved."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tracker.screens.draws.pay_entry import ToPay
+from tracker.screens.draws.to_pay import ToPay
 from tracker.screens.frame.keymap import bindings
 from tracker.screens.table.parts_view import PartsView
 
@@ -90,9 +90,10 @@ class DrawsView(PartsView):
 
     def action_verify(self) -> None:
         """Enter what was seen, line by line."""
-        from tracker.screens.draws.verify_entry import Verifying
+        from tracker.screens.draws.verify_entry import verifying
 
-        self.app.push_screen(Verifying(self.desk, self._application))
+        if asked := self._application:
+            self.framed.enter(verifying(asked))
 
     def action_claim(self) -> None:
         """The next application of the contract under the cursor came in: its form, then v enters
@@ -108,17 +109,17 @@ class DrawsView(PartsView):
 
     def action_pay(self) -> None:
         """Pay what the row is about."""
-        from tracker.screens.draws.pay_entry import Paying
+        from tracker.screens.draws.pay_entry import paying
 
         due = self._to_pay
         if due is not None:
-            self.app.push_screen(Paying(self.desk, due))
+            self.framed.enter(paying(due))
 
     def action_waiver(self) -> None:
         """Put a waiver on record: the one of the row, else the first that is missing for its
         application.
         """
-        from tracker.screens.draws.waiver_entry import WaiverCame
+        from tracker.screens.draws.waiver_entry import waiver_came
 
         asked, part = self._application, self.part
         if asked is None:
@@ -131,70 +132,65 @@ class DrawsView(PartsView):
             else next(iter(own), None)
         )
         if self._release is not None:
-            self.app.push_screen(
-                WaiverCame(self.desk, asked, "conditional final", self._release.cents)
-            )
+            self.framed.enter(waiver_came(asked, "conditional final", self._release.cents))
         elif one is None:
-            self.app.push_screen(
-                WaiverCame(self.desk, asked, "conditional progress", asked.payable_cents)
-            )
+            self.framed.enter(waiver_came(asked, "conditional progress", asked.payable_cents))
         else:
             cents = asked.payable_cents if one.amount_cents is None else one.amount_cents
-            self.app.push_screen(
-                WaiverCame(self.desk, asked, one.kind, cents, one.from_party, one.application)
-            )
+            self.framed.enter(waiver_came(asked, one.kind, cents, one.from_party, one.application))
 
     def action_set_aside(self) -> None:
         """Set a closed gate aside."""
-        from tracker.screens.draws.waiver_entry import GateSetAside
+        from tracker.screens.draws.waiver_entry import setting_aside
 
-        self.app.push_screen(GateSetAside(self.desk, self._application, self._release))
+        if asked := self._application:
+            self.framed.enter(setting_aside(asked, self._release))
 
     def action_interest(self) -> None:
         """Enter the interest of a month."""
-        from tracker.screens.draws.interest_entry import InterestCame
+        from tracker.screens.draws.interest_entry import interest_came
 
-        self.app.push_screen(InterestCame(self.desk))
+        self.framed.enter(interest_came())
 
     def action_prepare(self) -> None:
         """Prepare the next draw, or the draft anew."""
-        from tracker.screens.draws.draw_entry import Preparing
+        from tracker.screens.draws.draw_entry import preparing
 
         drafts = [one.number for one in self.answer.draws if one.state == "draft"]
         number = max(drafts, default=max((one.number for one in self.answer.draws), default=0) + 1)
-        self.app.push_screen(Preparing(self.desk, number))
+        self.framed.enter(preparing(number))
 
     def action_send(self) -> None:
         """The draw goes to the lender."""
-        from tracker.screens.draws.draw_entry import Sending
+        from tracker.screens.draws.draw_entry import sending
 
         if self._draw is not None:
-            self.app.push_screen(Sending(self.desk, self._draw.number))
+            self.framed.enter(sending(self._draw.number))
 
     def action_fund(self) -> None:
         """The money came."""
-        from tracker.screens.draws.draw_entry import Funding
+        from tracker.screens.draws.draw_entry import funding
 
         if self._draw is not None:
-            self.app.push_screen(Funding(self.desk, self._draw.number))
+            self.framed.enter(funding(self._draw.number))
 
     def action_came_back(self) -> None:
         """The draw came back."""
-        from tracker.screens.draws.draw_entry import Returning
+        from tracker.screens.draws.draw_entry import returning
 
         if self._draw is not None:
-            self.app.push_screen(Returning(self.desk, self._draw.number))
+            self.framed.enter(returning(self._draw.number))
 
     def action_mark_paper(self) -> None:
         """Mark a paper of the package: the one under the cursor, or one to choose."""
-        from tracker.screens.draws.draw_entry import PaperMarked
+        from tracker.screens.draws.draw_entry import marking
 
         part, row = self.part, self.row
         what = (
             row.key.partition("/")[2] if part and row and part.code.startswith("package:") else ""
         )
         if self._draw is not None:
-            self.app.push_screen(PaperMarked(self.desk, self._draw.number, what))
+            self.framed.enter(marking(self._draw.number, what))
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """A key that the row under the cursor does not take does not show."""

@@ -5,189 +5,130 @@ reason.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
+from typing import TYPE_CHECKING
 
-from tracker.money.records import WAIVER_KINDS
-from tracker.screens.entry.entering import Ask, AtOnce, Values
-from tracker.screens.entry.evidence import path_of
+from tracker.actions.record_waiver import Recorded, WaiverEntry, record_waiver
+from tracker.actions.rows import Saved
+from tracker.actions.set_aside import NEVER, set_aside_gate
+from tracker.money.records import WAIVER_KINDS, Application
+from tracker.screens.entry.declared import EntryField, Given, Opened, ShortEntry
+from tracker.screens.entry.evidence import file_field, paper_of
 from tracker.screens.entry.money_words import amount
-from tracker.screens.frame.open_project import OpenProject
 from tracker.values.kinds import Cents, Day, Text
 from tracker.values.kinds import Choice as OneOf
-from tracker.values.money import plain_dollars
 from tracker.values.problems import Problem, ProblemError
-from tracker.values.records import Rows
+
+if TYPE_CHECKING:
+    from tracker.answers.draw_rows import DueRow, PayApplication
 
 
-class WaiverCame(AtOnce):
-    """One waiver, of the contractor or of somebody who sent a notice to owner."""
+def waiver_came(
+    asked: PayApplication, kind: str, cents: int, from_party: str = "", number: int | None = None
+) -> ShortEntry[Recorded]:
+    """One waiver, of the contractor or of somebody who sent a notice to owner. number: of the
+    application that it is for, where it is an earlier one.
+    """
+    number = asked.number if number is None else number
 
-    HELP = (
-        "A conditional waiver takes effect when its amount is paid: it has to name exactly what is"
-        " payable, through the end of the period. An unconditional one is for what was paid last."
-        " Who sent a notice to owner gives a waiver too. Read the paper: a waiver of the wrong kind"
-        " or date waives nothing, or too much. Ctrl S keeps it."
+    def fields(opened: Opened) -> Sequence[EntryField]:
+        row = opened.found(Application, contract=asked.contract, number=number)
+        through, covers = (row or asked).period_to, "the day through which it covers work"
+        return (
+            EntryField("kind", OneOf(WAIVER_KINDS), "", kind, True),
+            EntryField("amount", Cents(), "dollars, as written on it", cents, True),
+            EntryField("through", Day(), covers, through, True),
+            EntryField("signed", Day(), "the day on it", opened.today, True, column="date"),
+            EntryField("from_party", Text(), "who gave it; blank: the contractor", from_party),
+            EntryField("evidence", Text(), "where the signed original lies; or a file below"),
+            file_field(),
+        )
+
+    def act(given: Given) -> Recorded:
+        entry = WaiverEntry(
+            asked.contract,
+            number,
+            given["kind"],
+            given["amount"],
+            given["through"],
+            given["signed"],
+            from_party=given["from_party"],
+            evidence=given["evidence"],
+            paper=paper_of(given["file"]),
+        )
+        return record_waiver(given.project, entry, given.today)
+
+    return ShortEntry(
+        title=f"A waiver for {asked.contract}/{number}, {asked.contractor}",
+        help=(
+            "A conditional waiver takes effect when its amount is paid: it has to name exactly what"
+            " is payable, through the end of the period. An unconditional one is for what was paid"
+            " last. Who sent a notice to owner gives a waiver too. Read the paper: a waiver of the"
+            " wrong kind or date waives nothing, or too much. Ctrl S keeps it."
+        ),
+        cautions=(
+            "Lien law and the form of waivers differ by state: ask an attorney. Never give or"
+            " take one for money not yet agreed.",
+        ),
+        fields=fields,
+        act=act,
+        kept=waiver_kept,
     )
 
-    def __init__(
-        self,
-        desk: OpenProject,
-        application: Any,
-        kind: str,
-        cents: int,
-        from_party: str = "",
-        number: int | None = None,
-    ) -> None:
-        """application: the row of the view's answer; number: of the application that it is for,
-        where it is an earlier one.
-        """
-        super().__init__(desk)
-        self.asked, self.kind, self.cents, self.from_party = application, kind, cents, from_party
-        self.number = application.number if number is None else number
 
-    def heading(self) -> str:
-        """For which application."""
-        return f"A waiver for {self.asked.contract}/{self.number}, {self.asked.contractor}"
-
-    def cautions(self) -> Sequence[str]:
-        """An attorney."""
-        return (
-            (
-                "Lien law and the form of waivers differ by state: ask an attorney. Never give or"
-                " take one for money not yet agreed."
-            ),
-        )
-
-    def asks(self, rows: Rows) -> Sequence[Ask]:
-        """Kind, amount, through, signed, from whom, the paper."""
-        key = self.asked.contract, self.number
-        row = next((a for a in rows.get("applications", ()) if (a.contract, a.number) == key), None)
-        through = (row.period_to if row else self.asked.period_to).isoformat()
-        return (
-            Ask("kind", OneOf(WAIVER_KINDS), "", self.kind, True),
-            Ask("amount", Cents(), "dollars, as written on it", plain_dollars(self.cents), True),
-            Ask("through", Day(), "the day through which it covers work", through, True),
-            Ask("signed", Day(), "the day on it", self.desk.today.isoformat(), True, column="date"),
-            Ask("from_party", Text(), "who gave it; blank: the contractor", self.from_party),
-            Ask("evidence", Text(), "where the signed original lies; or a file below"),
-            Ask("file", Text(), "path of a file: it stays where it lies, its fingerprint is kept"),
-        )
-
-    def keep(self, values: Values, choice: str) -> Any:
-        """Put it on record."""
-        from tracker.actions.record_waiver import WaiverEntry, record_waiver
-
-        return record_waiver(
-            self.desk.project,
-            WaiverEntry(
-                self.asked.contract,
-                self.number,
-                values["kind"],
-                values["amount"],
-                values["through"],
-                values["signed"],
-                from_party=values["from_party"],
-                evidence=values["evidence"],
-                paper=path_of(values["file"]) if values["file"].strip() else None,
-            ),
-            self.desk.today,
-        )
-
-    def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
-        """That it is on record, and what is still missing."""
-        one = result.waiver
-        words = (
-            f"{one.code} is on record: {one.kind}, {amount(one.amount)} through"
-            f" {one.through.isoformat()}. u takes it back."
-        )
-        return words, [f"still closed: {reason}" for reason in result.closed] or [
-            "the waiver gates of it are open"
-        ]
-
-
-class GateSetAside(AtOnce):
-    """A closed gate of an application is set aside, or one of a release after it."""
-
-    HELP = (
-        "A reasoned exception: the gate counts as open for this application, and the reason is"
-        " printed on the application, the draw and wherever else it matters. What nobody has"
-        " verified can't be set aside."
+def waiver_kept(done: Recorded) -> tuple[str, Sequence[str]]:
+    """That it is on record, and what is still missing."""
+    one = done.waiver
+    closed = [f"still closed: {reason}" for reason in done.closed]
+    return (
+        f"{one.code} is on record: {one.kind}, {amount(one.amount)} through {one.through}. u takes"
+        " it back.",
+        closed or ["the waiver gates of it are open"],
     )
 
-    def __init__(self, desk: OpenProject, application: Any, due: Any = None) -> None:
-        """due: the row of the payment list where it pays a release after the application."""
-        super().__init__(desk)
-        self.asked = application
-        self.release: str = due.release if due is not None else ""
-        self.gates = due.gates if due is not None else application.gates
 
-    def heading(self) -> str:
-        """Which application or release."""
-        whose = (
-            f"{self.release} of {self.asked.contract}"
-            if self.release
-            else f"{self.asked.contract}/{self.asked.number}"
-        )
-        return f"Set a gate aside for {whose}, {self.asked.contractor}"
+def setting_aside(asked: PayApplication, due: DueRow | None = None) -> ShortEntry[Saved]:
+    """A closed gate of an application is set aside, or one of a release after it. due: the row of
+    the payment list where it pays a release.
+    """
+    release = due.release if due is not None else ""
+    gates = due.gates if due is not None else asked.gates
+    key = f"{asked.contract}/{asked.number}"
 
-    def cautions(self) -> Sequence[str]:
-        """What a gate is for."""
-        return (
-            (
-                "A gate is there because money once paid is hard to get back. Ask the lender, and"
-                " an attorney about liens."
-            ),
-        )
-
-    def asks(self, rows: Rows) -> Sequence[Ask]:
-        """Which gate, and why."""
-        from tracker.actions.set_aside import NEVER
-
-        closed = [gate for gate in self.gates if not gate.open and gate.gate not in NEVER]
+    def fields(opened: Opened) -> Sequence[EntryField]:
+        closed = [gate for gate in gates if not gate.open and gate.gate not in NEVER]
         if not closed:
-            key = self.release or f"{self.asked.contract}/{self.asked.number}"
-            raise ProblemError(
-                Problem(
-                    "no gate is closed that could be set aside",
-                    "verify or pay it",
-                    "applications",
-                    key,
-                )
-            )
-        first = closed[0]
+            what, do = "no gate is closed that could be set aside", "verify or pay it"
+            raise ProblemError(Problem(what, do, "applications", release or key))
+        first, names = closed[0], OneOf(tuple(gate.gate for gate in closed))
         return (
-            Ask(
-                "gate",
-                OneOf(tuple(gate.gate for gate in closed)),
-                first.reason,
-                first.gate,
-                True,
-                column="what",
-            ),
-            Ask("reason", Text(), "who decided it, and on what", needed=True),
+            EntryField("gate", names, first.reason, first.gate, True, column="what"),
+            EntryField("reason", Text(), "who decided it, and on what", needed=True),
         )
 
-    def keep(self, values: Values, choice: str) -> Any:
-        """Put it on record."""
-        from tracker.actions.set_aside import set_aside_gate
-
-        one = self.asked
-        return set_aside_gate(
-            self.desk.project,
-            one.contract,
-            one.number,
-            values["gate"],
-            values["reason"],
-            self.desk.today,
-            self.release,
-        )
-
-    def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
-        """That it is on record."""
-        return (
-            (
-                f"{result.row.code}: {result.row.what} is set aside for {result.row.key}. u takes"
-                " it back."
-            ),
-            result.notes,
-        )
+    whose = f"{release} of {asked.contract}" if release else key
+    return ShortEntry(
+        title=f"Set a gate aside for {whose}, {asked.contractor}",
+        help=(
+            "A reasoned exception: the gate counts as open for this application, and the reason is"
+            " printed on the application, the draw and wherever else it matters. What nobody has"
+            " verified can't be set aside."
+        ),
+        cautions=(
+            "A gate is there because money once paid is hard to get back. Ask the lender, and"
+            " an attorney about liens.",
+        ),
+        fields=fields,
+        act=lambda given: set_aside_gate(
+            given.project,
+            asked.contract,
+            asked.number,
+            given["gate"],
+            given["reason"],
+            given.today,
+            release,
+        ),
+        kept=lambda done: (
+            f"{done.row.code}: {done.row.what} is set aside for {done.row.key}. u takes it back.",
+            done.notes,
+        ),
+    )

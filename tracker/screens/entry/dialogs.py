@@ -1,6 +1,4 @@
-"""Short questions: yes or no, and one line of text. Escape is always the answer that loses
-nothing.
-"""
+"""Short questions: yes or no. Escape is always the answer that loses nothing."""
 
 from __future__ import annotations
 
@@ -13,9 +11,8 @@ from textual.app import App, ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.screen import ModalScreen
-from textual.widgets import Button, Input, Static
+from textual.widgets import Button, Static
 
-from tracker.screens.entry.fields import CleanInput
 from tracker.screens.table.plain import plain, plain_lines
 
 LOOKS = Path(__file__).with_name("dialogs.tcss")
@@ -67,36 +64,3 @@ def ask_before_leaving(app: App[Any], leave: Callable[[], Any], question: str = 
             leave()
 
     app.push_screen(Question(question, "leave it", "go on typing"), answered)
-
-
-class OneLine(ModalScreen[str | None]):
-    """One line of text; escape gives None, unless something was typed: then it asks first."""
-
-    CSS_PATH = LOOKS
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "back", "back")]
-
-    def __init__(self, question: str, value: str = "", needed: bool = False) -> None:
-        super().__init__()
-        self.question, self.value, self.needed = question, value, needed
-
-    def compose(self) -> ComposeResult:
-        """The question above its line."""
-        with Vertical(classes="dialog"):
-            yield Static(plain_lines(self.question), id="question")
-            yield CleanInput(self.value, id="line", compact=True)
-            yield Static("Enter keeps it · Esc goes back", classes="hint")
-
-    @on(Input.Submitted)
-    def submitted(self, event: Input.Submitted) -> None:
-        """The line is complete."""
-        if self.needed and not event.value.strip():
-            self.query_one(".hint", Static).update(plain("It needs a few words · Esc goes back"))
-            return
-        self.dismiss(event.value)
-
-    def action_back(self) -> None:
-        """Leave; typed text is not lost without a question."""
-        if self.query_one(Input).value == self.value:
-            self.dismiss(None)
-            return
-        ask_before_leaving(self.app, lambda: self.dismiss(None))

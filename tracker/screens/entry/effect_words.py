@@ -4,19 +4,47 @@ offers.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import Any
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from tracker.pages.opening import opening_moves as opening_moves
-from tracker.screens.entry.preview_dialog import Choice
+from tracker.screens.entry.declared import Entry, EntryField, Given, Opened
+from tracker.screens.entry.preview_dialog import Choice, Choices, look_at
 from tracker.screens.entry.typed_text import FULL_DAY, days_words, money_words
 from tracker.screens.table.sections import Line, Section
+
+if TYPE_CHECKING:
+    from tracker.actions.effects import Effect, Offer
+    from tracker.schedule.records import Delay
+
+
+class Effected(Protocol):
+    """What an action that moves the plan returns."""
+
+    @property
+    def effect(self) -> Effect:
+        """On the opening."""
+
+    @property
+    def offered(self) -> Offer | None:
+        """The delay event for the site log."""
+
+    @property
+    def changed(self) -> tuple[str, ...]:
+        """What was written, in words."""
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """What to look at."""
+
+
+Moved = TypeVar("Moved", bound=Effected)
 
 LOGGED = "logged"
 """The answer that keeps an entry with its delay event in the site log."""
 
 
-def opening_line(effect: Any) -> str:
+def opening_line(effect: Effect) -> str:
     """Where the opening goes, and what that costs."""
     now = effect.new_opening
     if now is None:
@@ -41,45 +69,49 @@ def opening_line(effect: Any) -> str:
     )
 
 
-def result_sections(found: Any) -> list[Section]:
+def moving(
+    title: str,
+    help: str,
+    cautions: Sequence[str],
+    fields: Callable[[Opened], Sequence[EntryField]],
+    act: Callable[[Given], Moved],
+    titled: Callable[[Opened], str] | None = None,
+) -> Entry[Moved]:
+    """An entry whose action moves the plan and may offer a delay event with it."""
+    return Entry(
+        title=title,
+        titled=titled,
+        help=help,
+        cautions=cautions,
+        fields=fields,
+        act=act,
+        preview=moved_sections,
+        keep=ways_to_keep,
+        kept=lambda done: (
+            f"{done.changed[0]}. u takes all of it back.",
+            (opening_line(done.effect),),
+        ),
+    )
+
+
+def moved_sections(found: Effected) -> list[Section]:
     """What an entry does to the opening, what it would write, the delay that it offers, what to
     look at.
     """
-    later = found.effect.days > 0
-    first = getattr(found.effect, "ask_first", ())
-    sections = (
-        [Section("Clear this up first", [Line(words, "warn") for words in first])] if first else []
-    )
-    sections += [
-        Section("The opening", [Line(opening_line(found.effect), "warn" if later else "strong")]),
-        Section("What it does", [f"· {words}" for words in found.changed]),
+    later, offered = found.effect.days > 0, found.offered
+    first = [Line(words, "warn") for words in found.effect.ask_first]
+    opening = Line(opening_line(found.effect), "warn" if later else "strong")
+    event = [delay_words(offered.delay)] if offered is not None else []
+    return [
+        Section("Clear this up first", first),
+        Section("The opening", [opening]),
+        look_at(found.changed, "What it does"),
+        Section("Delay event offered for the site log", event),
+        look_at(found.notes),
     ]
-    if found.offered is not None:
-        sections.append(
-            Section("Delay event offered for the site log", [delay_words(found.offered.delay)])
-        )
-    if found.notes:
-        sections.append(Section("Look at", [f"· {note}" for note in found.notes]))
-    return sections
 
 
-def delay_words(delay: Any) -> str:
-    """A delay event in a line."""
-    last = (
-        f" to {delay.last.strftime(FULL_DAY)}" if delay.last and delay.last != delay.first else ""
-    )
-    cost = f", direct cost {money_words(delay.direct_cost)}" if delay.direct_cost else ""
-    party = (
-        "nobody" if delay.party == "nobody" else delay.party.replace("contractor:", "contractor ")
-    )
-    lost = f"{delay.days:,} working day{'' if delay.days == 1 else 's'} lost"
-    return (
-        f"{delay.code} at {delay.activity}, {delay.first.strftime(FULL_DAY)}{last}: {delay.cause},"
-        f" {lost}, through {party}{cost}"
-    )
-
-
-def result_choices(found: Any) -> Sequence[Choice]:
+def ways_to_keep(found: Effected) -> Choices:
     """Keep it with the delay event or without; without an offer there is one way."""
     if found.offered is None:
         return (Choice("k", "keep it", "keep"),)
@@ -89,6 +121,13 @@ def result_choices(found: Any) -> Sequence[Choice]:
     )
 
 
-def kept_words(found: Any) -> tuple[str, Sequence[str]]:
-    """What is said once it is kept."""
-    return f"{found.changed[0]}. u takes all of it back.", (opening_line(found.effect),)
+def delay_words(delay: Delay) -> str:
+    """A delay event in a line."""
+    first, last = delay.first, delay.last
+    on = first.strftime(FULL_DAY) if first else "no day"
+    if last and last != first:
+        on += f" to {last.strftime(FULL_DAY)}"
+    cost = f", direct cost {money_words(delay.direct_cost)}" if delay.direct_cost else ""
+    party = delay.party.replace("contractor:", "contractor ")
+    lost = f"{delay.days:,} working day{'' if delay.days == 1 else 's'} lost"
+    return f"{delay.code} at {delay.activity}, {on}: {delay.cause}, {lost}, through {party}{cost}"

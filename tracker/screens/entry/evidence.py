@@ -9,16 +9,17 @@ import subprocess
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
 
-from tracker.screens.entry.entering import Ask, AtOnce, Values
+from tracker.actions.attached import Looked, attach, look_at
+from tracker.actions.rows import Saved
+from tracker.screens.entry.declared import EntryField, ShortEntry
 from tracker.screens.entry.picking import Picking
 from tracker.screens.entry.preview_dialog import PreviewDialog
-from tracker.screens.frame.open_project import OpenProject
 from tracker.screens.frame.project_screen import ProjectScreen
 from tracker.screens.table.sections import Line, Section
 from tracker.values.kinds import Text
 from tracker.values.problems import Problem, ProblemError
+from tracker.values.project import AttachedFile
 from tracker.values.records import Rows
 
 PLAIN = (".txt", ".md", ".csv", ".log", ".eml")
@@ -53,11 +54,10 @@ def show_evidence(screen: ProjectScreen, table: str, key: str) -> None:
     screen.in_thread(screen.desk.rows, found, screen.complain)
 
 
-def _look(screen: ProjectScreen, file: Any) -> None:
+def _look(screen: ProjectScreen, file: AttachedFile) -> None:
     """Check the fingerprint of a paper, then show it."""
-    from tracker.actions.attached import look_at
 
-    def looked(found: Any) -> None:
+    def looked(found: Looked) -> None:
         if not found.there:
             do = f"it was attached as {file.path}"
             screen.complain(
@@ -87,7 +87,7 @@ def _look(screen: ProjectScreen, file: Any) -> None:
     screen.in_thread(lambda: look_at(file, Path(screen.desk.project.path)), looked, screen.complain)
 
 
-def not_opened(found: Any) -> Problem | None:
+def not_opened(found: Looked) -> Problem | None:
     """Why an attached paper is not handed to the system, which would run a program as readily as it
     shows a paper.
     """
@@ -118,7 +118,9 @@ def _text(place: Path) -> list[str]:
     return [*lines, "… and more"] if len(data) > MOST_SHOWN else lines
 
 
-def _show(screen: ProjectScreen, file: Any, fingerprint: Line | str, lines: Sequence[str]) -> None:
+def _show(
+    screen: ProjectScreen, file: AttachedFile, fingerprint: Line | str, lines: Sequence[str]
+) -> None:
     """Show a plain file."""
     screen.app.push_screen(
         PreviewDialog(
@@ -145,40 +147,43 @@ def hand_over(place: Path) -> None:
         raise ProblemError(Problem(what, "open it by hand", value=str(place))) from None
 
 
-class Attached(AtOnce):
+def attaching(table: str, key: str, name: str) -> ShortEntry[Saved]:
     """A paper is attached to a row."""
-
-    HELP = (
-        "The file stays where it lies; its path and fingerprint are kept, so that a changed one is"
-        " told."
+    return ShortEntry(
+        title=f"Attach a file to {key} {name}",
+        help=(
+            "The file stays where it lies; its path and fingerprint are kept, so that a changed one"
+            " is told."
+        ),
+        fields=lambda opened: (
+            EntryField("file", Text(), "path of the file", needed=True, column="evidence"),
+        ),
+        act=lambda given: attach(given.project, table, key, path_of(given["file"])),
+        kept=attached,
     )
 
-    def __init__(self, desk: OpenProject, table: str, key: str, name: str) -> None:
-        super().__init__(desk)
-        self.table, self.row_key, self.called = table, key, name
 
-    def heading(self) -> str:
-        """To what."""
-        return f"Attach a file to {self.row_key} {self.called}"
+def attached(done: Saved) -> tuple[str, Sequence[str]]:
+    """What is attached."""
+    row = done.row
+    assert isinstance(row, AttachedFile)
+    words = f"Attached {row.path}, SHA-256 {row.sha256[:16]} … u undoes it."
+    outside = (
+        "It lies outside of the project's folder: it stays out of prints and copies. Copy it in"
+        " and attach it there."
+    )
+    return words, (outside,) if Path(row.path).is_absolute() else ()
 
-    def asks(self, rows: Rows) -> Sequence[Ask]:
-        """Where the file lies."""
-        return (Ask("file", Text(), "path of the file", needed=True, column="evidence"),)
 
-    def keep(self, values: Values, choice: str) -> Any:
-        """Attach it."""
-        from tracker.actions.attached import attach
+def file_field() -> EntryField:
+    """Where a file lies that is attached beside what else is entered; it may be empty."""
+    words = "path of a file: it stays where it lies, its fingerprint is kept"
+    return EntryField("file", Text(), words)
 
-        return attach(self.desk.project, self.table, self.row_key, path_of(values["file"]))
 
-    def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
-        """What is attached."""
-        words = f"Attached {result.row.path}, SHA-256 {result.row.sha256[:16]} … u undoes it."
-        outside = (
-            "It lies outside of the project's folder: it stays out of prints and copies. Copy it in"
-            " and attach it there."
-        )
-        return words, (outside,) if Path(result.row.path).is_absolute() else ()
+def paper_of(text: str) -> Path | None:
+    """The file of such a field; None where it is empty."""
+    return path_of(text) if text.strip() else None
 
 
 def path_of(text: str) -> Path:

@@ -114,26 +114,28 @@ class Field(Labeled):
     """
 
     def __init__(
-        self, column: Column, start: str, near: Near, known: Known | None, locked: bool
+        self,
+        column: Column,
+        start: str,
+        near: Near,
+        known: Known | None,
+        locked: bool = False,
+        label: str = "",
     ) -> None:
         """start: the cell as it stands. known: the rows that a code may refer to. locked: a key
-        that stays as it is.
+        that stays as it is. label: how people call it, where that is not the column's name.
         """
         super().__init__(id=f"field-{column.attribute}", classes="field")
-        self.column, self.start, self.near, self.known, self.locked = (
-            column,
-            start,
-            near,
-            known,
-            locked,
-        )
+        self.column, self.start, self.near = column, start, near
+        self.known, self.locked = known, locked
+        self.key, self.label = column.name, label or column.label()
         self.before = ""
         self.given = ""
         self.reason = ""
 
     def compose(self) -> ComposeResult:
         """Label, control, echo."""
-        label = self.column.label() + (" *" if must_be_given(self.column) else "")
+        label = self.label + (" *" if must_be_given(self.column) else "")
         yield Static(plain(label), classes="field-label")
         yield self._control()
         yield Static("", classes="field-echo")

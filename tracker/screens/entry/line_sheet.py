@@ -20,7 +20,7 @@ from textual.widgets import Input, Static
 
 from tracker.screens.entry.fields import CleanInput
 from tracker.screens.entry.typed_text import Near, to_cell
-from tracker.screens.table.plain import fit, plain, plain_text
+from tracker.screens.table.plain import fit, plain, plain_lines, plain_text
 from tracker.tables.cells import parse_cell
 from tracker.values.records import Column
 
@@ -109,13 +109,8 @@ class LineSheet(Vertical):
         names: int = 22,
     ) -> None:
         super().__init__(classes="sheet")
-        self.columns, self.lines, self.near, self.follows, self.names = (
-            tuple(columns),
-            tuple(lines),
-            near,
-            follows,
-            names,
-        )
+        self.columns, self.lines = tuple(columns), tuple(lines)
+        self.near, self.follows, self.names = near, follows, names
 
     def compose(self) -> ComposeResult:
         """Head, lines, total, what is known of the line."""
@@ -166,19 +161,6 @@ class LineSheet(Vertical):
                     ) from None
         return found
 
-    def texts(self) -> dict[str, dict[str, str]]:
-        """By line and column, every cell as it would be kept.
-
-        ValueError names the first that can't be.
-        """
-        self.typed()
-        return {
-            line.key: {
-                cell.col.name: cell.cell(self.near) for cell in self.cells if cell.line is line
-            }
-            for line in self.lines
-        }
-
     def check(self) -> SheetCell | None:
         """Mark what can't be kept; the first such cell."""
         first = None
@@ -198,20 +180,15 @@ class LineSheet(Vertical):
             cell for cell in self.cells if cell.line.key == key and cell.col.name == column
         ).value = text
 
-    def show(self, figures: Mapping[str, str], total: str, about: Sequence[str] = ()) -> None:
-        """Show what follows: by line its figure, the total line, and words on the line in which one
-        types.
-        """
+    def show(self, figures: Mapping[str, str], total: str) -> None:
+        """Show what follows: by line its figure, and the total line."""
         for at, line in enumerate(self.lines):
             words = fit(figures.get(line.key, ""), self.follows[1], True)
             self.query_one(f"#sheet-{at} .sheet-follows", Static).update(plain(words))
         self.query_one(".sheet-total", Static).update(plain(total, "bold"))
-        self.tell(about)
 
     def tell(self, about: Sequence[str]) -> None:
-        """Words below the table."""
-        from tracker.screens.table.plain import plain_lines
-
+        """Words below the table, on the line in which one types."""
         self.query_one(".sheet-about", Static).update(plain_lines("\n".join(about)))
 
     @on(Input.Changed)

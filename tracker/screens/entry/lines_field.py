@@ -19,7 +19,7 @@ class LinesField(Horizontal):
         self, name: str, label: str, help: str, needed: bool = False, start: Sequence[str] = ()
     ) -> None:
         super().__init__(id=f"field-{name}", classes="field")
-        self.called, self.label, self.help, self.needed = name, label, help, needed
+        self.key, self.label, self.help, self.needed = name, label, help, needed
         self.start = tuple(start)
 
     def compose(self) -> ComposeResult:

@@ -4,31 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from tracker.pages.cells import NOTHING as NOTHING
+from tracker.pages.cells import amount as amount
 from tracker.screens.table.sections import Line
-from tracker.values.money import dollars
-
-NOTHING = "–"
-
-
-def amount(cents: int | None) -> str:
-    """An amount with separators and cents."""
-    return NOTHING if cents is None else dollars(cents)
-
-
-def room(cents: int | None) -> str:
-    """Room left, or what is short: a sign and a word."""
-    if cents is None:
-        return NOTHING
-    return f"{dollars(cents)} short" if cents < 0 else f"{dollars(cents)} left "
-
-
-def plot_bar(value: int, most: int, cells: int) -> int:
-    """How many cells a value takes on a scale that ends at `most`; anything above zero takes one at
-    least.
-    """
-    if most <= 0 or value <= 0:
-        return 0
-    return max(1, min(cells, (2 * value * cells + most) // (2 * most)))
 
 
 def with_and_without(

@@ -26,6 +26,14 @@ class Choice:
     value: str
 
 
+Choices = Sequence[Choice]
+
+
+def look_at(notes: Sequence[str], title: str = "Look at") -> Section:
+    """Notes as a section; without any it does not show."""
+    return Section(title, [f"· {note}" for note in notes])
+
+
 class PreviewDialog(ModalScreen[str | None]):
     """Sections to read, then an answer; escape gives None, which changes nothing."""
 

@@ -4,21 +4,25 @@ written.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
+from tracker.actions.checking import before_a_draw
 from tracker.pages.registry import BY_CODE
-from tracker.screens.entry.entering import Ask, Entering, Values
+from tracker.reports.printing import KINDS, Printed, made
+from tracker.reports.written import place_problem, write_whole
+from tracker.screens.entry.declared import Entry, EntryField, Given, Opened, Texts
 from tracker.screens.entry.evidence import hand_over, path_of
-from tracker.screens.entry.preview_dialog import Choice
-from tracker.screens.frame.open_project import OpenProject
+from tracker.screens.entry.preview_dialog import Choice, Choices
 from tracker.screens.table.sections import Line, Section
 from tracker.values.kinds import Choice as OneOf
 from tracker.values.kinds import Text
 from tracker.values.problems import Problem, ProblemError
-from tracker.values.records import Rows
+
+SUGGESTED = re.compile(r"-[0-9]{4}-[0-9]{2}-[0-9]{2}\..*")
+"""What follows the document in the name of a file that is suggested."""
 
 
 def documents_of(view: str) -> tuple[str, ...]:
@@ -30,145 +34,113 @@ def documents_of(view: str) -> tuple[str, ...]:
 class Ready:
     """A print that is made, not written yet."""
 
-    printed: Any
+    printed: Printed
     out: Path
     remarks: tuple[str, ...] = ()
 
 
-class PrintEntry(Entering):
-    """One print."""
+def printing(view: str, first: str = "", number: str = "") -> Entry[Ready]:
+    """One print of a view. first, number: the document that the view would print as it stands, and
+    which one of several.
+    """
+    documents = documents_of(view)
+    if first not in documents:
+        first, number = documents[0], ""
 
-    HELP = (
-        "The name's ending tells the format: .pdf, .xlsx, .csv, .html, and .ics for days (a"
-        " calendar file that calendars take in; printed anew, its days move along). A name without"
-        " a folder lies beside the project file."
+    def fields(opened: Opened) -> Sequence[EntryField]:
+        which = "a draw's number, an application's as CONTRACT/N, a package; blank: the last"
+        to = f"{first}-{opened.today.isoformat()}.pdf"
+        return (
+            EntryField("document", OneOf(documents), "", first, True),
+            EntryField("number", Text(), which, number, when=_is_numbered),
+            EntryField("to", Text(), ".pdf .xlsx .csv .html .ics", to, True),
+        )
+
+    return Entry(
+        title="Print",
+        help=(
+            "The name's ending tells the format: .pdf, .xlsx, .csv, .html, and .ics for days (a"
+            " calendar file that calendars take in; printed anew, its days move along). A name"
+            " without a folder lies beside the project file."
+        ),
+        fields=fields,
+        follows=lambda texts: _name_follows(documents, texts),
+        act=lambda given: made_ready(given) if given.only_try else write(given),
+        preview=print_sections,
+        keep=ways_to_print,
+        kept=lambda done: f"Printed {done.printed.title} to {done.out}.",
     )
 
-    def __init__(self, desk: OpenProject, view: str, first: str = "", number: str = "") -> None:
-        """first, number: the document that the view would print as it stands, and which one of
-        several.
-        """
-        super().__init__(desk)
-        self.documents = documents_of(view)
-        self.first = first if first in self.documents else self.documents[0]
-        self.number = number if first in self.documents else ""
 
-    def heading(self) -> str:
-        """What it is."""
-        return "Print"
+def _is_numbered(texts: Texts) -> bool:
+    """Whether there are several of the document."""
+    document = KINDS.get(texts.get("document", ""))
+    return document is not None and document.numbered
 
-    def asks(self, rows: Rows) -> Sequence[Ask]:
-        """Which document, which one of several, and where to."""
-        from tracker.reports.printing import KINDS
 
-        first = self.first
+def _name_follows(documents: Sequence[str], texts: Texts) -> Texts:
+    """The suggested name follows the document, as long as it is a suggested one."""
+    document, name = texts["document"], texts["to"]
+    ours = next((one for one in documents if SUGGESTED.fullmatch(name.removeprefix(one))), "")
+    if not document or not ours or not name.startswith(ours) or document == ours:
+        return {}
+    return {"to": name.replace(ours, document, 1)}
+
+
+def made_ready(given: Given) -> Ready:
+    """Make it, without writing it."""
+    file = Path(given.project.path)
+    out = file.resolve().parent / path_of(given["to"])
+    name, number = given["document"], given["number"].strip() or None
+    remarks = before_a_draw(given.project) if name == "draw" else ()
+    snapshots = given.project.snapshots() if KINDS[name].snapshots else {}
+    printed = made(
+        given.project.tables(),
+        given.today,
+        name,
+        out.suffix.lower(),
+        number,
+        file.resolve().parent,
+        snapshots,
+    )
+    if problem := place_problem(out, file, replace=True):
+        raise ProblemError(problem)
+    return Ready(printed, out, remarks)
+
+
+def print_sections(found: Ready) -> list[Section]:
+    """What is written, and over what."""
+    printed = found.printed
+    there = "! there is such a file already: r replaces it, Esc goes back to choose another name"
+    lines: list[Line | str] = [
+        f"{printed.title}, {len(printed.data):,} bytes",
+        f"to {found.out}",
+        *([Line(there, "warn")] if found.out.exists() else []),
+        *(Line(f"! {one}", "warn") for one in found.remarks),
+    ]
+    return [Section("Print", [*lines, *printed.notes])]
+
+
+def ways_to_print(found: Ready) -> Choices:
+    """Write it, or open it as well; over a file that is there only by a key that says so."""
+    if found.out.exists():
         return (
-            Ask("document", OneOf(self.documents), start=first, needed=True),
-            Ask(
-                "number",
-                Text(),
-                "a draw's number, an application's as CONTRACT/N, a package; blank: the last",
-                start=self.number,
-                when=lambda texts: (
-                    texts.get("document", "") in KINDS and KINDS[texts["document"]].numbered
-                ),
-            ),
-            Ask(
-                "to",
-                Text(),
-                ".pdf .xlsx .csv .html .ics",
-                start=f"{first}-{self.desk.today.isoformat()}.pdf",
-                needed=True,
-            ),
+            Choice("r", "replace it", "replace"),
+            Choice("o", "replace and open", "replace-open"),
         )
+    return (Choice("k", "print", "keep"), Choice("o", "print and open", "open"))
 
-    def on_select_changed(self, event: Any) -> None:
-        """The suggested name follows the document, as long as it is the suggested one."""
-        texts = self._texts()
-        name, day = texts.get("to", ""), self.desk.today.isoformat()
-        ours = next((d for d in self.documents if name.startswith(f"{d}-{day}.")), "")
-        if ours and texts["document"] and texts["document"] != ours:
-            self.field("to").put(name.replace(ours, texts["document"], 1))
 
-    def tried(self, values: Values) -> Any:
-        """Make it, without writing it."""
-        from tracker.actions.checking import before_a_draw
-        from tracker.reports.printing import KINDS, made
-        from tracker.reports.written import place_problem
-
-        file = Path(self.desk.project.path)
-        out = file.resolve().parent / path_of(values["to"])
-        number = values["number"].strip() or None
-        name, suffix = values["document"], out.suffix.lower()
-        remarks = before_a_draw(self.desk.project) if name == "draw" else ()
-        snapshots = self.desk.project.snapshots() if KINDS[name].snapshots else {}
-        printed = made(
-            self.desk.rows(),
-            self.desk.today,
-            name,
-            suffix,
-            number,
-            file.resolve().parent,
-            snapshots,
-        )
-        if problem := place_problem(out, file, replace=True):
-            raise ProblemError(problem)
-        return Ready(printed, out, remarks)
-
-    def told(self, found: Any) -> Sequence[Section]:
-        """What is written, and over what."""
-        size = f"{len(found.printed.data):,} bytes"
-        lines: list[Line | str] = [f"{found.printed.title}, {size}", f"to {found.out}"]
-        if found.out.exists():
-            lines.append(
-                Line(
-                    "! there is such a file already: r replaces it, Esc goes back to choose another"
-                    " name",
-                    "warn",
-                )
-            )
-        self._ready = found
-        return [
-            Section(
-                "Print",
-                [
-                    *lines,
-                    *(Line(f"! {one}", "warn") for one in found.remarks),
-                    *found.printed.notes,
-                ],
-            )
-        ]
-
-    def choices(self, found: Any) -> Sequence[Choice]:
-        """Write it, or open it as well; over a file that is there already only by a key that says
-        so.
-        """
-        if found.out.exists():
-            return (
-                Choice("r", "replace it", "replace"),
-                Choice("o", "replace and open", "replace-open"),
-            )
-        return (Choice("k", "print", "keep"), Choice("o", "print and open", "open"))
-
-    def keep(self, values: Values, choice: str) -> Any:
-        """Write it."""
-        from tracker.reports.written import write_whole
-
-        found = self._ready
-        try:
-            write_whole(
-                found.out,
-                found.printed.data,
-                Path(self.desk.project.path),
-                replace="replace" in choice,
-            )
-        except OSError as error:
-            what = f"{found.out} can't be written: {error.strerror or error}"
-            raise ProblemError(Problem(what, "choose another place")) from None
-        if "open" in choice:
-            hand_over(found.out)
-        return found
-
-    def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
-        """Where it lies."""
-        return f"Printed {result.printed.title} to {result.out}.", ()
+def write(given: Given) -> Ready:
+    """Write what was made ready, as it was told."""
+    found = given.previewed
+    assert isinstance(found, Ready)
+    file, replace = Path(given.project.path), "replace" in given.choice
+    try:
+        write_whole(found.out, found.printed.data, file, replace=replace)
+    except OSError as error:
+        what = f"{found.out} can't be written: {error.strerror or error}"
+        raise ProblemError(Problem(what, "choose another place")) from None
+    if "open" in given.choice:
+        hand_over(found.out)
+    return found

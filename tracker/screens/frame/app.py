@@ -23,10 +23,16 @@ from tracker.screens.frame.open_project import OpenProject
 from tracker.screens.frame.project_screen import ProjectScreen
 from tracker.screens.frame.table_help import title_of
 from tracker.screens.frame.terminal import refusal
+from tracker.screens.table.painting import end_with_trace
+from tracker.screens.table.plain import plain_lines
 from tracker.values.problems import ProblemError
 
 if TYPE_CHECKING:
     from textual.command import Provider
+
+    from tracker.actions.opening import ProjectFile
+    from tracker.actions.rows import Saved
+    from tracker.screens.entry.declared import ShortEntry
 
 LOOK_AGAIN = 1.0
 """Seconds between two looks at whether somebody else wrote to the file."""
@@ -61,7 +67,7 @@ class TrackerApp(App[None]):
 
     def __init__(
         self,
-        project: Any,
+        project: ProjectFile,
         asked: dt.date | None,
         view: str = "morning",
         clock: dt.date | None = None,
@@ -164,8 +170,6 @@ class TrackerApp(App[None]):
         """What a defect left behind, without what people typed: the values of variables are
         nobody's business.
         """
-        from tracker.screens.table.painting import end_with_trace
-
         end_with_trace(self)
 
     def _look(self) -> None:
@@ -228,8 +232,6 @@ class TrackerApp(App[None]):
 
     def _said(self, lines: Iterable[str]) -> str:
         """Lines for a passing word, cleaned."""
-        from tracker.screens.table.plain import plain_lines
-
         return plain_lines("\n".join(lines)).plain
 
     def open_form(
@@ -239,6 +241,24 @@ class TrackerApp(App[None]):
         from tracker.screens.entry.form import RowForm
 
         self.push_screen(RowForm(self.desk, table, key, preset))
+
+    def open_entry(self, entry: ShortEntry[Any]) -> None:
+        """Open the form of an entry."""
+        from tracker.screens.entry.event_form import form_of
+
+        self.push_screen(form_of(self.desk, entry))
+
+    def open_history(self) -> None:
+        """Show every change."""
+        from tracker.screens.frame.history import HistoryScreen
+
+        self.push_screen(HistoryScreen(self.desk))
+
+    def offer_another_way(self, screen: ProjectScreen, error: ProblemError) -> bool:
+        """Where something was refused and an entry offers another way, offer it."""
+        from tracker.screens.other_ways import offer_another_way
+
+        return offer_another_way(screen, error)
 
     def open_table(self, table: str) -> None:
         """Show the rows of a table."""
@@ -256,7 +276,7 @@ class TrackerApp(App[None]):
         self,
         table: str,
         key: str,
-        then: Callable[[Any], None] | None = None,
+        then: Callable[[Saved], None] | None = None,
         with_parts: bool = False,
         why: str = "",
     ) -> None:
@@ -266,10 +286,8 @@ class TrackerApp(App[None]):
         screen = self.screen
         assert isinstance(screen, ProjectScreen)
 
-        def removed(saved: Any) -> None:
-            self.kept(
-                f"Removed {title_of(table)} {key}. u takes it back.", getattr(saved, "notes", ())
-            )
+        def removed(saved: Saved) -> None:
+            self.kept(f"Removed {title_of(table)} {key}. u takes it back.", saved.notes)
             if then:
                 then(saved)
 
@@ -302,7 +320,7 @@ class TrackerApp(App[None]):
         if isinstance(self.screen, HelpScreen):
             return
         screen = self.screen
-        here = screen.view.HELP if isinstance(screen, MainScreen) else getattr(screen, "HELP", "")
+        here = screen.help_words if isinstance(screen, ProjectScreen) else ""
         self.push_screen(HelpScreen(self.desk, here))
 
     def action_leave(self) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING
 
 from textual import on
 from textual.app import ComposeResult
@@ -16,6 +16,9 @@ from tracker.screens.frame.table_help import title_of
 from tracker.screens.table.plain import plain_lines, plain_text
 from tracker.screens.table.rows_table import Col, RowsTable
 from tracker.values.records import columns_of
+
+if TYPE_CHECKING:
+    from tracker.actions.opening import Step
 
 MOST = 200
 """How many changed rows of one step are written out."""
@@ -39,7 +42,7 @@ class HistoryScreen(ProjectScreen):
 
     def on_mount(self) -> None:
         """Read the history."""
-        self.steps: list[Any] = []
+        self.steps: list[Step] = []
         self.query_one("#steps", RowsTable).focus()
         self.refresh_shown()
 
@@ -47,7 +50,7 @@ class HistoryScreen(ProjectScreen):
         """Show the steps as they are now."""
         self.in_thread(self.desk.history, self._show, self.complain)
 
-    def _show(self, steps: tuple[Any, ...]) -> None:
+    def _show(self, steps: tuple[Step, ...]) -> None:
         """Fill the list."""
         self.steps = list(reversed(steps))
         lines = [
@@ -88,12 +91,12 @@ class HistoryScreen(ProjectScreen):
         self.query_one("#change-lines", Static).update(plain_lines(words))
 
 
-def when(at: Any) -> str:
+def when(at: str) -> str:
     """A moment of the history as people read it: 2027-03-05 14:02."""
     return plain_text(at).replace("T", " ")[:16]
 
 
-def changes_words(step: Any) -> str:
+def changes_words(step: Step) -> str:
     """What a step changed, a line a cell."""
     lines = [plain_text(f"{step.what}{': ' + step.why if step.why else ''}")]
     for table, key, before, after in step.changes[:MOST]:
@@ -105,7 +108,7 @@ def changes_words(step: Any) -> str:
     return "\n".join(lines)
 
 
-def cells_words(before: Any, after: Any) -> list[str]:
+def cells_words(before: object, after: object) -> list[str]:
     """The cells that differ, before and after."""
     old, new = _cells(before), _cells(after)
     said = []
@@ -115,7 +118,7 @@ def cells_words(before: Any, after: Any) -> list[str]:
     return said
 
 
-def _cells(row: Any) -> dict[str, str]:
+def _cells(row: object) -> dict[str, str]:
     """The cells of a row by column; a plain mapping is taken as it is."""
     if row is None:
         return {}

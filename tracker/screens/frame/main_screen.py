@@ -17,6 +17,7 @@ from tracker.screens.entry.typed_text import FULL_DAY
 from tracker.screens.frame.keymap import VIEWS, bindings
 from tracker.screens.frame.open_project import OpenProject
 from tracker.screens.frame.project_screen import ProjectScreen
+from tracker.screens.frame.table_help import TABLES_OF_VIEWS
 from tracker.screens.frame.view import View
 from tracker.screens.table.plain import fit, plain, width
 
@@ -102,6 +103,11 @@ class MainScreen(ProjectScreen):
         self.before: list[str] = []
         self.wanted: tuple[str, str, str] | None = None
         self.then = ""
+
+    @property
+    def help_words(self) -> str:
+        """What one does in the view that is open."""
+        return self.view.HELP
 
     def compose_body(self) -> ComposeResult:
         """Project line, names of the views, the view."""
@@ -227,10 +233,10 @@ class MainScreen(ProjectScreen):
 
     def action_print(self) -> None:
         """Print what belongs to the open view."""
-        from tracker.screens.entry.print_entry import PrintEntry, documents_of
+        from tracker.screens.entry.print_entry import documents_of, printing
 
         if documents_of(self.open):
-            self.app.push_screen(PrintEntry(self.desk, self.open, *self.view.to_print))
+            self.enter(printing(self.open, *self.view.to_print))
         else:
             self.say(f"{self.view.title} has no print yet.", wrong=True)
 
@@ -254,8 +260,6 @@ class MainScreen(ProjectScreen):
 
     def open_table(self, table: str) -> None:
         """Show the rows of a table, in the view that it stands behind."""
-        from tracker.screens.frame.table_help import TABLES_OF_VIEWS
-
         code = next(code for code, tables in TABLES_OF_VIEWS.items() if table in tables)
         self.action_open_view(code)
         self.call_after_refresh(self.call_after_refresh, self.action_tables, table)

@@ -16,7 +16,8 @@ from tracker.values.project import Project, today_of
 from tracker.values.records import Rows
 
 if TYPE_CHECKING:
-    from tracker.screens.entry.typed_text import Near
+    from tracker.actions.opening import ProjectFile, Step
+    from tracker.actions.rows import Saved
 
 
 class OpenProject:
@@ -27,7 +28,9 @@ class OpenProject:
     program runs; blank where a day was asked for.
     """
 
-    def __init__(self, project: Any, asked: dt.date | None, clock: dt.date | None = None) -> None:
+    def __init__(
+        self, project: ProjectFile, asked: dt.date | None, clock: dt.date | None = None
+    ) -> None:
         self.project = project
         self.asked = asked
         day = clock or asked
@@ -53,14 +56,7 @@ class OpenProject:
 
     def rows(self) -> Rows:
         """All tables as they stand."""
-        tables: Rows = self.project.tables()
-        return tables
-
-    def near(self) -> Near:
-        """The days near which dates are typed."""
-        from tracker.screens.entry.typed_days import near_of
-
-        return near_of(self.rows(), self.today)
+        return self.project.tables()
 
     def project_row(self) -> Project | None:
         """The one row of the project table; None where there is none yet."""
@@ -103,7 +99,7 @@ class OpenProject:
 
     def save(
         self, table: str, key: str, cells: Mapping[str, str], expected: Any = None, why: str = ""
-    ) -> Any:
+    ) -> Saved:
         """Keep a row; ProblemError and BusyError as actions.rows.save."""
         from tracker.actions import rows
 
@@ -111,21 +107,20 @@ class OpenProject:
             self.project, table, key, dict(cells), expected=expected, why=why, today=self.today
         )
 
-    def remove(self, table: str, key: str, with_parts: bool = False) -> Any:
+    def remove(self, table: str, key: str, with_parts: bool = False) -> Saved:
         """Remove a row; ProblemError where others still refer to it."""
         from tracker.actions import rows
 
         return rows.remove(self.project, table, key, with_parts=with_parts)
 
-    def undo(self) -> Any:
+    def undo(self) -> Step:
         """Take the last change back; the step that did so."""
         return self.project.undo()
 
-    def redo(self) -> Any:
+    def redo(self) -> Step:
         """Make the change again that was taken back last."""
         return self.project.redo()
 
-    def history(self) -> tuple[Any, ...]:
+    def history(self) -> tuple[Step, ...]:
         """Every step, oldest first."""
-        steps: tuple[Any, ...] = tuple(self.project.history())
-        return steps
+        return tuple(self.project.history())

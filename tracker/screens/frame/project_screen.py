@@ -5,7 +5,7 @@ history, back.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar, cast
 
 from textual import events
 from textual.app import ComposeResult, RenderResult
@@ -22,7 +22,11 @@ from tracker.screens.table.plain import plain, width
 from tracker.values.problems import Problem, ProblemError
 
 if TYPE_CHECKING:
-    from tracker.screens.frame.app import TrackerApp
+    from tracker.actions.opening import Step
+    from tracker.screens.entry.declared import ShortEntry
+    from tracker.screens.frame.opens import Opens
+
+Done = TypeVar("Done")
 
 CAUTION = "Licensed trades and local code govern; lender, attorney and officials decide."
 
@@ -99,8 +103,6 @@ class ProjectScreen(Screen[Any]):
     project.
     """
 
-    app: TrackerApp
-
     def __init__(self, desk: OpenProject) -> None:
         super().__init__()
         self._compositor = NearCompositor()
@@ -119,6 +121,11 @@ class ProjectScreen(Screen[Any]):
     def refresh_shown(self) -> None:
         """The project changed: show it as it is now."""
 
+    @property
+    def help_words(self) -> str:
+        """What one does here; blank where the keys say all."""
+        return self.HELP or ""
+
     def loses_text(self) -> bool:
         """Whether leaving now would lose something typed."""
         return False
@@ -129,10 +136,19 @@ class ProjectScreen(Screen[Any]):
             plain(words).plain, severity="warning" if wrong else "information", markup=False
         )
 
+    @property
+    def opens(self) -> Opens:
+        """What the app opens and tells for its screens."""
+        return cast("Opens", self.app)
+
+    def enter(self, entry: ShortEntry[Any]) -> None:
+        """Ask for what is entered, and keep it."""
+        self.opens.open_entry(entry)
+
     def in_thread(
         self,
-        work: Callable[[], Any],
-        then: Callable[[Any], None],
+        work: Callable[[], Done],
+        then: Callable[[Done], None],
         failed: Callable[[ProblemError], None],
     ) -> None:
         """Do work with the project in a thread; then, or what failed, runs where widgets may be
@@ -160,9 +176,7 @@ class ProjectScreen(Screen[Any]):
 
     def complain(self, error: ProblemError) -> None:
         """Say what stops an action."""
-        from tracker.screens.permits.inspection_step import offer_override
-
-        if not offer_override(self, error):
+        if not self.opens.offer_another_way(self, error):
             self.say("\n".join(problem.sentence() for problem in error.problems[:3]), wrong=True)
 
     # Actions of every screen
@@ -177,16 +191,14 @@ class ProjectScreen(Screen[Any]):
             self.desk.redo, lambda step: self._stepped("Made again", step), self.complain
         )
 
-    def _stepped(self, did: str, step: Any) -> None:
+    def _stepped(self, did: str, step: Step) -> None:
         """Tell which step was taken, and show the project as it is now."""
         self.say(f"{did}: {step.what}")
-        self.app.project_changed()
+        self.opens.project_changed()
 
     def action_history(self) -> None:
         """Show every change."""
-        from tracker.screens.frame.history import HistoryScreen
-
-        self.app.push_screen(HistoryScreen(self.desk))
+        self.opens.open_history()
 
     def action_back(self) -> None:
         """Back to where one came from."""

@@ -1,6 +1,6 @@
-"""The short entries of Morning: one line, shown back in full, kept at once.
+"""The short entries of Morning: one day, shown back in full, kept at once.
 
-Each entry is a question with a start value and a way to keep what was typed. Keeping runs in a
+Each is a question with a start value and a way to keep the day that was typed. Keeping runs in a
 thread; where it is refused, the question comes back with what was typed.
 """
 
@@ -9,59 +9,73 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import ClassVar
 
 from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
-from tracker.screens.entry.dialogs import OneLine
+from tracker.actions.inspection_steps import request_inspection
+from tracker.actions.rows import Saved
+from tracker.actions.words_given import give_word
+from tracker.screens.entry.dialogs import LOOKS, ask_before_leaving
+from tracker.screens.entry.fields import CleanInput
 from tracker.screens.entry.typed_text import FULL_DAY, Near, read_day
 from tracker.screens.frame.open_project import OpenProject
-from tracker.screens.table.plain import plain
+from tracker.screens.table.plain import plain, plain_lines
 
 
 @dataclass(frozen=True)
-class Entry:
+class DayEntry:
     """One short entry.
 
-    question: what is asked. start: what stands in the line. near: the days from which a typed date
-    is counted; None where words are asked for. keep: keeps what was typed (a day, or words), called
-    in a thread. kept: what is said then.
+    question: what is asked. start: the day that stands in the line. near: the days from which a
+    typed date is counted. keep: keeps the day that was typed, in a thread. kept: what is said then.
+    typed: what was typed before it was refused.
     """
 
     question: str
-    start: str
-    near: Near | None
-    keep: Callable[[Any], Any]
-    kept: Callable[[Any], str]
+    start: dt.date
+    near: Near
+    keep: Callable[[dt.date], Saved]
+    kept: Callable[[dt.date], str]
     typed: str | None = None
 
-    def value(self, text: str) -> Any:
-        """What was typed, as it is kept; ValueError whose message ends the sentence."""
-        if self.near is not None:
-            return read_day(text, self.near)
-        if not text.strip():
-            raise ValueError("needs a few words")
-        return text.strip()
+    def value(self, text: str) -> dt.date:
+        """The day that was typed; ValueError whose message ends the sentence."""
+        return read_day(text, self.near)
 
-    def again(self, typed: str) -> Entry:
+    def again(self, typed: str) -> DayEntry:
         """The same entry with what was typed."""
         return replace(self, typed=typed)
 
 
-class EntryLine(OneLine):
-    """The line of a short entry; a date is shown back in full as one types."""
+class DayLine(ModalScreen[str | None]):
+    """The line of a short entry; the day is shown back in full as one types. Escape gives None, and
+    asks first where something was typed.
+    """
 
-    def __init__(self, entry: Entry) -> None:
-        super().__init__(entry.question, entry.start, needed=True)
+    CSS_PATH = LOOKS
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "back", "back")]
+
+    def __init__(self, entry: DayEntry) -> None:
+        super().__init__()
         self.entry = entry
 
+    def compose(self) -> ComposeResult:
+        """The question above its line; what was typed before stands there again."""
+        start = self.entry.start.isoformat()
+        with Vertical(classes="dialog"):
+            yield Static(plain_lines(self.entry.question), id="question")
+            yield CleanInput(self.entry.typed or start, id="line", compact=True)
+            yield Static("", classes="hint")
+
     def on_mount(self) -> None:
-        """Put back what was typed before, and show it in full."""
+        """The day is selected, to be typed over."""
         line = self.query_one(Input)
-        if self.entry.typed is not None:
-            line.value = self.entry.typed
-        line.select_on_focus = self.entry.near is not None
         line.cursor_position = len(line.value)
         self._hint(line.value)
 
@@ -73,23 +87,24 @@ class EntryLine(OneLine):
     def _hint(self, text: str) -> bool:
         """Say what will be kept, or why not; whether it can be."""
         try:
-            value = self.entry.value(text)
+            words = f"{self.entry.value(text).strftime(FULL_DAY)} · Enter keeps it"
         except ValueError as wrong:
-            self.query_one(".hint", Static).update(plain(f"It {wrong} · Esc goes back"))
-            return False
-        shown = f"{value.strftime(FULL_DAY)} · " if isinstance(value, dt.date) else ""
-        self.query_one(".hint", Static).update(plain(f"{shown}Enter keeps it · Esc goes back"))
-        return True
+            words = f"It {wrong}"
+        self.query_one(".hint", Static).update(plain(f"{words} · Esc goes back"))
+        return not words.startswith("It ")
 
     @on(Input.Submitted)
     def submitted(self, event: Input.Submitted) -> None:
-        """The line is complete, if it can be read; the plain line's own handler would take any."""
-        event.prevent_default()
-        event.stop()
-        if self.entry.near is None and event.value == self.value:
-            self.dismiss(None)
-        elif self._hint(event.value):
+        """The line is complete, if it can be read."""
+        if self._hint(event.value):
             self.dismiss(event.value)
+
+    def action_back(self) -> None:
+        """Leave; typed text is not lost without a question."""
+        if self.query_one(Input).value == self.entry.start.isoformat():
+            self.dismiss(None)
+            return
+        ask_before_leaving(self.app, lambda: self.dismiss(None))
 
 
 def word_given(
@@ -100,52 +115,36 @@ def word_given(
     day: dt.date,
     planned: dt.date | None,
     about: str,
-) -> Entry:
+) -> DayEntry:
     """The word of a contractor for an activity. planned: the day that it confirms."""
-
-    def keep(said: dt.date) -> Any:
-        from tracker.actions.words_given import give_word
-
-        return give_word(desk.project, who, work, said, desk.today, confirms=said == planned)
-
-    return Entry(
+    return DayEntry(
         f"{about}\nFor which day did they give their word?",
-        day.isoformat(),
+        day,
         near,
-        keep,
+        lambda said: give_word(desk.project, who, work, said, desk.today, said == planned),
         lambda said: f"Word given for {said.strftime(FULL_DAY)}. u takes it back.",
     )
 
 
-def asked_for(desk: OpenProject, near: Near, code: str, day: dt.date, about: str) -> Entry:
+def asked_for(desk: OpenProject, near: Near, code: str, day: dt.date, about: str) -> DayEntry:
     """An inspection asked for today, for a day."""
-
-    def keep(for_day: dt.date) -> Any:
-        from tracker.actions.inspection_steps import request_inspection
-
-        return request_inspection(desk.project, code, for_day, desk.today)
-
-    return Entry(
+    return DayEntry(
         f"{about}\nMarks it as asked for today. For which day does the inspector come?",
-        day.isoformat(),
+        day,
         near,
-        keep,
+        lambda for_day: request_inspection(desk.project, code, for_day, desk.today),
         lambda for_day: (
             f"{code} asked for today, for {for_day.strftime(FULL_DAY)}. u takes it back."
         ),
     )
 
 
-def came(desk: OpenProject, near: Near, code: str, day: dt.date, about: str) -> Entry:
+def came(desk: OpenProject, near: Near, code: str, day: dt.date, about: str) -> DayEntry:
     """The day on which somebody came who gave a word."""
-
-    def keep(came_on: dt.date) -> Any:
-        return desk.save("words_given", code, {"came_on": came_on.isoformat()})
-
-    return Entry(
+    return DayEntry(
         f"{about}\nOn which day did they come?",
-        day.isoformat(),
+        day,
         near,
-        keep,
-        lambda came_on: f"Came {came_on.strftime(FULL_DAY)}. u takes it back.",
+        lambda on: desk.save("words_given", code, {"came_on": on.isoformat()}),
+        lambda on: f"Came {on.strftime(FULL_DAY)}. u takes it back.",
     )

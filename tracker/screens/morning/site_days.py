@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING
 
 from textual import on
 from textual.app import ComposeResult
@@ -17,6 +17,9 @@ from tracker.screens.table.plain import plain
 from tracker.screens.table.rows_table import Cell, Col, RowsTable
 from tracker.screens.table.sections import Line, Section, SectionsPane
 
+if TYPE_CHECKING:
+    from tracker.answers.site_log import SiteDay, SiteLogAnswer
+
 
 class SiteDays(ProjectScreen):
     """All days, the last one first; below the one under the cursor, whole."""
@@ -30,7 +33,7 @@ class SiteDays(ProjectScreen):
 
     def __init__(self, desk: OpenProject) -> None:
         super().__init__(desk)
-        self.answer: Any = None
+        self.answer: SiteLogAnswer | None = None
 
     def compose_body(self) -> ComposeResult:
         """A title, the days, the day under the cursor."""
@@ -51,7 +54,7 @@ class SiteDays(ProjectScreen):
             lambda: answer(self.desk.project, self.desk.today), self._show, self.complain
         )
 
-    def _show(self, answer: Any) -> None:
+    def _show(self, answer: SiteLogAnswer) -> None:
         """Put it on the screen."""
         self.answer = answer
         today = "" if answer.today_logged else " · today has no line yet, l writes it"
@@ -88,15 +91,16 @@ class SiteDays(ProjectScreen):
 
     def _detail(self) -> None:
         """Show the day under the cursor."""
+        nothing = Section("", ["Nothing here yet. l writes today's line, d a delay event."])
+        day = self._day
+        self.query_one("#site-detail", SectionsPane).put(sections_of(day) if day else [nothing])
+
+    @property
+    def _day(self) -> SiteDay | None:
+        """The day under the cursor; None where there is none."""
         place = self.query_one("#site-days", RowsTable).cursor
         days = self.answer.days if self.answer else ()
-        day = days[place] if 0 <= place < len(days) else None
-        sections = (
-            sections_of(day)
-            if day
-            else [Section("", ["Nothing here yet. l writes today's line, d a delay event."])]
-        )
-        self.query_one("#site-detail", SectionsPane).put(sections)
+        return days[place] if 0 <= place < len(days) else None
 
     @on(RowsTable.Moved)
     def moved(self, event: RowsTable.Moved) -> None:
@@ -108,33 +112,29 @@ class SiteDays(ProjectScreen):
     def asked(self, event: RowsTable.Asked) -> None:
         """Open a day, or make the line of another one."""
         event.stop()
-        key = event.table.key
-        day = (
-            next((one for one in self.answer.days if one.date.isoformat() == key), None)
-            if self.answer
-            else None
-        )
-        if event.what == "open" and day is not None and day.logged:
-            self.app.open_form("site_log", str(key))
-        elif event.what == "open" and day is not None:
-            self.app.open_form("site_log", None, {"date": str(key)})
-        elif event.what == "add":
-            self.app.open_form("site_log")
+        if event.what == "add":
+            self.opens.open_form("site_log")
+        elif event.what == "open" and (day := self._day) is not None:
+            key = day.date.isoformat()
+            if day.logged:
+                self.opens.open_form("site_log", key)
+            else:
+                self.opens.open_form("site_log", None, {"date": key})
 
     def action_site_log(self) -> None:
         """Today's line."""
-        from tracker.screens.morning.site_entries import SiteLogToday
+        from tracker.screens.morning.site_entries import site_log
 
-        self.app.push_screen(SiteLogToday(self.desk))
+        self.enter(site_log(self.desk.today))
 
     def action_delay(self) -> None:
         """A delay event."""
-        from tracker.screens.morning.site_entries import DelayEntry
+        from tracker.screens.morning.site_entries import delay_event
 
-        self.app.push_screen(DelayEntry(self.desk))
+        self.enter(delay_event())
 
 
-def sections_of(day: Any) -> list[Section]:
+def sections_of(day: SiteDay) -> list[Section]:
     """A day, whole."""
     lost = [f"{days_words(day.lost)} of work lost"] if day.lost else []
     return [

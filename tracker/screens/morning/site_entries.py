@@ -2,59 +2,57 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Sequence
-from typing import Any
+from dataclasses import replace
 
+from tracker.actions.effects import next_delay_code
+from tracker.actions.rows import Saved, save
 from tracker.approvals.cautions import BY_ID
-from tracker.schedule.records import CAUSES
-from tracker.screens.entry.entering import Ask, AtOnce, Values
+from tracker.schedule.records import CAUSES, Delay
+from tracker.screens.entry.declared import EntryField, Given, Opened, ShortEntry
 from tracker.screens.entry.typed_text import FULL_DAY
-from tracker.screens.frame.open_project import OpenProject
+from tracker.trades.records import SiteLogDay
 from tracker.values.kinds import Cents, Choice, Code, Day, Number, Party, Text
-from tracker.values.records import Rows
+from tracker.values.records import Rows, columns_of
 
 
-class SiteLogToday(AtOnce):
+def written(given: Given, fields: Sequence[EntryField]) -> dict[str, str]:
+    """The cells of what was entered."""
+    return {one.name: one.kind.write(given[one.name]) for one in fields if one.kind}
+
+
+def site_log(day: dt.date) -> ShortEntry[Saved]:
     """Today's line of the site log; what stands there already is shown, and can be changed."""
+    today = day.strftime(FULL_DAY)
 
-    BEGIN = "note"
-    HELP = (
-        "What happened on site today, the weather, and who was there. The crews that the plan has"
-        " under way are filled in."
+    def fields(opened: Opened) -> Sequence[EntryField]:
+        old = opened.found(SiteLogDay, date=opened.today)
+        crew = old.crew if old else crew_of(opened.rows)
+        return (
+            EntryField("note", Text(), "what happened", old.note if old else ""),
+            EntryField("weather", Text(), "as it was on site", old.weather if old else ""),
+            EntryField("crew", Text(), "who was there, and how many", crew),
+        )
+
+    def act(given: Given) -> Saved:
+        """What somebody else wrote meanwhile is not written over."""
+        cells = {name: text.strip() for name, text in given.values.items()}
+        old = given.found(SiteLogDay, date=given.today)
+        key = given.today.isoformat()
+        return save(given.project, "site_log", key, cells, expected=old, today=given.today)
+
+    return ShortEntry(
+        title=f"Site log for {today}: what happened, who was there?",
+        help=(
+            "What happened on site today, the weather, and who was there. The crews that the plan"
+            " has under way are filled in."
+        ),
+        fields=fields,
+        begin="note",
+        act=act,
+        kept=lambda done: (f"Site log of {today} kept. u takes it back.", done.notes),
     )
-
-    def __init__(self, desk: OpenProject) -> None:
-        super().__init__(desk)
-        self.old: Any = None
-
-    def heading(self) -> str:
-        """Which day."""
-        return f"Site log for {self.desk.today.strftime(FULL_DAY)}: what happened, who was there?"
-
-    def asks(self, rows: Rows) -> Sequence[Ask]:
-        """What happened first; weather and crew."""
-        self.old = next(
-            (row for row in rows.get("site_log", ()) if row.date == self.desk.today), None
-        )
-        note, weather = (self.old.note, self.old.weather) if self.old else ("", "")
-        crew = self.old.crew if self.old else crew_of(rows)
-        return (
-            Ask("note", Text(), "what happened", start=note),
-            Ask("weather", Text(), "as it was on site", start=weather),
-            Ask("crew", Text(), "who was there, and how many", start=crew),
-        )
-
-    def keep(self, values: Values, choice: str) -> Any:
-        """Keep the line; what somebody else wrote meanwhile is not written over."""
-        cells = {name: str(values[name]).strip() for name in ("note", "weather", "crew")}
-        return self.desk.save("site_log", self.desk.today.isoformat(), cells, expected=self.old)
-
-    def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
-        """That it is kept."""
-        return (
-            f"Site log of {self.desk.today.strftime(FULL_DAY)} kept. u takes it back.",
-            result.notes,
-        )
 
 
 def crew_of(rows: Rows) -> str:
@@ -70,54 +68,60 @@ def crew_of(rows: Rows) -> str:
     return ", ".join(names.get(code, code) for code in codes)
 
 
-class DelayEntry(AtOnce):
-    """A delay event."""
+def delay_event(
+    activity: str = "",
+    known: Delay | None = None,
+    why: str = "what cost time, why, and through whom?",
+) -> ShortEntry[Saved]:
+    """A delay event of an activity. known: what is filled in of it, and why it is offered."""
 
-    HELP = (
-        "What cost time on site, why, and through whom. Slip holds it against the days by which the"
-        " plan moved; a delay that nobody entered is told there as not explained."
+    def title(opened: Opened) -> str:
+        code = next_delay_code(opened.rows)
+        return f"Delay event {code}, {why}" if known else f"Delay event {code}: {why}"
+
+    def act(given: Given) -> Saved:
+        cells = written(given, delay_fields(given, activity, known))
+        code = next_delay_code(given.rows)
+        return save(given.project, "delays", code, cells, today=given.today)
+
+    return ShortEntry(
+        title="Delay event",
+        titled=title,
+        help=(
+            "What cost time on site, why, and through whom. Slip holds it against the days by which"
+            " the plan moved; a delay that nobody entered is told there as not explained."
+        ),
+        cautions=(BY_ID["dispute"].text,),
+        fields=lambda opened: delay_fields(opened, activity, known),
+        act=act,
+        kept=lambda done: (
+            f"Delay event {done.row.code} is in the site log. u takes it back.",
+            done.notes,
+        ),
     )
 
-    def __init__(self, desk: OpenProject, activity: str = "") -> None:
-        super().__init__(desk)
-        self.activity, self.code = activity, ""
 
-    def heading(self) -> str:
-        """What it is."""
-        return f"Delay event {self.code}: what cost time, why, and through whom?"
-
-    def cautions(self) -> Sequence[str]:
-        """Before anybody is blamed in writing."""
-        return (BY_ID["dispute"].text,)
-
-    def asks(self, rows: Rows) -> Sequence[Ask]:
-        """The work, its days, cause and party."""
-        from tracker.actions.effects import next_delay_code
-
-        self.code = next_delay_code(rows)
-        return (
-            Ask("activity", Code(), start=self.activity, needed=True, refers="activities"),
-            Ask("first", Day(), start=self.desk.today.isoformat(), needed=True),
-            Ask("last", Day(), "blank: the first day"),
-            Ask("days", Number(0, 9_999), "working days lost", needed=True),
-            Ask("cause", Choice(CAUSES), needed=True),
-            Ask("party", Party(), Party.hint, start=party_of(rows, self.activity), needed=True),
-            Ask("direct_cost", Cents(), "dollars that it cost by itself"),
-            Ask("note", Text()),
-            Ask("evidence", Text(), "photo, letter, minutes"),
-        )
-
-    def keep(self, values: Values, choice: str) -> Any:
-        """Put it into the site log."""
-        from tracker.screens.entry.entering import column_of
-
-        columns = {ask.name: column_of(ask) for ask in self._asks}
-        cells = {name: column.kind.write(values[name]) for name, column in columns.items()}
-        return self.desk.save("delays", self.code, cells)
-
-    def kept_words(self, result: Any) -> tuple[str, Sequence[str]]:
-        """That it is kept."""
-        return f"Delay event {self.code} is in the site log. u takes it back.", result.notes
+def delay_fields(opened: Opened, activity: str, known: Delay | None) -> list[EntryField]:
+    """The work, its days, cause and party; filled in with what is known."""
+    party = party_of(opened.rows, activity)
+    fields = [
+        EntryField("activity", Code(), "", activity, True, "activities"),
+        EntryField("first", Day(), "", opened.today, True),
+        EntryField("last", Day(), "blank: the first day"),
+        EntryField("days", Number(0, 9_999), "working days lost", needed=True),
+        EntryField("cause", Choice(CAUSES), needed=True),
+        EntryField("party", Party(), Party.hint, party, True),
+        EntryField("direct_cost", Cents(), "dollars that it cost by itself"),
+        EntryField("note", Text()),
+        EntryField("evidence", Text(), "photo, letter, minutes"),
+    ]
+    if known is None:
+        return fields
+    cells = {c.name: getattr(known, c.attribute) for c in columns_of(Delay)}
+    return [
+        replace(one, start=cells[one.name]) if cells[one.name] not in (None, "") else one
+        for one in fields
+    ]
 
 
 def party_of(rows: Rows, activity: str) -> str:

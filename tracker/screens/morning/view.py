@@ -22,7 +22,9 @@ from tracker.values.problems import ProblemError
 from tracker.values.records import Rows
 
 if TYPE_CHECKING:
-    from tracker.screens.morning.entry import Entry
+    from tracker.actions.rows import Saved
+    from tracker.screens.entry.typed_text import Near
+    from tracker.screens.morning.entry import DayEntry
 
 TEACHES = (
     "Nothing is planned yet. Press a to make the first activity, p for the project itself; "
@@ -209,7 +211,7 @@ class MorningView(View):
         day = min(line.item.day or self.today, self.today)
         self._with_days(lambda near: came(self.desk, near, code, day, about), self._ask_under_way)
 
-    def _ask_under_way(self, saved: Any) -> None:
+    def _ask_under_way(self, saved: Saved) -> None:
         """Who came has begun, or is done: ask whether the plan shall say so."""
         from tracker.screens.entry.dialogs import Question
 
@@ -226,7 +228,7 @@ class MorningView(View):
                 if yes:
                     framed.in_thread(
                         lambda: self.desk.save("activities", work.code, {cell: day.isoformat()}),
-                        lambda kept: self.app.kept(  # type: ignore[attr-defined]
+                        lambda kept: framed.opens.kept(
                             f"{work.code} is {state} since {day:{FULL_DAY}}.", kept.notes
                         ),
                         framed.complain,
@@ -239,25 +241,25 @@ class MorningView(View):
 
     def action_inspected(self) -> None:
         """The inspector came: enter what they said."""
-        from tracker.screens.permits.inspection_result import InspectionResult
+        from tracker.screens.permits.inspection_result import inspection_result
 
         line = self.line
         if words.takes_result(line) and line is not None:
-            self.app.push_screen(InspectionResult(self.desk, line.row, ""))
+            self.framed.enter(inspection_result(line.row, ""))
 
     def action_outcome(self) -> None:
         """A body met: enter what came of the case."""
-        from tracker.screens.rezoning.hearing_result import HearingResult
+        from tracker.screens.rezoning.hearing_result import hearing_result
 
         line = self.line
         if words.takes_outcome(line) and line is not None:
-            self.app.push_screen(HearingResult(self.desk, line.row, "by what the body said"))
+            self.framed.enter(hearing_result(line.row, "by what the body said"))
 
     def action_site_log(self) -> None:
         """Today's line of the site log."""
-        from tracker.screens.morning.site_entries import SiteLogToday
+        from tracker.screens.morning.site_entries import site_log
 
-        self.app.push_screen(SiteLogToday(self.desk))
+        self.framed.enter(site_log(self.desk.today))
 
     def action_site_days(self) -> None:
         """The site log by day."""
@@ -267,31 +269,35 @@ class MorningView(View):
 
     def action_delay(self) -> None:
         """A delay event, of the work under the cursor if there is one."""
-        from tracker.screens.morning.site_entries import DelayEntry
+        from tracker.screens.morning.site_entries import delay_event
 
         item = self.line.item if self.line else None
         work = getattr(item, "activity", "") or (
             item.key if item is not None and item.table == "activities" else ""
         )
-        self.app.push_screen(DelayEntry(self.desk, work))
+        self.framed.enter(delay_event(work))
 
     def action_project(self) -> None:
         """The project's own row: name, status date, promised opening, what a day costs."""
         self.app.open_form("project", "-")  # type: ignore[attr-defined]
 
     def _with_days(
-        self, make: Callable[[Any], Entry], then: Callable[[Any], None] | None = None
+        self, make: Callable[[Near], DayEntry], then: Callable[[Saved], None] | None = None
     ) -> None:
         """Make an entry that counts dates by the project's calendar, and ask it. then: what follows
         once it is kept.
         """
+        from tracker.screens.entry.typed_days import near_of
+
         self.framed.in_thread(
-            self.desk.near, lambda near: self._ask(make(near), then), self.framed.complain
+            lambda: near_of(self.desk.rows(), self.desk.today),
+            lambda near: self._ask(make(near), then),
+            self.framed.complain,
         )
 
-    def _ask(self, entry: Entry, then: Callable[[Any], None] | None = None) -> None:
+    def _ask(self, entry: DayEntry, then: Callable[[Saved], None] | None = None) -> None:
         """Ask a short entry and keep it; where it is refused, ask again with what was typed."""
-        from tracker.screens.morning.entry import EntryLine
+        from tracker.screens.morning.entry import DayLine
 
         framed = self.framed
 
@@ -304,14 +310,14 @@ class MorningView(View):
                 framed.complain(error)
                 self._ask(entry.again(text), then)
 
-            def kept(saved: Any) -> None:
-                self.app.kept(entry.kept(value), getattr(saved, "notes", ()))  # type: ignore[attr-defined]
+            def kept(saved: Saved) -> None:
+                framed.opens.kept(entry.kept(value), saved.notes)
                 if then:
                     then(saved)
 
             framed.in_thread(lambda: entry.keep(value), kept, refused)
 
-        self.app.push_screen(EntryLine(entry), answered)
+        self.app.push_screen(DayLine(entry), answered)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """A key that the line under the cursor does not take does not show."""

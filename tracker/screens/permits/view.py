@@ -90,33 +90,33 @@ class PermitsView(PartsView):
 
     def action_asked_for(self) -> None:
         """The inspection is asked for today."""
-        from tracker.screens.permits.inspection_step import AskedFor
+        from tracker.screens.permits.inspection_step import asked_for
 
         if one := self._inspection:
             day = max(one.day or self.today, self.today)
-            self.app.push_screen(AskedFor(self.desk, one.code, one.name, day))
+            self.framed.enter(asked_for(one.code, one.name, day))
 
     def action_came(self) -> None:
         """The inspector came."""
-        from tracker.screens.permits.inspection_result import InspectionResult
+        from tracker.screens.permits.inspection_result import inspection_result
 
         if one := self._inspection:
-            self.app.push_screen(InspectionResult(self.desk, one.code, one.name))
+            self.framed.enter(inspection_result(one.code, one.name))
 
     def action_close_item(self) -> None:
         """A correction is done."""
-        from tracker.screens.permits.inspection_step import ItemClosed
+        from tracker.screens.permits.inspection_step import item_closed
 
         one, item = self._inspection, self._to_close
         if one and item:
-            self.app.push_screen(ItemClosed(self.desk, one.code, item.item, item.text))
+            self.framed.enter(item_closed(one.code, item.item, item.text))
 
     def action_override(self) -> None:
         """Cover up before the inspection, for a reason."""
-        from tracker.screens.permits.inspection_step import Covered
+        from tracker.screens.permits.inspection_step import covered
 
         if cover := self._to_override:
-            self.app.push_screen(Covered(self.desk, [cover.inspection], cover.activity))
+            self.framed.enter(covered([cover.inspection], cover.activity))
 
     def action_evidence(self) -> None:
         """Open what is attached to the row."""
@@ -128,11 +128,11 @@ class PermitsView(PartsView):
 
     def action_attach(self) -> None:
         """Attach a file to the row."""
-        from tracker.screens.entry.evidence import Attached
+        from tracker.screens.entry.evidence import attaching
 
         if self.row:
             name = self._inspection.name if self._inspection else ""
-            self.app.push_screen(Attached(self.desk, self.row.table, self.row.key, name))
+            self.framed.enter(attaching(self.row.table, self.row.key, name))
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """A key that the row under the cursor does not take does not show."""

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from tracker.actions import state_law
+from tracker.actions.folders import Imported
 from tracker.screens.entry.dialogs import Question
 from tracker.screens.entry.picking import Picking
 from tracker.screens.frame.project_screen import ProjectScreen
+from tracker.values.records import Rows
 
 
 def choose(screen: ProjectScreen) -> None:
@@ -24,7 +24,7 @@ def choose(screen: ProjectScreen) -> None:
     screen.app.push_screen(Picking("states on record", names), chosen)
 
 
-def ask(screen: ProjectScreen, record: state_law.Record, rows: Any) -> None:
+def ask(screen: ProjectScreen, record: state_law.Record, rows: Rows) -> None:
     """Say what would be replaced, and keep it if that is wanted."""
     gone = state_law.replaced(rows, record)
     words = (
@@ -43,12 +43,12 @@ def ask(screen: ProjectScreen, record: state_law.Record, rows: Any) -> None:
                 lambda: state_law.bring(screen.desk.project, record.name), kept, screen.complain
             )
 
-    def kept(done: Any) -> None:
+    def kept(done: Imported) -> None:
         said = (
             f"{done.added} answers added, {done.changed} changed."
             if done.step
             else "The project holds all of it already."
         )
-        screen.app.kept(said, done.notes)
+        screen.opens.kept(said, done.notes)
 
     screen.app.push_screen(Question(words, "bring it", "go back"), answered)

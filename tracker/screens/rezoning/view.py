@@ -60,12 +60,12 @@ class RezoningView(PartsView):
             return
 
         def chosen(state: str | None) -> None:
-            from tracker.screens.rezoning.checklist_state import ItemNotNeeded, ItemProven
+            from tracker.screens.rezoning.checklist_state import not_needing, proven
 
             if state == "proven":
-                self.app.push_screen(ItemProven(self.desk, item.code, item.title))
+                self.framed.enter(proven(item.code, item.title))
             elif state == "not needed":
-                self.app.push_screen(ItemNotNeeded(self.desk, item.code, item.title, item.reason))
+                self.framed.enter(not_needing(item.code, item.title, item.reason))
             elif state:
                 self._set(item, state)
 
@@ -96,11 +96,11 @@ class RezoningView(PartsView):
 
     def action_outcome(self) -> None:
         """Enter what a body said in a case."""
-        from tracker.screens.rezoning.hearing_result import HearingResult
+        from tracker.screens.rezoning.hearing_result import hearing_result
 
         if case := self._case:
             before = f"before {case.calendar}"
-            self.app.push_screen(HearingResult(self.desk, case.code, before))
+            self.framed.enter(hearing_result(case.code, before))
 
     def action_evidence(self) -> None:
         """Open what is attached to the row."""
@@ -111,11 +111,11 @@ class RezoningView(PartsView):
 
     def action_attach(self) -> None:
         """Attach a file to the row."""
-        from tracker.screens.entry.evidence import Attached
+        from tracker.screens.entry.evidence import attaching
 
         if self.row:
             name = self._item.title if self._item else ""
-            self.app.push_screen(Attached(self.desk, self.row.table, self.row.key, name))
+            self.framed.enter(attaching(self.row.table, self.row.key, name))
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """A key that the row under the cursor does not take does not show."""

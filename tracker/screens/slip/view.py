@@ -122,9 +122,9 @@ class SlipView(PartsView):
 
     def action_close_date(self) -> None:
         """Close a status date."""
-        from tracker.screens.slip.entries import CloseDate
+        from tracker.screens.slip.entries import closing
 
-        self.app.push_screen(CloseDate(self.desk))
+        self.framed.enter(closing())
 
     def action_baseline(self) -> None:
         """Mark the snapshot as a baseline, or take the mark away."""
@@ -148,9 +148,10 @@ class SlipView(PartsView):
         """Enter the delay event that is offered, or for days not explained; every field can be
         changed first.
         """
-        from tracker.screens.slip.entries import OfferedDelay
+        from tracker.screens.slip.entries import offered_delay
 
-        self.app.push_screen(OfferedDelay(self.desk, self._offer))
+        if offer := self._offer:
+            self.framed.enter(offered_delay(offer))
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """A key that the row under the cursor does not take does not show."""

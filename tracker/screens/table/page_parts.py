@@ -27,7 +27,7 @@ from tracker.pages.page import Part as PagePart
 from tracker.pages.page import Piece as PagePiece
 from tracker.screens.table import rows_cells
 from tracker.screens.table.marks import tone_of
-from tracker.screens.table.parts_view import Part, PartRow
+from tracker.screens.table.parts import Part, PartRow
 from tracker.screens.table.plain import plain_text, width
 from tracker.screens.table.rows_cells import Col, Piece
 from tracker.screens.table.sections import Line, Section

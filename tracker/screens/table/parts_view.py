@@ -4,8 +4,7 @@ what is known of a row.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Sequence
 from typing import Any
 
 from textual import events, on
@@ -15,14 +14,15 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from tracker.pages.page import Page
-from tracker.pages.page import Part as PagePart
 from tracker.pages.registry import BY_CODE
 from tracker.screens.frame.keymap import bindings
 from tracker.screens.frame.open_project import OpenProject
 from tracker.screens.frame.table_help import empty_words
 from tracker.screens.frame.view import View
+from tracker.screens.table.parts import Part as Part
+from tracker.screens.table.parts import PartRow as PartRow
 from tracker.screens.table.plain import plain
-from tracker.screens.table.rows_table import Cell, Col, RowsTable
+from tracker.screens.table.rows_table import Col, RowsTable
 from tracker.screens.table.sections import Section, SectionsPane
 
 WIDE = 118
@@ -31,43 +31,6 @@ NAMES_WIDE, NAMES, EDGE = 32, 25, 3
 """Cells of the list of parts, and those that rows lose to padding and scroll bar."""
 NARROW = 58
 """Below so many cells the list of parts stands above the rows."""
-
-
-@dataclass(frozen=True)
-class PartRow:
-    """One row: the table and key that enter opens (a blank table: nothing to open), its cells, what
-    stands below.
-
-    at: what tells it from the other rows of its part, where several open the same row.
-    """
-
-    table: str
-    key: str
-    cells: Sequence[Cell]
-    about: Callable[[], Sequence[Section | PagePart]] = tuple
-    at: str = ""
-
-
-@dataclass(frozen=True)
-class Part:
-    """One part of an answer. count: a word or number beside its name. table: what `a` makes a row
-    of.
-
-    about: what stands below, after what is known of the row. offers: what can be done with its
-    rows. preset: cells that a new row begins with.
-    """
-
-    code: str
-    name: str
-    table: str
-    columns: Sequence[Col]
-    rows: Sequence[PartRow]
-    count: str = ""
-    foot: Sequence[Sequence[Cell]] = ()
-    frozen: int = 2
-    about: Sequence[Section | PagePart] = field(default=())
-    offers: tuple[str, ...] = ("open", "add", "remove")
-    preset: Mapping[str, str] = field(default_factory=dict)
 
 
 class PartsView(View):

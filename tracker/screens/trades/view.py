@@ -60,7 +60,7 @@ class TradesView(PartsView):
     def action_bid_came(self) -> None:
         """Enter a bid: of one who was asked, or of another contractor."""
         from tracker.screens.entry.picking import Picking
-        from tracker.screens.trades.bid_entry import BidCame
+        from tracker.screens.trades.bid_entry import bid_came
 
         package = self._package
         if package is None:
@@ -78,42 +78,44 @@ class TradesView(PartsView):
 
         def chosen(code: str | None) -> None:
             if code:
-                self.app.push_screen(BidCame(self.desk, package, code, names.get(code, "")))
+                self.framed.enter(bid_came(package, code, names.get(code, "")))
 
         self.app.push_screen(Picking("contractors", asked | others), chosen)
 
     def action_award(self) -> None:
         """Award the package."""
-        from tracker.screens.trades.award_entry import Awarding
+        from tracker.screens.trades.award_entry import awarding
 
-        self.app.push_screen(Awarding(self.desk, self._package))
+        if package := self._package:
+            self.framed.enter(awarding(package))
 
     def action_sign(self) -> None:
         """The contract is signed."""
-        from tracker.screens.trades.award_entry import Signing
+        from tracker.screens.trades.award_entry import signing
 
         one = self._contract
         if one is not None:
-            self.app.push_screen(Signing(self.desk, one.code, one.contractor))
+            self.framed.enter(signing(one.code, one.contractor))
 
     def action_release(self) -> None:
         """Release retainage."""
-        from tracker.screens.draws.pay_entry import Releasing
+        from tracker.screens.draws.pay_entry import releasing
 
         one = self._contract
         if one is not None:
-            self.app.push_screen(Releasing(self.desk, one.code, one.contractor, one.held_cents))
+            self.framed.enter(releasing(one.code, one.contractor, one.held_cents))
 
     def action_deposit(self) -> None:
         """Pay a deposit."""
-        from tracker.screens.draws.pay_entry import Paying, ToPay
+        from tracker.screens.draws.pay_entry import paying
+        from tracker.screens.draws.to_pay import ToPay
 
         one = self._contract
         if one is None:
             return
         names = {who.code: who.name for who in self.answer.contractors}
         payee = names.get(one.contractor) or one.contractor
-        self.app.push_screen(Paying(self.desk, ToPay("deposit", one.code, payee, None)))
+        self.framed.enter(paying(ToPay("deposit", one.code, payee, None)))
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """A key that the part or row does not take does not show."""
