@@ -22,15 +22,6 @@ def room(cents: int | None) -> str:
     return f"{dollars(cents)} short" if cents < 0 else f"{dollars(cents)} left "
 
 
-def plot_bar(value: int, most: int, cells: int) -> int:
-    """How many cells a value takes on a scale that ends at `most`; anything above zero takes one at
-    least.
-    """
-    if most <= 0 or value <= 0:
-        return 0
-    return max(1, min(cells, (2 * value * cells + most) // (2 * most)))
-
-
 def with_and_without(
     rows: Sequence[tuple[str, str, str]], first: str = "without", second: str = "with it"
 ) -> list[Line | str]:
