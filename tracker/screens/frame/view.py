@@ -17,10 +17,8 @@ from textual.widgets import Static
 from textual.worker import Worker, WorkerState, get_current_worker
 
 from tracker.pages.registry import BY_CODE
-from tracker.screens.frame.keymap import VIEWS
 from tracker.screens.frame.open_project import OpenProject
 from tracker.screens.frame.project_screen import ProjectScreen
-from tracker.screens.frame.table_help import TABLES_OF_VIEWS
 from tracker.screens.table.plain import plain, plain_lines
 from tracker.screens.table.rows_table import RowsTable
 from tracker.values.problems import ProblemError
@@ -30,9 +28,9 @@ SLOW = 0.5
 
 
 class View(Vertical):
-    """One of the nine views.
+    """A view.
 
-    A view declares CODE (its code in actions.VIEWS), composes its widgets in `compose_body`,
+    A view declares CODE (as the register of views has it), composes its widgets in `compose_body`,
     computes its answer in `load` (called in a thread: no widgets there) and puts it on the screen
     in `show`. It is loaded when it is first shown and again after every change, by whomever.
     CAUTION is the line at the head that touches danger or rights; HELP explains the view.
@@ -84,17 +82,17 @@ class View(Vertical):
     @property
     def title(self) -> str:
         """The view's name."""
-        return next(name for code, name, _ in VIEWS if code == self.CODE)
+        return BY_CODE[self.CODE].name
 
     @property
     def question(self) -> str:
         """The question that the view answers."""
-        return next(question for code, _, question in VIEWS if code == self.CODE)
+        return BY_CODE[self.CODE].question
 
     @property
     def tables(self) -> tuple[str, ...]:
         """The tables behind the view."""
-        return TABLES_OF_VIEWS[self.CODE]
+        return BY_CODE[self.CODE].tables
 
     def compose(self) -> ComposeResult:
         """The question, the caution if there is one, a line for what went wrong, then the body."""
