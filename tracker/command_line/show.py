@@ -13,7 +13,6 @@ from tracker.command_line.shell import Shell
 from tracker.pages.registry import BY_CODE, View
 
 if TYPE_CHECKING:
-    from tracker.command_line.sheets import Sheet
     from tracker.values.records import Rows
 
 
@@ -58,30 +57,14 @@ def _print_json(answer: Any) -> None:
 def _print_text(view: View, tables: Rows, answer: Any, asked: dt.date | None) -> None:
     """The answer's page on the terminal, with the cautions that belong to the view at the foot."""
     from tracker.command_line import terminal
+    from tracker.command_line.page_text import sheets_of
     from tracker.values.days import full_day
 
     project = tables["project"][0]
     title = f"{view.name} · {view.question}" + (f" · {project.name}" if project.name else "")
     if project.pinned_today and asked is None:
         title += f" · today is pinned to {full_day(project.pinned_today)}"
-    terminal.show(title, _sheets(view, answer), _cautions(view.code, tables))
-
-
-def _sheets(view: View, answer: Any) -> list[Sheet]:
-    """The page of an answer as sheets; without a page, the answer's fields as they are."""
-    if view.page is not None:
-        from tracker.command_line.page_text import sheets_of
-
-        return sheets_of(view.page(answer))
-    import importlib
-    import importlib.util
-
-    own = f"tracker.command_line.views.{view.code}"
-    module = importlib.import_module(
-        own if importlib.util.find_spec(own) else "tracker.command_line.views.any_answer"
-    )
-    found: list[Sheet] = module.sheets(answer)
-    return found
+    terminal.show(title, sheets_of(view.page(answer)), _cautions(view.code, tables))
 
 
 def _cautions(view: str, tables: Rows) -> list[str]:

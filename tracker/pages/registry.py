@@ -21,16 +21,16 @@ class View:
     """A view.
 
     code: by which it is asked for. question: what it answers. ask: its answer for a project as of a
-    day. page: what a person reads of that answer; None: its fields as they are. to_read: the answer
-    for a page, where that is more than `ask` gives. tables: those behind it, in the order in which
-    a person fills them. prints: the documents that belong to it, the usual one first. has_key:
-    whether it has a key of its own on the screen.
+    day. page: what a person reads of that answer. to_read: the answer for a page, where that is
+    more than `ask` gives. tables: those behind it, in the order in which a person fills them.
+    prints: the documents that belong to it, the usual one first. has_key: whether it has a key of
+    its own on the screen.
     """
 
     code: str
     question: str
     ask: Callable[[ProjectFile, dt.date], Any]
-    page: Callable[[Any], Page] | None = None
+    page: Callable[[Any], Page]
     to_read: Callable[[ProjectFile, dt.date], Any] | None = None
     tables: tuple[str, ...] = ()
     prints: tuple[str, ...] = ()

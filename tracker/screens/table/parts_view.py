@@ -49,9 +49,7 @@ class PartsView(View):
 
     def page_of(self, answer: Any) -> Page:
         """The page of the view's answer."""
-        page = BY_CODE[self.CODE].page
-        assert page is not None, self.CODE
-        return page(answer)
+        return BY_CODE[self.CODE].page(answer)
 
     def compose_body(self) -> ComposeResult:
         """The headline; parts on the left, rows and detail on the right."""

@@ -1,1 +1,0 @@
-"""Answers as sheets of plain text: one module a view, and one that can show any answer."""
