@@ -195,8 +195,11 @@ def test_people_are_counted_by_what_each_space_is_for(row: dict[str, Any]) -> No
 
 def test_one_way_out_serves_so_many_people_and_so_long_a_way() -> None:
     for group, most in KNOWN["one_exit"]["most"].items():
-        row = study_exits.one_exit(building({"proposed_group": group}))
-        assert row is not None
+        found = study_exits.strictest(
+            building({"proposed_group": group}), "one_exit", "most_people"
+        )
+        assert found is not None
+        row = found.row
         assert row.whole("most_people") == most, group
         if group in KNOWN["one_exit"]["path"]:
             few, many, sprinklered = KNOWN["one_exit"]["path"][group]
