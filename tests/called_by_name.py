@@ -27,5 +27,7 @@ _.p10, _.p20, _.p30, _.p40, _.p50, _.p60, _.p70, _.p80, _.p90
 _.rule_checked_on, _.rule_old, _.rule_source, _.rule_text_as_of, _.since_what, _.threshold_bp
 _.referendum_ends, _.old_days_late, _.old_start, _.old_finish, _.new_start, _.new_finish
 
+_.last_waiver, _.from_line, _.to_line, _.still_free_sf, _.before_hearing, _.without_contract
+
 # Fields of what an action or a rule gives back, which its tests ask
 _.own_days, _.own_cost_cents, _.drawn_before, _.design_contingency, _.construction_contingency

@@ -70,11 +70,6 @@ def missing_costs(cents: int | None, days: int | None, known: bool) -> str:
     return "" if cents is None else money.cost_of_days(cents, days or 0, known)
 
 
-def all_whole(amounts: Sequence[int | None]) -> bool:
-    """Whether none of these amounts has cents, so that a sheet can leave them out."""
-    return all(not cents or cents % 100 == 0 for cents in amounts)
-
-
 def percent(basis_points: int | None) -> str:
     """A share in percent with the decimals that it has."""
     return "" if basis_points is None else f"{money.plain_rate(basis_points * 10)} %"

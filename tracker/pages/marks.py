@@ -48,8 +48,6 @@ THERE = "┊"
 MORE = "»"
 """Stands in the head of a table where columns go on out of sight; right and left bring them there.
 """
-PLOT_PLAN = "∙"
-PLOT_DONE = "▇"
 
 EXPLAINED = (
     (DRIVES * 3, "work that drives the opening"),
