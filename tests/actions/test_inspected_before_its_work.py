@@ -15,7 +15,7 @@ from tracker.actions.inspections import FailedVisit, PassedVisit, fail_inspectio
 from tracker.actions.rows import save
 from tracker.project_file.store import ProjectFile
 from tracker.schedule.path.plan import compute
-from tracker.screens.entry.effect_words import opening_line, result_choices, result_sections
+from tracker.screens.entry.effect_words import moved_sections, opening_line, ways_to_keep
 
 TODAY = ON = dt.date(2027, 3, 5)
 FILES = {
@@ -58,7 +58,8 @@ def said(found: object) -> list[str]:
     """All that the screen says before it is kept, a section a line."""
     return [
         f"{s.title}: " + " ".join(getattr(line, "text", line) for line in s.lines)
-        for s in result_sections(found)
+        for s in moved_sections(found)
+        if s.lines
     ]
 
 
@@ -93,7 +94,7 @@ def test_it_is_said_first_that_the_work_has_not_begun(project: ProjectFile) -> N
         "planned for Mon 19 Apr 2027; by what is entered, Walls and framing has not begun" in first
     )
     assert "the re-inspection RE-FRAME waits for it" in first
-    assert [choice.value for choice in result_choices(found)] == ["keep"]
+    assert [choice.value for choice in ways_to_keep(found)] == ["keep"]
 
 
 def test_the_work_that_is_corrected_is_the_one_that_the_inspection_is_called_after(

@@ -92,6 +92,7 @@ def test_check_of_a_sound_file_and_a_sound_folder_finds_nothing(small: Path, sma
     assert tracker("check", small, "--json", "--today", "2027-01-04").json == {
         "ok": True,
         "faults": [],
+        "warnings": [],
     }
 
 

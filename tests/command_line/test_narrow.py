@@ -11,8 +11,8 @@ import pytest
 
 from tests.conftest import copied
 from tracker.command_line import terminal
+from tracker.command_line.page_text import sheets_of
 from tracker.command_line.sheets import Col, Sheet
-from tracker.command_line.show import _sheets
 from tracker.pages.registry import BY_CODE
 from tracker.project_file.store import open_file
 
@@ -50,7 +50,7 @@ def test_no_word_is_broken_and_none_is_left_out(
 ) -> None:
     """The same words as in a terminal that is wide enough for everything, on lines that fit."""
     asked = BY_CODE[view]
-    sheets = _sheets(asked, asked.ask(sample, TODAY))
+    sheets = sheets_of(asked.page(asked.ask(sample, TODAY)))
     wide = printed(sheets, 1_000, monkeypatch, capsys)
     narrow = printed(sheets, width, monkeypatch, capsys)
     assert max(len(line) for line in narrow.split("\n")) <= width

@@ -50,7 +50,7 @@ LAYOUT = {
 }
 """Whole modules that measure paper and see text only."""
 
-CHANCES = ("answers/risk*.py",)
+CHANCES = ("answers/risk*.py", "pages/risk.py")
 """Modules that tell chances and ranks of days; what costs money in them is asked of whole numbers
 elsewhere.
 """

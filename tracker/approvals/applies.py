@@ -60,13 +60,14 @@ def clauses(text: str) -> tuple[Clause, ...]:
 
 
 def _parts(text: str) -> list[str]:
-    """What stands between the words "or", as typed; the first word of all is none of them."""
+    """What stands between the words "or", as typed; a part's own first word is none of them."""
     found, begin, first = [], 0, True
     for word in WORD.finditer(text):
-        if word.group() == "or" and not first:
+        divides = word.group() == "or" and not first
+        if divides:
             found.append(text[begin : word.start()].strip())
             begin = word.end()
-        first = False
+        first = divides
     return [*found, text[begin:].strip()]
 
 
