@@ -34,9 +34,10 @@ def migrate(
     """Take every step that the file has not taken yet; the version that it had.
 
     Each step is whole or not taken at all, and leaves no reference that leads nowhere. The triggers
-    of the history are made anew after each. first_rows: statements with values that fill a new file
-    after its last step, when its tables have the form that this program knows. A step's SQL knows
-    sha256_of and packed beside SQLite's own functions (snapshots.py).
+    of the history are made anew after each; in a new file, which has nothing to log yet, after the
+    last. first_rows: statements with values that fill a new file after its last step, when its
+    tables have the form that this program knows. A step's SQL knows sha256_of and packed beside
+    SQLite's own functions (snapshots.py).
     """
     tell_sql(connection)
     connection.execute("PRAGMA foreign_keys = OFF")
@@ -44,19 +45,17 @@ def migrate(
         had = _version(connection)
         while (version := _version(connection)) < len(sql_of_steps):
             is_last = version + 1 == len(sql_of_steps)
-            _take(
-                connection,
-                version,
-                sql_of_steps[version],
-                first_rows if is_last and had == 0 else (),
-            )
+            then = first_rows if is_last and had == 0 else ()
+            _take(connection, version, sql_of_steps[version], then, logged=had > 0 or is_last)
     finally:
         connection.execute("PRAGMA foreign_keys = ON")
     return had
 
 
-def _take(connection: sqlite3.Connection, version: int, sql: str, then: Sequence[Filled]) -> None:
-    """One step, unless another program took it while this one waited."""
+def _take(
+    connection: sqlite3.Connection, version: int, sql: str, then: Sequence[Filled], logged: bool
+) -> None:
+    """One step, unless another program took it while this one waited. logged: with the triggers."""
     connection.execute("BEGIN IMMEDIATE")
     try:
         if _version(connection) == version:
@@ -65,7 +64,8 @@ def _take(connection: sqlite3.Connection, version: int, sql: str, then: Sequence
                 connection.execute(statement)
             for statement, values in then:
                 connection.execute(statement, values)
-            make_triggers(connection)
+            if logged:
+                make_triggers(connection)
             if problems := broken_references(connection):
                 raise ProblemError(problems)
             connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
