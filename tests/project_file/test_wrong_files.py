@@ -142,7 +142,7 @@ def test_letters_that_are_no_text_any_more_are_damage_and_no_matter_of_an_encodi
     """One bit of one letter, first and last place in turn; each command says the same."""
     data, refused = closed.read_bytes(), []
     skipped = len("activities") if letters == KIND else 0
-    for at in (data.find(letters) + skipped, data.rfind(letters) + skipped):
+    for at in sorted({data.find(letters) + skipped, data.rfind(letters) + skipped}):
         closed.write_bytes(data[:at] + bytes([data[at] | 0x80]) + data[at + 1 :])
         for asked in (
             ("check", closed),
@@ -160,7 +160,7 @@ def test_letters_that_are_no_text_any_more_are_damage_and_no_matter_of_an_encodi
                 assert code and "is damaged" in out + err
             elif code:
                 refused.append(err)
-    assert bool(refused) is (letters != KIND)  # nobody asked for that step
+    assert refused
     for words in refused:
         assert "is damaged" in words and "`tracker restore FILE BACKUP`" in words
         assert not words.startswith((str(tmp_path / "copy"), str(tmp_path / "restored")))
