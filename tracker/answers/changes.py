@@ -175,7 +175,7 @@ def effect(known: _Known, change: Change) -> Effect:
     now, then = known.plan.opening, opening_with(known, change)
     moved = (then - now).days if now and then else None
     return Effect(
-        forecast_without_cents=known.asked.forecast_without(change.number),
+        forecast_without_cents=known.asked.forecast_with(without),
         forecast_with_cents=known.asked.forecast,
         contingency_without_cents=known.contingency
         + _contingency_left(without.values())

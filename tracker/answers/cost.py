@@ -324,25 +324,21 @@ def shown(row: Figures, answer: CostAnswer) -> Figures:
 
 def cost_row(line: CostLineState, area: Areas) -> CostRow:
     """One cost line for the answer."""
-    forecast = line.figures.forecast
-    return CostRow(
-        code=line.code,
-        name=line.name,
-        kind=line.kind,
-        **{f"{name}_cents": getattr(line.figures, name) for name in FIGURES},
-        forecast_per_gross_sf_cents=cost_per(forecast, area.gross_sf),
-        forecast_per_rentable_sf_cents=cost_per(forecast, area.rentable_sf),
-    )
+    return CostRow(line.code, line.name, line.kind, **figures_and_per_sf(line.figures, area))
 
 
 def cost_kind(kind: str, figures: CostFigures, area: Areas) -> CostKind:
     """The lines of one kind for the answer."""
-    return CostKind(
-        kind=kind,
+    return CostKind(kind, **figures_and_per_sf(figures, area))
+
+
+def figures_and_per_sf(figures: CostFigures, area: Areas) -> dict[str, int | None]:
+    """The figures by the name of their column, and the forecast a square foot."""
+    return {
         **{f"{name}_cents": getattr(figures, name) for name in FIGURES},
-        forecast_per_gross_sf_cents=cost_per(figures.forecast, area.gross_sf),
-        forecast_per_rentable_sf_cents=cost_per(figures.forecast, area.rentable_sf),
-    )
+        "forecast_per_gross_sf_cents": cost_per(figures.forecast, area.gross_sf),
+        "forecast_per_rentable_sf_cents": cost_per(figures.forecast, area.rentable_sf),
+    }
 
 
 def contingency_rows(books: Books, lines: Sequence[CostLineState]) -> tuple[ContingencyRow, ...]:

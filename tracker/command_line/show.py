@@ -69,7 +69,7 @@ def _print_text(view: View, tables: Rows, answer: Any, asked: dt.date | None) ->
 
 def _cautions(view: str, tables: Rows) -> list[str]:
     """The cautions of a view, and the line that stands always."""
-    from tracker.answers.work_ahead import cautions_of
     from tracker.approvals.cautions import ALWAYS
+    from tracker.pages.cautions import texts_of
 
-    return [*(one.text for one in cautions_of(view, tables)), ALWAYS]
+    return [*texts_of(view, tables), ALWAYS]

@@ -8,7 +8,7 @@ contingency stands on lines of its own: GSA P-120, 2007).
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields, replace
 
 from tracker.money.books import Books
@@ -172,7 +172,8 @@ def _covered(books: Books, lines: Iterable[CostLineState]) -> tuple[CostLineStat
     """The lines, each contingency less its part of what the other lines are short."""
     found = list(lines)
     places = [at for kind in COVERING for at, line in enumerate(found) if line.kind == kind]
-    made = covering(books, [found[at] for at in places], sum(map(_short, found)))
+    rows = {line.code: line for line in books.cost_lines} if places else {}
+    made = covering(rows, [found[at] for at in places], sum(map(_short, found)))
     for at, line in zip(places, made, strict=True):
         found[at] = line
     return tuple(found)
@@ -184,14 +185,14 @@ def _short(line: CostLineState) -> int:
 
 
 def covering(
-    books: Books, contingencies: Iterable[CostLineState], shorts: int
+    rows: Mapping[str, CostLine], contingencies: Iterable[CostLineState], shorts: int
 ) -> list[CostLineState]:
     """The lines of contingency, in the order in which they cover shorts of so many cents.
 
-    What no contingency covers makes the left of the last one negative.
+    rows: those of the cost lines by code. What no contingency covers makes the left of the last one
+    negative.
     """
     lines, found = list(contingencies), []
-    rows = {line.code: line for line in books.cost_lines} if lines else {}
     for line in lines:
         f = line.figures
         free = f.budget_now - f.committed - f.pending - f.billed
@@ -232,14 +233,14 @@ class AskedChanges:
                 shorts += _short(made) - _short(line)
                 found[code] = made
         own = [found.get(line.code, line) for line in self.contingencies]
-        found |= {line.code: line for line in covering(self.books, own, shorts)}
+        found |= {line.code: line for line in covering(self.rows, own, shorts)}
         return found
 
-    def forecast_without(self, change: str) -> int:
-        """What the project would cost without a change, in cents."""
+    def forecast_with(self, lines: Mapping[str, CostLineState]) -> int:
+        """What the project would cost if these lines stood otherwise, in cents."""
         return self.forecast + sum(
             made.figures.forecast - self.lines[code].figures.forecast
-            for code, made in self.without(change).items()
+            for code, made in lines.items()
         )
 
 
@@ -268,7 +269,9 @@ def forecast_without_each_change(
     lines: all cost lines, with every change that is asked for.
     """
     asked = AskedChanges(books, lines)
-    return [(number, asked.forecast_without(number)) for number in pending_changes(books)]
+    return [
+        (number, asked.forecast_with(asked.without(number))) for number in pending_changes(books)
+    ]
 
 
 def by_kind(lines: Iterable[CostLineState]) -> dict[str, CostFigures]:

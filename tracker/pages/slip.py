@@ -11,6 +11,7 @@ from functools import partial
 
 from tracker.answers.slip import CAUTION, SlipAnswer
 from tracker.answers.slip_rows import CauseRow, Sum, titled
+from tracker.pages.cautions import texts_of
 from tracker.pages.cells import amount, day
 from tracker.pages.marks import BASELINE, BLOCKS
 from tracker.pages.page import (
@@ -106,10 +107,9 @@ def post_mortem(
     date.
     """
     from tracker.answers.slip import from_rows
-    from tracker.answers.work_ahead import cautions_of
 
     answer = from_rows(rows, today, snapshots)
-    cautions = (*answer.cautions, *(one.text for one in cautions_of("slip", rows)))
+    cautions = (*answer.cautions, *texts_of("slip", rows))
     return Paper("Slip: what took longer, and why", page(answer).parts, cautions, main="shares")
 
 

@@ -8,25 +8,20 @@ formula that a spreadsheet keeps alive; its stored result is the answer's figure
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
 
-from tracker.pages.page import (
-    CODE as CODE,
-)
+from tracker.pages import cells
+from tracker.pages.page import CODE as CODE
 from tracker.pages.page import DAY as DAY
 from tracker.pages.page import MONEY as MONEY
 from tracker.pages.page import NUMBER as NUMBER
+from tracker.pages.page import PAPER, WORDS
 from tracker.pages.page import RIGHT as RIGHT
 from tracker.pages.page import ROOM as ROOM
 from tracker.pages.page import SHARE as SHARE
 from tracker.pages.page import UNBROKEN as UNBROKEN
-from tracker.pages.page import WORDS
 from tracker.pages.page import Column as Column
 from tracker.pages.page import Event as Event
-from tracker.values import money
-from tracker.values.days import full_day
 from tracker.values.problems import one_line
 
 Cell = str | int | dt.date | None
@@ -99,29 +94,11 @@ class Document:
         return any(column.kind in (MONEY, ROOM) for part in self.parts for column in part.columns)
 
 
-def facts(
-    key: str, title: str, pairs: Sequence[tuple[str, Cell]], kind: str = TEXT, **more: Any
-) -> Part:
-    """A part of names and what they are; a pair without a value is left out."""
-    rows = tuple((name, value) for name, value in pairs if value not in (None, ""))
-    return Part(key, title, (Column("what", ""), Column("value", "", kind)), rows, **more)
-
-
 def day(date: dt.date | None) -> str:
     """A date as people read it; the same words wherever it is printed."""
-    return "" if date is None else full_day(date)
+    return cells.shown(date, DAY, PAPER)
 
 
 def shown(cell: Cell, kind: str) -> str:
     """A cell as people read it on paper."""
-    if cell is None:
-        return ""
-    if isinstance(cell, dt.date):
-        return day(cell)
-    if isinstance(cell, str):
-        return one_line(cell)
-    if kind in (MONEY, ROOM):
-        return money.dollars(cell) + (" short" if kind == ROOM and cell < 0 else "")
-    if kind == SHARE:
-        return f"{money.dollars(cell)} %"
-    return f"{cell:,}"
+    return one_line(cells.shown(cell, kind, PAPER))

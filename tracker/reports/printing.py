@@ -12,8 +12,11 @@ from tracker.values.problems import Problem, ProblemError
 from tracker.values.records import Rows
 
 if TYPE_CHECKING:
+    from tracker.pages.page import Paper
     from tracker.reports.attached import Attached
     from tracker.reports.document import Document
+
+    Made = tuple[Document, tuple[Attached, ...]]
 
 PAPER = (".pdf", ".xlsx", ".csv", ".html")
 WITH_DAYS = (*PAPER, ".ics")
@@ -41,20 +44,30 @@ class Kind:
     the snapshots' tables too.
     """
 
-    make: Callable[[Asked], tuple[Document, tuple[Attached, ...]]]
+    make: Callable[[Asked], Made]
     formats: tuple[str, ...] = PAPER
     numbered: bool = False
     snapshots: bool = False
 
 
-def _budget(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
+def _alone(paper: Callable[[Asked], Paper]) -> Callable[[Asked], Made]:
+    """Makes a document behind which no papers are put."""
+
+    def make(asked: Asked) -> Made:
+        from tracker.reports.making import laid
+
+        return laid(paper(asked), asked.rows, asked.today), ()
+
+    return make
+
+
+def _budget(asked: Asked) -> Paper:
     from tracker.pages.cost import budget
-    from tracker.reports.making import laid
 
-    return laid(budget(asked.rows, asked.today, asked.snapshots), asked.rows, asked.today), ()
+    return budget(asked.rows, asked.today, asked.snapshots)
 
 
-def _draw(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
+def _draw(asked: Asked) -> Made:
     from tracker.pages.draw_request import chosen, document
     from tracker.reports.attached import listed, paper_key, papers_of
     from tracker.reports.making import laid
@@ -66,81 +79,72 @@ def _draw(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
     return replace(made, parts=(*made.parts, listed(papers))), papers
 
 
-def _slip(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
+def _slip(asked: Asked) -> Paper:
     from tracker.pages.slip import post_mortem
-    from tracker.reports.making import laid
 
-    return laid(post_mortem(asked.rows, asked.today, asked.snapshots), asked.rows, asked.today), ()
+    return post_mortem(asked.rows, asked.today, asked.snapshots)
 
 
-def _application(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
+def _application(asked: Asked) -> Paper:
     from tracker.pages.applications import document
-    from tracker.reports.making import laid
 
-    return laid(document(asked.rows, asked.today, asked.number), asked.rows, asked.today), ()
+    return document(asked.rows, asked.today, asked.number)
 
 
-def _lookahead(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
+def _lookahead(asked: Asked) -> Paper:
     from tracker.pages.lookahead import lookahead
-    from tracker.reports.making import laid
 
-    return laid(lookahead(asked.rows, asked.today), asked.rows, asked.today), ()
+    return lookahead(asked.rows, asked.today)
 
 
-def _bids(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
+def _bids(asked: Asked) -> Paper:
     from tracker.pages.bids import document
-    from tracker.reports.making import laid
 
-    return laid(document(asked.rows, asked.today, asked.number), asked.rows, asked.today), ()
+    return document(asked.rows, asked.today, asked.number)
 
 
-def _schedule(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
+def _schedule(asked: Asked) -> Paper:
     from tracker.pages.path import schedule
-    from tracker.reports.making import laid
 
-    return laid(schedule(asked.rows, asked.today), asked.rows, asked.today), ()
+    return schedule(asked.rows, asked.today)
 
 
-def _checklist(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
+def _checklist(asked: Asked) -> Paper:
     from tracker.pages.checklist import document
-    from tracker.reports.making import laid
 
-    return laid(document(asked.rows, asked.today), asked.rows, asked.today), ()
+    return document(asked.rows, asked.today)
 
 
-def _hearings(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
+def _hearings(asked: Asked) -> Paper:
     from tracker.pages.rezoning import calendar
-    from tracker.reports.making import laid
 
-    return laid(calendar(asked.rows, asked.today), asked.rows, asked.today), ()
+    return calendar(asked.rows, asked.today)
 
 
-def _inspections(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
+def _inspections(asked: Asked) -> Paper:
     from tracker.pages.permits import document
-    from tracker.reports.making import laid
 
-    return laid(document(asked.rows, asked.today), asked.rows, asked.today), ()
+    return document(asked.rows, asked.today)
 
 
-def _risk(asked: Asked) -> tuple[Document, tuple[Attached, ...]]:
+def _risk(asked: Asked) -> Paper:
     from tracker.pages.risk import document
-    from tracker.reports.making import laid
 
-    return laid(document(asked.rows, asked.today), asked.rows, asked.today), ()
+    return document(asked.rows, asked.today)
 
 
 KINDS: dict[str, Kind] = {
-    "budget": Kind(_budget, snapshots=True),
-    "application": Kind(_application, numbered=True),
+    "budget": Kind(_alone(_budget), snapshots=True),
+    "application": Kind(_alone(_application), numbered=True),
     "draw": Kind(_draw, numbered=True),
-    "lookahead": Kind(_lookahead, WITH_DAYS),
-    "bids": Kind(_bids, numbered=True),
-    "schedule": Kind(_schedule, WITH_DAYS),
-    "checklist": Kind(_checklist, WITH_DAYS),
-    "hearings": Kind(_hearings, WITH_DAYS),
-    "inspections": Kind(_inspections, WITH_DAYS),
-    "slip": Kind(_slip, snapshots=True),
-    "risk": Kind(_risk),
+    "lookahead": Kind(_alone(_lookahead), WITH_DAYS),
+    "bids": Kind(_alone(_bids), numbered=True),
+    "schedule": Kind(_alone(_schedule), WITH_DAYS),
+    "checklist": Kind(_alone(_checklist), WITH_DAYS),
+    "hearings": Kind(_alone(_hearings), WITH_DAYS),
+    "inspections": Kind(_alone(_inspections), WITH_DAYS),
+    "slip": Kind(_alone(_slip), snapshots=True),
+    "risk": Kind(_alone(_risk)),
 }
 """Each document by the name by which it is asked for."""
 

@@ -57,12 +57,6 @@ class CostView(View):
         yield Static("", id="cost-empty")
         yield SectionsPane(id="cost-more")
 
-    def load(self) -> CostAnswer:
-        """The answer of Cost."""
-        from tracker.answers.cost import answer
-
-        return answer(self.project, self.today)
-
     def show(self, answer: CostAnswer) -> None:
         """Put it on the screen."""
         found = page(answer)

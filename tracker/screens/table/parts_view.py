@@ -36,20 +36,13 @@ NARROW = 58
 class PartsView(View):
     """Headline, parts, rows, detail: what the view's page says."""
 
-    def headline_of(self, answer: Any) -> str:
-        """The answer in a line or two."""
-        return "\n".join(self.page_of(answer).headline)
-
-    def parts_of(self, answer: Any, wide: bool) -> Sequence[Part]:
-        """The parts in their order."""
+    def parts_of(self, page: Page) -> Sequence[Part]:
+        """The parts of a page in their order."""
         from tracker.screens.table.page_parts import screen_parts
 
+        wide = self.size.width >= WIDE
         beside = NAMES_WIDE if wide else NAMES if self.size.width >= NARROW else 0
-        return screen_parts(self.page_of(answer), wide, self.size.width - beside - EDGE)
-
-    def page_of(self, answer: Any) -> Page:
-        """The page of the view's answer."""
-        return BY_CODE[self.CODE].page(answer)
+        return screen_parts(page, wide, self.size.width - beside - EDGE)
 
     def compose_body(self) -> ComposeResult:
         """The headline; parts on the left, rows and detail on the right."""
@@ -97,8 +90,9 @@ class PartsView(View):
 
     def show(self, answer: Any) -> None:
         """Put it on the screen."""
-        self.query_one(".parts-headline", Static).update(plain(self.headline_of(answer)))
-        self.parts = self.parts_of(answer, self.size.width >= WIDE)
+        page = BY_CODE[self.CODE].page(answer)
+        self.query_one(".parts-headline", Static).update(plain("\n".join(page.headline)))
+        self.parts = self.parts_of(page)
         self.names.display = len(self.parts) > 1
         columns = [Col("part", grow=True), Col("", right=True, most=9)]
         rows = [[part.name, part.count] for part in self.parts]
